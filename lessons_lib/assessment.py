@@ -1,0 +1,131 @@
+"""One look at a run: what the tap gets, whether it scalds, and when it can freeze."""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from .display import burn_words, celsius, ice_words, show, system_of
+from .errors import InputError
+from .results import Printed, Verdict
+from .run import WHY_NOT_BURIED
+from .scald import TimeToBurn, time_to_burn
+from .surroundings import Ground
+from .units import START, SUPPLY, USEFUL, Q_, quantity, si
+
+FREEZES_IN_THE_RUN = "freezes in the run"
+BARELY_WARM = 30.0  # [degC] below this a tap feels cold, about skin temperature (common practice, no source)
+# Words for the time to a burn, from long to short: (at least so many seconds, word). The edges are round times.
+SCALD_WORDS = ((3600, "low, not safe for all"), (301, "test it first"), (31, "scalds in minutes"), (0, "scalds in seconds"))
+# Words for the hours until ice can form. One long winter night is taken as 14 hours.
+FREEZE_WORDS = ((np.inf, "stays above 0 °C"), (14, "lasts one night"), (2, "freezes overnight"), (0, "freezes within 2 h"))
+
+
+@dataclass(frozen=True, repr=False, eq=False)
+class Assessment(Printed):
+    """What `assess` found. tap, scald and freeze are Verdicts.
+
+    tap.value : delivery temperature [degC]
+    scald.value : shortest published time to a burn [s]; its bound is in `burn`
+    freeze.value : hours until ice can form in standing water that starts at `start` [h]; inf: never; None: buried
+    ice_distance : where flowing water reaches 0 degC [m]; inf: nowhere
+    hold_power : heat to hold the run at `hold` [W/m]; None where no `hold` was asked for
+    """
+
+    tap: Verdict
+    scald: Verdict
+    freeze: Verdict
+    burn: TimeToBurn
+    ice_distance: object
+    hold_power: object
+
+
+def assess(run, supply, flow, *, start=Q_(20.0, "degC"), useful=Q_(40.0, "degC"), hold=None) -> Assessment:
+    """Delivery temperature, scald and freeze verdicts of a run or a series of runs.
+
+    run : Run or Series
+    supply : set temperature at the start of the run
+    flow : volume flow at the supply temperature
+    start : temperature of the water that stands in the run when the freeze question begins; the cold inlet's is cautious
+    useful : what the tap should give; above the supply it is an InputError
+    hold : temperature that a heat tape should hold, if the power for that is wanted
+    Raises InputError.
+    """
+    wanted = si(useful, USEFUL)
+    if np.any(wanted > si(supply, SUPPLY)):
+        raise InputError(
+            f"useful temperature: {useful} is above the supply temperature {supply}, so the tap can never reach it. "
+            "Raise the supply or lower the useful temperature."
+        )
+    si(start, START)
+    system = system_of(supply)
+    delivery = run.deliver(supply, flow)
+    delivered, distance = quantity(delivery.temperature, "degC"), quantity(delivery.ice_distance, "m")
+    burn = time_to_burn(delivered)
+    return Assessment(
+        tap=_tap(delivered, distance, wanted, system),
+        scald=_scald(delivered, burn, system),
+        freeze=_freeze(run, start, system),
+        burn=burn,
+        ice_distance=distance,
+        hold_power=None if hold is None else run.hold_power(hold),
+    )
+
+
+def tap_word(delivered: float, ice_distance: float, useful: float) -> str:
+    """One word for what comes out of the tap. delivered, useful [degC], ice_distance [m]"""
+    if np.isfinite(ice_distance):
+        return FREEZES_IN_THE_RUN
+    if delivered >= useful:
+        return "hot enough"
+    return "lukewarm" if delivered >= BARELY_WARM else "cold"
+
+
+def scald_word(seconds: float) -> str:
+    """One word for a time to a burn [s]."""
+    return next(word for least, word in SCALD_WORDS if seconds >= least)
+
+
+def freeze_word(hours: float) -> str:
+    """One word for the hours until ice can form."""
+    return next(word for least, word in FREEZE_WORDS if hours >= least)
+
+
+def _tap(delivered, distance, useful, system) -> Verdict:
+    def reason(temperature, ice):
+        if np.isfinite(ice):
+            return f"the water reaches 0 °C {show(Q_(ice, 'm'), 'length', system)} along the run, though it flows"
+        return f"{show(celsius(temperature), 'temperature', system)} arrives at the tap"
+
+    inside = delivered.magnitude
+    word = _each(tap_word, inside, distance.magnitude, useful)
+    return Verdict(delivered, word, _each(reason, inside, distance.magnitude))
+
+
+def _scald(delivered, burn, system) -> Verdict:
+    def reason(temperature, seconds, bound):
+        return (
+            f"water at {show(celsius(temperature), 'temperature', system)} burns an adult's skin in "
+            f"{burn_words(seconds, bound)}; children and older people sooner"
+        )
+
+    seconds = burn.seconds.magnitude
+    return Verdict(burn.seconds, _each(scald_word, seconds), _each(reason, delivered.magnitude, seconds, burn.bound))
+
+
+def _freeze(run, start, system) -> Verdict:
+    if any(isinstance(leg.surroundings, Ground) for leg in getattr(run, "runs", (run,))):
+        return Verdict(None, "not answered", WHY_NOT_BURIED.format(what="the freezing"))
+    hours = run.freezing(start).hours_to_zero
+
+    def reason(value, begin):
+        return f"standing still from {show(celsius(begin), 'temperature', system)}: {ice_words(value)}"
+
+    inside = hours.magnitude
+    return Verdict(hours, _each(freeze_word, inside), _each(reason, inside, start.to("degC").magnitude))
+
+
+def _each(function, *values):
+    """A text for single values, an array of texts for arrays."""
+    if all(np.ndim(value) == 0 for value in values):
+        return function(*(value if isinstance(value, str) else float(value) for value in values))
+    return np.vectorize(function, otypes=[object])(*values)

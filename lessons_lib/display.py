@@ -1,0 +1,97 @@
+"""How values are shown to people: two unit systems, rounding that a tap deserves, and words for times."""
+
+import math
+from dataclasses import dataclass
+
+from .errors import unknown_name
+from .units import Q_, unit_of
+
+SI, US = "metric", "US customary"
+SYSTEMS = (SI, US)
+
+
+@dataclass(frozen=True)
+class Kind:
+    """One kind of value: unit, symbol and decimals in each system (metric first)."""
+
+    units: tuple[str, str]
+    symbols: tuple[str, str]
+    decimals: tuple[int, int]
+
+
+KINDS = {
+    "temperature": Kind(("degC", "degF"), ("°C", "°F"), (0, 0)),
+    "temperature drop": Kind(("delta_degC", "delta_degF"), ("°C", "°F"), (1, 1)),
+    "length": Kind(("m", "ft"), ("m", "ft"), (1, 0)),
+    "thickness": Kind(("mm", "in"), ("mm", "in"), (0, 2)),
+    "diameter": Kind(("mm", "in"), ("mm", "in"), (1, 2)),
+    "flow": Kind(("L/min", "gpm"), ("L/min", "gpm"), (1, 1)),
+    "wind": Kind(("m/s", "mph"), ("m/s", "mph"), (1, 0)),
+    "heat loss": Kind(("W/m", "Btu/(hour*ft)"), ("W/m", "Btu/h ft"), (1, 1)),
+    "volume": Kind(("L", "gallon"), ("L", "gal"), (1, 1)),
+}
+
+
+def _index(system: str) -> int:
+    if system not in SYSTEMS:
+        raise unknown_name("unit system", system, list(SYSTEMS))
+    return SYSTEMS.index(system)
+
+
+def unit(kind: str, system: str) -> str:
+    """The pint unit of a kind of value in a system."""
+    return KINDS[kind].units[_index(system)]
+
+
+def symbol(kind: str, system: str) -> str:
+    """The unit as people write it."""
+    return KINDS[kind].symbols[_index(system)]
+
+
+def number(value, kind: str, system: str, decimals: int | None = None) -> str:
+    """The bare number of a quantity in the reader's unit, rounded, with a true minus sign."""
+    places = KINDS[kind].decimals[_index(system)] if decimals is None else decimals
+    text = f"{value.to(unit_of(unit(kind, system))).magnitude:.{places}f}"
+    if float(text) == 0:
+        text = text.removeprefix("-")
+    return text.replace("-", "−")
+
+
+def show(value, kind: str, system: str, decimals: int | None = None) -> str:
+    """A quantity with its unit, for example "59 °C" or "26.3 W/m"."""
+    return f"{number(value, kind, system, decimals)} {symbol(kind, system)}"
+
+
+def system_of(temperature) -> str:
+    """The unit system that a temperature was given in."""
+    return US if temperature.units == unit_of("degF") else SI
+
+
+def duration(seconds: float) -> str:
+    """A time in words: "40 s", "12 min", "3.9 h", "2 days"; always rounded down, the cautious side."""
+    if seconds < 99.5:
+        return f"{max(1, math.floor(seconds + 1e-6))} s"
+    if seconds < 99.5 * 60:
+        return f"{math.floor(seconds / 60 + 1e-6)} min"
+    hours = seconds / 3600
+    if hours < 10:
+        return f"{math.floor(10 * hours + 1e-6) / 10:g} h"
+    return f"{math.floor(hours + 1e-6)} h" if hours < 48 else f"{math.floor(hours / 24 + 1e-6)} days"
+
+
+def burn_words(seconds: float, bound: str) -> str:
+    """Time to a burn in words: "about 5 min", "under 2 s", "longer than 6 h"."""
+    lead = {"at": "about", "shorter than": "under", "longer than": "longer than"}[bound]
+    return f"{lead} {duration(seconds)}"
+
+
+def ice_words(hours: float) -> str:
+    """Time until ice can form, in words."""
+    if math.isinf(hours):
+        return "no ice: it settles above 0 °C"
+    return "ice can form at once" if hours <= 0 else f"ice can form after {duration(3600 * hours)}"
+
+
+def celsius(value: float):
+    """A temperature of the inside (degC) as a quantity."""
+    return Q_(value, "degC")

@@ -1,0 +1,1 @@
+"""Plain functions on floats and numpy arrays in SI (temperatures in degC). Numpy only; no units, no widgets."""

@@ -1,0 +1,121 @@
+"""A pipe run as the stepped methods see it: its loss, where it settles, and its heat capacity, per metre."""
+
+from dataclasses import dataclass, fields, replace
+
+import numpy as np
+
+from .heat_loss import Section, heat_loss, surface_at_rest
+
+NEAR = 0.01  # [K] closer to rest than this, the conductance is the one at this distance
+
+
+@dataclass(frozen=True)
+class Line:
+    """One covering, or a covered and a bare share side by side, in one surroundings.
+
+    parts : (share of the length, Section) pairs; the shares add up to 1
+    around : heat_loss.Air or heat_loss.Soil
+    """
+
+    parts: tuple
+    around: object
+
+    @classmethod
+    def of(cls, section: Section, around, bare_share: float = 0.0) -> "Line":
+        """A run with a bare share: supports, valves, joint gaps."""
+        shares = ((1 - bare_share, section), (bare_share, section.bare()))
+        return cls(tuple((share, part) for share, part in shares if share > 0), around)
+
+    def alone(self) -> list["Line"]:
+        """Each part as a line of its own: standing water does not mix along the run."""
+        return [Line(((1.0, section),), self.around) for _, section in self.parts]
+
+    def loss(self, inside, extra_resistance=0.0, guess=None):
+        """Mean loss [W/m] and the surface temperature of each part [degC], a list.
+
+        inside [degC], extra_resistance [m K/W] inside the wall, guess : a list like the one returned
+        """
+        total, surfaces = 0.0, []
+        for number, (share, section) in enumerate(self.parts):
+            part, surface = heat_loss(
+                section, self.around, inside, extra_resistance, guess and guess[number]
+            )
+            total = total + share * part
+            surfaces.append(surface)
+        return total, surfaces
+
+    def take(self, chosen) -> "Line":
+        """The line of the chosen cases only. chosen : array of bool, of the shape that all cases broadcast to"""
+        parts = tuple((share, _take(section, chosen)) for share, section in self.parts)
+        return Line(parts, _take(self.around, chosen))
+
+    @property
+    def inside_diameter(self):
+        """Of the pipe, the same in every part [m]."""
+        return self.parts[0][1].inside_diameter
+
+    @property
+    def shape(self) -> tuple:
+        """The shape that the line's own values broadcast to."""
+        things = [section for _, section in self.parts] + [self.around]
+        return np.broadcast_shapes(*(np.shape(value) for thing in things for value in _arrays(thing).values()))
+
+    def rest(self):
+        """Temperature at which the whole line gives and takes no heat [degC]."""
+        ends = [surface_at_rest(section, self.around) for _, section in self.parts]
+        rest = sum(share * end for (share, _), end in zip(self.parts, ends))
+        if len(ends) == 1 or np.all(ends[0] == ends[1]):
+            return rest
+        for _ in range(3):  # the loss is nearly straight between the two ends: Newton with a 1 K slope
+            here, above = self.loss(rest)[0], self.loss(rest + 1.0)[0]
+            rest = rest - here / (above - here)
+        return rest
+
+    def conductance(self, inside, rest, extra_resistance=0.0, shares=None):
+        """Loss per kelvin above rest [W/(m K)], nearly constant along a run, and for each part the share
+        (surface - rest)/(inside - rest), nearly constant too: pass it on as the next call's starting point.
+
+        inside, rest [degC]; extra_resistance [m K/W] inside the wall
+        """
+        distance = inside - rest
+        distance = np.where(np.abs(distance) < NEAR, np.copysign(NEAR, distance), distance)
+        guess = shares and [rest + share * distance for share in shares]
+        loss, surfaces = self.loss(rest + distance, extra_resistance, guess)
+        return loss / distance, [(surface - rest) / distance for surface in surfaces]
+
+
+def _arrays(thing) -> dict:
+    """The array-valued fields of a Section, Air or Soil."""
+    values = {field.name: getattr(thing, field.name) for field in fields(thing)}
+    return {name: value for name, value in values.items() if isinstance(value, np.ndarray)}
+
+
+def _take(thing, chosen):
+    return replace(thing, **{name: take(value, chosen) for name, value in _arrays(thing).items()})
+
+
+def take(value, chosen):
+    """The chosen cases of a value that broadcasts to the shape of `chosen`."""
+    return np.broadcast_to(value, chosen.shape)[chosen]
+
+
+def heat_capacity(section: Section, water_density_heat, wall_density_heat):
+    """Of the water and the pipe wall, per metre [J/(m K)].
+
+    water_density_heat, wall_density_heat : density times heat capacity [J/(m3 K)]
+    """
+    bore = 0.25 * np.pi * section.inside_diameter**2
+    return bore * water_density_heat + (0.25 * np.pi * section.outside_diameter**2 - bore) * wall_density_heat
+
+
+def insulation_capacity(section: Section, density_heat, surface_share):
+    """Heat given up by the insulation per metre and per kelvin of water temperature [J/(m K)].
+
+    density_heat [J/(m3 K)]; surface_share : (surface - rest)/(water - rest)
+    The steady logarithmic profile, integrated over the ring: it holds little, and less towards the outside.
+    """
+    inner, outer = 0.5 * section.insulation_bore, 0.5 * section.outside_of_insulation
+    ring = np.pi * (outer**2 - inner**2)
+    log_ratio = np.log(np.maximum(outer / inner, 1 + 1e-12))
+    profile = np.pi * ((outer**2 - inner**2) / 2 - inner**2 * log_ratio) / log_ratio
+    return np.where(outer > inner, density_heat * (surface_share * ring + (1 - surface_share) * profile), 0.0)

@@ -1,0 +1,54 @@
+"""Time to burn against water temperature: the published tables of data/burn_times.csv, nothing fitted."""
+
+from functools import cache
+
+import numpy as np
+
+from ..tables import rows
+
+AT, LONGER, SHORTER = "at", "longer than", "shorter than"
+
+
+@cache
+def _published() -> tuple:
+    """(degree, source, temperatures, log seconds) of each published column; degrees are never mixed."""
+    by_column: dict[str, list[dict]] = {}
+    for row in rows("burn_times"):
+        by_column.setdefault(row["column"], []).append(row)
+    return tuple(
+        (
+            entries[0]["degree"],
+            entries[0]["source"],
+            np.array([float(row["temperature"]) for row in entries]),
+            np.log([float(row["seconds"]) for row in entries]),
+        )
+        for entries in by_column.values()
+    )
+
+
+def time_to_burn(water):
+    """The shortest published time to a burn [s], its bound ("at", "longer than", "shorter than"), its column.
+
+    water [degC], any shape; three arrays of that shape, the last an index for `column`.
+    Straight lines in the logarithm of time within each column. Hotter than a column's end, its last time stands
+    as "at most"; cooler than every column, the longest published time is returned as "longer than".
+    """
+    water = np.asarray(water, dtype=float)
+    published = _published()
+    logs = np.stack([
+        np.interp(water, temperatures, values, left=np.inf) for _, _, temperatures, values in published
+    ])
+    column = np.argmin(logs, axis=0)
+    shortest = np.min(logs, axis=0)
+    coolest = min(range(len(published)), key=lambda number: published[number][2][0])
+    hottest = max(temperatures[-1] for _, _, temperatures, _ in published)
+    cool = np.isinf(shortest)
+    seconds = np.exp(np.where(cool, published[coolest][3][0], shortest))
+    bound = np.where(cool, LONGER, np.where(water > hottest, SHORTER, AT))
+    return seconds, bound, np.where(cool, coolest, column)
+
+
+def column(index: int) -> tuple[str, str]:
+    """Degree of injury and source of a published column."""
+    degree, source, _, _ = _published()[int(index)]
+    return degree, source

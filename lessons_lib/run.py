@@ -1,0 +1,220 @@
+"""A pipe run: one pipe, its length, what is around it, where it lies."""
+
+from contextlib import contextmanager
+from dataclasses import dataclass, field, replace
+
+import numpy as np
+
+from .errors import InputError
+from .insulation import Insulation
+from .physics import cooling as cooling_physics
+from .physics import freezing as freezing_physics
+from .physics.convection import inside_resistance
+from .physics.delivery import Delivery, deliver
+from .physics.heat_loss import NotConverged, Section, Soil
+from .physics.line import Line
+from .physics.properties import water as water_properties
+from .pipe import Pipe
+from .results import Printed
+from .standing import Cooling, Freezing
+from .surroundings import Ground, Surroundings
+from .units import (
+    DENSITY, DURATION, FLOW, FLOW_OR_NONE, HEAT_CAPACITY, HOLD, LENGTH, START, SUPPLY, WATER, Q_,
+    broadcast, quantity, share, si,
+)
+
+LARGEST_OUTSIDE = 0.25  # [m] of insulation, the range that the outside correlations are used in
+WHY_NOT_BURIED = (
+    "this run is buried (Ground): soil takes days to warm or cool, so {what} of standing water is not answered "
+    "from a steady soil. Use Surroundings for a run in air."
+)
+
+
+@dataclass(frozen=True, repr=False, eq=False)
+class Run(Printed):
+    """A run of pipe.
+
+    pipe : Pipe
+    length : centre line, one value or an array
+    insulation : Insulation
+    surroundings : Surroundings or Ground
+    bare_share : share of the length that is left bare: supports, valves, gaps at joints; 0 is the best case
+    Raises InputError: wrong kinds, a bore smaller than the pipe, an outside above 250 mm, a depth that does not cover.
+    """
+
+    pipe: Pipe
+    length: object
+    insulation: Insulation
+    surroundings: object
+    bare_share: float = 0.0
+    line: Line = field(init=False, repr=False)
+    wall_density_heat: float = field(init=False, repr=False)  # [J/(m3 K)]
+
+    def __post_init__(self):
+        for value, kind in ((self.pipe, Pipe), (self.insulation, Insulation), (self.surroundings, (Surroundings, Ground))):
+            if not isinstance(value, kind):
+                wanted = " or ".join(one.__name__ for one in (kind if isinstance(kind, tuple) else (kind,)))
+                raise InputError(f"run: {value!r} was given where {wanted} is needed.")
+        si(self.length, LENGTH)
+        section, around = self._section(), self.surroundings.inside()
+        if isinstance(around, Soil) and np.any(2 * around.depth <= section.outside_of_insulation):
+            raise InputError(f"depth: {self.surroundings.depth} does not cover the pipe; give the depth of its axis.")
+        line = Line.of(section, around, share(self.bare_share, "bare share"))
+        try:
+            line.shape
+        except ValueError:
+            raise InputError("run: the lists given for it do not fit together; give lists of one length.") from None
+        object.__setattr__(self, "line", line)
+        density, heat = si(self.pipe.density, DENSITY), si(self.pipe.heat_capacity, HEAT_CAPACITY)
+        object.__setattr__(self, "wall_density_heat", density * heat)
+
+    def _section(self) -> Section:
+        """The cut through the pipe in SI floats."""
+        outside = self.pipe.outside_diameter.to("m").magnitude
+        thickness = self.insulation.thickness.to("m").magnitude
+        covered = thickness > 0
+        bore = outside
+        if self.insulation.bore is not None:
+            bore = self.insulation.bore.to("m").magnitude
+            if np.any(covered & (bore < outside * (1 - 1e-9))):
+                raise InputError(
+                    f"insulation bore: {self.insulation.bore} does not go over the pipe, whose outside diameter is "
+                    f"{self.pipe.outside_diameter.to(self.insulation.bore.units):.4g~P}. Choose a larger bore."
+                )
+        outermost = bore + 2 * thickness
+        if np.any(outermost > LARGEST_OUTSIDE):
+            raise InputError(
+                f"insulation thickness: {self.insulation.thickness} makes the outside larger than 250 mm, "
+                "beyond what this model is for. Choose less."
+            )
+        own = self.pipe.emissivity
+        bare_emissivity = own if self.insulation.emissivity is None else self.insulation.emissivity
+        covering = self.insulation.surface_emissivity
+        return Section(
+            inside_diameter=self.pipe.inside_diameter.to("m").magnitude,
+            outside_diameter=outside,
+            wall_conductivity=self.pipe.wall_conductivity.to("W/(m*K)").magnitude,
+            pipe_emissivity=bare_emissivity if np.all(~np.asarray(covered)) else own,
+            insulation_bore=_plain(np.where(covered, bore, outside)),
+            outside_of_insulation=_plain(np.where(covered, outermost, outside)),
+            conductivity_at=self.insulation.conductivity_at,
+            emissivity=_plain(np.where(covered, covering if covering is not None else own, bare_emissivity)),
+            gap_sealed=self.insulation.gap == "sealed",
+        )
+
+    def heat_loss(self, water, flow=None):
+        """Heat loss per metre [W/m]; negative is gain.
+
+        water : temperature of the water, 0 to 99 degC
+        flow : volume flow at that temperature; None or 0: the water stands, its film is neglected. That is the
+            cautious side: at most 3 % more loss when insulated, about 5 % bare in still air, up to 45 % bare in wind.
+        """
+        inside, film = self._inside(water, flow)
+        with named_errors(water=water, run=self):
+            return quantity(self.line.loss(inside, film)[0], "W/m")
+
+    def surface_temperature(self, water, flow=None):
+        """Temperature of the outermost surface [degC]: of the covered part, where a share is bare."""
+        inside, film = self._inside(water, flow)
+        with named_errors(water=water, run=self):
+            return quantity(self.line.loss(inside, film)[1][0], "degC")
+
+    def _inside(self, water, flow):
+        """Water temperature [degC] and the resistance of its film [m K/W]; no film where the water stands."""
+        inside = si(water, WATER)
+        moving = 0.0 if flow is None else si(flow, FLOW_OR_NONE)
+        broadcast(water=inside, flow=moving, run=np.empty(self.line.shape))
+        if not np.any(moving):
+            return inside, 0.0
+        properties = water_properties(inside)
+        mass_flow = np.maximum(moving, 1e-12) * properties.density
+        film = inside_resistance(self.line.inside_diameter, properties, mass_flow)
+        return inside, np.where(np.asarray(moving) > 0, film, 0.0)
+
+    def deliver(self, supply, flow) -> Delivery:
+        """Steady flow in SI floats: far-end temperature [degC] and distance to ice [m]. Units as in delivery_temperature."""
+        entering, moving, length = si(supply, SUPPLY), si(flow, FLOW), si(self.length, LENGTH)
+        broadcast(supply=entering, flow=moving, length=length, run=np.empty(self.line.shape))
+        with named_errors(supply=supply, flow=flow, run=self):
+            return deliver(self.line, entering, moving, length)
+
+    def delivery_temperature(self, supply, flow):
+        """Temperature at the far end in steady flow [degC].
+
+        supply : temperature into the run, 0 to 99 degC; it may be colder than the air
+        flow : volume flow at the supply temperature, above 0
+        Water that would freeze on the way stays at 0 degC; `ice_distance` says where.
+        """
+        return quantity(self.deliver(supply, flow).temperature, "degC")
+
+    def ice_distance(self, supply, flow):
+        """Distance from the start at which flowing water reaches 0 degC and ice can form [m]; inf: nowhere."""
+        return quantity(self.deliver(supply, flow).ice_distance, "m")
+
+    def cooling(self, start, duration) -> Cooling:
+        """How standing water cools (or warms) from `start` over `duration`. Air only, else InputError.
+
+        Water, pipe wall and the insulation's own heat; of a run with a bare share, the covered part.
+        """
+        self._need_air("the cooling")
+        begin, seconds = si(start, START), si(duration, DURATION)
+        if np.ndim(seconds):
+            raise InputError("duration: give one value, not a list.")
+        broadcast(start=begin, run=np.empty(self.line.shape))
+        standing = self._standing(self.line.alone()[0], self.insulation.density_heat)
+        with named_errors(start=start, run=self):
+            return Cooling.of(standing, begin, seconds)
+
+    def freezing(self, start) -> Freezing:
+        """When standing water that starts at `start` can freeze, and how its ice grows. Air only, else InputError.
+
+        Water and pipe wall only: the insulation's own heat is left out, the cautious side.
+        Where a share of the run is bare, the part that freezes first decides.
+        """
+        self._need_air("the freezing")
+        begin = si(start, START)
+        broadcast(start=begin, run=np.empty(self.line.shape))
+        return Freezing(tuple(self._standing(line, 0.0) for line in self.line.alone()), begin)
+
+    def hold_power(self, hold=Q_(4.0, "degC")):
+        """Heat that a tape on the wall must give to hold the run at `hold` [W/m]; 0 where the air is warmer.
+
+        The tape heats the outside of the wall, so neither wall nor water film helps: (hold - air) over the
+        resistances of gap, insulation and outside.
+        """
+        inside = si(hold, HOLD)
+        broadcast(hold=inside, run=np.empty(self.line.shape))
+        parts = tuple(
+            (part, replace(section, inside_diameter=section.outside_diameter)) for part, section in self.line.parts
+        )
+        with named_errors(hold=hold, run=self):
+            return quantity(np.maximum(Line(parts, self.line.around).loss(inside)[0], 0.0), "W/m")
+
+    def _need_air(self, what: str) -> None:
+        if isinstance(self.surroundings, Ground):
+            raise InputError(WHY_NOT_BURIED.format(what=what))
+
+    def _standing(self, line: Line, insulation_density_heat: float) -> cooling_physics.Standing:
+        return cooling_physics.Standing(line, self.wall_density_heat, insulation_density_heat)
+
+    @staticmethod
+    def series(runs) -> "object":
+        """Several runs end to end: see lessons_lib.series.Series."""
+        from .series import Series
+
+        return Series(tuple(runs))
+
+
+def _plain(value):
+    """A float for a 0-d array: scalars stay scalars."""
+    return float(value) if np.ndim(value) == 0 else value
+
+
+@contextmanager
+def named_errors(**inputs):
+    """Turns a failure to converge into an InputError that names the inputs."""
+    try:
+        yield
+    except NotConverged as reason:
+        given = "; ".join(f"{name}: {value}" for name, value in inputs.items())
+        raise InputError(f"no steady answer was found ({reason}) for {given}. Change one of them a little.") from reason

@@ -1,0 +1,85 @@
+"""Results about water that stands: cooling curves and freezing times."""
+
+from dataclasses import dataclass, field
+
+import numpy as np
+
+from .physics import cooling, freezing
+from .results import Printed
+from .units import TARGET, quantity, si
+from .errors import InputError
+
+CURVE_POINTS = 121
+
+
+@dataclass(frozen=True, repr=False, eq=False)
+class Cooling(Printed):
+    """Standing water over time.
+
+    time : [s], shape (n,)
+    temperature : [degC], shape (n,) + S; water that reaches 0 degC stays there
+    half_life : [s], shape S: until the distance from rest has halved; inf where it is at rest already
+    """
+
+    time: object
+    temperature: object
+    half_life: object
+    standing: cooling.Standing = field(repr=False)
+    start: object = field(repr=False)
+
+    @classmethod
+    def of(cls, standing: cooling.Standing, start, seconds: float) -> "Cooling":
+        """From SI floats: start [degC], seconds [s]."""
+        times = np.linspace(0.0, seconds, CURVE_POINTS)
+        rest = standing.line.rest()
+        half = cooling.time_to(standing, start, 0.5 * (np.asarray(start, dtype=float) + rest))
+        return cls(
+            quantity(times, "s"),
+            quantity(cooling.curve(standing, start, times), "degC"),
+            quantity(np.where(np.equal(start, rest), np.inf, half), "s"),
+            standing,
+            start,
+        )
+
+    def time_to(self, temperature):
+        """Time until the water passes `temperature` [s]: 0 if it has passed already, inf if it never does."""
+        return quantity(cooling.time_to(self.standing, self.start, si(temperature, TARGET)), "s")
+
+
+@dataclass(frozen=True, repr=False, eq=False)
+class Freezing(Printed):
+    """When standing water can freeze. Quantities in hours, shape S; inf: never.
+
+    parts : what stands: one, or the covered and the bare part of a run; the part that freezes first decides
+    start : [degC]
+    """
+
+    parts: tuple = field(repr=False)
+    start: object
+
+    @property
+    def hours_to_zero(self):
+        """Until the water is at 0 degC and ice can form: the figure that verdicts use."""
+        return quantity(self._least(lambda part: freezing.seconds_to_zero(part, self.start)), "h")
+
+    def hours_to_share(self, share: float):
+        """Until ice fills a share of the bore, for example 0.1. A teaching figure: bursts do not wait for it."""
+        if isinstance(share, bool) or not isinstance(share, (int, float, np.floating)) or not 0 < share <= 1:
+            raise InputError(f"ice share: {share!r} was given; possible is a number above 0 and at most 1, for example 0.1.")
+        return quantity(self._least(lambda part: self._whole(part, share)), "h")
+
+    @property
+    def hours_to_solid(self):
+        """Until the bore is solid ice. A teaching figure."""
+        return self.hours_to_share(1.0)
+
+    def _whole(self, part, share):
+        return freezing.seconds_to_zero(part, self.start) + freezing.seconds_from_zero(part.line, share)
+
+    def _least(self, seconds_of):
+        return np.minimum.reduce([seconds_of(part) for part in self.parts]) / 3600
+
+    def _rows(self):
+        return [
+            (name.replace("_", " "), f"{getattr(self, name):.3g~P}") for name in ("hours_to_zero", "hours_to_solid")
+        ]

@@ -1,0 +1,167 @@
+"""The unit registry, and the border between quantities and SI floats.
+
+A value crosses this border once on the way in (`si`) and once on the way out (`quantity`).
+Inside are floats or numpy arrays in SI, except that temperatures are in degrees Celsius.
+"""
+
+from dataclasses import dataclass
+from functools import cache
+
+import numpy as np
+import pint
+
+from .errors import InputError
+
+
+def _registry() -> pint.UnitRegistry:
+    """The one registry. Its parsed definitions are kept in the user's cache folder: 0.3 s less at each start."""
+    options = {"autoconvert_offset_to_baseunit": False, "on_redefinition": "ignore"}
+    try:
+        return pint.UnitRegistry(cache_folder=":auto:", **options)
+    except OSError:  # no folder to write to: parse each time
+        return pint.UnitRegistry(**options)
+
+
+ureg = _registry()
+ureg.define("gpm = gallon / minute")
+ureg.define("liter = decimeter ** 3 = L = l = litre")  # prints as L, which a 1 cannot be mistaken for
+ureg.formatter.default_format = ".4g~P"
+ureg.formatter.default_sort_func = None  # W/(m K) stays in the order that the trade writes
+Q_ = ureg.Quantity
+
+
+unit_of = cache(ureg.Unit)  # text → unit, parsed once
+
+
+@dataclass(frozen=True)
+class Domain:
+    """What a quantity may be: its name, the unit inside, its bounds (in that unit), and an example to copy."""
+
+    name: str
+    unit: str
+    low: float = -np.inf
+    high: float = np.inf
+    example: str = ""
+    above_low: bool = False  # True: the low bound itself is not allowed
+
+    @property
+    def is_temperature(self) -> bool:
+        return self.unit == "degC"
+
+
+# Validity ranges in one place. Sources: the table ranges in data/ and the ranges of the correlations (see physics/).
+WATER = Domain("water temperature", "degC", 0, 99, 'Q_(60, "degC")')
+SUPPLY = Domain("supply temperature", "degC", 0, 99, 'Q_(60, "degC")')
+START = Domain("start temperature", "degC", 0, 99, 'Q_(10, "degC")')
+USEFUL = Domain("useful temperature", "degC", 0, 99, 'Q_(40, "degC")')
+TARGET = Domain("target temperature", "degC", 0, 99, 'Q_(20, "degC")')
+HOLD = Domain("hold temperature", "degC", 0, 60, 'Q_(4, "degC")')
+AIR = Domain("air temperature", "degC", -60, 60, 'Q_(-10, "degC")')
+RADIANT = Domain("radiant temperature", "degC", -80, 80, 'Q_(-20, "degC")')
+SOIL = Domain("soil temperature", "degC", -30, 60, 'Q_(8, "degC")')
+SKIN_WATER = Domain("water temperature", "degC", 0, 100, 'Q_(49, "degC")')
+WIND = Domain("wind", "m/s", 0, 40, 'Q_(5, "m/s")')
+LENGTH = Domain("length", "m", 0, 10_000, 'Q_(12, "m")', above_low=True)
+DEPTH = Domain("depth", "m", 0, 20, 'Q_(0.8, "m")', above_low=True)
+FLOW = Domain("flow", "m**3/s", 0, 0.1, 'Q_(6, "L/min")', above_low=True)
+FLOW_OR_NONE = Domain("flow", "m**3/s", 0, 0.1, 'Q_(6, "L/min")')
+DURATION = Domain("duration", "s", 0, 3.2e7, 'Q_(8, "h")', above_low=True)
+BORE = Domain("inside diameter", "m", 0.001, 0.06, 'Q_(14, "mm")')
+OUTSIDE = Domain("outside diameter", "m", 0.003, 0.06, 'Q_(16, "mm")')
+INSULATION_BORE = Domain("insulation bore", "m", 0.003, 0.25, 'Q_(22, "mm")')
+THICKNESS = Domain("insulation thickness", "m", 0, 0.125, 'Q_(19, "mm")')
+CONDUCTIVITY = Domain("conductivity", "W/(m*K)", 0.001, 500, 'Q_(0.04, "W/(m*K)")')
+DENSITY = Domain("density", "kg/m**3", 1, 25_000, 'Q_(940, "kg/m**3")')
+HEAT_CAPACITY = Domain("heat capacity", "J/(kg*K)", 100, 10_000, 'Q_(2300, "J/(kg*K)")')
+ROUGHNESS = Domain("roughness", "m", 0, 0.001, 'Q_(0.0015, "mm")')
+
+
+def si(value, domain: Domain):
+    """The float or array inside a quantity, in the domain's unit, checked against the domain.
+
+    value : Quantity, scalar or array
+    Raises InputError: no unit, wrong kind of unit, a temperature difference, not finite, outside the domain.
+    """
+    _check_kind(value, domain)
+    try:
+        inside = np.asarray(value.to(unit_of(domain.unit)).magnitude, dtype=float)
+    except (TypeError, ValueError):
+        raise InputError(f"{domain.name}: {value.magnitude!r} is not a real number. {_hint(domain)}") from None
+    if inside.size == 0:
+        raise InputError(f"{domain.name}: an empty list was given. {_hint(domain)}")
+    bad = ~np.isfinite(inside)
+    if not bad.any():
+        too_low = inside <= domain.low if domain.above_low else inside < domain.low - _slack(domain.low)
+        bad = too_low | (inside > domain.high + _slack(domain.high))
+    if bad.any():
+        raise InputError(_out_of_range(value, inside, bad, domain))
+    return float(inside) if inside.ndim == 0 else inside
+
+
+def _slack(bound: float) -> float:
+    """Room for the rounding of a unit conversion: 32 degF is 0 degC, give or take 1e-14."""
+    return 1e-9 * max(1.0, abs(bound))
+
+
+def _check_kind(value, domain: Domain) -> None:
+    if not isinstance(value, ureg.Quantity):
+        if isinstance(value, pint.Quantity):
+            raise InputError(f"{domain.name}: {value} belongs to another unit registry. Build it with lessons_lib.Q_.")
+        raise InputError(f"{domain.name}: {value!r} carries no unit of this library. {_hint(domain)}")
+    if value.dimensionality != unit_of(domain.unit).dimensionality:
+        mass = domain.unit == "m**3/s" and value.check("[mass]/[time]")
+        also = " It is a mass flow; how much volume that is depends on temperature." if mass else ""
+        raise InputError(f"{domain.name}: {value} is not a {_kind_word(domain)}.{also} {_hint(domain)}")
+    if domain.is_temperature and "delta_" in f"{value.units:D}":
+        raise InputError(f"{domain.name}: {value} is a temperature difference, not a temperature. {_hint(domain)}")
+
+
+def _kind_word(domain: Domain) -> str:
+    words = {"degC": "temperature", "m": "length", "m**3/s": "volume flow", "m/s": "speed", "s": "time"}
+    return words.get(domain.unit, domain.name)
+
+
+def _hint(domain: Domain) -> str:
+    return f"Write it like {domain.example}." if domain.example else ""
+
+
+def _out_of_range(value, inside, bad, domain: Domain) -> str:
+    """Say what was given and what is possible, both in the reader's own unit."""
+    worst = Q_(float(inside[bad].ravel()[0]), domain.unit)
+    if not np.isfinite(worst.magnitude):
+        return f"{domain.name}: {worst.magnitude} was given; it must be a finite number. {_hint(domain)}"
+    low, high = (_in_unit_of(value, Q_(bound, domain.unit)) for bound in (domain.low, domain.high))
+    possible = f"above {low} and at most {high}" if domain.above_low else f"from {low} to {high}"
+    return f"{domain.name}: {_in_unit_of(value, worst)} was given; possible is {possible}. {_hint(domain)}"
+
+
+def _in_unit_of(value, other) -> str:
+    return f"{other.to(value.units):.6g~P}"
+
+
+def quantity(value, unit: str):
+    """A float or array of the inside, wrapped once in its unit."""
+    return Q_(float(value) if np.ndim(value) == 0 else value, unit_of(unit))
+
+
+def broadcast(**arrays) -> tuple:
+    """The shape that all arrays share, or an InputError that names them.
+
+    arrays : name → float or array
+    """
+    try:
+        return np.broadcast_shapes(*(np.shape(array) for array in arrays.values()))
+    except ValueError:
+        shapes = ", ".join(f"{name} {np.shape(array)}" for name, array in arrays.items() if np.ndim(array))
+        raise InputError(f"these lists do not fit together: {shapes}. Give lists of one length, or single values.") from None
+
+
+def share(value, name: str) -> float:
+    """A plain number between 0 and 1, or an InputError."""
+    if isinstance(value, ureg.Quantity):
+        if not value.dimensionless:
+            raise InputError(f"{name}: {value} is not a share. Write a number from 0 to 1, for example 0.05.")
+        value = value.to("").magnitude
+    if isinstance(value, bool) or not isinstance(value, (int, float, np.floating, np.integer)) or not 0 <= value <= 1:
+        raise InputError(f"{name}: {value!r} was given; possible is a number from 0 to 1, for example 0.05.")
+    return float(value)
