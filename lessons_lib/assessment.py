@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from .display import burn_words, celsius, ice_words, show, system_of
+from .display import burns, celsius, ice_words, show, system_of
 from .errors import InputError
 from .results import Printed, Verdict
 from .run import WHY_NOT_BURIED
@@ -104,8 +104,8 @@ def _tap(delivered, distance, useful, system) -> Verdict:
 def _scald(delivered, burn, system) -> Verdict:
     def reason(temperature, seconds, bound):
         return (
-            f"water at {show(celsius(temperature), 'temperature', system)} burns an adult's skin in "
-            f"{burn_words(seconds, bound)}; children and older people sooner"
+            f"an adult's skin in water at {show(celsius(temperature), 'temperature', system)}: {burns(seconds, bound)}; "
+            "children and older people burn sooner"
         )
 
     seconds = burn.seconds.magnitude

@@ -32,6 +32,9 @@ KINDS = {
 }
 
 
+EXACT = ("length", "wind", "flow")  # set by people: 18 m, not 18.0 m
+
+
 def _index(system: str) -> int:
     if system not in SYSTEMS:
         raise unknown_name("unit system", system, list(SYSTEMS))
@@ -52,6 +55,8 @@ def number(value, kind: str, system: str, decimals: int | None = None) -> str:
     """The bare number of a quantity in the reader's unit, rounded, with a true minus sign."""
     places = KINDS[kind].decimals[_index(system)] if decimals is None else decimals
     text = f"{value.to(unit_of(unit(kind, system))).magnitude:.{places}f}"
+    if "." in text and kind in EXACT:
+        text = text.rstrip("0").rstrip(".")
     if float(text) == 0:
         text = text.removeprefix("-")
     return text.replace("-", "−")
@@ -83,6 +88,13 @@ def burn_words(seconds: float, bound: str) -> str:
     """Time to a burn in words: "about 5 min", "under 2 s", "longer than 6 h"."""
     lead = {"at": "about", "shorter than": "under", "longer than": "longer than"}[bound]
     return f"{lead} {duration(seconds)}"
+
+
+def burns(seconds: float, bound: str) -> str:
+    """What the burn tables say of skin in this water: "burns in about 5 min", "no burn within 6 h in the tables"."""
+    if bound == "longer than":
+        return f"no burn within {duration(seconds)} in the tables"
+    return f"burns in {burn_words(seconds, bound)}"
 
 
 def ice_words(hours: float) -> str:

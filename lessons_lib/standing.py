@@ -4,10 +4,10 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
+from .errors import InputError
 from .physics import cooling, freezing
 from .results import Printed
-from .units import TARGET, quantity, si
-from .errors import InputError
+from .units import DURATION, TARGET, quantity, si
 
 CURVE_POINTS = 121
 
@@ -62,16 +62,24 @@ class Freezing(Printed):
         """Until the water is at 0 degC and ice can form: the figure that verdicts use."""
         return quantity(self._least(lambda part: freezing.seconds_to_zero(part, self.start)), "h")
 
-    def hours_to_share(self, share: float):
-        """Until ice fills a share of the bore, for example 0.1. A teaching figure: bursts do not wait for it."""
-        if isinstance(share, bool) or not isinstance(share, (int, float, np.floating)) or not 0 < share <= 1:
+    def hours_to_share(self, share):
+        """Until ice fills a share of the bore [h], for example 0.1. A teaching figure: bursts do not wait for it.
+
+        share : number or array, above 0 and at most 1, broadcast with S
+        """
+        wanted = np.asarray(share)
+        if wanted.dtype.kind not in "fiu" or not np.all((0 < wanted) & (wanted <= 1)):
             raise InputError(f"ice share: {share!r} was given; possible is a number above 0 and at most 1, for example 0.1.")
-        return quantity(self._least(lambda part: self._whole(part, share)), "h")
+        return quantity(self._least(lambda part: self._whole(part, wanted)), "h")
 
     @property
     def hours_to_solid(self):
         """Until the bore is solid ice. A teaching figure."""
         return self.hours_to_share(1.0)
+
+    def cooling(self, duration) -> Cooling:
+        """The curve behind hours_to_zero, of the bare part where there is one: without the insulation's own heat."""
+        return Cooling.of(self.parts[-1], self.start, si(duration, DURATION))
 
     def _whole(self, part, share):
         return freezing.seconds_to_zero(part, self.start) + freezing.seconds_from_zero(part.line, share)

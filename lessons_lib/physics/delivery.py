@@ -78,3 +78,19 @@ def _march(line, pieces, supply, mass_flow, length, rest, rate, *shares):
             ice_distance[freezes] = step[freezes] * (piece + to_zero)
         temperature = np.maximum(unbounded, FREEZING)
     return temperature, ice_distance
+
+
+def along(line: Line, supply, delivery: Delivery, length, count: int = 33):
+    """Water temperature at `count` equal distances from start to end [degC], for drawing; one case only.
+
+    The exponential law between the two ends that `deliver` found (or between the start and the ice): exact for
+    a constant conductance, and nowhere visibly wrong.
+    """
+    rest = float(line.rest())
+    frozen = np.isfinite(delivery.ice_distance)
+    known, distance = (FREEZING, delivery.ice_distance) if frozen else (delivery.temperature, length)
+    places = np.linspace(0, length, count)
+    left = (known - rest) / (supply - rest) if supply != rest else 1.0
+    if distance == 0 or left <= 0:  # ice from the very start, or at rest within rounding
+        return np.where(places > 0, delivery.temperature, supply)
+    return np.maximum(rest + (supply - rest) * left ** (places / distance), np.minimum(delivery.temperature, supply))

@@ -23,8 +23,11 @@ def ice_resistance(share):
 
 
 def seconds_to_zero(standing: Standing, start):
-    """Seconds until standing water is at 0 degC and ice can form; inf if it never is. start [degC]"""
-    return time_to(standing, start, FREEZING)
+    """Seconds until standing water is at 0 degC and ice can form; inf where it settles at 0 degC or above.
+
+    start [degC], 0 or above
+    """
+    return np.where(standing.line.rest() >= FREEZING, np.inf, time_to(standing, start, FREEZING))
 
 
 def seconds_from_zero(line: Line, share):

@@ -1,0 +1,43 @@
+"""Colours of water by temperature, of the bands at the tap, and of materials.
+
+Chosen to stay apart for colour-blind readers (blue against orange, lightness changes along the scale);
+no picture relies on them alone.
+"""
+
+import numpy as np
+from matplotlib.colors import LinearSegmentedColormap, Normalize, to_rgb
+
+COLDEST, HOTTEST = 0.0, 80.0  # [degC]
+WATER = LinearSegmentedColormap.from_list(
+    "water by temperature",
+    [(0.0, "#1f5fa8"), (0.25, "#7fb2de"), (0.5, "#f4d58a"), (0.75, "#f0913a"), (1.0, "#b8321f")],
+)
+_scale = Normalize(COLDEST, HOTTEST, clip=True)
+
+WALL = {"copper": "#a35f2a", "PEX": "#77838f", "CPVC": "#b9a77c"}
+FOAM, FOAM_EDGE = "#d5dbe0", "#8996a2"
+ICE, ICE_EDGE = "#e6f2fb", "#2b6cb0"
+GHOST = "#7a3e9d"
+TANK = "#eef1f4"
+
+BAND_COLOURS = ("#dfe7ee", "#d3ecd9", "#fbe9b0", "#f8cfa0", "#efb0a1")  # at the tap, coolest first
+
+
+def water_colour(celsius: float):
+    """Colour of water at a temperature [degC]."""
+    return WATER(_scale(celsius))
+
+
+def water_pixels(celsius, width: int, height: int) -> np.ndarray:
+    """A bar of water, coloured by temperatures at equal distances along it [degC]: RGBA bytes (height, width, 4)."""
+    places = np.linspace(0, len(celsius) - 1, width)
+    row = WATER(_scale(np.interp(places, np.arange(len(celsius)), celsius)), bytes=True)
+    return np.broadcast_to(row, (height, width, 4))
+
+
+def foam_pixels(width: int, height: int) -> np.ndarray:
+    """A bar of dotted foam: RGBA bytes (height, width, 4)."""
+    across, down = np.meshgrid(np.arange(width), np.arange(height))
+    dots = ((across + 6 * (down // 6 % 2)) % 12 < 2) & (down % 6 < 2)
+    shades = np.array([[*to_rgb(FOAM), 1.0], [*to_rgb(FOAM_EDGE), 1.0]])
+    return np.round(255 * shades[dots.astype(int)]).astype(np.uint8)

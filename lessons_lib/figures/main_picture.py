@@ -1,0 +1,127 @@
+"""The main picture: the run, the cut through it, the tap, and the water that stands."""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from ..display import burns, celsius, ice_words, show, symbol
+from ..units import Q_
+from .canvas import Canvas
+from .cut import Cut
+from .pipe_strip import PipeStrip
+from .standing import StandingPipe
+from .thermometer import Thermometer
+
+WIDTH, HEIGHT = 884, 446  # [px]
+STRIP, BELOW = 120, 132  # [px] height of the strip; top of the row beneath it
+TUBE = 214  # [px] height of the two graphs
+
+
+@dataclass(frozen=True)
+class Scene:
+    """Everything that the picture shows, in SI floats (temperatures in degC, times in h, lengths in m)."""
+
+    air: float
+    wind: float  # [m/s]
+    pipe_material: str
+    bore: float
+    pipe_outside: float
+    outside: float
+    thickness: float
+    length: float
+    supply: float
+    delivered: float
+    along: np.ndarray  # shape (n,), water at equal distances from tank to tap
+    ice_distance: float
+    loss: float  # [W/m] at the supply temperature
+    burn_seconds: float
+    burn_bound: str
+    cold_inlet: float
+    hours_to_zero: float
+    span: float
+    hours: np.ndarray  # shape (m,), from 0 to span
+    standing_cold: np.ndarray
+    standing_warm: np.ndarray
+    ice_hours: np.ndarray  # when the bore holds ice_shares of ice, rising
+    ice_shares: np.ndarray
+
+    @property
+    def length_quantity(self):
+        """The length with its unit."""
+        return Q_(self.length, "m")
+
+    def surroundings(self, system: str) -> str:
+        """The air around the pipe in words."""
+        air = show(celsius(self.air), "temperature", system)
+        wind = show(Q_(self.wind, "m/s"), "wind", system) if self.wind > 0 else "none"
+        return f"air {air}, wind {wind}"
+
+
+class MainPicture:
+    """Made once; `draw` moves its artists to a scene and gives the picture and its sentence."""
+
+    size = (WIDTH, HEIGHT)
+
+    def __init__(self, system: str):
+        self.canvas = Canvas(WIDTH, HEIGHT)
+        self.strip = PipeStrip(self.canvas, 4, 4, WIDTH - 8, STRIP)
+        self.cut = Cut(self.canvas, 4, BELOW, 192, 200)
+        self.tap = Thermometer(self.canvas, 216, BELOW, 268, TUBE)
+        self.standing = StandingPipe(self.canvas, 504, BELOW, 376, TUBE)
+        self.kept = None
+        self.units(system)
+
+    def units(self, system: str) -> None:
+        """Relabel what stands still."""
+        self.system = system
+        self.tap.units(system)
+        self.standing.units(system)
+
+    def draw(self, scene: Scene) -> tuple[bytes, str]:
+        """The picture as PNG, and the sentence that says what it shows."""
+        self.strip.show(scene, self.system)
+        self.cut.show(scene, self.system)
+        self.tap.show(scene.delivered, scene.burn_seconds, scene.burn_bound, self.system)
+        self.standing.show(scene, self.system)
+        self.strip.show_kept(self.kept, self.system)
+        self.cut.show_kept(self.kept)
+        self.tap.show_kept(self.kept and self.kept.delivered)
+        self.standing.show_kept(self.kept, scene.span)
+        return self.canvas.png(), sentence(scene, self.system)
+
+    def describe(self, scene: Scene) -> str:
+        """The picture in words, for who cannot see it."""
+        return description(scene, self.system)
+
+
+def sentence(scene: Scene, system: str) -> str:
+    """What the picture says, with its numbers."""
+    hot, tap, cold = (show(celsius(value), "temperature", system) for value in (scene.supply, scene.delivered, scene.cold_inlet))
+    length = show(scene.length_quantity, "length", system)
+    if np.isfinite(scene.ice_distance):
+        where = show(Q_(scene.ice_distance, "m"), "length", system)
+        first = f"Water leaves the tank at {hot} and freezes in the run: it is at 0 °C after {where} of {length}."
+    else:
+        drop = abs(scene.supply - scene.delivered)
+        lost = show(Q_(drop, "delta_degC"), "temperature drop", system)
+        if float(lost.split()[0]) == 0:
+            lost = f"less than 0.1 {symbol('temperature drop', system)}"
+        verb = "loses" if scene.delivered <= scene.supply else "gains"
+        first = f"Water leaves the tank at {hot}, {verb} {lost} in {length} and arrives at {tap}."
+    burn = burns(scene.burn_seconds, scene.burn_bound)
+    return (
+        f"{first} For an adult's skin at the tap: {burn}; children and older people burn sooner. "
+        f"Standing still from {cold}, {ice_words(scene.hours_to_zero)}."
+    )
+
+
+def description(scene: Scene, system: str) -> str:
+    """Longer than the sentence: each part of the picture in turn."""
+    bore, outside = (show(Q_(value, "m"), "diameter", system) for value in (scene.bore, scene.outside))
+    foam = show(Q_(scene.thickness, "m"), "thickness", system) if scene.thickness > 0 else "no"
+    loss = show(Q_(scene.loss, "W/m"), "heat loss", system)
+    return (
+        f"Four drawings. A pipe from tank to tap, {scene.surroundings(system)}. A cut through it: bore {bore}, {foam} insulation, "
+        f"{outside} across, losing {loss}. A thermometer at the tap with bands from too cool to scalding. "
+        f"A curve of standing water over {scene.span:g} hours with the ice in the pipe beneath it. {sentence(scene, system)}"
+    )

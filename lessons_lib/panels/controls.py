@@ -1,0 +1,214 @@
+"""The controls of a panel: a slider with a typed value, a choice, a pipe. Each holds plain data.
+
+A control calls its listener when the reader changes it, never when the program sets it.
+"""
+
+import re
+from dataclasses import dataclass
+from fractions import Fraction
+from html import escape
+
+import ipywidgets as widgets
+
+from ..display import SI, SYSTEMS, number, show, symbol, unit
+from ..errors import InputError
+from ..pipe import Pipe, families, sizes
+from ..units import Q_
+
+LABEL, TRACK, BOX, UNIT = "104px", "118px", "58px", "44px"
+ROW = {"align_items": "center", "height": "30px"}
+
+
+def label_of(text: str, width: str = LABEL) -> widgets.HTML:
+    """The name of a control, cut nowhere."""
+    return widgets.HTML(f'<span style="font-size:15px">{escape(text)}</span>', layout={"width": width, "flex": "0 0 auto"})
+
+
+@dataclass(frozen=True)
+class Range:
+    """Low, high and step of a slider, in the reader's unit."""
+
+    low: float
+    high: float
+    step: float
+
+
+class Control:
+    """What every control does: hold a value, tell a listener, and say what is wrong beside itself."""
+
+    def __init__(self, label: str, explained: str):
+        self.label, self.explained = label, explained
+        self.listener = lambda: None
+        self.told = widgets.HTML(layout={"margin": "0"})
+        self._setting = False
+
+    def say(self, message: str) -> None:
+        """Beside the control; an empty message clears it."""
+        self.told.value = (
+            f'<div role="alert" style="color:#9b1c1c;font-size:14px;line-height:1.25">▲ {escape(message)}</div>' if message else ""
+        )
+
+    def set_system(self, system: str) -> None:
+        """Show the value in another unit system; most controls have no unit."""
+
+    def changed(self) -> None:
+        """The reader did this."""
+        self.say("")
+        self.listener()
+
+
+class Slide(Control):
+    """A quantity, slid or typed. Keeps the exact quantity: switching units back and forth moves nothing."""
+
+    def __init__(self, label: str, kind: str, start, metric: tuple, customary: tuple, explained: str, decimals=None):
+        super().__init__(label, explained)
+        self.kind, self.start, self.value, self.decimals = kind, start, start, decimals
+        self.ranges = dict(zip(SYSTEMS, (Range(*metric), Range(*customary))))
+        self.slider = widgets.FloatSlider(readout=False, layout={"width": TRACK, "margin": "0 4px 0 0"})
+        self.box = widgets.Text(continuous_update=False, layout={"width": BOX})
+        self.unit = label_of("", UNIT)
+        self.row = widgets.HBox([label_of(label), self.slider, self.box, self.unit], layout=ROW)
+        self.widget = widgets.VBox([self.row, self.told])
+        self.set_system(SI)
+        self.slider.observe(self._slid, "value")
+        self.box.observe(self._typed, "value")
+
+    def set_system(self, system: str) -> None:
+        self.system = system
+        limits, inside = self.ranges[system], self.value.to(unit(self.kind, system)).magnitude
+        self._setting = True
+        # Room for a value that was set in the other system, just past a rounded end of this one.
+        low, high = min(limits.low, inside), max(limits.high, inside)
+        if low > self.slider.max:
+            self.slider.max = high
+        self.slider.min, self.slider.max, self.slider.step = low, high, limits.step
+        self.unit.value = label_of(symbol(self.kind, system)).value
+        self._setting = False
+        self.set(self.value)
+
+    def set(self, value) -> None:
+        """Show a quantity without telling the listener."""
+        self.value = value
+        self._setting = True
+        self.slider.value = value.to(unit(self.kind, self.system)).magnitude
+        self.box.value = self._number(value)
+        self._setting = False
+        self.say("")
+
+    def _number(self, value) -> str:
+        return number(value, self.kind, self.system, self.decimals[SYSTEMS.index(self.system)] if self.decimals else None)
+
+    def _slid(self, change) -> None:
+        if not self._setting:
+            self.value = Q_(change["new"], unit(self.kind, self.system))
+            self._setting = True
+            self.box.value = self._number(self.value)
+            self._setting = False
+            self.changed()
+
+    def _typed(self, change) -> None:
+        if self._setting:
+            return
+        try:
+            value = self._read(change["new"])
+        except InputError as error:
+            self.set(self.value)
+            self.say(str(error))
+            return
+        self.set(value)
+        self.changed()
+
+    def _read(self, text: str):
+        """A typed number: comma or point, a fraction, a unit of either system after it."""
+        limits = self.ranges[self.system]
+        own = unit(self.kind, self.system)
+        possible = f"{limits.low:g} to {limits.high:g} {symbol(self.kind, self.system)}"
+        match = re.fullmatch(r"\s*([-−+]?[\d.,/ ]*\d)\s*(\S.*)?", text)
+        try:
+            value = sum(float(Fraction(part)) for part in match[1].replace("−", "-").replace(",", ".").split())
+            units = {symbol(self.kind, system).lower().lstrip("°"): unit(self.kind, system) for system in SYSTEMS}
+            written = units[match[2].strip().lower().lstrip("°")] if match[2] else own
+        except (TypeError, ValueError, KeyError, ZeroDivisionError):
+            raise InputError(f'"{text}" is not a number here; possible is {possible}. Kept {show(self.value, self.kind, self.system)}.') from None
+        inside = Q_(value, written).to(own).magnitude
+        if not limits.low <= inside <= limits.high:
+            raise InputError(f"{text} is out of range; possible is {possible}. Kept {show(self.value, self.kind, self.system)}.")
+        return Q_(value, written)
+
+
+class Choice(Control):
+    """One of several names."""
+
+    def __init__(self, label: str, options: list[str], start: str, explained: str):
+        super().__init__(label, explained)
+        self.start = start
+        self.menu = widgets.Dropdown(options=options, value=start, layout={"width": "224px"})
+        self.row = widgets.HBox([label_of(label), self.menu], layout=ROW)
+        self.widget = widgets.VBox([self.row, self.told])
+        self.menu.observe(lambda change: None if self._setting else self.changed(), "value")
+
+    @property
+    def value(self) -> str:
+        return self.menu.value
+
+    def set(self, value: str) -> None:
+        """Choose without telling the listener."""
+        self._setting = True
+        self.menu.value = value
+        self._setting = False
+        self.say("")
+
+
+class PipeChoice(Control):
+    """A pipe family from a menu and a size from a slider; another family keeps the nearest size."""
+
+    def __init__(self, start: tuple[str, str], explained: str):
+        super().__init__("Pipe", explained)
+        self.start = start
+        self.family = widgets.Dropdown(options=families(), value=start[0], layout={"width": "224px"})
+        self.size = widgets.SelectionSlider(options=sizes(start[0]), value=start[1], readout=False, layout={"width": TRACK, "margin": "0 4px 0 0"})
+        self.shown = label_of(start[1], "108px")
+        self.widget = widgets.VBox([
+            widgets.HBox([label_of("Pipe"), self.family], layout=ROW),
+            widgets.HBox([label_of("Size"), self.size, self.shown], layout=ROW),
+            self.told,
+        ])
+        self.family.observe(self._family_changed, "value")
+        self.size.observe(self._size_changed, "value")
+
+    @property
+    def value(self) -> tuple[str, str]:
+        return self.family.value, self.size.value
+
+    def set(self, value: tuple[str, str]) -> None:
+        """Choose family and size without telling the listener."""
+        self._setting = True
+        self.family.value = value[0]
+        self._offer(value[1])
+        self._setting = False
+        self.say("")
+
+    def _offer(self, size: str) -> None:
+        """Offer the sizes of the present family with one of them chosen."""
+        offered = sizes(self.family.value)
+        if tuple(self.size.options) != tuple(offered):
+            self.size.options = offered
+        self.size.value = size
+        self.shown.value = label_of(size).value
+
+    def _family_changed(self, change) -> None:
+        if self._setting:
+            return
+        before = Pipe.nominal(change["old"], self.size.value).outside_diameter
+        self._setting = True
+        self._offer(min(
+            sizes(change["new"]),
+            key=lambda size: abs((Pipe.nominal(change["new"], size).outside_diameter - before).to("m").magnitude),
+        ))
+        self._setting = False
+        self.changed()
+
+    def _size_changed(self, change) -> None:
+        if not self._setting:
+            self.shown.value = label_of(change["new"]).value
+            self.changed()

@@ -1,0 +1,128 @@
+"""The main panel: pipe, length, insulation and set temperature together."""
+
+import numpy as np
+
+from ..assessment import assess, freeze_word, scald_word, tap_word
+from ..display import burns, celsius, ice_words, show
+from ..figures.main_picture import MainPicture, Scene
+from ..figures.standing import span_for
+from ..insulation import NONE, Insulation, materials
+from ..physics.delivery import Delivery, along
+from ..pipe import Pipe
+from ..run import Run
+from ..surroundings import Surroundings
+from ..tables import tern_bank
+from ..units import Q_, quantity
+from .controls import Choice, PipeChoice, Slide
+from .panel import Panel, Readout
+
+USEFUL = 40.0  # [degC] warm enough to wash (common practice, no source)
+ICE_SHARES = np.array([0.02, 0.1, 0.25, 0.5, 0.75, 0.9, 1.0])
+LEVELS = {
+    "hot enough": 0, "lukewarm": 1, "cold": 2, "freezes in the run": 2,
+    "low, not safe for all": 0, "test it first": 1, "scalds in minutes": 2, "scalds in seconds": 2,
+    "stays above 0 °C": 0, "lasts one night": 1, "freezes overnight": 2, "freezes within 2 h": 2,
+}
+
+
+def main() -> Panel:
+    """The main panel, opened on Tern Bank's cabin run (invented)."""
+    ready = ready_made()
+    start = next(iter(ready.values()))
+    return Panel(
+        {
+            "The run": {
+                "pipe": PipeChoice(start["pipe"], "material and nominal size of the pipe"),
+                "length": Slide("Length", "length", start["length"], (1, 60, 0.5), (3, 200, 1), "from tank to tap, along the pipe"),
+                "insulation": Choice("Insulation", [NONE, *materials()], start["insulation"], "what is wrapped round the pipe"),
+                "thickness": Slide("Thickness", "thickness", start["thickness"], (0, 40, 1), (0, 1.5, 0.125), "of the insulation; 0 is a bare pipe", decimals=(0, 3)),
+            },
+            "The water": {
+                "supply": Slide("Set temperature", "temperature", start["supply"], (40, 80, 1), (104, 176, 1), "of the water that leaves the tank"),
+                "flow": Slide("Flow", "flow", start["flow"], (0.5, 20, 0.5), (0.2, 5.2, 0.1), "at the open tap"),
+                "cold": Slide("Cold inlet", "temperature", start["cold"], (1, 25, 1), (34, 77, 1), "what stands in the pipe when nobody has drawn hot water"),
+            },
+            "The weather at the pipe": {
+                "air": Slide("Air", "temperature", start["air"], (-30, 40, 1), (-22, 104, 1), "around the pipe, indoors or out"),
+                "wind": Slide("Wind", "wind", start["wind"], (0, 15, 0.5), (0, 34, 1), "across the pipe itself; 0 indoors"),
+            },
+        },
+        calculate, MainPicture, readouts, ready,
+    )
+
+
+def ready_made() -> dict:
+    """Settings of Tern Bank's runs to taps (invented), by title; the cabin's first."""
+    return {
+        run["name"]: {
+            "pipe": (run["pipe"], run["size"]),
+            "length": Q_(run["length"], "m"),
+            "insulation": run["insulation"],
+            "thickness": Q_(run["thickness"], "mm"),
+            "supply": Q_(run["set_temperature"], "degC"),
+            "flow": Q_(run["flow"], "L/min"),
+            "cold": Q_(run["cold_inlet"], "degC"),
+            "air": Q_(run["air"], "degC"),
+            "wind": Q_(run["wind"], "m/s"),
+        }
+        for place in tern_bank() for run in place["run"] if run["ends_at"] == "tap"
+    }
+
+
+def run_of(state: dict) -> Run:
+    """The run that the controls describe."""
+    bare = state["insulation"] == NONE
+    insulation = Insulation.none() if bare else Insulation(state["insulation"], state["thickness"])
+    return Run(Pipe.nominal(*state["pipe"]), state["length"], insulation, Surroundings(state["air"], wind=state["wind"]))
+
+
+def calculate(state: dict) -> Scene:
+    """Controls → scene. Raises InputError."""
+    run, supply, cold = run_of(state), state["supply"], state["cold"]
+    found = assess(run, supply, state["flow"], start=cold, useful=Q_(USEFUL, "degC"))
+    hours_to_zero = found.freeze.value.magnitude
+    span = span_for(hours_to_zero)
+    both = quantity(np.array([cold.to("degC").magnitude, supply.to("degC").magnitude]), "degC")
+    standing = run.freezing(both).cooling(Q_(span, "h"))
+    section = run.line.parts[0][1]
+    hot, delivered = supply.to("degC").magnitude, found.tap.value.magnitude
+    length = state["length"].to("m").magnitude
+    ice_hours = run.freezing(cold).hours_to_share(ICE_SHARES).magnitude
+    return Scene(
+        air=state["air"].to("degC").magnitude,
+        wind=state["wind"].to("m/s").magnitude,
+        pipe_material=state["pipe"][0].split()[0],
+        bore=section.inside_diameter,
+        pipe_outside=section.outside_diameter,
+        outside=section.outside_of_insulation,
+        thickness=0.5 * (section.outside_of_insulation - section.outside_diameter),
+        length=length,
+        supply=hot,
+        delivered=delivered,
+        along=along(run.line, hot, Delivery(delivered, found.ice_distance.magnitude), length),
+        ice_distance=found.ice_distance.magnitude,
+        loss=run.heat_loss(supply, state["flow"]).magnitude,
+        burn_seconds=found.burn.seconds.magnitude,
+        burn_bound=found.burn.bound,
+        cold_inlet=cold.to("degC").magnitude,
+        hours_to_zero=hours_to_zero,
+        span=span,
+        hours=standing.time.magnitude / 3600,
+        standing_cold=standing.temperature.magnitude[:, 0],
+        standing_warm=standing.temperature.magnitude[:, 1],
+        ice_hours=np.concatenate([[hours_to_zero], ice_hours]),
+        ice_shares=np.concatenate([[0.0], ICE_SHARES]),
+    )
+
+
+def readouts(scene: Scene, system: str) -> list[Readout]:
+    """The three verdicts."""
+    tap = tap_word(scene.delivered, scene.ice_distance, USEFUL)
+    scald, freeze = scald_word(scene.burn_seconds), freeze_word(scene.hours_to_zero)
+    arrives = show(celsius(scene.delivered), "temperature", system)
+    cold = show(celsius(scene.cold_inlet), "temperature", system)
+    return [
+        Readout("Tap", tap, f"{arrives} arrives", LEVELS[tap]),
+        Readout("Scald", scald, f"adult skin: {burns(scene.burn_seconds, scene.burn_bound)}", LEVELS[scald]),
+        Readout("Freeze", freeze, f"from {cold}: {ice_words(scene.hours_to_zero)}", LEVELS[freeze]),
+    ]

@@ -1,0 +1,39 @@
+"""The reader's one choice that outlives a notebook: the unit system. Kept in a small file of their own."""
+
+import json
+import os
+from pathlib import Path
+
+from .display import SI, SYSTEMS
+
+FOLDER_VARIABLE = "HOT_WATER_RUNS_FOLDER"  # where the file lies, instead of the home folder
+
+
+def _file() -> Path:
+    folder = os.environ.get(FOLDER_VARIABLE)
+    return (Path(folder) if folder else Path.home() / ".hot-water-runs") / "choices.json"
+
+
+def unit_system() -> str:
+    """The chosen unit system; metric until one is chosen.
+
+    A file that cannot be read is set aside under a new name, never written over.
+    """
+    file = _file()
+    try:
+        chosen = json.loads(file.read_text(encoding="utf-8"))["unit system"]
+    except FileNotFoundError:
+        return SI
+    except (ValueError, KeyError, TypeError):
+        file.replace(file.with_name("choices-unreadable.json"))
+        return SI
+    return chosen if chosen in SYSTEMS else SI
+
+
+def keep_unit_system(system: str) -> None:
+    """Remember the choice: written whole to a temporary file, then renamed."""
+    file = _file()
+    file.parent.mkdir(parents=True, exist_ok=True)
+    fresh = file.with_suffix(f".{os.getpid()}.new")
+    fresh.write_text(json.dumps({"unit system": system}), encoding="utf-8")
+    fresh.replace(file)

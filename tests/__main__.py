@@ -1,0 +1,18 @@
+"""`python3 tests`: set up if needed, then run the tests. Further arguments go to pytest."""
+
+import os
+import sys
+from pathlib import Path
+
+sys.path.insert(0, str(Path(__file__).resolve().parent.parent / "workbooks"))
+
+from environment import run_in_environment  # noqa: E402
+
+
+def pytest_command(python: Path) -> "tuple[list[str], dict[str, str]]":
+    """Return the command that runs the tests."""
+    return [str(python), "-m", "pytest", *sys.argv[1:]], dict(os.environ)
+
+
+if __name__ == "__main__":
+    sys.exit(run_in_environment(pytest_command, extra="test"))

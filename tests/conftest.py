@@ -1,0 +1,52 @@
+"""Shared by all tests: comparison with published values, and ready-made runs.
+
+How a published value is known stands beside it, in the words of the sources' list:
+"as quoted in secondary literature" (the standard itself was not opened), "from memory" (a lead, used beside a
+check by computation only) or "computed with ..." (checks code, not the world).
+"""
+
+from collections import defaultdict
+
+import pytest
+
+from lessons_lib import Insulation, Pipe, Q_, Run, Surroundings
+
+_deviations: dict[str, list[tuple[float, str]]] = defaultdict(list)
+
+
+@pytest.fixture
+def agree(request):
+    """Compare with a published value and keep how far off it was, for the table at the end of the run."""
+
+    def check(computed, published, source, relative=None, absolute=None):
+        allowed = absolute if relative is None else relative * abs(published)
+        off = abs(computed - published)
+        _deviations[request.path.stem].append((off / abs(published), request.node.name))
+        assert off <= allowed, f"{computed:.6g} against {published:.6g} ({source}): off by {off:.3g}, allowed {allowed:.3g}"
+
+    return check
+
+
+def pytest_terminal_summary(terminalreporter):
+    """One line per topic: how many published values were compared, and the worst of them."""
+    if _deviations:
+        terminalreporter.section("published values")
+    for topic, compared in sorted(_deviations.items()):
+        worst, where = max(compared)
+        terminalreporter.write_line(f"{topic}: {len(compared)} values, worst {worst:.3%} off in {where}")
+
+
+@pytest.fixture(scope="session")
+def copper():
+    return Pipe.nominal("copper L", "3/4 in")
+
+
+@pytest.fixture(scope="session")
+def foam():
+    return Insulation("elastomeric foam", Q_(19, "mm"))
+
+
+@pytest.fixture(scope="session")
+def frosty_run(copper, foam):
+    """The first run of the demo scenario: 18 m of covered copper in frosty wind."""
+    return Run(copper, Q_(18, "m"), foam, Surroundings(Q_(-12, "degC"), wind=Q_(5, "m/s")))

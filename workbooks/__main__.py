@@ -1,0 +1,31 @@
+"""`python3 workbooks` (Windows: `py workbooks`): set up if needed, then open the start page in JupyterLab."""
+
+import argparse
+import sys
+from pathlib import Path
+
+from environment import lab_command, run_in_environment
+
+
+def main() -> int:
+    """Read the options, open the workbook and return the exit code once it is closed."""
+    parser = argparse.ArgumentParser(
+        prog="python3 workbooks",
+        description="Open Hot Water Runs in the web browser. Any other options go to JupyterLab.",
+    )
+    parser.add_argument("--no-browser", action="store_true", help="only print the address of the start page")
+    parser.add_argument("--port", type=int, help="the port to use instead of any free one")
+    options, extra = parser.parse_known_args()
+
+    def open_workbook(python: Path) -> "tuple[list[str], dict[str, str]]":
+        arguments, variables, address = lab_command(python, options.port, not options.no_browser, tuple(extra))
+        print("Hot Water Runs is at this address, should your web browser not open it by itself:")
+        print("    " + address)
+        print("Keep this window open while you read. To stop, press Ctrl-C here.", flush=True)
+        return arguments, variables
+
+    return run_in_environment(open_workbook)
+
+
+if __name__ == "__main__":
+    sys.exit(main())
