@@ -17,7 +17,7 @@ BARELY_WARM = 30.0  # [degC] below this a tap feels cold, about skin temperature
 # Words for the time to a burn, from long to short: (at least so many seconds, word). The edges are round times.
 SCALD_WORDS = ((3600, "low, not safe for all"), (301, "test it first"), (31, "scalds in minutes"), (0, "scalds in seconds"))
 # Words for the hours until ice can form. One long winter night is taken as 14 hours.
-FREEZE_WORDS = ((np.inf, "stays above 0 °C"), (14, "lasts one night"), (2, "freezes overnight"), (0, "freezes within 2 h"))
+FREEZE_WORDS = ((np.inf, "stays above freezing"), (14, "lasts one night"), (2, "freezes overnight"), (0, "freezes within 2 h"))
 
 
 @dataclass(frozen=True, repr=False, eq=False)
@@ -93,7 +93,7 @@ def freeze_word(hours: float) -> str:
 def _tap(delivered, distance, useful, system) -> Verdict:
     def reason(temperature, ice):
         if np.isfinite(ice):
-            return f"the water reaches 0 °C {show(Q_(ice, 'm'), 'length', system)} along the run, though it flows"
+            return f"the water reaches the freezing point {show(Q_(ice, 'm'), 'length', system)} along the run, though it flows"
         return f"{show(celsius(temperature), 'temperature', system)} arrives at the tap"
 
     inside = delivered.magnitude

@@ -67,6 +67,11 @@ def show(value, kind: str, system: str, decimals: int | None = None) -> str:
     return f"{number(value, kind, system, decimals)} {symbol(kind, system)}"
 
 
+def both(value, kind: str) -> str:
+    """A quantity in both systems, for running text: "60 °C (140 °F)"."""
+    return f"{show(value, kind, SI)} ({show(value, kind, US)})"
+
+
 def system_of(temperature) -> str:
     """The unit system that a temperature was given in."""
     return US if temperature.units == unit_of("degF") else SI
@@ -84,23 +89,18 @@ def duration(seconds: float) -> str:
     return f"{math.floor(hours + 1e-6)} h" if hours < 48 else f"{math.floor(hours / 24 + 1e-6)} days"
 
 
-def burn_words(seconds: float, bound: str) -> str:
-    """Time to a burn in words: "about 5 min", "under 2 s", "longer than 6 h"."""
-    lead = {"at": "about", "shorter than": "under", "longer than": "longer than"}[bound]
-    return f"{lead} {duration(seconds)}"
-
-
 def burns(seconds: float, bound: str) -> str:
     """What the burn tables say of skin in this water: "burns in about 5 min", "no burn within 6 h in the tables"."""
     if bound == "longer than":
         return f"no burn within {duration(seconds)} in the tables"
-    return f"burns in {burn_words(seconds, bound)}"
+    lead = {"at": "about", "shorter than": "under"}[bound]
+    return f"burns in {lead} {duration(seconds)}"
 
 
 def ice_words(hours: float) -> str:
     """Time until ice can form, in words."""
     if math.isinf(hours):
-        return "no ice: it settles above 0 °C"
+        return "no ice: it settles above freezing"
     return "ice can form at once" if hours <= 0 else f"ice can form after {duration(3600 * hours)}"
 
 

@@ -73,8 +73,10 @@ class Canvas:
             self.figure.draw_artist(artist)
         buffer = BytesIO()
         image = Image.frombuffer("RGBA", self._agg.get_width_height(), self._agg.buffer_rgba(), "raw", "RGBA", 0, 1)
-        # 192 colours are more than these drawings have, in half the time and size.
-        image.convert("RGB").quantize(192, method=Image.Quantize.FASTOCTREE).save(buffer, "PNG", compress_level=1)
+        # 192 colours are more than these drawings have, in half the time and size; paper must stay quite white.
+        image = image.convert("RGB").quantize(192, method=Image.Quantize.FASTOCTREE)
+        image.putpalette([255 if level > 252 else level for level in image.getpalette()])
+        image.save(buffer, "PNG", compress_level=1)
         return buffer.getvalue()
 
 

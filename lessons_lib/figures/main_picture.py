@@ -100,7 +100,7 @@ def sentence(scene: Scene, system: str) -> str:
     length = show(scene.length_quantity, "length", system)
     if np.isfinite(scene.ice_distance):
         where = show(Q_(scene.ice_distance, "m"), "length", system)
-        first = f"Water leaves the tank at {hot} and freezes in the run: it is at 0 °C after {where} of {length}."
+        first = f"Water leaves the tank at {hot} and freezes in the run: it is at the freezing point after {where} of {length}."
     else:
         drop = abs(scene.supply - scene.delivered)
         lost = show(Q_(drop, "delta_degC"), "temperature drop", system)

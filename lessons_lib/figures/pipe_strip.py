@@ -27,7 +27,7 @@ class PipeStrip:
         self.water = canvas.raster(axes, self.start, MIDDLE - PIPE_HALF)
         self.wall = [canvas.moving(*axes.plot([self.start, self.end], [0, 0], lw=1.2, color=FOAM_EDGE)) for _ in range(2)]
         for side in (-1, 1):
-            axes.plot([self.start, self.end], [MIDDLE + side * PIPE_HALF] * 2, lw=2.5, color=INK)
+            axes.plot([self.start, self.end], [MIDDLE + side * PIPE_HALF] * 2, lw=2.5, color=INK, solid_capstyle="butt")
         ice = Rectangle((0, MIDDLE - PIPE_HALF), 0, 2 * PIPE_HALF, fc=ICE, ec=ICE_EDGE, hatch="//")
         self.ice = canvas.moving(axes.add_patch(ice))
         self.air = canvas.words(axes, 0.5 * (self.start + self.end), 14, color=FAINT, ha="center")

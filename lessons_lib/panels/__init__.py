@@ -1,5 +1,10 @@
 """Live panels: controls in, picture and read-outs out. Each is one call with no arguments."""
 
+from .first import first
+from .guess import Guess, guess_temperature
 from .main import main
+from .pages import Answer, Legend, Told
+from .panel import Panel
+from .start import check, units
 
-__all__ = ["main"]
+__all__ = ["Answer", "Guess", "Legend", "Panel", "Told", "check", "first", "guess_temperature", "main", "units"]

@@ -15,13 +15,13 @@ from ..errors import InputError
 from ..pipe import Pipe, families, sizes
 from ..units import Q_
 
-LABEL, TRACK, BOX, UNIT = "104px", "118px", "58px", "44px"
+LABEL, TRACK, BOX, UNIT, MENU = "122px", "104px", "54px", "50px", "212px"
 ROW = {"align_items": "center", "height": "30px"}
 
 
 def label_of(text: str, width: str = LABEL) -> widgets.HTML:
     """The name of a control, cut nowhere."""
-    return widgets.HTML(f'<span style="font-size:15px">{escape(text)}</span>', layout={"width": width, "flex": "0 0 auto"})
+    return widgets.HTML(f'<span style="font-size:15px;white-space:nowrap">{escape(text)}</span>', layout={"width": width, "flex": "0 0 auto"})
 
 
 @dataclass(frozen=True)
@@ -142,7 +142,7 @@ class Choice(Control):
     def __init__(self, label: str, options: list[str], start: str, explained: str):
         super().__init__(label, explained)
         self.start = start
-        self.menu = widgets.Dropdown(options=options, value=start, layout={"width": "224px"})
+        self.menu = widgets.Dropdown(options=options, value=start, layout={"width": MENU})
         self.row = widgets.HBox([label_of(label), self.menu], layout=ROW)
         self.widget = widgets.VBox([self.row, self.told])
         self.menu.observe(lambda change: None if self._setting else self.changed(), "value")
@@ -165,9 +165,9 @@ class PipeChoice(Control):
     def __init__(self, start: tuple[str, str], explained: str):
         super().__init__("Pipe", explained)
         self.start = start
-        self.family = widgets.Dropdown(options=families(), value=start[0], layout={"width": "224px"})
+        self.family = widgets.Dropdown(options=families(), value=start[0], layout={"width": MENU})
         self.size = widgets.SelectionSlider(options=sizes(start[0]), value=start[1], readout=False, layout={"width": TRACK, "margin": "0 4px 0 0"})
-        self.shown = label_of(start[1], "108px")
+        self.shown = label_of(start[1], "104px")
         self.widget = widgets.VBox([
             widgets.HBox([label_of("Pipe"), self.family], layout=ROW),
             widgets.HBox([label_of("Size"), self.size, self.shown], layout=ROW),

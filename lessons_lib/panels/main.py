@@ -15,14 +15,10 @@ from ..tables import tern_bank
 from ..units import Q_, quantity
 from .controls import Choice, PipeChoice, Slide
 from .panel import Panel, Readout
+from .verdicts import LEVELS
 
 USEFUL = 40.0  # [degC] warm enough to wash (common practice, no source)
 ICE_SHARES = np.array([0.02, 0.1, 0.25, 0.5, 0.75, 0.9, 1.0])
-LEVELS = {
-    "hot enough": 0, "lukewarm": 1, "cold": 2, "freezes in the run": 2,
-    "low, not safe for all": 0, "test it first": 1, "scalds in minutes": 2, "scalds in seconds": 2,
-    "stays above 0 °C": 0, "lasts one night": 1, "freezes overnight": 2, "freezes within 2 h": 2,
-}
 
 
 def main() -> Panel:
@@ -120,9 +116,8 @@ def readouts(scene: Scene, system: str) -> list[Readout]:
     tap = tap_word(scene.delivered, scene.ice_distance, USEFUL)
     scald, freeze = scald_word(scene.burn_seconds), freeze_word(scene.hours_to_zero)
     arrives = show(celsius(scene.delivered), "temperature", system)
-    cold = show(celsius(scene.cold_inlet), "temperature", system)
     return [
         Readout("Tap", tap, f"{arrives} arrives", LEVELS[tap]),
         Readout("Scald", scald, f"adult skin: {burns(scene.burn_seconds, scene.burn_bound)}", LEVELS[scald]),
-        Readout("Freeze", freeze, f"from {cold}: {ice_words(scene.hours_to_zero)}", LEVELS[freeze]),
+        Readout("Freeze", freeze, ice_words(scene.hours_to_zero), LEVELS[freeze]),
     ]

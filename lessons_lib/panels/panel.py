@@ -18,7 +18,7 @@ from ..errors import InputError
 
 SHAPES = ("●", "▲", "■")  # verdicts: fine, take care, danger
 EDGES = ("#2f6f4f", "#8a5a00", "#9b1c1c")
-_open_panels: WeakSet = WeakSet()
+_followers: WeakSet = WeakSet()
 
 
 @dataclass(frozen=True)
@@ -63,7 +63,7 @@ class Panel:
             control.set_system(self.system)
             control.listener = self.update
         self.update()
-        _open_panels.add(self)
+        follow_units(self)
 
     @property
     def state(self) -> dict:
@@ -155,17 +155,17 @@ class Panel:
         for title, group in groups.items():
             heading = f'<div style="font-size:15px;font-weight:bold;border-bottom:1px solid #8996a2;line-height:1.4">{escape(title)}</div>'
             left += [widgets.HTML(heading), *(control.widget for control in group.values())]
-        controls = widgets.VBox(left, layout={"width": "340px", "flex": "0 0 auto"})
+        controls = widgets.VBox(left, layout={"width": "348px", "flex": "0 0 auto"})
         self.widget = widgets.VBox([self._bar(), widgets.HBox([controls, self._shown])])
 
     def _bar(self) -> widgets.HBox:
-        self._menu = widgets.Dropdown(options=["Ready-made settings …", *self.ready_made], layout={"width": "340px"})
+        self._menu = widgets.Dropdown(options=["Ready-made settings …", *self.ready_made], layout={"width": "344px"})
         self._menu.observe(self._menu_changed, "value")
         reset = widgets.Button(description="Reset", tooltip="Back to the first settings", layout={"width": "76px"})
         reset.on_click(lambda _: self.reset())
         keep = widgets.Button(description="Keep for comparison", tooltip="Leave the present picture as a dashed ghost", layout={"width": "170px"})
         keep.on_click(lambda _: self.keep())
-        self._units = widgets.ToggleButtons(options=SYSTEMS, value=self.system, style={"button_width": "108px"}, layout={"width": "auto"})
+        self._units = widgets.ToggleButtons(options=SYSTEMS, value=self.system, style={"button_width": "118px"}, layout={"width": "auto"})
         self._units.observe(self._units_changed, "value")
         parts = [self._menu] if self.ready_made else []
         return widgets.HBox([*parts, reset, keep, self._units, self._status], layout={"align_items": "center"})
@@ -190,8 +190,13 @@ class Panel:
         return bundle
 
 
+def follow_units(follower) -> None:
+    """From now on the follower's `set_system` is called when the reader chooses units."""
+    _followers.add(follower)
+
+
 def choose_units(system: str) -> None:
-    """Keep the reader's unit system and show every open panel in it."""
+    """Keep the reader's unit system and show everything that is open in it."""
     preferences.keep_unit_system(system)
-    for panel in list(_open_panels):
-        panel.set_system(system)
+    for follower in list(_followers):
+        follower.set_system(system)

@@ -10,19 +10,20 @@ AT, LONGER, SHORTER = "at", "longer than", "shorter than"
 
 
 @cache
-def _published() -> tuple:
-    """(degree, source, temperatures, log seconds) of each published column; degrees are never mixed."""
+def published() -> tuple:
+    """(name, degree, source, temperatures, log seconds) of each published column; degrees are never mixed."""
     by_column: dict[str, list[dict]] = {}
     for row in rows("burn_times"):
         by_column.setdefault(row["column"], []).append(row)
     return tuple(
         (
+            name,
             entries[0]["degree"],
             entries[0]["source"],
             np.array([float(row["temperature"]) for row in entries]),
             np.log([float(row["seconds"]) for row in entries]),
         )
-        for entries in by_column.values()
+        for name, entries in by_column.items()
     )
 
 
@@ -34,21 +35,21 @@ def time_to_burn(water):
     as "at most"; cooler than every column, the longest published time is returned as "longer than".
     """
     water = np.asarray(water, dtype=float)
-    published = _published()
+    columns = published()
     logs = np.stack([
-        np.interp(water, temperatures, values, left=np.inf) for _, _, temperatures, values in published
+        np.interp(water, temperatures, values, left=np.inf) for *_, temperatures, values in columns
     ])
-    column = np.argmin(logs, axis=0)
+    winner = np.argmin(logs, axis=0)
     shortest = np.min(logs, axis=0)
-    coolest = min(range(len(published)), key=lambda number: published[number][2][0])
-    hottest = max(temperatures[-1] for _, _, temperatures, _ in published)
+    coolest = min(range(len(columns)), key=lambda number: columns[number][3][0])
+    hottest = max(temperatures[-1] for *_, temperatures, _ in columns)
     cool = np.isinf(shortest)
-    seconds = np.exp(np.where(cool, published[coolest][3][0], shortest))
+    seconds = np.exp(np.where(cool, columns[coolest][4][0], shortest))
     bound = np.where(cool, LONGER, np.where(water > hottest, SHORTER, AT))
-    return seconds, bound, np.where(cool, coolest, column)
+    return seconds, bound, np.where(cool, coolest, winner)
 
 
 def column(index: int) -> tuple[str, str]:
     """Degree of injury and source of a published column."""
-    degree, source, _, _ = _published()[int(index)]
+    _, degree, source, _, _ = published()[int(index)]
     return degree, source

@@ -1,0 +1,34 @@
+"""The first panel, on the start page: one slider."""
+
+from ..assessment import scald_word
+from ..display import burns
+from ..figures.first_picture import FirstPicture, TapScene
+from ..scald import time_to_burn
+from ..units import Q_
+from .controls import Slide
+from .panel import Panel, Readout
+from .verdicts import LEVELS
+
+
+def first() -> Panel:
+    """Water at a tap, and how long skin can stand it."""
+    return Panel(
+        {
+            "The water": {
+                "water": Slide("At the tap", "temperature", Q_(49.0, "degC"), (30, 75, 1), (86, 167, 1), "temperature of the water that comes out"),
+            },
+        },
+        calculate, FirstPicture, readouts,
+    )
+
+
+def calculate(state: dict) -> TapScene:
+    """Controls → scene. Raises InputError."""
+    burn = time_to_burn(state["water"])
+    return TapScene(state["water"].to("degC").magnitude, burn.seconds.magnitude, burn.bound)
+
+
+def readouts(scene: TapScene, system: str) -> list[Readout]:
+    """The scald verdict."""
+    word = scald_word(scene.seconds)
+    return [Readout("Scald", word, f"adult skin: {burns(scene.seconds, scene.bound)}", LEVELS[word])]

@@ -1,0 +1,75 @@
+"""A guess before any slider moves: a number and how sure, kept and then held against the model."""
+
+from html import escape
+
+import ipywidgets as widgets
+
+from .. import preferences
+from ..display import KINDS, SYSTEMS, celsius, show, symbol
+from .controls import Slide
+from .panel import follow_units
+
+SURENESS = ("just guessing", "fairly sure", "very sure")
+
+
+class Guess:
+    """Asks for one quantity; `answer` is worked out by the library when the reader asks to compare.
+
+    question : shown above the slider
+    slide : the control to guess with
+    answer : () → Quantity
+    """
+
+    def __init__(self, question: str, slide: Slide, answer):
+        self.question, self.slide, self.answer = question, slide, answer
+        self.kept, self.told = None, widgets.HTML()
+        self.sure = widgets.ToggleButtons(options=SURENESS, style={"button_width": "110px"}, layout={"width": "auto"})
+        self.keep_button = widgets.Button(description="Keep my guess", button_style="primary")
+        self.keep_button.on_click(lambda _: self.keep())
+        self.compare_button = widgets.Button(description="Compare with the model", disabled=True, layout={"width": "200px"})
+        self.compare_button.on_click(lambda _: self.compare())
+        self.widget = widgets.VBox([
+            widgets.HTML(f'<div style="font-size:15px;max-width:62em">{escape(question)}</div>'),
+            widgets.HBox([slide.widget, self.sure, self.keep_button, self.compare_button], layout={"align_items": "center"}),
+            self.told,
+        ])
+        self.set_system(preferences.unit_system())
+        follow_units(self)
+
+    def set_system(self, system: str) -> None:
+        """Show the guess in another unit system."""
+        self.system = system
+        self.slide.set_system(system)
+
+    def keep(self) -> None:
+        """Keep the guess; from here on it can no longer be changed."""
+        self.kept = self.slide.value
+        for control in (self.slide.slider, self.slide.box, self.sure, self.keep_button):
+            control.disabled = True
+        self.compare_button.disabled = False
+        self._tell(f"Kept: {self._shown(self.kept)}, {self.sure.value}. Now go on; compare when you have tried the panel.")
+
+    def compare(self) -> None:
+        """Hold the kept guess against the model."""
+        model = self.answer()
+        off = (self.kept - model).to(KINDS["temperature drop"].units[SYSTEMS.index(self.system)])
+        away = f"{abs(off.magnitude):.0f} {symbol('temperature', self.system)}"
+        verdict = "right on it" if abs(off.magnitude) < 1 else f"{away} too {'high' if off.magnitude > 0 else 'low'}"
+        self._tell(f"You guessed {self._shown(self.kept)} ({self.sure.value}); the model gives {self._shown(model)}: {verdict}.")
+
+    def _shown(self, value) -> str:
+        return show(value, self.slide.kind, self.system)
+
+    def _tell(self, words: str) -> None:
+        self.told.value = f'<div role="status" style="font-size:15px"><b>{escape(words)}</b></div>'
+
+    def _repr_mimebundle_(self, include=None, exclude=None) -> dict:
+        bundle = dict(self.widget._repr_mimebundle_() or {})
+        bundle["text/plain"] = self.question
+        return bundle
+
+
+def guess_temperature(question: str, answer, start: float = 30.0) -> Guess:
+    """A guess at a temperature between freezing and 80 degC. start [degC]; answer : () → Quantity"""
+    slide = Slide("My guess", "temperature", celsius(start), (0, 80, 1), (32, 176, 1), "what you expect")
+    return Guess(question, slide, answer)

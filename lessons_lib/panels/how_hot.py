@@ -1,0 +1,156 @@
+"""The words of lesson 02 whose numbers the library works out: its guess, its questions, its calculation by hand."""
+
+import numpy as np
+
+from ..display import both, burns, duration
+from ..physics.properties import water
+from ..scald import time_to_burn
+from ..units import Q_
+from .guess import Guess, guess_temperature
+from .main import ready_made, run_of
+from .pages import Answer, Told
+
+
+def _cabin(**changes):
+    """Settings of the run that the panel opens on, with some of them changed."""
+    return {**next(iter(ready_made().values())), **changes}
+
+
+def _tap(**changes):
+    settings = _cabin(**changes)
+    return run_of(settings).delivery_temperature(settings["supply"], settings["flow"])
+
+
+def _drop(**changes):
+    """How much the water cools on its way, in both systems."""
+    settings = _cabin(**changes)
+    return both(Q_((settings["supply"] - _tap(**changes)).magnitude, "delta_degC"), "temperature drop")
+
+
+def _hours_to_ice(start=None, **changes) -> float:
+    settings = _cabin(**changes)
+    begin = settings["cold"] if start is None else start
+    return run_of(settings).freezing(begin).hours_to_zero.magnitude
+
+
+def guess() -> Guess:
+    """What arrives at the cabin's tap?"""
+    cabin = _cabin()
+    question = (
+        f"At Tern Bank (an invented training yard) hot water crosses the yard to the bunk cabin: "
+        f"{both(cabin['length'], 'length')} of {' '.join(reversed(cabin['pipe']))} pipe, outdoors at "
+        f"{both(cabin['air'], 'temperature')} in a {both(cabin['wind'], 'wind')} wind, under {both(cabin['thickness'], 'thickness')} of "
+        f"{cabin['insulation']}. It leaves the tank at {both(cabin['supply'], 'temperature')}; the tap runs at "
+        f"{both(cabin['flow'], 'flow')}. How warm is it at the tap?"
+    )
+    return guess_temperature(question, _tap)
+
+
+def before_the_valve() -> Answer:
+    """The mistake of the lesson before: a valve protects only what comes after it."""
+    tank, valve = _cabin()["supply"], Q_(46.0, "degC")
+    burn = time_to_burn(tank)
+    return Answer(
+        f"1. The tank is set to {both(tank, 'temperature')}. A mixing valve down the line is set to "
+        f"{both(valve, 'temperature')}. One tap sits between tank and valve. How hot is its water?",
+        {
+            both(valve, "temperature"): "You gave it the valve's setting. Walk along the pipe from the tank: which do you meet first, the tap or the valve?",
+            "somewhere between": "You mixed the two in your head. Where does the cold water come in: before this tap or after it?",
+        },
+        f"It gets the tank's water, {both(tank, 'temperature')} less the little that the pipe loses. For an adult's skin: "
+        f"{burns(burn.seconds.magnitude, burn.bound)}. A valve protects every tap after it and none before it.",
+    )
+
+
+def half_the_flow() -> Answer:
+    """The drop doubles when the flow halves."""
+    full = _cabin()["flow"]
+    return Answer(
+        f"2. At {both(full, 'flow')} the water cools by {_drop()} on its way. You close the tap until half as much flows. "
+        "By how much does the water cool now?",
+        {
+            "just as much": "You thought that the drop belongs to the pipe. The pipe gives off the same heat every second: but out of how much water?",
+            "half as much": "You thought that less water loses less. How long is each litre now in the pipe?",
+        },
+        f"By {_drop(flow=full / 2)}: about twice as much. The pipe loses nearly the same heat each second, out of half the water.",
+    )
+
+
+def double_the_foam() -> Answer:
+    """Twice the foam is not twice the time to ice."""
+    cabin = _cabin()
+    once, twice = (duration(3600 * _hours_to_ice(thickness=cabin["thickness"] * factor)) for factor in (1, 2))
+    bigger = duration(3600 * _hours_to_ice(pipe=(cabin["pipe"][0], "1 in")))
+    return Answer(
+        f"3. Standing from the cold inlet, the cabin's run can have ice after {once}. How long with foam twice as thick?",
+        {
+            "twice as long": "You doubled the time with the thickness. Draw the ring: is the outer layer of foam as hard to cross as the inner one?",
+            "no longer, foam does not heat": "Right that it does not heat. But what does it do to the heat that is there?",
+        },
+        f"{twice}. Each further layer is a wider ring, and heat crosses a wide ring more easily than a narrow one. One pipe size up (1 in), "
+        f"with the foam as it was, gives {bigger}: more water to cool. Neither stops ice; both only delay it.",
+    )
+
+
+def ten_degrees() -> Answer:
+    """A difference is not a temperature."""
+    drop = Q_(10.0, "delta_degC")
+    return Answer(
+        "4. Water cools by 10 °C on its way. How much is that in °F?",
+        {"50 °F": "You turned it into a temperature: 10 °C on a thermometer is 50 °F. But how far apart are 50 °C and 60 °C in °F?"},
+        f"{drop.to('delta_degF').magnitude:.0f} °F. A difference takes the 1.8 only; the 32 is for the place on the scale.",
+    )
+
+
+def cold_start() -> Answer:
+    """A pipe that stood cold freezes sooner."""
+    cabin = _cabin()
+    cold, hot = _hours_to_ice(), _hours_to_ice(start=cabin["supply"])
+    return Answer(
+        "5. Two nights, same frost. On one the cabin's run was just used; on the other nobody drew hot water all day. "
+        "Which one freezes first, and how many times sooner?",
+        {
+            "the hot one": "You may have heard that hot water freezes first. Follow both curves on the panel: can the hot one get to 0 °C without passing where the cold one starts?",
+            "both the same": "You looked at the frost only. What has to leave the water before the first ice?",
+        },
+        f"The one that stood cold: ice can form after {duration(3600 * cold)}, against {duration(3600 * hot)} from hot: "
+        f"{hot / cold:.1f} times sooner. That is why the panel's verdict starts from the cold inlet.",
+    )
+
+
+def by_hand() -> Told:
+    """The cabin's run on paper, in both sets of units, held against the model."""
+    cabin = _cabin()
+    run, hot, air = run_of(cabin), cabin["supply"], cabin["air"]
+    section = run.line.parts[0][1]
+    inner, outer = Q_(section.insulation_bore, "m"), Q_(section.outside_of_insulation, "m")
+    mean = 0.5 * (hot.to("degC").magnitude + air.to("degC").magnitude)
+    k = Q_(float(section.conductivity(mean)), "W/(m*K)")
+    difference = Q_(hot.to("degC").magnitude - air.to("degC").magnitude, "delta_degC")
+    log = float(np.log(outer.magnitude / inner.magnitude))
+    loss = (2 * np.pi * k * Q_(difference.magnitude, "K") / log).to("W/m")
+    whole = (loss * cabin["length"]).to("W")
+    flow = cabin["flow"]
+    entering = water(hot.to("degC").magnitude)
+    per_litre = float(entering.density * entering.heat_capacity) / 60_000  # [W per L/min and °C]
+    drop = Q_(whole.magnitude / (per_litre * flow.to("L/min").magnitude), "delta_degC")
+    inches = k.to("Btu*inch/(hour*ft**2*delta_degF)").magnitude
+    per_foot, btu = loss.to("Btu/(hour*ft)").magnitude, whole.to("Btu/hour").magnitude
+    fahrenheit, gpm, feet = difference.to("delta_degF").magnitude, flow.to("gpm").magnitude, cabin["length"].to("ft").magnitude
+    model = run.heat_loss(hot, flow)
+    return Told(
+        f"**Metric.** Foam conductivity at the mean temperature ({mean:.0f} °C): k = {k.magnitude:.4f} W/(m K). "
+        f"Diameters {outer.to('mm').magnitude:.1f} and {inner.to('mm').magnitude:.1f} mm, so ln(outer/inner) = {log:.3f}.\n\n"
+        f"* Loss per metre = 2π × {k.magnitude:.4f} × {difference.magnitude:.0f} ÷ {log:.3f} = **{loss.magnitude:.1f} W/m**; "
+        f"the panel says {model.magnitude:.1f} W/m.\n"
+        f"* Whole run: {loss.magnitude:.1f} × {cabin['length'].magnitude:g} = {whole.magnitude:.0f} W.\n"
+        f"* One litre a minute carries {per_litre:.1f} W for each °C (at {hot.magnitude:.0f} °C). Drop = {whole.magnitude:.0f} ÷ ({per_litre:.1f} × {flow.magnitude:g}) = "
+        f"**{drop.magnitude:.2f} °C**; the panel says {(hot - _tap()).magnitude:.2f} °C.\n\n"
+        f"**US customary.** k = {inches:.3f} Btu in/(h ft² °F), the difference is {fahrenheit:.0f} °F.\n\n"
+        f"* Loss per foot = 2π × {inches:.3f} × {fahrenheit:.0f} ÷ (12 × {log:.3f}) = **{per_foot:.1f} Btu/h ft**; "
+        f"the panel says {model.to('Btu/(hour*ft)').magnitude:.1f}.\n"
+        f"* Whole run: {per_foot:.1f} × {feet:.0f} = {btu:.0f} Btu/h.\n"
+        f"* One gpm carries about 500 Btu/h for each °F. Drop = {btu:.0f} ÷ (500 × {gpm:.2f}) = **{btu / (500 * gpm):.1f} °F**.\n\n"
+        f"By hand the loss comes out {100 * (loss.magnitude / model.magnitude - 1):.0f} % high: paper counts the foam only; "
+        "the model adds the film of air outside and the film of water inside."
+    )

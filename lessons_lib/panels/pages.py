@@ -1,0 +1,61 @@
+"""Text whose numbers come from the library: shown as a page, and as plain words where nothing else can be shown."""
+
+from dataclasses import dataclass
+from html import escape
+
+
+class Told:
+    """Markdown with numbers worked out at run time.
+
+    In plain form it is the same words, so a stored notebook notices when a number changes.
+    """
+
+    def __init__(self, markdown: str):
+        self.markdown = markdown
+
+    def _repr_markdown_(self) -> str:
+        return self.markdown
+
+    def __repr__(self) -> str:
+        return self.markdown
+
+
+@dataclass(frozen=True)
+class Answer:
+    """A question with its answers folded away: first the thinking behind each wrong one, then the working.
+
+    question : the words of the question
+    thoughts : what people say → the thinking behind it and one question back
+    worked : the answer, worked out
+    """
+
+    question: str
+    thoughts: dict
+    worked: str
+
+    def _repr_html_(self) -> str:
+        style = 'style="margin:3px 0 3px 1.5em;max-width:60em"'
+        folds = [f"<details {style}><summary>If you said: {escape(said)}</summary>{escape(back)}</details>" for said, back in self.thoughts.items()]
+        folds.append(f"<details {style}><summary><b>The answer, worked out</b></summary>{escape(self.worked)}</details>")
+        return f'<div style="font-size:15px;max-width:62em"><p style="margin:4px 0">{escape(self.question)}</p>{"".join(folds)}</div>'
+
+    def __repr__(self) -> str:
+        thoughts = "\n".join(f"If you said {said}: {back}" for said, back in self.thoughts.items())
+        return f"{self.question}\n{thoughts}\nAnswer: {self.worked}"
+
+
+class Legend:
+    """What each control of a panel does, as a table."""
+
+    def __init__(self, panel):
+        self.rows = [(control.label, control.explained) for control in panel.controls.values()]
+
+    def _repr_html_(self) -> str:
+        cells = "".join(
+            f'<tr><th style="text-align:left">{escape(label)}</th><td style="text-align:left">{escape(explained)}</td></tr>'
+            for label, explained in self.rows
+        )
+        return f'<details style="font-size:15px"><summary>What each control does</summary><table>{cells}</table></details>'
+
+    def __repr__(self) -> str:
+        return "\n".join(f"{label}: {explained}" for label, explained in self.rows)
