@@ -5,24 +5,30 @@ How a published value is known stands beside it, in the words of the sources' li
 check by computation only) or "computed with ..." (checks code, not the world).
 """
 
+import math
 from collections import defaultdict
 
 import pytest
 
-from lessons_lib import Insulation, Pipe, Q_, Run, Surroundings
+from lessons_lib import Insulation, Pipe, Q_, Run, Surroundings, preferences
 
 _compared: dict[str, list[tuple[float, float, str]]] = defaultdict(list)
 
 
 @pytest.fixture
 def agree(request):
-    """Compare with a published value, and keep how far off it was for the table at the end of the run."""
+    """Compare with a published value, and keep how far off it was for the table at the end of the run.
 
-    def check(computed, published, source, relative=None, absolute=None):
-        allowed = absolute if relative is None else relative * abs(published)
-        off = abs(computed - published)
-        _compared[request.path.stem].append((off / allowed, off / abs(published), request.node.name))
-        assert off <= allowed, f"{computed:.6g} against {published:.6g} ({source}): off by {off:.3g}, allowed {allowed:.3g}"
+    One tolerance: relative (0.01 is 1 %), absolute (in the value's unit), or a factor between the two values.
+    """
+
+    def check(computed, published, source, relative=None, absolute=None, factor=None):
+        if factor is None:
+            off, allowed = abs(computed - published), absolute if relative is None else relative * abs(published)
+        else:
+            off, allowed = abs(math.log(computed / published)), math.log(factor)
+        _compared[request.path.stem].append((off / allowed, abs(computed / published - 1), request.node.name))
+        assert off <= allowed, f"{computed:.6g} against {published:.6g} ({source}): {off / allowed:.0%} of the tolerance"
 
     return check
 
@@ -34,6 +40,12 @@ def pytest_terminal_summary(terminalreporter):
     for topic, compared in sorted(_compared.items()):
         share, off, where = max(compared)
         terminalreporter.write_line(f"{topic}: {len(compared)} values; closest call {off:.2%} off, {share:.0%} of the tolerance, {where}")
+
+
+@pytest.fixture(autouse=True)
+def own_choices(tmp_path, monkeypatch):
+    """Each test is a reader of its own, who has chosen no units yet."""
+    monkeypatch.setenv(preferences.FOLDER_VARIABLE, str(tmp_path))
 
 
 @pytest.fixture(scope="session")

@@ -15,21 +15,21 @@ SURENESS = ("just guessing", "fairly sure", "very sure")
 class Guess:
     """Asks for one quantity; `answer` is worked out by the library when the reader asks to compare.
 
-    question : shown above the slider
+    question : unit system → the words shown above the slider
     slide : the control to guess with
     answer : () → Quantity
     """
 
     def __init__(self, question: str, slide: Slide, answer):
         self.question, self.slide, self.answer = question, slide, answer
-        self.kept, self.told = None, widgets.HTML()
+        self.kept, self.asked, self.told = None, widgets.HTML(), widgets.HTML()
         self.sure = widgets.ToggleButtons(options=SURENESS, style={"button_width": "110px"}, layout={"width": "auto"})
         self.keep_button = widgets.Button(description="Keep my guess", button_style="primary")
         self.keep_button.on_click(lambda _: self.keep())
         self.compare_button = widgets.Button(description="Compare with the model", disabled=True, layout={"width": "200px"})
         self.compare_button.on_click(lambda _: self.compare())
         self.widget = widgets.VBox([
-            widgets.HTML(f'<div style="font-size:15px;max-width:62em">{escape(question)}</div>'),
+            self.asked,
             widgets.HBox([slide.widget, self.sure, self.keep_button, self.compare_button], layout={"align_items": "center"}),
             self.told,
         ])
@@ -40,6 +40,7 @@ class Guess:
         """Show the guess in another unit system."""
         self.system = system
         self.slide.set_system(system)
+        self.asked.value = f'<div style="font-size:16px;max-width:56em">{escape(self.question(system))}</div>'
 
     def keep(self) -> None:
         """Keep the guess; from here on it can no longer be changed."""
@@ -65,11 +66,11 @@ class Guess:
 
     def _repr_mimebundle_(self, include=None, exclude=None) -> dict:
         bundle = dict(self.widget._repr_mimebundle_() or {})
-        bundle["text/plain"] = self.question
+        bundle["text/plain"] = self.question(self.system)
         return bundle
 
 
-def guess_temperature(question: str, answer, start: float = 30.0) -> Guess:
-    """A guess at a temperature between freezing and 80 degC. start [degC]; answer : () → Quantity"""
+def guess_temperature(question, answer, start: float = 30.0) -> Guess:
+    """A guess at a temperature between freezing and 80 degC. start [degC]; question, answer : see Guess"""
     slide = Slide("My guess", "temperature", celsius(start), (0, 80, 1), (32, 176, 1), "what you expect")
     return Guess(question, slide, answer)

@@ -2,13 +2,18 @@
 
 import numpy as np
 
-from ..display import both, burns, duration
+from ..display import both, burns, duration, show
 from ..physics.properties import water
 from ..scald import time_to_burn
 from ..units import Q_
 from .guess import Guess, guess_temperature
 from .main import ready_made, run_of
 from .pages import Answer, Told
+
+
+SHOWN = {
+    "length": "length", "thickness": "thickness", "air": "temperature", "wind": "wind", "supply": "temperature", "flow": "flow",
+}
 
 
 def _cabin(**changes):
@@ -36,13 +41,15 @@ def _hours_to_ice(start=None, **changes) -> float:
 def guess() -> Guess:
     """What arrives at the cabin's tap?"""
     cabin = _cabin()
-    question = (
-        f"At Tern Bank (an invented training yard) hot water crosses the yard to the bunk cabin: "
-        f"{both(cabin['length'], 'length')} of {' '.join(reversed(cabin['pipe']))} pipe, outdoors at "
-        f"{both(cabin['air'], 'temperature')} in a {both(cabin['wind'], 'wind')} wind, under {both(cabin['thickness'], 'thickness')} of "
-        f"{cabin['insulation']}. It leaves the tank at {both(cabin['supply'], 'temperature')}; the tap runs at "
-        f"{both(cabin['flow'], 'flow')}. How warm is it at the tap?"
-    )
+
+    def question(system: str) -> str:
+        shown = {name: show(cabin[name], kind, system) for name, kind in SHOWN.items()}
+        return (
+            f"At Tern Bank (an invented training yard) {shown['length']} of {' '.join(reversed(cabin['pipe']))} crosses the yard "
+            f"to the bunk cabin, under {shown['thickness']} of {cabin['insulation']}, at {shown['air']} in a {shown['wind']} wind. "
+            f"Water leaves the tank at {shown['supply']}; the tap runs at {shown['flow']}. How warm is it there?"
+        )
+
     return guess_temperature(question, _tap)
 
 
@@ -51,8 +58,8 @@ def before_the_valve() -> Answer:
     tank, valve = _cabin()["supply"], Q_(46.0, "degC")
     burn = time_to_burn(tank)
     return Answer(
-        f"1. The tank is set to {both(tank, 'temperature')}. A mixing valve down the line is set to "
-        f"{both(valve, 'temperature')}. One tap sits between tank and valve. How hot is its water?",
+        f"1. Tank at {both(tank, 'temperature')}, a mixing valve down the line at {both(valve, 'temperature')}, one tap between them. "
+        "How hot is its water?",
         {
             both(valve, "temperature"): "You gave it the valve's setting. Walk along the pipe from the tank: which do you meet first, the tap or the valve?",
             "somewhere between": "You mixed the two in your head. Where does the cold water come in: before this tap or after it?",
@@ -66,8 +73,7 @@ def half_the_flow() -> Answer:
     """The drop doubles when the flow halves."""
     full = _cabin()["flow"]
     return Answer(
-        f"2. At {both(full, 'flow')} the water cools by {_drop()} on its way. You close the tap until half as much flows. "
-        "By how much does the water cool now?",
+        f"2. At {both(full, 'flow')} the water cools by {_drop()}. You close the tap to half that flow. How much does it cool now?",
         {
             "just as much": "You thought that the drop belongs to the pipe. The pipe gives off the same heat every second: but out of how much water?",
             "half as much": "You thought that less water loses less. How long is each litre now in the pipe?",

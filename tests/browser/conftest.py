@@ -1,0 +1,75 @@
+"""JupyterLab as a reader gets it, in headless Chromium. Skipped, with the reason, where there is no browser."""
+
+import shutil
+import subprocess
+import sys
+import time
+import urllib.error
+import urllib.request
+from pathlib import Path
+
+import pytest
+
+WORKBOOKS = Path(__file__).resolve().parents[2] / "workbooks"
+QUIET = [
+    "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run",
+    "--disable-background-networking", "--disable-component-update", "--disable-sync",
+]
+CHROMIUM = next(filter(None, map(shutil.which, ("chromium", "chromium-browser", "google-chrome", "chrome"))), None)
+
+
+@pytest.fixture(scope="session")
+def browser():
+    """A Chromium of the machine's own."""
+    if CHROMIUM is None:
+        pytest.skip("no Chromium on this machine: install one (Debian: apt install chromium) to run the browser tests")
+    from playwright.sync_api import sync_playwright
+
+    with sync_playwright() as playwright:
+        chromium = playwright.chromium.launch(executable_path=CHROMIUM, args=QUIET)
+        yield chromium
+        chromium.close()
+
+
+@pytest.fixture(scope="session")
+def address(browser, tmp_path_factory):
+    """A running JupyterLab, started as `python3 workbooks` starts it, on a copy of the workbooks."""
+    sys.path.insert(0, str(WORKBOOKS))
+    from environment import lab_command
+
+    folder = tmp_path_factory.mktemp("workbooks")
+    for notebook in WORKBOOKS.rglob("*.ipynb"):
+        target = folder / notebook.relative_to(WORKBOOKS)
+        target.parent.mkdir(parents=True, exist_ok=True)
+        shutil.copy(notebook, target)
+    arguments, variables, start = lab_command(
+        Path(sys.executable), browser=False, folder=folder, state=tmp_path_factory.mktemp("lab")
+    )
+    variables["HOT_WATER_RUNS_FOLDER"] = str(tmp_path_factory.mktemp("choices"))
+    server = subprocess.Popen(arguments, env=variables, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL)
+    _wait_for(start.split("/lab")[0] + "/api")
+    yield start
+    server.terminate()
+    server.wait(timeout=30)
+
+
+def _wait_for(url: str) -> None:
+    """Until the server answers, a minute at most."""
+    for _ in range(300):
+        try:
+            urllib.request.urlopen(url, timeout=1).close()
+            return
+        except (urllib.error.URLError, ConnectionError, TimeoutError):
+            time.sleep(0.2)
+    pytest.fail("JupyterLab did not start within a minute")
+
+
+@pytest.fixture
+def page(browser, address):
+    """The start page in a fresh window of a common small screen."""
+    page = browser.new_page(viewport={"width": 1366, "height": 768})
+    page.goto(address)
+    page.wait_for_selector(".jp-Notebook .jp-MarkdownOutput h1")
+    page.wait_for_selector(".jp-Notebook-ExecutionIndicator[data-status=idle]")
+    yield page
+    page.close()

@@ -1,0 +1,114 @@
+"""What a reader does: open, run everything, move every slider by keyboard, choose units, type nonsense."""
+
+import re
+
+import pytest
+
+SHOWN = ".jp-NotebookPanel:not(.lm-mod-hidden)"
+PANEL = f"{SHOWN} .jp-OutputArea-output:has(img[alt])"
+LESSONS = ["start-here", "02-how-hot-at-the-tap"]
+
+
+def open_lesson(page, name: str) -> None:
+    """Go to a lesson by its link on the start page."""
+    if name != "start-here":
+        page.click(f"{SHOWN} a[href*='{name}']")
+        page.wait_for_selector(f"{SHOWN} h1:has-text('{name[:2]}')")
+        page.wait_for_selector(f"{SHOWN} .jp-Notebook-ExecutionIndicator[data-status=idle]")
+
+
+def run_all(page) -> None:
+    """The one menu entry that each page names."""
+    page.click(".lm-MenuBar-itemLabel:text-is('Run')")
+    page.click(".lm-Menu-itemLabel:text-is('Run All Cells')")
+    page.wait_for_selector(f"{PANEL} .noUi-handle", timeout=60_000)
+    page.wait_for_selector(f"{SHOWN} .jp-Notebook-ExecutionIndicator[data-status=idle]", timeout=60_000)
+
+
+def sentence(panel) -> str:
+    return panel.locator("div[role=status]").last.inner_text()
+
+
+def no_traceback(page) -> None:
+    text = page.locator(SHOWN).inner_text()
+    assert "Traceback" not in text and "Error" not in text
+    assert page.locator(f"{SHOWN} [data-mime-type='application/vnd.jupyter.stderr']").count() == 0
+
+
+def press_until_changed(page, handle, panel) -> bool:
+    """Arrow keys on a slider's handle, right and, from the right end, left, until the sentence changes."""
+    before = sentence(panel)
+    handle.focus()
+    for key in ["ArrowRight"] * 6 + ["ArrowLeft"] * 12:
+        page.keyboard.press(key)
+        page.wait_for_timeout(150)
+        if sentence(panel) != before:
+            return True
+    return False
+
+
+def test_the_first_screen_is_the_start_page(page):
+    """No news, no dialog, no file browser, code folded, and how to make it run in the first lines."""
+    assert page.locator(".jp-Dialog, .Toastify__toast").count() == 0
+    assert not page.locator("#jp-left-stack").is_visible()
+    assert page.locator(".jp-NotebookPanel").count() == 1
+    assert "Run All Cells" in page.locator(f"{SHOWN} .jp-MarkdownOutput").first.inner_text()
+    assert page.locator(f"{SHOWN} .jp-CodeCell .jp-InputArea-editor:visible").count() == 0
+
+
+@pytest.mark.parametrize("name", LESSONS)
+def test_stored_pictures_show_before_anything_runs(page, name):
+    open_lesson(page, name)
+    pictures = page.locator(f"{SHOWN} .jp-RenderedImage img")
+    assert pictures.count() >= 1
+    assert pictures.first.evaluate("picture => picture.naturalWidth") > 600
+    no_traceback(page)
+
+
+@pytest.mark.parametrize("name", LESSONS)
+def test_every_slider_moves_the_sentence_by_keyboard(page, name):
+    open_lesson(page, name)
+    run_all(page)
+    panels = page.locator(PANEL)
+    for number in range(panels.count()):
+        panel = panels.nth(number)
+        handles = panel.locator(".noUi-handle")
+        assert handles.count() >= 1
+        for one in range(handles.count()):
+            assert press_until_changed(page, handles.nth(one), panel), f"slider {one} of panel {number} changes nothing"
+    no_traceback(page)
+
+
+def test_the_main_panel_fits_without_scrolling(page):
+    open_lesson(page, "02-how-hot-at-the-tap")
+    run_all(page)
+    panel, view = page.locator(PANEL).first.bounding_box(), page.locator(f"{SHOWN} .jp-Notebook").first.bounding_box()
+    assert panel["height"] <= view["height"] and panel["width"] <= view["width"]
+    inside = page.locator(PANEL).first.evaluate(
+        "box => [...box.querySelectorAll('*')].filter(part => part.getBoundingClientRect().right > box.getBoundingClientRect().right + 1).length"
+    )
+    assert inside == 0, "something sticks out on the right"
+
+
+def test_units_ghost_typing_and_reset(page):
+    open_lesson(page, "02-how-hot-at-the-tap")
+    run_all(page)
+    panel = page.locator(PANEL).first
+    first = sentence(panel)
+    panel.get_by_role("button", name="US customary").click()
+    panel.locator("div[role=status]", has_text="140 °F").last.wait_for()
+    panel.get_by_role("button", name="Keep for comparison").click()
+    panel.get_by_text("kept:").first.wait_for()
+    box = panel.locator("input[type=text]").first
+    box.fill("a lot")
+    box.press("Enter")
+    panel.get_by_role("alert").get_by_text("is not a number here").wait_for()
+    box.fill("30 m")
+    box.press("Enter")
+    panel.locator("div[role=status]", has_text=re.compile(r"in 98 ft")).last.wait_for()
+    panel.get_by_role("button", name="metric").click()
+    panel.locator("div[role=status]", has_text="in 30 m").last.wait_for()
+    panel.get_by_role("button", name="Reset").click()
+    panel.locator("div[role=status]", has_text="in 18 m").last.wait_for()
+    assert sentence(panel) == first
+    no_traceback(page)

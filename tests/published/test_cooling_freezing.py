@@ -1,0 +1,170 @@
+"""Topics 09 and 14: cooling and freezing of standing water against published equations and their worked values.
+
+The published forms leave out the wall, the film or the ice's own resistance; stand-in surroundings leave them out here
+too, so that each comparison is of the same thing.
+"""
+
+from dataclasses import dataclass
+
+import numpy as np
+import pytest
+
+from lessons_lib import Insulation, Pipe, Q_, Run, Surroundings
+from lessons_lib.physics import cooling, freezing
+from lessons_lib.physics.heat_loss import Section
+from lessons_lib.physics.line import Line, heat_capacity
+from lessons_lib.physics.properties import water
+from lessons_lib.units import DENSITY, HEAT_CAPACITY, si
+
+QUOTED = "as quoted in secondary literature"
+INCH, NO_FILM = 0.0254, 1e9
+TRADE_K = Q_(1, "Btu*inch/(hour*ft**2*delta_degF)").to("W/(m*K)").magnitude
+
+
+@dataclass(frozen=True)
+class FixedFilm:
+    """Surroundings with a constant coefficient on the outer surface [W/(m2 K)]."""
+
+    temperature: float  # [degC]
+    coefficient: float
+
+    @property
+    def radiant(self):
+        return self.temperature
+
+    def heat_from(self, surface, section):
+        slope = np.pi * section.outside_of_insulation * self.coefficient
+        return slope * (surface - self.temperature), slope
+
+
+@dataclass(frozen=True)
+class FixedConductance(FixedFilm):
+    """Surroundings that take U (T - T_air) per metre; `coefficient` is that linear U [W/(m K)]."""
+
+    def heat_from(self, surface, section):
+        return self.coefficient * (surface - self.temperature), self.coefficient
+
+
+@dataclass(frozen=True)
+class FixedLoss(FixedFilm):
+    """Surroundings that take the same heat whatever stands between; `coefficient` is that heat [W/m]."""
+
+    def heat_from(self, surface, section):
+        return self.coefficient, 1.0
+
+
+def section(inside, outside, thickness=0.0, conductivity=1.0, wall_conductivity=1e9) -> Section:
+    """A pipe without wall resistance under a layer, dimensions in metres."""
+    one_value = (np.zeros(1), np.array([conductivity]))
+    return Section(inside, outside, wall_conductivity, 0.9, outside, outside + 2 * thickness, one_value, 0.9)
+
+
+def water_alone(line: Line) -> cooling.Standing:
+    """Only the water holds heat."""
+    return cooling.Standing(line, 0.0, 0.0)
+
+
+def celsius(fahrenheit):
+    return (fahrenheit - 32) / 1.8
+
+
+ASHRAE = f"ASHRAE Handbook-Fundamentals 2009 ch. 23, table, {QUOTED}"
+EQUATION = "ASHRAE Handbook-Fundamentals 2009 ch. 23 Eq. (1), computed with the published equation"
+STEEL = {"1/2": (0.622, 0.84), "3/4": (0.824, 1.05), "1": (1.049, 1.315), "2": (2.067, 2.375)}  # inside, outside [in]
+COPPER = {"1/2 L": (0.545, 0.625), "3/4 L": (0.785, 0.875)}
+COOLING = [  # pipe, insulation [in], k, from, air [degF], hours to 32 degF, tolerance
+    ("2", 1.5, 0.30, 42, -18, 1.4, 0.03, ASHRAE), ("2", 1.5, 0.30, 42, 20, 4.6, 0.03, ASHRAE),
+    ("1/2", 0.5, 0.30, 42, -18, 0.119838, 0.01, EQUATION), ("1/2", 1.0, 0.30, 42, -18, 0.186172, 0.01, EQUATION),
+    ("1/2", 1.5, 0.30, 42, -18, 0.232276, 0.01, EQUATION), ("1/2", 2.0, 0.30, 42, -18, 0.267648, 0.01, EQUATION),
+    ("3/4", 0.5, 0.30, 42, -18, 0.17945, 0.01, EQUATION), ("3/4", 1.0, 0.30, 42, -18, 0.286012, 0.01, EQUATION),
+    ("3/4", 1.5, 0.30, 42, -18, 0.362072, 0.01, EQUATION), ("3/4", 2.0, 0.30, 42, -18, 0.421259, 0.01, EQUATION),
+    ("1", 0.5, 0.30, 42, -18, 0.24585, 0.01, EQUATION), ("1", 1.0, 0.30, 42, -18, 0.401925, 0.01, EQUATION),
+    ("1", 1.5, 0.30, 42, -18, 0.516527, 0.01, EQUATION), ("1", 2.0, 0.30, 42, -18, 0.607132, 0.01, EQUATION),
+    ("2", 0.5, 0.30, 42, -18, 0.593076, 0.01, EQUATION), ("2", 1.0, 0.30, 42, -18, 1.03107, 0.01, EQUATION),
+    ("2", 1.5, 0.30, 42, -18, 1.3785, 0.01, EQUATION), ("2", 2.0, 0.30, 42, -18, 1.66647, 0.01, EQUATION),
+    ("1/2 L", 0.5, 0.28, 120, 20, 1.39693, 0.01, EQUATION), ("1/2 L", 0.5, 0.28, 50, 0, 0.294035, 0.01, EQUATION),
+    ("3/4 L", 0.5, 0.28, 120, 20, 2.31164, 0.01, EQUATION), ("3/4 L", 0.5, 0.28, 50, 0, 0.486568, 0.01, EQUATION),
+]
+
+
+@pytest.mark.parametrize(
+    "pipe, inches, k, start, air, hours, tolerance, source", COOLING,
+    ids=[f"{row[0]} in, {row[1]} in, {row[3]} in {row[4]} degF, {row[7][:6]} {row[5]}" for row in COOLING],
+)
+def test_time_to_cool_to_freezing(agree, pipe, inches, k, start, air, hours, tolerance, source):
+    """Film and wall neglected. 1 %: the equation takes 62.4 lb/ft3 and 1 Btu/(lb degF), 0.6 % from the water's own."""
+    inside, outside = (value * INCH for value in (STEEL | COPPER)[pipe])
+    line = Line.of(section(inside, outside, inches * INCH, k * TRADE_K), FixedFilm(celsius(air), NO_FILM))
+    seconds = cooling.time_to(water_alone(line), celsius(start), 0.0)
+    agree(float(seconds) / 3600, hours, source, relative=tolerance)
+
+
+ICE_AGAINST_WATER = 917 / 999.84
+"""The library takes the latent heat of the bore's volume of ice (as ISO 12241 does), Plank's rows that of water."""
+PLANK = "Plank (1913), cylinder; from memory, content checked by computation"
+LONDON = "London and Seban, Trans. ASME 65 (1943) 771; from memory, content checked by computation"
+FREEZING = [  # bore [m], r/R of the water left, h at the bore [W/(m2 K)], degrees below zero, seconds
+    (0.013843, 0.0, 20, 10, 5948.52, PLANK), (0.019939, 0.0, 20, 10, 8682.13, PLANK),
+    (0.019939, 0.0, 20, 20, 4341.07, PLANK), (0.019939, 0.0, 5, 10, 33609.1, PLANK),
+    (0.019939, 0.9, 20, 10, 1585.92, LONDON), (0.019939, 0.7, 20, 10, 4297.46, LONDON),
+    (0.019939, 0.5, 20, 10, 6382.28, LONDON), (0.019939, 0.2, 20, 10, 8286.81, LONDON),
+]
+
+
+@pytest.mark.parametrize("bore, left, coefficient, below, seconds, source", FREEZING)
+def test_ice_ring(agree, bore, left, coefficient, below, seconds, source):
+    """Quasi-steady growth through ice and film, no wall. 0.1 %: the same closed form, integrated."""
+    line = Line.of(section(bore, bore), FixedFilm(-float(below), float(coefficient)))
+    computed = freezing.seconds_from_zero(line, 1 - left**2) / ICE_AGAINST_WATER
+    agree(float(computed), seconds, source, relative=1e-3)
+
+
+ISO_ICE = "ISO 12241, freezing time of an ice fraction, f rho pi D^2 L/(4 q); from memory, checked by computation"
+
+
+def test_ice_fraction_of_iso_12241(agree):
+    """A quarter of a 20 mm bore at 2 W/m: 3.352 h with 920 kg/m3 and 334 kJ/kg, the library's ice scaled to that."""
+    line = Line.of(section(0.020, 0.020), FixedLoss(-10.0, 2.0))
+    scaled = freezing.seconds_from_zero(line, 0.25) * (920 * 334_000) / freezing.LATENT_HEAT_OF_VOLUME
+    agree(float(scaled) / 3600, 3.3519, ISO_ICE, relative=1e-3)
+
+
+@pytest.mark.parametrize("share", [0.1, 0.25, 0.5])
+def test_iso_12241_is_a_bound_from_below(share):
+    """Without the ice's own resistance the heat flow stays what it was at the start, so that ice comes sooner."""
+    run = Run(Pipe.nominal("copper L", "3/4 in"), Q_(1, "m"), Insulation.none(), Surroundings(Q_(-10, "degC"), Q_(5, "m/s")))
+    at_zero = float(run.line.loss(0.0)[0])
+    bore = 0.25 * np.pi * run.line.inside_diameter**2
+    without_ice = share * freezing.LATENT_HEAT_OF_VOLUME * bore / at_zero
+    ours = float(freezing.seconds_from_zero(run.line, share))
+    assert without_ice < ours < 1.5 * without_ice
+
+
+def test_cooling_with_wall_of_iso_12241(agree):
+    """3/4 in type L from 12 degC in -10 degC at 0.20 W/(m K): 1.718 h for the water's and the copper's heat together."""
+    pipe = Pipe.nominal("copper L", "3/4 in")
+    inside, outside = pipe.inside_diameter.to("m").magnitude, pipe.outside_diameter.to("m").magnitude
+    line = Line.of(section(inside, outside), FixedConductance(-10.0, 0.20))
+    wall = si(pipe.density, DENSITY) * si(pipe.heat_capacity, HEAT_CAPACITY)
+    seconds = cooling.time_to(cooling.Standing(line, wall, 0.0), 12.0, 0.0)
+    agree(float(seconds) / 3600, 1.71835, "ISO 12241 exponential form, computed with the formula", relative=0.01)
+
+
+@pytest.mark.parametrize("biot, fourier", [(0.1, 5.0), (0.05, 10.0)])
+def test_lumped_cooling(agree, biot, fourier):
+    """(T - T_air)/(T_0 - T_air) = exp(-Bi Fo), over a few kelvin so that the heat capacity is one value."""
+    line = Line.of(section(0.02, 0.02), FixedConductance(20.0, 0.5))
+    at = water(24.0)
+    time_constant = np.pi * 0.01**2 * at.density * at.heat_capacity / 0.5
+    curve = cooling.curve(water_alone(line), 25.0, np.array([0.0, biot * fourier * time_constant]))
+    agree((curve[-1] - 20) / 5, 0.606531, "exp(-Bi Fo), computed with the formula", relative=1e-3)
+
+
+@pytest.mark.parametrize("size, published", [("1/2 in", 1.2636), ("3/4 in", 1.2028)])
+def test_heat_capacity_of_wall_against_water(agree, size, published):
+    """1 + wall/water of type L copper at 60 degC: by this much a hot front lags behind the water."""
+    run = Run(Pipe.nominal("copper L", size), Q_(1, "m"), Insulation.none(), Surroundings(Q_(20, "degC")))
+    at, cut = water(60.0), run.line.parts[0][1]
+    water_heat = at.density * at.heat_capacity
+    factor = heat_capacity(cut, water_heat, run.wall_density_heat) / heat_capacity(cut, water_heat, 0.0)
+    agree(float(factor), published, "energy balance, computed with geometry and handbook copper", relative=0.01)

@@ -1,0 +1,230 @@
+"""Every panel as plain data: each control to both ends, random settings, units, typed values, the ghost."""
+
+import base64
+import math
+import random
+import threading
+from io import BytesIO
+
+import pytest
+from PIL import Image
+
+from lessons_lib import Q_, InputError, panels, preferences
+from lessons_lib.display import SI, SYSTEMS, US
+from lessons_lib.panels.controls import Choice, PipeChoice, Slide
+from lessons_lib.panels.panel import choose_units
+from lessons_lib.pipe import families, sizes
+
+PANELS = {"first": panels.first, "main": panels.main}
+
+
+@pytest.fixture(params=PANELS)
+def panel(request):
+    return PANELS[request.param]()
+
+
+def ends(control) -> list:
+    """The values at both ends of a control."""
+    if isinstance(control, Slide):
+        limits = control.ranges[control.system]
+        unit = control.value.units
+        return [Q_(limits.low, unit), Q_(limits.high, unit)]
+    if isinstance(control, PipeChoice):
+        return [(family, size) for family in families() for size in (sizes(family)[0], sizes(family)[-1])]
+    return list(control.menu.options)
+
+
+def anywhere(control, dice: random.Random):
+    """A random value of a control."""
+    if isinstance(control, Slide):
+        low, high = ends(control)
+        return low + (high - low) * dice.random()
+    if isinstance(control, PipeChoice):
+        family = dice.choice(families())
+        return family, dice.choice(sizes(family))
+    return dice.choice(control.menu.options)
+
+
+def looks_right(panel) -> None:
+    """A picture, a sentence of finite words, and a status that is ready."""
+    picture = Image.open(BytesIO(panel.png))
+    assert picture.size == panel.picture.size
+    assert "nan" not in panel.sentence and "inf" not in panel.sentence and len(panel.sentence) > 60
+    assert "Ready" in panel._status.value
+    assert panel.sentence in panel.picture.describe(panel.scene)
+
+
+def test_both_ends_of_every_control(panel):
+    for control in panel.controls.values():
+        for value in ends(control):
+            control.set(value)
+            panel.update()
+            looks_right(panel)
+        control.set(control.start)
+
+
+def test_two_hundred_random_settings(panel):
+    dice = random.Random(20)
+    for _ in range(200):
+        panel.set({name: anywhere(control, dice) for name, control in panel.controls.items()})
+        looks_right(panel)
+
+
+def test_all_ends_at_once():
+    """The corners of the main panel: everything coldest, everything hottest, and mixtures."""
+    panel = panels.main()
+    dice = random.Random(3)
+    for _ in range(60):
+        panel.set({name: dice.choice(ends(control)) for name, control in panel.controls.items()})
+        looks_right(panel)
+
+
+def test_ready_made_settings_are_tern_banks():
+    panel = panels.main()
+    for title in panel.ready_made:
+        panel._menu.value = title
+        looks_right(panel)
+        assert panel.state == {name: value for name, value in panel.ready_made[title].items()}
+
+
+def test_moving_a_slider_moves_only_once():
+    panel = panels.main()
+    drawn = []
+    draw = panel.picture.draw
+    panel.picture.draw = lambda scene: drawn.append(scene) or draw(scene)
+    panel.controls["length"].slider.value = 30.0
+    assert len(drawn) == 1 and drawn[0].length == 30.0
+    panel.reset()
+    assert len(drawn) == 2
+
+
+def test_units_there_and_back_change_nothing(panel):
+    before, words = panel.state, panel.sentence
+    for _ in range(5):
+        panel.set_system(US)
+        looks_right(panel)
+        assert "°F" in panel.sentence and "°C" not in panel.sentence
+        panel.set_system(SI)
+    assert panel.sentence == words
+    for name, value in before.items():
+        now = panel.state[name]
+        assert now == value if isinstance(value, (str, tuple)) else math.isclose(now.to(value.units).magnitude, value.magnitude)
+
+
+def test_a_choice_of_units_reaches_every_panel_and_is_remembered():
+    one, other = panels.main(), panels.first()
+    choose_units(US)
+    assert one.system == other.system == preferences.unit_system() == US
+    assert panels.main().system == US
+
+
+@pytest.mark.parametrize(
+    "typed, metres",
+    [("30", 30), ("30,5", 30.5), ("30.5 m", 30.5), ("100 ft", 30.48), ("7 1/2", 7.5), ("1/2 m", None), ("61", None), ("-3", None), ("many", None), ("", None), ("1/0", None), ("12 bananas", None)],
+)
+def test_typed_values(typed, metres):
+    """Comma or point, fractions, a unit of either system; the impossible is said beside the control."""
+    panel = panels.main()
+    words, length = panel.sentence, panel.controls["length"]
+    length.box.value = typed
+    if metres is None:
+        assert "possible is 1 to 60 m" in length.told.value
+        assert panel.sentence == words and length.box.value == "18"
+    else:
+        assert length.told.value == "" and panel.scene.length == pytest.approx(metres)
+        assert length.slider.value == pytest.approx(metres)
+
+
+def test_an_impossible_combination_keeps_the_last_good_picture():
+    panel = panels.main()
+    good = panel.png
+    panel.calculate = lambda state: (_ for _ in ()).throw(InputError("too <big>"))
+    panel.update()
+    assert panel.png == good
+    assert "Picture kept from before. too &lt;big&gt;" in panel._status.value
+
+
+def test_other_errors_are_not_swallowed():
+    panel = panels.main()
+    panel.calculate = lambda state: 1 / 0
+    with pytest.raises(ZeroDivisionError):
+        panel.controls["length"].slider.value = 31.0
+
+
+def test_keep_leaves_a_ghost_until_reset():
+    panel = panels.main()
+    plain = panel.png
+    panel.keep()
+    assert "kept: 59 °C" in panel._shown.value
+    panel.set({"supply": Q_(50, "degC")})
+    assert "kept: 59 °C" in panel._shown.value
+    panel.reset()
+    assert "kept" not in panel._shown.value and panel.png == plain
+
+
+def test_another_pipe_family_keeps_the_nearest_size():
+    panel = panels.main()
+    pipe = panel.controls["pipe"]
+    pipe.family.value = "copper EN 1057"
+    assert pipe.value == ("copper EN 1057", "22 mm") and panel.scene.pipe_outside == pytest.approx(0.022)
+
+
+def test_the_bundle_survives_without_a_kernel(panel):
+    bundle = panel._repr_mimebundle_()
+    assert bundle["text/plain"] == panel.sentence
+    assert base64.b64decode(bundle["image/png"]) == panel.png
+    assert "application/vnd.jupyter.widget-view+json" in bundle
+
+
+def test_picture_text_is_escaped_and_described(panel):
+    assert 'alt="' in panel._shown.value and "<script" not in panel._shown.value
+    assert len(panel.picture.describe(panel.scene)) > len(panel.sentence)
+
+
+def test_two_threads_draw_whole_pictures():
+    """Callbacks may run beside the main thread: the last picture must be the last setting's."""
+    panel = panels.main()
+
+    def wander(seed):
+        dice = random.Random(seed)
+        for _ in range(25):
+            panel.controls["length"].slider.value = dice.randint(1, 60)
+
+    threads = [threading.Thread(target=wander, args=(seed,)) for seed in range(2)]
+    for thread in threads:
+        thread.start()
+    for thread in threads:
+        thread.join()
+    panel.update()
+    left = panel.png
+    alone = panels.main()
+    alone.set(panel.state)
+    assert left == alone.png
+
+
+def test_guess_is_kept_and_compared():
+    guess = panels.guess_temperature(lambda system: f"How warm, {system}?", lambda: Q_(59.0, "degC"))
+    guess.slide.slider.value = 45
+    guess.keep()
+    assert guess.slide.slider.disabled and "45 °C" in guess.told.value
+    guess.compare()
+    assert "59 °C" in guess.told.value and "14 °C too low" in guess.told.value
+    guess.set_system(US)
+    guess.compare()
+    assert "How warm, US customary?" in guess.asked.value
+    assert "113 °F" in guess.told.value and "25 °F too low" in guess.told.value
+
+
+def test_every_control_is_explained(panel):
+    text = repr(panels.Legend(panel))
+    assert all(control.explained and control.explained in text for control in panel.controls.values())
+    assert all(isinstance(control, (Slide, Choice, PipeChoice)) for control in panel.controls.values())
+
+
+def test_unreadable_preferences_are_set_aside(tmp_path, monkeypatch):
+    monkeypatch.setenv(preferences.FOLDER_VARIABLE, str(tmp_path))
+    (tmp_path / "choices.json").write_text("{not json")
+    assert preferences.unit_system() == SI
+    assert (tmp_path / "choices-unreadable.json").read_text() == "{not json"
+    preferences.keep_unit_system(US)
+    assert preferences.unit_system() == US and SYSTEMS == (SI, US)
