@@ -1,5 +1,6 @@
 """What a reader does: open, run everything, move every slider by keyboard, choose units, type nonsense."""
 
+import os
 import re
 
 import pytest
@@ -88,6 +89,8 @@ def test_the_main_panel_fits_without_scrolling(page):
         "box => [...box.querySelectorAll('*')].filter(part => part.getBoundingClientRect().right > box.getBoundingClientRect().right + 1).length"
     )
     assert inside == 0, "something sticks out on the right"
+    if "README_PICTURE" in os.environ:  # see DEVELOPERS.md
+        page.locator(PANEL).first.screenshot(path=os.environ["README_PICTURE"])
 
 
 def test_units_ghost_typing_and_reset(page):
