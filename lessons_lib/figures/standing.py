@@ -16,11 +16,12 @@ QUARTERS = np.array([0, 0.25, 0.5, 0.75, 1])
 RING = 17  # [px]
 
 
-def span_for(hours_to_zero: float) -> float:
-    """The time axis [h] that shows the moment when ice can form, with room after it."""
+def span_for(hours_to_zero: float, hours_to_solid: float) -> float:
+    """The time axis [h] that shows when ice can form and most of its growth."""
     if np.isinf(hours_to_zero):
         return 24.0
-    return next((span for span in SPANS if span >= 1.8 * hours_to_zero), SPANS[-1])
+    wanted = max(1.5 * hours_to_zero, 0.6 * hours_to_solid)
+    return next((span for span in SPANS if span >= wanted), SPANS[-1])
 
 
 def _time_label(hours: float) -> str:

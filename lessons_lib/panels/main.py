@@ -77,13 +77,13 @@ def calculate(state: dict) -> Scene:
     run, supply, cold = run_of(state), state["supply"], state["cold"]
     found = assess(run, supply, state["flow"], start=cold, useful=Q_(USEFUL, "degC"))
     hours_to_zero = found.freeze.value.magnitude
-    span = span_for(hours_to_zero)
+    ice_hours = run.freezing(cold).hours_to_share(ICE_SHARES).magnitude
+    span = span_for(hours_to_zero, ice_hours[-1])
     both = quantity(np.array([cold.to("degC").magnitude, supply.to("degC").magnitude]), "degC")
     standing = run.freezing(both).cooling(Q_(span, "h"))
     section = run.line.parts[0][1]
     hot, delivered = supply.to("degC").magnitude, found.tap.value.magnitude
     length = state["length"].to("m").magnitude
-    ice_hours = run.freezing(cold).hours_to_share(ICE_SHARES).magnitude
     return Scene(
         air=state["air"].to("degC").magnitude,
         wind=state["wind"].to("m/s").magnitude,
