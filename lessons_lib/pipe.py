@@ -2,6 +2,7 @@
 
 import re
 from dataclasses import dataclass
+from functools import cache
 
 from . import tables
 from .errors import InputError, unknown_name
@@ -50,27 +51,32 @@ class Pipe(Printed):
         Sizes are read as the trade writes them: "1 1/4 in" or "1-1/4 in", "22 mm".
         Raises InputError with the nearest names.
         """
-        known = families()
-        wanted = _plain(family)
-        family_name = next((name for name in known if _plain(name) == wanted), None)
-        if family_name is None:
-            raise unknown_name("pipe family", family, known)
-        size_name = next((name for name in sizes(family_name) if _plain(name) == _plain(size)), None)
-        if size_name is None:
-            raise unknown_name(f"size of {family_name}", size, sizes(family_name))
-        row = next(row for row in tables.rows("pipes") if (row["family"], row["size"]) == (family_name, size_name))
-        material = tables.row("pipe_materials", "material", row["material"], "pipe material")
-        outside, wall = float(row["outside_diameter"]), float(row["wall"])
-        return cls(
-            name=f"{family_name} {size_name}",
-            inside_diameter=Q_(outside - 2 * wall, row["unit"]),
-            outside_diameter=Q_(outside, row["unit"]),
-            wall_conductivity=Q_(float(material["conductivity"]), "W/(m*K)"),
-            roughness=Q_(float(material["roughness"]), "mm"),
-            density=Q_(float(material["density"]), "kg/m**3"),
-            heat_capacity=Q_(float(material["heat_capacity"]), "J/(kg*K)"),
-            emissivity=float(material["emissivity"]),
-        )
+        return _nominal(str(family), str(size))
+
+
+@cache
+def _nominal(family: str, size: str) -> Pipe:
+    known = families()
+    wanted = _plain(family)
+    family_name = next((name for name in known if _plain(name) == wanted), None)
+    if family_name is None:
+        raise unknown_name("pipe family", family, known)
+    size_name = next((name for name in sizes(family_name) if _plain(name) == _plain(size)), None)
+    if size_name is None:
+        raise unknown_name(f"size of {family_name}", size, sizes(family_name))
+    row = next(row for row in tables.rows("pipes") if (row["family"], row["size"]) == (family_name, size_name))
+    material = tables.row("pipe_materials", "material", row["material"], "pipe material")
+    outside, wall = float(row["outside_diameter"]), float(row["wall"])
+    return Pipe(
+        name=f"{family_name} {size_name}",
+        inside_diameter=Q_(outside - 2 * wall, row["unit"]),
+        outside_diameter=Q_(outside, row["unit"]),
+        wall_conductivity=Q_(float(material["conductivity"]), "W/(m*K)"),
+        roughness=Q_(float(material["roughness"]), "mm"),
+        density=Q_(float(material["density"]), "kg/m**3"),
+        heat_capacity=Q_(float(material["heat_capacity"]), "J/(kg*K)"),
+        emissivity=float(material["emissivity"]),
+    )
 
 
 def families() -> list[str]:
