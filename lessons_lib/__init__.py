@@ -12,17 +12,22 @@ Arguments that carry a unit are pint quantities made with `Q_`; single values or
 """
 
 from .assessment import Assessment, assess
+from .draws import FirstDraw
 from .errors import InputError
 from .insulation import Insulation
+from .nights import Night, night, season_energy, trickle
 from .pipe import Pipe
 from .results import Verdict
 from .run import Run
 from .scald import TimeToBurn, time_to_burn
 from .series import Series
 from .surroundings import Ground, Surroundings
+from .tape import Tape, TapePlan, bore_over, plan, settles_at
 from .units import Q_, ureg
+from .weather import Weather
 
 __all__ = [
-    "Assessment", "Ground", "InputError", "Insulation", "Pipe", "Q_", "Run", "Series", "Surroundings",
-    "TimeToBurn", "Verdict", "assess", "time_to_burn", "ureg",
+    "Assessment", "FirstDraw", "Ground", "InputError", "Insulation", "Night", "Pipe", "Q_", "Run", "Series",
+    "Surroundings", "Tape", "TapePlan", "TimeToBurn", "Verdict", "Weather", "assess", "bore_over", "night", "plan",
+    "season_energy", "settles_at", "time_to_burn", "trickle", "ureg",
 ]

@@ -17,7 +17,8 @@ class Pipe(Printed):
     """A pipe: its dimensions and what its wall is made of.
 
     inside_diameter, outside_diameter [length]; wall_conductivity [W/(m K)]; roughness [length];
-    density, heat_capacity of the wall; emissivity of the bare surface [-]; name as the trade says it.
+    density, heat_capacity of the wall; emissivity of the bare surface [-]; name and material as the trade says
+    them.
     Raises InputError where a value is out of range or the bore is not smaller than the outside.
     """
 
@@ -29,6 +30,7 @@ class Pipe(Printed):
     density: object
     heat_capacity: object
     emissivity: float
+    material: str = ""
 
     def __post_init__(self):
         inside, outside = si(self.inside_diameter, BORE), si(self.outside_diameter, OUTSIDE)
@@ -76,6 +78,7 @@ def _nominal(family: str, size: str) -> Pipe:
         density=Q_(float(material["density"]), "kg/m**3"),
         heat_capacity=Q_(float(material["heat_capacity"]), "J/(kg*K)"),
         emissivity=float(material["emissivity"]),
+        material=row["material"],
     )
 
 

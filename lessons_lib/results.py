@@ -14,6 +14,8 @@ def _text(value) -> str:
         return f"{np.min(value):.4g~P} to {np.max(value):.4g~P}, shape {np.shape(value.magnitude)}"
     if isinstance(value, ureg.Quantity):
         return f"{value:.4g~P}"
+    if isinstance(value, np.ndarray) and value.dtype.kind == "f":
+        return f"{value.min():.3g} to {value.max():.3g}, shape {value.shape}"
     if isinstance(value, np.ndarray):
         return ", ".join(dict.fromkeys(str(item) for item in value.ravel())) + f", shape {value.shape}"
     return str(value)

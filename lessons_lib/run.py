@@ -5,6 +5,7 @@ from dataclasses import dataclass, field, replace
 
 import numpy as np
 
+from .draws import FirstDraw, first_draw, second_draw
 from .errors import InputError
 from .insulation import Insulation
 from .physics import cooling as cooling_physics
@@ -151,6 +152,24 @@ class Run(Printed):
         """Distance from the start at which flowing water reaches 0 degC and ice can form [m]; inf: nowhere."""
         return quantity(self.deliver(supply, flow).ice_distance, "m")
 
+    def first_draw(self, supply, flow, start, useful=Q_(40.0, "degC")) -> FirstDraw:
+        """Waiting for hot water: the tap opens on a run in which water stands at `start`.
+
+        supply, flow : as in delivery_temperature
+        useful : temperature at which the wait ends; above the supply it is an InputError
+        Plug flow past a wall that stores heat; on Ground the soil is held steady.
+        """
+        return first_draw((self,), supply, flow, start, useful)
+
+    def second_draw(self, supply, flow, pause, useful=Q_(40.0, "degC")) -> FirstDraw:
+        """The next draw, after the hot run has stood still for `pause`. Air only, else InputError."""
+        self._need_air("the cooling")
+        return second_draw((self,), supply, flow, pause, useful)
+
+    def standing(self) -> cooling_physics.Standing:
+        """The covered part full of still water, with the insulation's own heat, for the physics."""
+        return self._standing(self.line.alone()[0], self.insulation.density_heat)
+
     def cooling(self, start, duration) -> Cooling:
         """How standing water cools (or warms) from `start` over `duration`. Air only, else InputError.
 
@@ -161,9 +180,8 @@ class Run(Printed):
         if np.ndim(seconds):
             raise InputError("duration: give one value, not a list.")
         broadcast(start=begin, run=np.empty(self.line.shape))
-        standing = self._standing(self.line.alone()[0], self.insulation.density_heat)
         with named_errors(start=start, run=self):
-            return Cooling.of(standing, begin, seconds)
+            return Cooling.of(self.standing(), begin, seconds)
 
     def freezing(self, start) -> Freezing:
         """When standing water that starts at `start` can freeze, and how its ice grows. Air only, else InputError.
@@ -184,11 +202,15 @@ class Run(Printed):
         """
         inside = si(hold, HOLD)
         broadcast(hold=inside, run=np.empty(self.line.shape))
+        with named_errors(hold=hold, run=self):
+            return quantity(np.maximum(self.without_wall().loss(inside)[0], 0.0), "W/m")
+
+    def without_wall(self) -> Line:
+        """The line as a tape on the outside of the wall feels it."""
         parts = tuple(
             (part, replace(section, inside_diameter=section.outside_diameter)) for part, section in self.line.parts
         )
-        with named_errors(hold=hold, run=self):
-            return quantity(np.maximum(Line(parts, self.line.around).loss(inside)[0], 0.0), "W/m")
+        return Line(parts, self.line.around)
 
     def _need_air(self, what: str) -> None:
         if isinstance(self.surroundings, Ground):

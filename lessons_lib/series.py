@@ -4,6 +4,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from .draws import FirstDraw, first_draw, second_draw
 from .errors import InputError
 from .results import Printed
 from .run import Run
@@ -60,6 +61,14 @@ class Series(Printed):
     def ice_distance(self, supply, flow):
         """Distance from the first leg's start at which flowing water reaches 0 degC [m]; inf: nowhere."""
         return quantity(self.deliver(supply, flow).ice_distance, "m")
+
+    def first_draw(self, supply, flow, start, useful=Q_(40.0, "degC")) -> FirstDraw:
+        """Waiting for hot water through all legs; see Run.first_draw."""
+        return first_draw(self.runs, supply, flow, start, useful)
+
+    def second_draw(self, supply, flow, pause, useful=Q_(40.0, "degC")) -> FirstDraw:
+        """The next draw after a pause; see Run.second_draw."""
+        return second_draw(self.runs, supply, flow, pause, useful)
 
     def cooling(self, start, duration):
         """Cooling of the leg that changes fastest; see Run.cooling."""

@@ -81,16 +81,19 @@ def _march(line, pieces, supply, mass_flow, length, rest, rate, *shares):
 
 
 def along(line: Line, supply, delivery: Delivery, length, count: int = 33):
-    """Water temperature at `count` equal distances from start to end [degC], for drawing; one case only.
+    """Water temperature at `count` equal distances from start to end [degC], shape (count,) + S.
 
     The exponential law between the two ends that `deliver` found (or between the start and the ice): exact for
     a constant conductance, and nowhere visibly wrong.
     """
-    rest = float(line.rest())
     frozen = np.isfinite(delivery.ice_distance)
-    known, distance = (FREEZING, delivery.ice_distance) if frozen else (delivery.temperature, length)
-    places = np.linspace(0, length, count)
-    left = (known - rest) / (supply - rest) if supply != rest else 1.0
-    if distance == 0 or left <= 0:  # ice from the very start, or at rest within rounding
-        return np.where(places > 0, delivery.temperature, supply)
-    return np.maximum(rest + (supply - rest) * left ** (places / distance), np.minimum(delivery.temperature, supply))
+    known = np.where(frozen, FREEZING, delivery.temperature)
+    distance = np.where(frozen, delivery.ice_distance, length)
+    left = np.clip((known - line.rest()) / _not_zero(supply - line.rest()), 1e-12, None)
+    places = np.multiply.outer(np.linspace(0, 1, count), np.broadcast_to(length, np.shape(known)))
+    inside = line.rest() + (supply - line.rest()) * left ** (places / np.maximum(distance, 1e-9))
+    return np.where(places < distance, inside, delivery.temperature)
+
+
+def _not_zero(value):
+    return np.where(value == 0, 1e-12, value)

@@ -1,0 +1,161 @@
+"""Waiting at the tap: the first draw through a run or several runs, and the next one after a pause."""
+
+from dataclasses import dataclass, field
+
+import numpy as np
+
+from .errors import InputError
+from .physics import first_draw as physics
+from .physics.convection import inside_resistance
+from .physics.cooling import curve
+from .physics.delivery import FREEZING, along
+from .physics.properties import water as water_properties
+from .results import Printed
+from .units import DURATION, FLOW, LENGTH, START, SUPPLY, USEFUL, broadcast, quantity, si
+
+PROFILE = 9  # places along a leg at which a pause is followed
+COMMON_TIMES = 401
+CAUTION = "Water does not mix along the way here: a real wait is somewhat longer. Buried legs keep their soil as it is."
+
+
+@dataclass(frozen=True, repr=False, eq=False)
+class FirstDraw(Printed):
+    """What a draw brought.
+
+    time [s], shape (n,); temperature [degC] at the tap, (n,) + S; the hot front is a step
+    wait [s], water_drawn [L] : until the tap first reaches the useful temperature; 0 if it begins there, inf if never
+    energy_lost [W h] : of the heat that entered until then, what ran down the drain or into the surroundings
+    energy_left [W h] : what stays behind in water and pipe, above the start, and cools there after the tap closes
+    pipe_volume [L] : of all legs
+    """
+
+    time: object
+    temperature: object
+    wait: object
+    water_drawn: object
+    energy_lost: object
+    energy_left: object
+    pipe_volume: object
+    caution: str = field(default=CAUTION)
+
+
+def first_draw(runs, supply, flow, start, useful) -> FirstDraw:
+    """Open the tap on legs in which water stands at `start`; see Run.first_draw."""
+    entering, moving, begun, wanted = _checked(runs, supply, flow, start, useful)
+    starts = [np.stack([begun + 0.0 * entering] * 2) for _ in runs]
+    return _draw(runs, entering, moving, starts, wanted, begun)
+
+
+def second_draw(runs, supply, flow, pause, useful) -> FirstDraw:
+    """Open the tap again after hot water has stood for `pause`; see Run.second_draw."""
+    entering, moving, _, wanted = _checked(runs, supply, flow, supply, useful)
+    rests = si(pause, DURATION)
+    if np.ndim(rests):
+        raise InputError("pause: give one value, not a list.")
+    starts = []
+    for run, arriving, leg_flow in _steady(runs, entering, moving):
+        delivery = run.deliver(quantity(arriving, "degC"), quantity(leg_flow, "m**3/s"))
+        profile = np.maximum(along(run.line, arriving, delivery, si(run.length, LENGTH), PROFILE), FREEZING)
+        starts.append(curve(run.standing(), profile, np.array([0.0, rests]))[1])
+    return _draw(runs, entering, moving, starts, wanted, starts[-1][-1])
+
+
+def _checked(runs, supply, flow, start, useful):
+    """Supply, flow, start and useful temperature in SI, of shapes that fit together."""
+    inside = si(supply, SUPPLY), si(flow, FLOW), si(start, START), si(useful, USEFUL)
+    broadcast(supply=inside[0], flow=inside[1], start=inside[2], useful=inside[3], run=np.empty(_shape(runs)))
+    if np.any(inside[3] > inside[0]):
+        raise InputError(
+            f"useful temperature: {useful} is above the supply temperature {supply}, so the tap can never reach it. "
+            "Raise the supply or lower the useful temperature."
+        )
+    return inside
+
+
+def _shape(runs) -> tuple:
+    return np.broadcast_shapes(*(run.line.shape for run in runs), *(np.shape(run.length.magnitude) for run in runs))
+
+
+def _steady(runs, supply, flow):
+    """Each leg with the temperature [degC] and volume flow [m3/s] that enter it in steady flow."""
+    mass_flow = flow * water_properties(supply).density
+    for run in runs:
+        leg_flow = mass_flow / water_properties(supply).density
+        yield run, supply, leg_flow
+        supply = run.deliver(quantity(supply, "degC"), quantity(leg_flow, "m**3/s")).temperature
+
+
+def _draw(runs, supply, flow, starts, useful, at_tap) -> FirstDraw:
+    """The draw itself, in SI; `at_tap` is what stands at the tap [degC]."""
+    shape = np.broadcast_shapes(*(np.shape(item) for item in (supply, flow, useful)), _shape(runs), *(np.shape(item)[1:] for item in starts))
+    entering = water_properties(supply)
+    heat_flow = flow * entering.density * entering.heat_capacity  # m cp [W/K]
+    legs, delivered = [], supply
+    for (run, arriving, leg_flow), start in zip(_steady(runs, supply, flow), starts):
+        leg, delivered = _leg(run, arriving, leg_flow, start, heat_flow)
+        legs.append(leg)
+    units = sum(leg.exchange * leg.residence for leg in legs)
+    span = max(float(np.max(physics.settling_span(units, sum(leg.shares)))) for leg in legs)
+    at_tap = np.broadcast_to(at_tap, shape)
+    record = physics.draw(legs, np.broadcast_to(supply, shape), at_tap, span)
+    wait = physics.wait(record, useful)
+    # The last thousandth takes as long as one likes: a useful temperature just below the steady one ends with the record.
+    wait = np.where(np.isinf(wait) & (delivered >= useful), record.time[-1], wait)
+    drained, given, stored = physics.at_time(record, np.where(np.isfinite(wait), wait, record.edge[-1]))
+    times, temperatures = _on_one_clock(record)
+    volume = sum(si(run.length, LENGTH) * 0.25 * np.pi * run.line.inside_diameter**2 for run in runs)
+    return FirstDraw(
+        quantity(times, "s"),
+        quantity(np.maximum(temperatures, FREEZING), "degC"),
+        quantity(wait, "s"),
+        quantity(wait * flow * 1000, "L"),
+        quantity(np.where(np.isfinite(wait), heat_flow * (drained + given), np.inf) / 3600, "W*hour"),
+        quantity(heat_flow * stored / 3600, "W*hour"),
+        quantity(np.broadcast_to(volume, shape) * 1000 if shape else volume * 1000, "L"),
+    )
+
+
+def _leg(run, arriving, flow, start, heat_flow):
+    """One leg for the physics, and its steady outlet [degC]."""
+    line, length, properties = run.line, si(run.length, LENGTH), water_properties(arriving)
+    section = line.parts[0][1]
+    area = 0.25 * np.pi * section.inside_diameter**2
+    per_metre = properties.density * properties.heat_capacity * area  # rho c A [J/(m K)]
+    radii = physics.shell_edges(section.inside_diameter, section.outside_diameter)
+    middles = [np.sqrt(0.5 * (inner**2 + outer**2)) for inner, outer in zip(radii, radii[1:])]
+    film = inside_resistance(section.inside_diameter, properties, flow * properties.density)
+    places = [radii[0], *middles]
+    resistances = [np.log(outer / inner) / (2 * np.pi * section.wall_conductivity) for inner, outer in zip(places, places[1:])]
+    resistances[0] = resistances[0] + film
+    delivery = run.deliver(quantity(arriving, "degC"), quantity(flow, "m**3/s"))
+    overall, rest = _overall(line, arriving, delivery, length, heat_flow)
+    # What is left of 1/overall lies outside the last shell's middle: the steady draw is then the steady delivery.
+    outward = overall / np.maximum(1 - overall * sum(resistances), 1e-6)
+    links = (*(1 / (resistance * per_metre) for resistance in resistances), outward / per_metre)
+    shares = tuple(np.pi * (outer**2 - inner**2) * run.wall_density_heat / per_metre for inner, outer in zip(radii, radii[1:]))
+    leg = physics.Leg(length * area / flow, links, shares, rest, start)
+    return leg, delivery.temperature
+
+
+def _overall(line, arriving, delivery, length, heat_flow):
+    """The constant loss per kelvin [W/(m K)] that brings `arriving` to the delivered temperature, and rest [degC]."""
+    rest = line.rest()
+    frozen = np.isfinite(delivery.ice_distance)
+    end = np.where(frozen, FREEZING, delivery.temperature)
+    distance = np.where(frozen, np.maximum(delivery.ice_distance, 1e-9), length)
+    ratio = (end - rest) / np.where(arriving == rest, 1.0, arriving - rest)
+    local, _ = line.conductance(arriving, rest)
+    moved = (ratio > 0) & (np.abs(arriving - rest) > 0.05)
+    return np.where(moved, -heat_flow * np.log(np.where(moved, ratio, 1.0)) / distance, local), rest
+
+
+def _on_one_clock(record):
+    """Times of shape (n,) and temperatures of shape (n,) + S: one case as it is, several on a common clock."""
+    shape = record.time.shape[1:]
+    if shape == ():
+        return record.time, record.temperature
+    times = np.linspace(0.0, float(record.time[-1].max()), COMMON_TIMES)
+    temperatures = np.empty((COMMON_TIMES,) + shape)
+    for case in np.ndindex(shape):
+        temperatures[(..., *case)] = np.interp(times, record.time[(..., *case)], record.temperature[(..., *case)])
+    return times, temperatures

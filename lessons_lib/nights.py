@@ -1,0 +1,156 @@
+"""Frosty nights and power cuts, seasons, and the trickle that keeps a run open."""
+
+from dataclasses import dataclass, field
+
+import numpy as np
+
+from .errors import InputError
+from .physics import night as physics
+from .physics.delivery import deliver
+from .physics.heat_loss import Air
+from .physics.line import Line
+from .results import Printed
+from .surroundings import Ground
+from .tape import CAUTION as TAPE_CAUTION
+from .tape import Tape
+from .units import HOLD, LENGTH, START, SUPPLY, TARGET, WATER, Domain, Q_, broadcast, quantity, si
+from .weather import TIME, Weather
+
+STEP = Domain("time step", "s", 1, 3600, 'Q_(1, "min")')
+MOMENT = Domain("interval without power", "s", 0, 3.2e7, '(Q_(6, "h"), Q_(9, "h"))')
+CAUTION = (
+    "Ice begins at bare valves, elbows and brackets that a straight run does not show, and water trapped behind a plug "
+    "bursts pipes before they are solid. Insulation delays ice; it does not stop it."
+)
+TRICKLE = (1e-7, 1e-2)  # [m3/s] between which a trickle is looked for
+
+
+@dataclass(frozen=True, repr=False, eq=False)
+class Night(Printed):
+    """Standing water through the weather.
+
+    time [h], (n,); water [degC] (below 0: solid ice), ice_share of the bore [-], tape_power [W/m], (n,) + S
+    lowest_water [degC], largest_ice_share [-], ice_after [h] (inf: never), tape_energy [kW h] of the whole run: shape S
+    """
+
+    time: object
+    water: object
+    ice_share: object
+    tape_power: object
+    lowest_water: object
+    largest_ice_share: object
+    ice_after: object
+    tape_energy: object
+    caution: str = field(default=CAUTION)
+
+
+def night(run, weather: Weather, start, tape: Tape | None = None, pump=None, off=None, step=Q_(1.0, "min")) -> Night:
+    """Water that stands in a run, hour by hour; it may freeze and thaw. The weather replaces the run's surroundings.
+
+    start : temperature of the water when the weather begins; the cold inlet's is cautious
+    tape : Tape, or None; checked against the run's pipe
+    pump : temperature at which circulating water keeps the run while it has power; None: it stands
+    off : (from, to), an interval without power: tape and pump stop together
+    step : of time; the answer changes little below a few minutes
+    Where a share of the run is bare, that part is followed: frost starts at the gap.
+    Raises InputError: a buried run, wrong kinds, a tape that the pipe forbids.
+    """
+    if isinstance(run.surroundings, Ground):
+        raise InputError("night: this run is buried (Ground); soil follows the weather by days, not by hours. Use Surroundings.")
+    for value, kind in ((weather, Weather), (tape, Tape | None)):
+        if not isinstance(value, kind):
+            raise InputError(f"night: {value!r} was given where {getattr(kind, '__name__', 'Tape or None')} is needed.")
+    begin, every = si(start, START), si(step, STEP)
+    kept = None if pump is None else si(pump, WATER)
+    broadcast(start=begin, pump=0.0 if kept is None else kept, run=np.empty(run.line.shape))
+    if tape is not None:
+        tape.check(run.pipe, float(np.max(begin if kept is None else np.maximum(begin, kept))))
+    seconds, loss, line = _losses(run, weather, every, tape is not None)
+    record = physics.march(
+        loss, physics.capacities(line, run.wall_density_heat), begin, every,
+        tape=tape and tape.available,
+        thermostat=np.inf if tape is None or tape.thermostat is None else si(tape.thermostat, HOLD),
+        powered=_powered(seconds, off), pump=kept,
+    )
+    icy = (record.ice_share > 0) | (record.temperature <= 0)
+    first = np.where(icy.any(axis=0), seconds[np.argmax(icy, axis=0)], np.inf)
+    energy = record.tape_power[:-1].sum(axis=0) * every * si(run.length, LENGTH)
+    return Night(
+        quantity(seconds / 3600, "h"),
+        quantity(record.temperature, "degC"),
+        record.ice_share,
+        quantity(record.tape_power, "W/m"),
+        quantity(record.temperature.min(axis=0), "degC"),
+        record.ice_share.max(axis=0),
+        quantity(first / 3600, "h"),
+        quantity(energy / 3.6e6, "kW*hour"),
+        CAUTION if tape is None else f"{CAUTION} {TAPE_CAUTION}",
+    )
+
+
+def _losses(run, weather: Weather, every: float, taped: bool):
+    """Times of the steps [s], losses at them, and the line: worked out at the weather's own rows, straight between them."""
+    rows = si(weather.time, TIME)
+    seconds = np.arange(rows[0], rows[-1] + 0.5 * every, every)
+    known = rows if np.median(np.diff(rows)) >= every else seconds
+    line = run.line.alone()[-1] if not taped else Line(run.without_wall().parts[-1:], run.line.around)
+    column = (-1,) + (1,) * len(run.line.shape)
+    air = Air(*(value.reshape(column) for value in weather.at(known)))
+    table = physics.tabulate(Line(((1.0, line.parts[0][1]),), air))
+    place = np.clip(np.searchsorted(known, seconds, side="right") - 1, 0, len(known) - 2)
+    share = ((seconds - known[place]) / (known[place + 1] - known[place])).reshape(column)
+    low, high = (physics.Loss(table.conductance[:, place + one], table.rest[place + one]) for one in (0, 1))
+    return seconds, physics.Loss(*(a + share * (b - a) for a, b in zip(low, high))), run.line.alone()[-1]
+
+
+def _powered(seconds, off):
+    """Which steps have power."""
+    if off is None:
+        return None
+    try:
+        begin, end = off
+    except (TypeError, ValueError):
+        raise InputError('off: give an interval, for example (Q_(6, "h"), Q_(9, "h")).') from None
+    begin, end = si(begin, MOMENT), si(end, MOMENT)
+    if end <= begin:
+        raise InputError(f"off: the interval ends at {off[1]}, which is not after {off[0]}.")
+    return (seconds < begin) | (seconds >= end)
+
+
+def season_energy(run, weather: Weather, hold=Q_(4.0, "degC")):
+    """Heat that holds a run at `hold` through a season of weather [kW h]: hour by hour, nothing where it is warmer.
+
+    The least that a tape with a thermostat at `hold` uses; see Run.hold_power.
+    """
+    rows = si(weather.time, TIME)
+    column = (-1,) + (1,) * len(run.line.shape)
+    air = Air(*(value.reshape(column) for value in weather.at(rows)))
+    power = np.maximum(Line(run.without_wall().parts, air).loss(si(hold, HOLD))[0], 0.0)
+    lasts = np.gradient(rows).reshape(column)
+    lasts[[0, -1]] *= 0.5
+    return quantity((power * lasts).sum(axis=0) * si(run.length, LENGTH) / 3.6e6, "kW*hour")
+
+
+def trickle(run, supply, keep=Q_(4.0, "degC")):
+    """The smallest flow that keeps the far end of a run above `keep` [L/min]; inf where none can.
+
+    supply : temperature of the water that enters; it must be above `keep`
+    The run's surroundings hold steadily; found by bisection in the logarithm of the flow, between 0.006 and 600 L/min.
+    Raises InputError.
+    """
+    entering, wanted, length = si(supply, SUPPLY), si(keep, TARGET), si(run.length, LENGTH)
+    if np.any(wanted >= entering):
+        raise InputError(f"trickle: the water enters at {supply} and cannot keep {keep} at the far end. Lower the wish.")
+    shape = np.broadcast_shapes(run.line.shape, *(np.shape(item) for item in (entering, wanted, length)))
+    low, high = (np.full(shape, np.log(end)) for end in TRICKLE)
+
+    def warm(flow):
+        return deliver(run.line, entering, np.exp(flow), length).temperature >= wanted
+
+    never, always = ~warm(high), warm(low)
+    for _ in range(30):
+        middle = 0.5 * (low + high)
+        enough = warm(middle)
+        low, high = np.where(enough, low, middle), np.where(enough, middle, high)
+    flow = np.where(never, np.inf, np.where(always, TRICKLE[0], np.exp(high)))
+    return quantity(flow * 60_000, "L/min")
