@@ -53,8 +53,7 @@ def second_draw(runs, supply, flow, pause, useful) -> FirstDraw:
     if np.ndim(rests):
         raise InputError("pause: give one value, not a list.")
     starts = []
-    for run, arriving, leg_flow in _steady(runs, entering, moving):
-        delivery = run.deliver(quantity(arriving, "degC"), quantity(leg_flow, "m**3/s"))
+    for run, arriving, _, delivery in _steady(runs, entering, moving):
         profile = np.maximum(along(run.line, arriving, delivery, si(run.length, LENGTH), PROFILE), FREEZING)
         starts.append(curve(run.standing(), profile, np.array([0.0, rests]))[1])
     return _draw(runs, entering, moving, starts, wanted, starts[-1][-1])
@@ -77,12 +76,13 @@ def _shape(runs) -> tuple:
 
 
 def _steady(runs, supply, flow):
-    """Each leg with the temperature [degC] and volume flow [m3/s] that enter it in steady flow."""
+    """Each leg with the temperature [degC] and volume flow [m3/s] that enter it in steady flow, and its Delivery."""
     mass_flow = flow * water_properties(supply).density
     for run in runs:
         leg_flow = mass_flow / water_properties(supply).density
-        yield run, supply, leg_flow
-        supply = run.deliver(quantity(supply, "degC"), quantity(leg_flow, "m**3/s")).temperature
+        delivery = run.deliver(quantity(supply, "degC"), quantity(leg_flow, "m**3/s"))
+        yield run, supply, leg_flow, delivery
+        supply = delivery.temperature
 
 
 def _draw(runs, supply, flow, starts, useful, at_tap) -> FirstDraw:
@@ -90,10 +90,10 @@ def _draw(runs, supply, flow, starts, useful, at_tap) -> FirstDraw:
     shape = np.broadcast_shapes(*(np.shape(item) for item in (supply, flow, useful)), _shape(runs), *(np.shape(item)[1:] for item in starts))
     entering = water_properties(supply)
     heat_flow = flow * entering.density * entering.heat_capacity  # m cp [W/K]
-    legs, delivered = [], supply
-    for (run, arriving, leg_flow), start in zip(_steady(runs, supply, flow), starts):
-        leg, delivered = _leg(run, arriving, leg_flow, start, heat_flow)
-        legs.append(leg)
+    legs = []
+    for (run, arriving, leg_flow, delivery), start in zip(_steady(runs, supply, flow), starts):
+        legs.append(_leg(run, arriving, leg_flow, delivery, start, heat_flow))
+        delivered = delivery.temperature
     units = sum(leg.exchange * leg.residence for leg in legs)
     span = max(float(np.max(physics.settling_span(units, sum(leg.shares)))) for leg in legs)
     at_tap = np.broadcast_to(at_tap, shape)
@@ -115,8 +115,8 @@ def _draw(runs, supply, flow, starts, useful, at_tap) -> FirstDraw:
     )
 
 
-def _leg(run, arriving, flow, start, heat_flow):
-    """One leg for the physics, and its steady outlet [degC]."""
+def _leg(run, arriving, flow, delivery, start, heat_flow) -> physics.Leg:
+    """One leg for the physics."""
     line, length, properties = run.line, si(run.length, LENGTH), water_properties(arriving)
     section = line.parts[0][1]
     area = 0.25 * np.pi * section.inside_diameter**2
@@ -127,14 +127,12 @@ def _leg(run, arriving, flow, start, heat_flow):
     places = [radii[0], *middles]
     resistances = [np.log(outer / inner) / (2 * np.pi * section.wall_conductivity) for inner, outer in zip(places, places[1:])]
     resistances[0] = resistances[0] + film
-    delivery = run.deliver(quantity(arriving, "degC"), quantity(flow, "m**3/s"))
     overall, rest = _overall(line, arriving, delivery, length, heat_flow)
     # What is left of 1/overall lies outside the last shell's middle: the steady draw is then the steady delivery.
     outward = overall / np.maximum(1 - overall * sum(resistances), 1e-6)
     links = (*(1 / (resistance * per_metre) for resistance in resistances), outward / per_metre)
     shares = tuple(np.pi * (outer**2 - inner**2) * run.wall_density_heat / per_metre for inner, outer in zip(radii, radii[1:]))
-    leg = physics.Leg(length * area / flow, links, shares, rest, start)
-    return leg, delivery.temperature
+    return physics.Leg(length * area / flow, links, shares, rest, start)
 
 
 def _overall(line, arriving, delivery, length, heat_flow):

@@ -1,0 +1,58 @@
+"""More for the border between quantities and floats: temperature differences, plain numbers, texts for arrays.
+
+See units.py for the border itself.
+"""
+
+import numpy as np
+
+from .errors import InputError
+from .units import Domain, Q_, si, unit_of, ureg
+
+ROUNDING = 1e-9  # of a unit conversion: 104 degF is 40 degC, give or take 1e-14; in kelvin, or as a share
+
+
+def difference(value, domain: Domain):
+    """The float or array inside a temperature difference [K], checked against the domain.
+
+    value : Quantity in delta_degC, delta_degF or K
+    domain : its unit is "delta_degC"
+    Raises InputError: a temperature where a difference is needed, and all that `si` refuses.
+    """
+    if isinstance(value, ureg.Quantity) and value.check("[temperature]"):
+        units = f"{value.units:D}"
+        if units not in ("kelvin", "delta_degree_Celsius", "delta_degree_Fahrenheit", "degree_Rankine"):
+            raise InputError(
+                f"{domain.name}: {value} is a temperature, not a difference of two. Write it like {domain.example}."
+            )
+    return si(value, domain)
+
+
+def number(value, name: str, low: float, high: float, example: str) -> float:
+    """A plain number above `low` and at most `high`, or an InputError."""
+    if isinstance(value, ureg.Quantity) and value.dimensionless:
+        value = value.to("").magnitude
+    real = isinstance(value, (int, float, np.floating, np.integer)) and not isinstance(value, bool)
+    if not real or not low < value <= high:
+        raise InputError(
+            f"{name}: {value} was given; possible is a plain number above {low:g} and at most {high:g}, for example {example}."
+        )
+    return float(value)
+
+
+def first_bad(bad, *arrays) -> tuple:
+    """The entries of each array where `bad` is first true, for an error message."""
+    shape = np.broadcast_shapes(np.shape(bad), *(np.shape(array) for array in arrays))
+    place = np.flatnonzero(np.broadcast_to(bad, shape))[0]
+    return tuple(float(np.broadcast_to(array, shape).ravel()[place]) for array in arrays)
+
+
+def in_unit_of(given, value: float, unit: str) -> str:
+    """A float of the inside as text in the unit that the reader used."""
+    return f"{Q_(value, unit_of(unit)).to(given.units):.6g~P}"
+
+
+def each(function, *values):
+    """What `function` says of single values, or an object array of it for arrays, which broadcast."""
+    if all(np.ndim(value) == 0 for value in values):
+        return function(*values)
+    return np.vectorize(function, otypes=[object])(*values)
