@@ -7,10 +7,11 @@ import numpy as np
 from .display import burns, celsius, ice_words, show, system_of
 from .errors import InputError
 from .results import Printed, Verdict
-from .run import WHY_NOT_BURIED
+from .run import WHY_NOT_BURIED, Run
 from .scald import TimeToBurn, time_to_burn
+from .series import Series
 from .surroundings import Ground
-from .units import START, SUPPLY, USEFUL, Q_, quantity, si
+from .units import START, SUPPLY, USEFUL, Q_, broadcast, quantity, si
 
 FREEZES_IN_THE_RUN = "freezes in the run"
 BARELY_WARM = 30.0  # [degC] below this a tap feels cold, about skin temperature (common practice, no source)
@@ -50,13 +51,15 @@ def assess(run, supply, flow, *, start=Q_(20.0, "degC"), useful=Q_(40.0, "degC")
     hold : temperature that a heat tape should hold, if the power for that is wanted
     Raises InputError.
     """
-    wanted = si(useful, USEFUL)
-    if np.any(wanted > si(supply, SUPPLY)):
+    if not isinstance(run, (Run, Series)):
+        raise InputError(f"assess: {run!r} was given where a Run or Run.series is needed.")
+    wanted, entering = si(useful, USEFUL), si(supply, SUPPLY)
+    broadcast(supply=entering, useful=wanted, start=si(start, START))
+    if np.any(wanted > entering):
         raise InputError(
             f"useful temperature: {useful} is above the supply temperature {supply}, so the tap can never reach it. "
             "Raise the supply or lower the useful temperature."
         )
-    si(start, START)
     system = system_of(supply)
     delivery = run.deliver(supply, flow)
     delivered, distance = quantity(delivery.temperature, "degC"), quantity(delivery.ice_distance, "m")

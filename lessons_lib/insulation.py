@@ -38,12 +38,14 @@ class Insulation(Printed):
     surface_emissivity: float | None = field(init=False, repr=False)
 
     def __post_init__(self):
-        if self.gap not in GAPS:
+        if not isinstance(self.gap, str) or self.gap not in GAPS:
             raise unknown_name("gap", self.gap, list(GAPS))
-        si(self.thickness, THICKNESS)
+        thickness = si(self.thickness, THICKNESS)
         if self.bore is not None:
             si(self.bore, INSULATION_BORE)
         rows = self._material_rows()
+        if rows[0]["emissivity"] is None and np.any(thickness > 0):
+            raise InputError(f'insulation: "none" has no thickness, but {self.thickness} was given. Name a material or give 0 mm.')
         at = tuple(np.array([float(row[key]) for row in rows]) for key in ("mean_temperature", "conductivity"))
         if self.conductivity is not None:
             value = si(self.conductivity, CONDUCTIVITY)
@@ -55,7 +57,7 @@ class Insulation(Printed):
         object.__setattr__(self, "surface_emissivity", self._surface_emissivity(rows))
 
     def _material_rows(self) -> list[dict]:
-        if self.material == NONE:
+        if isinstance(self.material, str) and self.material == NONE:
             return [{"mean_temperature": 0, "conductivity": 1, "density": 0, "heat_capacity": 0, "emissivity": None}]
         wanted = str(self.material).strip().lower()
         rows = [row for row in tables.rows("insulation") if row["material"] == wanted]
@@ -68,7 +70,7 @@ class Insulation(Printed):
             return share(self.emissivity, "emissivity")
         if self.jacket is not None:
             known = [row["surface"] for row in tables.rows("surfaces") if row["kind"] == "jacket"]
-            if str(self.jacket).lower() not in known:
+            if not isinstance(self.jacket, str) or self.jacket.lower() not in known:
                 raise unknown_name("jacket", self.jacket, known)
             return float(tables.row("surfaces", "surface", self.jacket, "jacket")["emissivity"])
         return None if rows[0]["emissivity"] is None else float(rows[0]["emissivity"])

@@ -4,6 +4,8 @@ import re
 from dataclasses import dataclass
 from functools import cache
 
+import numpy as np
+
 from . import tables
 from .errors import InputError, unknown_name
 from .results import Printed
@@ -33,18 +35,20 @@ class Pipe(Printed):
     material: str = ""
 
     def __post_init__(self):
-        inside, outside = si(self.inside_diameter, BORE), si(self.outside_diameter, OUTSIDE)
+        inside, outside, *others = (
+            si(value, domain) for value, domain in (
+                (self.inside_diameter, BORE), (self.outside_diameter, OUTSIDE), (self.wall_conductivity, CONDUCTIVITY),
+                (self.roughness, ROUGHNESS), (self.density, DENSITY), (self.heat_capacity, HEAT_CAPACITY),
+            )
+        )
+        if any(map(np.ndim, (inside, outside, *others))):
+            raise InputError("pipe: give one value for each property of a pipe, not a list; make several pipes instead.")
         if inside >= outside:
             raise InputError(
                 f"pipe: the inside diameter {self.inside_diameter} must be smaller than "
                 f"the outside diameter {self.outside_diameter}."
             )
-        for value, domain in (
-            (self.wall_conductivity, CONDUCTIVITY), (self.roughness, ROUGHNESS),
-            (self.density, DENSITY), (self.heat_capacity, HEAT_CAPACITY),
-        ):
-            si(value, domain)
-        share(self.emissivity, "emissivity")
+        object.__setattr__(self, "emissivity", share(self.emissivity, "emissivity"))
 
     @classmethod
     def nominal(cls, family: str, size: str) -> "Pipe":

@@ -17,10 +17,10 @@ from .physics.line import Line
 from .physics.properties import water as water_properties
 from .pipe import Pipe
 from .results import Printed
-from .standing import Cooling, Freezing
+from .standing import Cooling, Freezing, one_duration
 from .surroundings import Ground, Surroundings
 from .units import (
-    DENSITY, DURATION, FLOW, FLOW_OR_NONE, HEAT_CAPACITY, HOLD, LENGTH, START, SUPPLY, WATER, Q_,
+    DENSITY, FLOW, FLOW_OR_NONE, HEAT_CAPACITY, HOLD, LENGTH, START, SUPPLY, WATER, Q_,
     broadcast, quantity, share, si,
 )
 
@@ -56,18 +56,23 @@ class Run(Printed):
             if not isinstance(value, kind):
                 wanted = " or ".join(one.__name__ for one in (kind if isinstance(kind, tuple) else (kind,)))
                 raise InputError(f"run: {value!r} was given where {wanted} is needed.")
-        si(self.length, LENGTH)
-        section, around = self._section(), self.surroundings.inside()
+        around = self.surroundings.inside()
+        lists = {"length": si(self.length, LENGTH), "thickness": self.insulation.thickness.magnitude, **vars(around)}
+        if self.insulation.bore is not None:
+            lists["bore"] = self.insulation.bore.magnitude
+        broadcast(**lists)
+        section = self._section()
         if isinstance(around, Soil) and np.any(2 * around.depth <= section.outside_of_insulation):
             raise InputError(f"depth: {self.surroundings.depth} does not cover the pipe; give the depth of its axis.")
         line = Line.of(section, around, share(self.bare_share, "bare share"))
-        try:
-            line.shape
-        except ValueError:
-            raise InputError("run: the lists given for it do not fit together; give lists of one length.") from None
         object.__setattr__(self, "line", line)
         density, heat = si(self.pipe.density, DENSITY), si(self.pipe.heat_capacity, HEAT_CAPACITY)
         object.__setattr__(self, "wall_density_heat", density * heat)
+
+    @property
+    def shape(self) -> tuple:
+        """The shape that the run's own lists broadcast to."""
+        return np.broadcast_shapes(self.line.shape, np.shape(self.length.magnitude))
 
     def _section(self) -> Section:
         """The cut through the pipe in SI floats."""
@@ -108,7 +113,8 @@ class Run(Printed):
 
         water : temperature of the water, 0 to 99 degC
         flow : volume flow at that temperature; None or 0: the water stands, its film is neglected. That is the
-            cautious side: at most 3 % more loss when insulated, about 5 % bare in still air, up to 45 % bare in wind.
+            cautious side. Against the slowest laminar flow it is at most 6 % under 19 mm of foam and 10 % under 9 mm,
+            25 % bare in still air, 160 % bare in strong wind; all are for 42 mm pipe, smaller pipe is less.
         """
         inside, film = self._inside(water, flow)
         with named_errors(water=water, run=self):
@@ -176,9 +182,7 @@ class Run(Printed):
         Water, pipe wall and the insulation's own heat; of a run with a bare share, the covered part.
         """
         self._need_air("the cooling")
-        begin, seconds = si(start, START), si(duration, DURATION)
-        if np.ndim(seconds):
-            raise InputError("duration: give one value, not a list.")
+        begin, seconds = si(start, START), one_duration(duration)
         broadcast(start=begin, run=np.empty(self.line.shape))
         with named_errors(start=start, run=self):
             return Cooling.of(self.standing(), begin, seconds)
@@ -224,7 +228,7 @@ class Run(Printed):
         """Several runs end to end: see lessons_lib.series.Series."""
         from .series import Series
 
-        return Series(tuple(runs))
+        return Series(tuple(runs) if isinstance(runs, (list, tuple)) else ())
 
 
 def _plain(value):

@@ -11,7 +11,7 @@ from .run import Run
 from .physics.delivery import Delivery
 from .physics.properties import water as water_properties
 from .standing import Freezing
-from .units import FLOW, LENGTH, SUPPLY, Q_, quantity, si
+from .units import FLOW, LENGTH, SUPPLY, Q_, broadcast, quantity, si
 
 
 @dataclass(frozen=True, repr=False, eq=False)
@@ -26,7 +26,8 @@ class Series(Printed):
 
     def __post_init__(self):
         if not self.runs or not all(isinstance(run, Run) for run in self.runs):
-            raise InputError("series: give at least one Run, for example Run.series([run_1, run_2]).")
+            raise InputError("series: give a list of at least one Run, for example Run.series([run_1, run_2]).")
+        broadcast(**{f"leg {number}": np.empty(run.shape) for number, run in enumerate(self.runs, 1)})
 
     @property
     def length(self):

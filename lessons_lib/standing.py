@@ -7,9 +7,17 @@ import numpy as np
 from .errors import InputError
 from .physics import cooling, freezing
 from .results import Printed
-from .units import DURATION, TARGET, quantity, si
+from .units import DURATION, TARGET, broadcast, quantity, shares, si
 
 CURVE_POINTS = 121
+
+
+def one_duration(duration) -> float:
+    """A single duration in seconds, or an InputError."""
+    seconds = si(duration, DURATION)
+    if np.ndim(seconds):
+        raise InputError("duration: give one value, not a list.")
+    return seconds
 
 
 @dataclass(frozen=True, repr=False, eq=False)
@@ -43,7 +51,9 @@ class Cooling(Printed):
 
     def time_to(self, temperature):
         """Time until the water passes `temperature` [s]: 0 if it has passed already, inf if it never does."""
-        return quantity(cooling.time_to(self.standing, self.start, si(temperature, TARGET)), "s")
+        target = si(temperature, TARGET)
+        broadcast(target=target, start=self.start, run=np.empty(self.standing.line.shape))
+        return quantity(cooling.time_to(self.standing, self.start, target), "s")
 
 
 @dataclass(frozen=True, repr=False, eq=False)
@@ -67,9 +77,10 @@ class Freezing(Printed):
 
         share : number or array, above 0 and at most 1, broadcast with S
         """
-        wanted = np.asarray(share)
-        if wanted.dtype.kind not in "fiu" or not np.all((0 < wanted) & (wanted <= 1)):
-            raise InputError(f"ice share: {share!r} was given; possible is a number above 0 and at most 1, for example 0.1.")
+        wanted = shares(share, "ice share")
+        if np.any(wanted == 0):
+            raise InputError("ice share: 0 was given; possible is a number above 0 and at most 1, for example 0.1.")
+        broadcast(share=wanted, start=self.start, run=np.empty(self.parts[0].line.shape))
         return quantity(self._least(lambda part: self._whole(part, wanted)), "h")
 
     @property
@@ -79,13 +90,13 @@ class Freezing(Printed):
 
     def cooling(self, duration) -> Cooling:
         """The curve behind hours_to_zero, of the bare part where there is one: without the insulation's own heat."""
-        return Cooling.of(self.parts[-1], self.start, si(duration, DURATION))
+        return Cooling.of(self.parts[-1], self.start, one_duration(duration))
 
     def _whole(self, part, share):
         return freezing.seconds_to_zero(part, self.start) + freezing.seconds_from_zero(part.line, share)
 
     def _least(self, seconds_of):
-        return np.minimum.reduce([seconds_of(part) for part in self.parts]) / 3600
+        return np.minimum.reduce(np.broadcast_arrays(*(seconds_of(part) for part in self.parts))) / 3600
 
     def _rows(self):
         return [

@@ -83,10 +83,7 @@ def si(value, domain: Domain):
     Raises InputError: no unit, wrong kind of unit, a temperature difference, not finite, outside the domain.
     """
     _check_kind(value, domain)
-    try:
-        inside = np.asarray(value.to(unit_of(domain.unit)).magnitude, dtype=float)
-    except (TypeError, ValueError):
-        raise InputError(f"{domain.name}: {value.magnitude!r} is not a real number. {_hint(domain)}") from None
+    inside = np.asarray(Q_(_numbers(value, domain), value.units).to(unit_of(domain.unit)).magnitude)
     if inside.size == 0:
         raise InputError(f"{domain.name}: an empty list was given. {_hint(domain)}")
     bad = ~np.isfinite(inside)
@@ -96,6 +93,19 @@ def si(value, domain: Domain):
     if bad.any():
         raise InputError(_out_of_range(value, inside, bad, domain))
     return float(inside) if inside.ndim == 0 else inside
+
+
+def _numbers(value, domain: Domain) -> np.ndarray:
+    """The magnitude as floats, or an InputError: text, truth values, complex numbers, holes in a list."""
+    raw = value.magnitude
+    if not np.ma.is_masked(raw):
+        kind = np.asarray(raw).dtype.kind
+        try:
+            if kind in "iuf" or (kind == "O" and not any(isinstance(item, (bool, complex, str)) for item in np.ravel(raw))):
+                return np.asarray(raw, dtype=float)
+        except (TypeError, ValueError, OverflowError):
+            kind = "O"
+    raise InputError(f"{domain.name}: {raw!r} is not made of real numbers. {_hint(domain)}")
 
 
 def _slack(bound: float) -> float:
@@ -157,11 +167,20 @@ def broadcast(**arrays) -> tuple:
 
 
 def share(value, name: str) -> float:
-    """A plain number between 0 and 1, or an InputError."""
+    """A plain number between 0 and 1 (or a percentage), or an InputError."""
+    inside = shares(value, name)
+    if np.ndim(inside):
+        raise InputError(f"{name}: {value!r} was given; possible is a number from 0 to 1, one value and not a list.")
+    return inside
+
+
+def shares(value, name: str):
+    """A number or an array of numbers between 0 and 1, or percentages, or an InputError."""
     if isinstance(value, ureg.Quantity):
         if not value.dimensionless:
             raise InputError(f"{name}: {value} is not a share. Write a number from 0 to 1, for example 0.05.")
         value = value.to("").magnitude
-    if isinstance(value, bool) or not isinstance(value, (int, float, np.floating, np.integer)) or not 0 <= value <= 1:
+    inside = np.asarray(value)
+    if inside.dtype.kind not in "iuf" or not np.all((inside >= 0) & (inside <= 1)):
         raise InputError(f"{name}: {value!r} was given; possible is a number from 0 to 1, for example 0.05.")
-    return float(value)
+    return float(inside) if inside.ndim == 0 else inside.astype(float)

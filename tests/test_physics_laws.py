@@ -38,10 +38,11 @@ def random_section(rng, count, bare=0.3, loose=0.3) -> Section:
     thickness = np.where(rng.random(count) < bare, 0.0, rng.uniform(0, 0.05, count))
     wider = np.where((rng.random(count) < loose) & (thickness > 0), rng.uniform(0, 0.01, count), 0.0)
     bore = OUTSIDE[pipe] + wider
+    own, covering = rng.uniform(0.03, 0.95, (2, count))
     material = Insulation(materials()[rng.integers(len(materials()))], Q_(10, "mm"))
     return Section(
-        INSIDE[pipe], OUTSIDE[pipe], WALL_K[pipe], rng.uniform(0.03, 0.95, count), bore, bore + 2 * thickness,
-        material.conductivity_at, rng.uniform(0.03, 0.95, count),
+        INSIDE[pipe], OUTSIDE[pipe], WALL_K[pipe], own, bore, bore + 2 * thickness,
+        material.conductivity_at, np.where(thickness > 0, covering, own),
     )
 
 
@@ -70,7 +71,8 @@ def test_surface_lies_between_water_and_surroundings(seed):
     assert np.all(np.isfinite(loss)) and np.all(np.isfinite(surface))
     assert np.all(surface >= np.minimum(inside, rest) - CONVERGED)
     assert np.all(surface <= np.maximum(inside, rest) + CONVERGED)
-    assert np.all((loss > -1e-3) == (inside > rest - 1e-3)), "heat flows from warm to cold"
+    apart = np.abs(inside - rest) > PROMISED
+    assert np.all((loss > 0)[apart] == (inside > rest)[apart]), "heat flows from warm to cold"
     assert np.all(rest >= np.minimum(air.temperature, air.radiant) - CONVERGED)
     assert np.all(rest <= np.maximum(air.temperature, air.radiant) + CONVERGED)
 
@@ -129,7 +131,7 @@ def test_more_wind_brings_the_surface_nearer_to_the_air(seed):
 
 @every_seed
 def test_thicker_insulation_never_loses_more_beyond_the_critical_radius(seed):
-    """Beyond k/h, h the whole outside coefficient there. Thinner covers may raise the loss, and the model shows it."""
+    """Beyond k/h, h the whole outside coefficient there."""
     rng = np.random.default_rng(seed)
     section, air = random_section(rng, CASES, bare=0.0), random_air(rng, CASES, sky=0)
     inside = np.minimum(air.temperature + at(rng, 5, 90), 99)
@@ -142,7 +144,16 @@ def test_thicker_insulation_never_loses_more_beyond_the_critical_radius(seed):
     beyond = 0.5 * section.outside_of_insulation >= critical
     assert np.mean(beyond) > 0.9
     assert np.all(thick[beyond] <= thin[beyond] + 1e-4)
-    assert np.any(thick[~beyond] > thin[~beyond] + 1e-4)
+
+
+@pytest.mark.parametrize("emissivity, raises", [(0.03, True), (0.8, False)], ids=["bright", "oxidised"])
+def test_thin_foam_can_raise_the_loss_of_bright_copper(emissivity, raises):
+    """3 mm of polyethylene foam on 12 mm tube in still air: foam radiates, bright copper does not. The model shows it."""
+    conductivity = np.zeros(1), np.array([0.055])
+    bare = Section(0.010, 0.012, 340.0, emissivity, 0.012, 0.012, conductivity, emissivity)
+    foam = replace(bare, outside_of_insulation=0.018, emissivity=0.93)
+    room = Air(20.0, 0.0, 20.0)
+    assert (heat_loss(foam, room, 60.0)[0] > heat_loss(bare, room, 60.0)[0]) == raises
 
 
 @every_seed
@@ -153,7 +164,8 @@ def test_delivery_stays_between_rest_and_supply(seed):
     supply, flow, length = random_flow(rng, CASES)
     supply = np.where(rng.random(CASES) < 0.1, at(rng, 0, 40), supply)  # some colder than the air
     found, rest = deliver(line, supply, flow, length), line.rest()
-    assert np.all(np.abs(line.loss(rest)[0]) < 1e-3), "a line at rest takes no heat"
+    at_rest, a_kelvin_up = line.loss(rest)[0], line.loss(rest + 1)[0]
+    assert np.all(np.abs(at_rest) < PROMISED * (a_kelvin_up - at_rest)), "a line at rest takes no heat"
     assert np.all(found.temperature >= np.maximum(np.minimum(rest, supply), 0) - CONVERGED)
     assert np.all(found.temperature <= np.maximum(rest, supply) + CONVERGED)
     freezes = np.isfinite(found.ice_distance)
@@ -203,13 +215,13 @@ def test_more_flow_never_arrives_colder_within_one_regime(seed):
 
 
 def test_more_flow_can_arrive_colder_where_the_film_turns_turbulent():
-    """Bare 22 mm copper in 10 m/s: a tenth more flow at Re 2300 costs more than 0.1 K at the tap. Not a slip of the
+    """Bare 22 mm copper in 10 m/s: a fifth more flow at Re 2300 costs more than 0.1 K at the tap. Not a slip of the
     numbers but of the law "more flow, hotter tap": m R falls wherever the film is a large part of R."""
     section = Section(0.020, 0.022, 340.0, 0.44, 0.022, 0.022, (np.zeros(1), np.ones(1)), 0.44)
     line = Line.of(section, Air(-10.0, 10.0, -10.0))
     at_supply = water(60.0)
     laminar = 2300 * np.pi * 0.020 * at_supply.viscosity / 4 / at_supply.density
-    flows = laminar * np.array([1.0, 1.1])
+    flows = laminar * np.array([1.0, 1.2])
     slow, fast = deliver(line, 60.0, flows, 2.0).temperature
     assert fast < slow - 0.1
 

@@ -64,7 +64,9 @@ class Section:
             return 0.0
         ratio = self.insulation_bore / self.outside_diameter
         conduction = 2 * np.pi * air(temperature).conductivity / np.log(np.maximum(ratio, 1 + 1e-12))
-        exchange = 1 / (1 / self.pipe_emissivity + (1 / self.emissivity - 1) / ratio)
+        # 1/(1/e_1 + (1/e_2 - 1) d/D) of two long cylinders, written so that a perfect mirror is allowed
+        facing = self.emissivity * ratio + self.pipe_emissivity * (1 - self.emissivity)
+        exchange = self.pipe_emissivity * self.emissivity * ratio / np.maximum(facing, 1e-12)
         kelvin = np.asarray(temperature) + KELVIN
         radiation = np.pi * self.outside_diameter * exchange * 4 * STEFAN_BOLTZMANN * kelvin**3
         as_insulation = np.log(ratio) / (2 * np.pi * self.conductivity(temperature))

@@ -31,8 +31,8 @@ def time_to_burn(water):
     """The shortest published time to a burn [s], its bound ("at", "longer than", "shorter than"), its column.
 
     water [degC], any shape; three arrays of that shape, the last an index for `column`.
-    Straight lines in the logarithm of time within each column. Hotter than a column's end, its last time stands
-    as "at most"; cooler than every column, the longest published time is returned as "longer than".
+    Straight lines in the logarithm of time within each column. Hotter than the column's end, its last time stands
+    as "shorter than"; cooler than every column, the longest published time is returned as "longer than".
     """
     water = np.asarray(water, dtype=float)
     columns = published()
@@ -42,10 +42,10 @@ def time_to_burn(water):
     winner = np.argmin(logs, axis=0)
     shortest = np.min(logs, axis=0)
     coolest = min(range(len(columns)), key=lambda number: columns[number][3][0])
-    hottest = max(temperatures[-1] for *_, temperatures, _ in columns)
+    ends = np.array([temperatures[-1] for *_, temperatures, _ in columns])
     cool = np.isinf(shortest)
     seconds = np.exp(np.where(cool, columns[coolest][4][0], shortest))
-    bound = np.where(cool, LONGER, np.where(water > hottest, SHORTER, AT))
+    bound = np.where(cool, LONGER, np.where(water > ends[winner], SHORTER, AT))
     return seconds, bound, np.where(cool, coolest, winner)
 
 

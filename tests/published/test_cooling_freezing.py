@@ -8,11 +8,12 @@ from dataclasses import dataclass
 
 import numpy as np
 import pytest
+from scipy.integrate import trapezoid
 
 from lessons_lib import Insulation, Pipe, Q_, Run, Surroundings
 from lessons_lib.physics import cooling, freezing
 from lessons_lib.physics.heat_loss import Section
-from lessons_lib.physics.line import Line, heat_capacity
+from lessons_lib.physics.line import Line, heat_capacity, insulation_capacity
 from lessons_lib.physics.properties import water
 from lessons_lib.units import DENSITY, HEAT_CAPACITY, si
 
@@ -168,3 +169,25 @@ def test_heat_capacity_of_wall_against_water(agree, size, published):
     water_heat = at.density * at.heat_capacity
     factor = heat_capacity(cut, water_heat, run.wall_density_heat) / heat_capacity(cut, water_heat, 0.0)
     agree(float(factor), published, "energy balance, computed with geometry and handbook copper", relative=0.01)
+
+
+@pytest.mark.parametrize("surface_share", [0.0, 0.2, 1.0])
+def test_heat_held_by_insulation(surface_share):
+    """The steady logarithmic profile between water and surface, integrated over the ring ring by ring."""
+    cut, heat = section(0.020, 0.022, 0.019), 8.4e4
+    radius = np.linspace(0.011, 0.030, 20_001)
+    profile = surface_share + (1 - surface_share) * np.log(0.030 / radius) / np.log(0.030 / 0.011)
+    expected = trapezoid(heat * 2 * np.pi * radius * profile, radius)
+    assert float(insulation_capacity(cut, heat, surface_share)) == pytest.approx(expected, rel=1e-6)
+
+
+def test_half_life_and_insulation_heat():
+    """The half-life is the time to halfway to rest; the insulation's own heat makes a curve slower, never a freeze verdict."""
+    cover = Insulation("elastomeric foam", Q_(25, "mm"))
+    run = Run(Pipe.nominal("copper L", "3/4 in"), Q_(1, "m"), cover, Surroundings(Q_(-10, "degC")))
+    curve = run.cooling(Q_(60, "degC"), Q_(8, "h"))
+    assert curve.half_life.magnitude == pytest.approx(curve.time_to(Q_(25, "degC")).magnitude)
+    to_zero = run.freezing(Q_(60, "degC")).hours_to_zero.to("s").magnitude
+    at_rest = Run(run.pipe, run.length, cover, Surroundings(Q_(20, "degC"))).cooling(Q_(20, "degC"), Q_(1, "h"))
+    assert np.isinf(at_rest.half_life.magnitude)
+    assert 1.01 < curve.time_to(Q_(0, "degC")).to("s").magnitude / to_zero < 1.2

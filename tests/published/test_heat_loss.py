@@ -8,9 +8,11 @@ from dataclasses import dataclass
 
 import numpy as np
 import pytest
+from scipy.constants import Stefan_Boltzmann
 
 from lessons_lib import Insulation, Pipe, Q_, Run, Surroundings
-from lessons_lib.physics.heat_loss import Section, heat_loss
+from lessons_lib.physics.heat_loss import Air, Section, heat_loss
+from lessons_lib.physics.properties import air as air_properties
 from lessons_lib.physics.properties import water
 
 QUOTED = "as quoted in secondary literature"
@@ -166,6 +168,39 @@ def test_incropera_critical_radius(agree):
     radii = np.arange(0.005, 0.020, 1e-5)
     losses, _ = heat_loss(layer(0.010, radii - 0.005, 0.055), FixedFilm(0.0, 5.0), np.full(radii.shape, 60.0))
     agree(radii[np.argmax(losses)], 0.011, INCROPERA, absolute=1.1e-5)
+
+
+@pytest.mark.parametrize("emissivity, radiant", [(0.44, 20.0), (0.9, 20.0), (0.9, -10.0)])
+def test_radiation_of_a_surface(emissivity, radiant):
+    """What an emissivity adds at one surface temperature is eps sigma pi D (T^4 - T_r^4), sigma from scipy (CODATA)."""
+    mirror = Section(0.02, 0.022, 340.0, 0.0, 0.022, 0.022, (np.zeros(1), np.ones(1)), 0.0)
+    grey = Section(0.02, 0.022, 340.0, emissivity, 0.022, 0.022, (np.zeros(1), np.ones(1)), emissivity)
+    around = Air(20.0, 2.0, radiant)
+    added = around.heat_from(55.0, grey)[0] - around.heat_from(55.0, mirror)[0]
+    law = emissivity * Stefan_Boltzmann * np.pi * 0.022 * (328.15**4 - (radiant + 273.15) ** 4)
+    assert added == pytest.approx(law, rel=1e-6)
+
+
+def loose(bore, sealed=True) -> Section:
+    """19 mm of foam, k 0.04, around a 22 mm pipe of emissivity 0.44."""
+    foam = np.zeros(1), np.array([0.04])
+    return Section(0.02, 0.022, 340.0, 0.44, bore, bore + 0.038, foam, 0.93, gap_sealed=sealed)
+
+
+def test_sealed_gap_is_conduction_and_radiation():
+    """9 mm of still air at 60 degC between pipe and foam, written out: grey concentric cylinders, linearised."""
+    ratio, kelvin = 40 / 22, 333.15
+    conduction = 2 * np.pi * air_properties(60.0).conductivity / np.log(ratio)
+    exchange = 1 / (1 / 0.44 + (1 / 0.93 - 1) / ratio)
+    radiation = np.pi * 0.022 * exchange * 4 * Stefan_Boltzmann * kelvin**3
+    assert loose(0.040).gap_resistance(60.0) == pytest.approx(1 / (conduction + radiation), rel=1e-6)
+
+
+def test_sealed_gap_is_never_better_than_foam():
+    """A narrow gap would insulate better than foam does: taken as foam. No gap, or an open one: nothing."""
+    assert loose(0.024).gap_resistance(10.0) == pytest.approx(np.log(24 / 22) / (2 * np.pi * 0.04), rel=1e-12)
+    assert loose(0.022).gap_resistance(60.0) == 0
+    assert loose(0.024, sealed=False).gap_resistance(60.0) == 0
 
 
 def test_circulation_flow(agree):

@@ -3,7 +3,7 @@
 import numpy as np
 import pytest
 
-from lessons_lib import Insulation, Q_
+from lessons_lib import Insulation, Pipe, Q_, Run, Surroundings
 from lessons_lib.insulation import materials
 from lessons_lib.physics.heat_loss import Section
 
@@ -93,3 +93,18 @@ def test_thickness_for_another_conductivity(agree):
     thick = section(0.4375, radii, constant(0.29)).insulation_resistance(24.0)
     thickness = np.interp(wanted, thick, radii - 0.4375)
     agree(thickness, 1.66139, f"ASHRAE 90.1 Table 6.8.3-1 footnote a, {QUOTED}, recomputed", relative=1e-3)
+
+
+@pytest.mark.parametrize("jacket, emissivity, expected, source", [
+    (None, None, 0.93, "smooth foam, typical of the product class, from memory"),
+    ("bright aluminium", None, 0.05, "ISO 12241 table of surface emissivities, from memory"),
+    ("weathered aluminium", None, 0.13, "ISO 12241 table of surface emissivities, from memory"),
+    ("stainless steel", None, 0.15, "ISO 12241 table of surface emissivities, from memory"),
+    ("bright aluminium", 0.7, 0.7, "given by the caller"),
+], ids=["own", "bright aluminium", "weathered aluminium", "stainless steel", "given"])
+def test_emissivity_of_the_outer_face(jacket, emissivity, expected, source):
+    """The caller's own before the jacket's before the material's; it reaches the cut that the physics works with."""
+    cover = Insulation("elastomeric foam", Q_(13, "mm"), jacket=jacket, emissivity=emissivity)
+    run = Run(Pipe.nominal("copper L", "3/4 in"), Q_(1, "m"), cover, Surroundings(Q_(0, "degC")))
+    cut = run.line.parts[0][1]
+    assert (cut.emissivity, cut.pipe_emissivity) == (expected, 0.44), source
