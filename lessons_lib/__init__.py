@@ -12,22 +12,38 @@ Arguments that carry a unit are pint quantities made with `Q_`; single values or
 """
 
 from .assessment import Assessment, assess
+from .bacteria import bacteria_band, tenfold_time, time_in_growth_band
+from .bracket import bracket_loads
+from .circuit import ground_fault, heat_pump_circuit, tape_circuit
+from .closed_system import expansion, pipe_growth, relief_settings, trapped_pressure_rise, vessel, vessel_pressure, vessel_reading
 from .draws import FirstDraw
 from .errors import InputError
+from .flow import hazen_williams, speed_limit
+from .heat_pump import heat_pump_cop, loop_flow, loop_loss, loop_stored_heat, store_cost
 from .insulation import Insulation
 from .nights import Night, night, season_energy, trickle
 from .pipe import Pipe
+from .purge import purge_legs
 from .results import Verdict
 from .run import Run
 from .scald import TimeToBurn, time_to_burn
 from .series import Series
+from .skin import skin_injury, skin_temperature
 from .surroundings import Ground, Surroundings
+from .take_off import End, cut_length, cutting_list
+from .tank import hot_share, mixing_valve, recovery, reheat_time, standby_loss, water_at_the_tap
 from .tape import Tape, TapePlan, bore_over, plan, settles_at
 from .units import Q_, ureg
 from .weather import Weather
+from .work_order import WorkOrder
 
 __all__ = [
-    "Assessment", "FirstDraw", "Ground", "InputError", "Insulation", "Night", "Pipe", "Q_", "Run", "Series",
-    "Surroundings", "Tape", "TapePlan", "TimeToBurn", "Verdict", "Weather", "assess", "bore_over", "night", "plan",
-    "season_energy", "settles_at", "time_to_burn", "trickle", "ureg",
+    "Assessment", "End", "FirstDraw", "Ground", "InputError", "Insulation", "Night", "Pipe", "Q_", "Run", "Series",
+    "Surroundings", "Tape", "TapePlan", "TimeToBurn", "Verdict", "Weather", "WorkOrder", "assess", "bacteria_band",
+    "bore_over", "bracket_loads", "cut_length", "cutting_list", "expansion", "ground_fault", "hazen_williams",
+    "heat_pump_circuit", "heat_pump_cop", "hot_share", "loop_flow", "loop_loss", "loop_stored_heat", "mixing_valve",
+    "night", "pipe_growth", "plan", "purge_legs", "recovery", "reheat_time", "relief_settings", "season_energy",
+    "settles_at", "skin_injury", "skin_temperature", "speed_limit", "standby_loss", "store_cost", "tape_circuit",
+    "tenfold_time", "time_in_growth_band", "time_to_burn", "trapped_pressure_rise", "trickle", "ureg", "vessel",
+    "vessel_pressure", "vessel_reading", "water_at_the_tap",
 ]

@@ -7,6 +7,8 @@ import numpy as np
 
 from .draws import FirstDraw, first_draw, second_draw
 from .errors import InputError
+from .fittings import resolve_fittings
+from .flow import flow_at, pressure_drop, speed
 from .insulation import Insulation
 from .physics import cooling as cooling_physics
 from .physics import freezing as freezing_physics
@@ -39,6 +41,7 @@ class Run(Printed):
     length : centre line, one value or an array
     insulation : Insulation
     surroundings : Surroundings or Ground
+    fittings : names or (name, count) pairs of data/fittings.csv, for example [("elbow 90", 3), "tap"]
     bare_share : share of the length that is left bare: supports, valves, gaps at joints; 0 is the best case
     Raises InputError: wrong kinds, a bore smaller than the pipe, an outside above 250 mm, a depth that does not cover.
     """
@@ -47,6 +50,7 @@ class Run(Printed):
     length: object
     insulation: Insulation
     surroundings: object
+    fittings: object = ()
     bare_share: float = 0.0
     line: Line = field(init=False, repr=False)
     wall_density_heat: float = field(init=False, repr=False)  # [J/(m3 K)]
@@ -66,6 +70,7 @@ class Run(Printed):
             raise InputError(f"depth: {self.surroundings.depth} does not cover the pipe; give the depth of its axis.")
         line = Line.of(section, around, share(self.bare_share, "bare share"))
         object.__setattr__(self, "line", line)
+        object.__setattr__(self, "fittings", resolve_fittings(self.fittings))
         density, heat = si(self.pipe.density, DENSITY), si(self.pipe.heat_capacity, HEAT_CAPACITY)
         object.__setattr__(self, "wall_density_heat", density * heat)
 
@@ -175,6 +180,27 @@ class Run(Printed):
     def standing(self) -> cooling_physics.Standing:
         """The covered part full of still water, with the insulation's own heat, for the physics."""
         return self._standing(self.line.alone()[0], self.insulation.density_heat)
+
+    @property
+    def leg(self) -> tuple:
+        """Pipe, length and fittings, as lessons_lib.flow takes them."""
+        return self.pipe, self.length, self.fittings
+
+    def speed(self, flow):
+        """Mean speed of the water [m/s]. flow : volume flow, 0 or more"""
+        return speed(self.pipe, flow)
+
+    def pressure_drop(self, flow, water):
+        """Pressure lost to friction and fittings [kPa]; height is not part of it. water : its temperature"""
+        return pressure_drop(*self.leg, flow, water)
+
+    def flow_at(self, pressure, height, water):
+        """Flow that a pressure drives through the run [L/min]; 0 where it cannot lift the water that high.
+
+        pressure : at the start while the water flows (a gauge reading); height : of the tap above the start
+        Without a tap among the fittings the far end is wide open.
+        """
+        return flow_at(*self.leg, pressure, height, water)
 
     def cooling(self, start, duration) -> Cooling:
         """How standing water cools (or warms) from `start` over `duration`. Air only, else InputError.

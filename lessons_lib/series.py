@@ -6,6 +6,7 @@ import numpy as np
 
 from .draws import FirstDraw, first_draw, second_draw
 from .errors import InputError
+from .flow import fastest, flow_through, pressure_drop_through
 from .results import Printed
 from .run import Run
 from .physics.delivery import Delivery
@@ -70,6 +71,18 @@ class Series(Printed):
     def second_draw(self, supply, flow, pause, useful=Q_(40.0, "degC")) -> FirstDraw:
         """The next draw after a pause; see Run.second_draw."""
         return second_draw(self.runs, supply, flow, pause, useful)
+
+    def speed(self, flow):
+        """Speed in the leg with the smallest bore [m/s]; see Run.speed."""
+        return fastest([run.leg for run in self.runs], flow)
+
+    def pressure_drop(self, flow, water):
+        """Pressure lost in all legs at one flow [kPa]; see Run.pressure_drop."""
+        return pressure_drop_through([run.leg for run in self.runs], flow, water)
+
+    def flow_at(self, pressure, height, water):
+        """Flow that a pressure drives through all legs [L/min]; see Run.flow_at."""
+        return flow_through([run.leg for run in self.runs], pressure, height, water)
 
     def cooling(self, start, duration):
         """Cooling of the leg that changes fastest; see Run.cooling."""
