@@ -41,7 +41,7 @@ def in_air(draw, sky=20):
 
 @st.composite
 def runs(draw):
-    return Run(draw(pipes), Q_(draw(lengths), "m"), draw(coverings()), draw(in_air()), draw(shares))
+    return Run(draw(pipes), Q_(draw(lengths), "m"), draw(coverings()), draw(in_air()), bare_share=draw(shares))
 
 
 def celsius(quantity):
@@ -101,7 +101,7 @@ def test_lists_equal_loops(pipe, run_lengths, thicknesses, hot, around, flow, ba
     """An array of cases is answered as each alone: length x thickness x supply. Both stand to 1e-6 K in the surface."""
 
     def run_of(length, thickness):
-        return Run(pipe, Q_(length, "m"), Insulation("glass fibre", Q_(thickness, "mm")), around, bare_share)
+        return Run(pipe, Q_(length, "m"), Insulation("glass fibre", Q_(thickness, "mm")), around, bare_share=bare_share)
 
     moving, long = Q_(flow, "L/min"), np.array(run_lengths)[:, None, None]
     together = run_of(long, np.array(thicknesses)[:, None])
@@ -120,7 +120,7 @@ def test_lists_equal_loops(pipe, run_lengths, thicknesses, hot, around, flow, ba
 @given(runs(), supplies, flows, st.floats(0.1, 0.9))
 def test_two_parts_of_a_run_equal_the_whole(run, supply, flow, cut):
     """... and ice is found at the same place."""
-    parts = [Run(run.pipe, run.length * part, run.insulation, run.surroundings, run.bare_share) for part in (cut, 1 - cut)]
+    parts = [Run(run.pipe, run.length * part, run.insulation, run.surroundings, bare_share=run.bare_share) for part in (cut, 1 - cut)]
     series, given_ = Run.series(parts), (Q_(supply, "degC"), Q_(flow, "L/min"))
     assert celsius(series.delivery_temperature(*given_)) == pytest.approx(celsius(run.delivery_temperature(*given_)), abs=PROMISED)
     assert series.length.to("m").magnitude == pytest.approx(run.length.to("m").magnitude)
