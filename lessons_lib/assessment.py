@@ -4,6 +4,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from .border import each, reachable
 from .display import burns, celsius, ice_words, show, system_of
 from .errors import InputError
 from .results import Printed, Verdict
@@ -53,13 +54,9 @@ def assess(run, supply, flow, *, start=Q_(20.0, "degC"), useful=Q_(40.0, "degC")
     """
     if not isinstance(run, (Run, Series)):
         raise InputError(f"assess: {run!r} was given where a Run or Run.series is needed.")
-    wanted, entering = si(useful, USEFUL), si(supply, SUPPLY)
-    broadcast(supply=entering, useful=wanted, start=si(start, START))
-    if np.any(wanted > entering):
-        raise InputError(
-            f"useful temperature: {useful} is above the supply temperature {supply}, so the tap can never reach it. "
-            "Raise the supply or lower the useful temperature."
-        )
+    wanted = si(useful, USEFUL)
+    broadcast(supply=si(supply, SUPPLY), useful=wanted, start=si(start, START))
+    reachable(useful, supply)
     system = system_of(supply)
     delivery = run.deliver(supply, flow)
     delivered, distance = quantity(delivery.temperature, "degC"), quantity(delivery.ice_distance, "m")
@@ -100,8 +97,8 @@ def _tap(delivered, distance, useful, system) -> Verdict:
         return f"{show(celsius(temperature), 'temperature', system)} arrives at the tap"
 
     inside = delivered.magnitude
-    word = _each(tap_word, inside, distance.magnitude, useful)
-    return Verdict(delivered, word, _each(reason, inside, distance.magnitude))
+    word = each(tap_word, inside, distance.magnitude, useful)
+    return Verdict(delivered, word, each(reason, inside, distance.magnitude))
 
 
 def _scald(delivered, burn, system) -> Verdict:
@@ -112,7 +109,7 @@ def _scald(delivered, burn, system) -> Verdict:
         )
 
     seconds = burn.seconds.magnitude
-    return Verdict(burn.seconds, _each(scald_word, seconds), _each(reason, delivered.magnitude, seconds, burn.bound))
+    return Verdict(burn.seconds, each(scald_word, seconds), each(reason, delivered.magnitude, seconds, burn.bound))
 
 
 def _freeze(run, start, system) -> Verdict:
@@ -124,11 +121,4 @@ def _freeze(run, start, system) -> Verdict:
         return f"standing still from {show(celsius(begin), 'temperature', system)}: {ice_words(value)}"
 
     inside = hours.magnitude
-    return Verdict(hours, _each(freeze_word, inside), _each(reason, inside, start.to("degC").magnitude))
-
-
-def _each(function, *values):
-    """A text for single values, an array of texts for arrays."""
-    if all(np.ndim(value) == 0 for value in values):
-        return function(*(value if isinstance(value, str) else float(value) for value in values))
-    return np.vectorize(function, otypes=[object])(*values)
+    return Verdict(hours, each(freeze_word, inside), each(reason, inside, start.to("degC").magnitude))

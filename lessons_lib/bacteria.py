@@ -8,9 +8,8 @@ from . import tables
 from .border import each
 from .errors import unknown_name
 from .results import Printed
-from .units import Domain, Q_, quantity, si
+from .units import WATER, Domain, Q_, quantity, si
 
-TEMPERATURE = Domain("water temperature", "degC", 0, 99, 'Q_(60, "degC")')
 TENFOLD_WATER = Domain("water temperature", "degC", 55, 66, 'Q_(60, "degC")')
 GROWTH = Q_(20.0, "degC"), Q_(50.0, "degC")
 GUIDANCE = ("growth", "store", "return", "tap", "cold")
@@ -47,7 +46,7 @@ def bacteria_band(temperature) -> BacteriaBand:
     temperature : Quantity, 0 to 99 degC, scalar or array. An edge belongs to the band above it.
     Raises InputError.
     """
-    water = si(temperature, TEMPERATURE)
+    water = si(temperature, WATER)
     bands = [row for row in tables.rows("bacteria_bands") if row["kind"] == "band"]
     edges = np.array([float(row["low"]) for row in bands])
     place = np.searchsorted(edges, np.add(water, 1e-9), side="right") - 1  # 68 degF is 20 degC, give or take 1e-14

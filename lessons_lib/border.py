@@ -1,4 +1,4 @@
-"""More for the border between quantities and floats: temperature differences, plain numbers, texts for arrays.
+"""More for the border between quantities and floats: temperature differences, plain numbers, checks and texts for arrays.
 
 See units.py for the border itself.
 """
@@ -6,7 +6,7 @@ See units.py for the border itself.
 import numpy as np
 
 from .errors import InputError
-from .units import Domain, Q_, si, unit_of, ureg
+from .units import SUPPLY, USEFUL, Domain, si, ureg
 
 ROUNDING = 1e-9  # of a unit conversion: 104 degF is 40 degC, give or take 1e-14; in kelvin, or as a share
 
@@ -39,16 +39,20 @@ def number(value, name: str, low: float, high: float, example: str) -> float:
     return float(value)
 
 
+def reachable(useful, supply) -> None:
+    """An InputError where a useful temperature is above the supply. Both of shapes that fit together."""
+    if np.any(np.greater(si(useful, USEFUL), si(supply, SUPPLY))):
+        raise InputError(
+            f"useful temperature: {useful} is above the supply temperature {supply}, so the tap can never reach it. "
+            "Raise the supply or lower the useful temperature."
+        )
+
+
 def first_bad(bad, *arrays) -> tuple:
     """The entries of each array where `bad` is first true, for an error message."""
     shape = np.broadcast_shapes(np.shape(bad), *(np.shape(array) for array in arrays))
     place = np.flatnonzero(np.broadcast_to(bad, shape))[0]
     return tuple(float(np.broadcast_to(array, shape).ravel()[place]) for array in arrays)
-
-
-def in_unit_of(given, value: float, unit: str) -> str:
-    """A float of the inside as text in the unit that the reader used."""
-    return f"{Q_(value, unit_of(unit)).to(given.units):.6g~P}"
 
 
 def each(function, *values):

@@ -5,13 +5,13 @@ from dataclasses import dataclass
 import numpy as np
 
 from . import tables
-from .border import ROUNDING, difference, first_bad, in_unit_of
+from .border import ROUNDING, difference, first_bad
 from .errors import InputError, unknown_name
 from .physics import tank as physics
 from .pipe import Pipe
 from .results import Printed
 from .tank import COLD, HOT
-from .units import Domain, LENGTH, Q_, broadcast, quantity, share, si
+from .units import LENGTH, START, Domain, Q_, broadcast, in_unit_of, quantity, share, si
 
 VOLUME = Domain("volume", "m**3", 0, 100, 'Q_(180, "L")', above_low=True)
 VESSEL_VOLUME = Domain("vessel volume", "m**3", 0, 10, 'Q_(12, "L")', above_low=True)
@@ -21,7 +21,6 @@ COLD_PRESSURE = Domain("cold pressure", "Pa", 0, 2e6, 'Q_(300, "kPa")')
 HIGHEST_PRESSURE = Domain("highest pressure", "Pa", 0, 2e6, 'Q_(600, "kPa")')
 PRESSURE = Domain("pressure", "Pa", 0, 2e6, 'Q_(300, "kPa")')
 ATMOSPHERE = Domain("air pressure", "Pa", 50e3, 110e3, 'Q_(101.325, "kPa")')
-TRAPPED_START = Domain("start temperature", "degC", 0, 99, 'Q_(15, "degC")')
 TRAPPED_RISE = Domain("temperature rise", "delta_degC", 0, 99, 'Q_(10, "delta_degC")')
 CHANGE = Domain("temperature change", "delta_degC", -150, 150, 'Q_(50, "delta_degC")')
 
@@ -153,7 +152,7 @@ def trapped_pressure_rise(start, rise, pipe=None, pressure=Q_(300.0, "kPa"), air
     air : share of the volume that is air, 0 to 1; a little of it is what keeps real tanks at 4 to 6 psi/degF
     Plastic is taken as stiff as at 23 degC, though it softens when warm. Raises InputError.
     """
-    begin, warming, gauge = si(start, TRAPPED_START), difference(rise, TRAPPED_RISE), si(pressure, PRESSURE)
+    begin, warming, gauge = si(start, START), difference(rise, TRAPPED_RISE), si(pressure, PRESSURE)
     broadcast(start=begin, rise=warming, pressure=gauge)
     if np.any(np.add(begin, warming) > HOT.high + ROUNDING):
         raise InputError(f"temperature rise: {rise} from {start} ends above 99 °C, where water is close to boiling. Choose less.")

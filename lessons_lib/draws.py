@@ -4,6 +4,7 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
+from .border import reachable
 from .errors import InputError
 from .physics import first_draw as physics
 from .physics.convection import inside_resistance
@@ -63,11 +64,7 @@ def _checked(runs, supply, flow, start, useful):
     """Supply, flow, start and useful temperature in SI, of shapes that fit together."""
     inside = si(supply, SUPPLY), si(flow, FLOW), si(start, START), si(useful, USEFUL)
     broadcast(supply=inside[0], flow=inside[1], start=inside[2], useful=inside[3], run=np.empty(_shape(runs)))
-    if np.any(inside[3] > inside[0]):
-        raise InputError(
-            f"useful temperature: {useful} is above the supply temperature {supply}, so the tap can never reach it. "
-            "Raise the supply or lower the useful temperature."
-        )
+    reachable(useful, supply)
     return inside
 
 

@@ -94,13 +94,18 @@ def _losses(run, weather: Weather, every: float, taped: bool):
     seconds = np.arange(rows[0], rows[-1] + 0.5 * every, every)
     known = rows if np.median(np.diff(rows)) >= every else seconds
     line = run.line.alone()[-1] if not taped else Line(run.without_wall().parts[-1:], run.line.around)
-    column = (-1,) + (1,) * len(run.line.shape)
-    air = Air(*(value.reshape(column) for value in weather.at(known)))
+    column, air = _air_at(weather, known, run)
     table = physics.tabulate(Line(((1.0, line.parts[0][1]),), air))
     place = np.clip(np.searchsorted(known, seconds, side="right") - 1, 0, len(known) - 2)
     share = ((seconds - known[place]) / (known[place + 1] - known[place])).reshape(column)
     low, high = (physics.Loss(table.conductance[:, place + one], table.rest[place + one]) for one in (0, 1))
     return seconds, physics.Loss(*(a + share * (b - a) for a, b in zip(low, high))), run.line.alone()[-1]
+
+
+def _air_at(weather: Weather, seconds, run):
+    """The shape of a column of times beside the run's own lists, and the air at those times in it."""
+    column = (-1,) + (1,) * len(run.line.shape)
+    return column, Air(*(value.reshape(column) for value in weather.at(seconds)))
 
 
 def _powered(seconds, off):
@@ -123,8 +128,7 @@ def season_energy(run, weather: Weather, hold=Q_(4.0, "degC")):
     The least that a tape with a thermostat at `hold` uses; see Run.hold_power.
     """
     rows = si(weather.time, TIME)
-    column = (-1,) + (1,) * len(run.line.shape)
-    air = Air(*(value.reshape(column) for value in weather.at(rows)))
+    column, air = _air_at(weather, rows, run)
     power = np.maximum(Line(run.without_wall().parts, air).loss(si(hold, HOLD))[0], 0.0)
     lasts = np.gradient(rows).reshape(column)
     lasts[[0, -1]] *= 0.5

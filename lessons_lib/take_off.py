@@ -6,14 +6,13 @@ from math import ceil
 import numpy as np
 
 from . import tables
-from .border import in_unit_of
 from .counts import whole
 from .errors import InputError, unknown_name
 from .fittings import fitting_named
 from .physics import take_off as physics
 from .pipe import Pipe
 from .results import Printed
-from .units import Domain, Q_, quantity, share, si
+from .units import Domain, Q_, in_unit_of, quantity, share, si
 
 CENTRE_TO_CENTRE = Domain("centre to centre", "m", 0, 1000, 'Q_(1.2, "m")', above_low=True)
 CENTRE_TO_FACE = Domain("centre to face", "m", 0, 0.5, 'Q_(35, "mm")')

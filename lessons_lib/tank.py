@@ -4,12 +4,12 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from .border import ROUNDING, difference, each, first_bad, in_unit_of
+from .border import ROUNDING, difference, each, first_bad
 from .display import celsius, show, system_of
 from .errors import InputError
 from .physics import tank
 from .results import Printed
-from .units import FLOW, START, Domain, Q_, broadcast, quantity, share, si
+from .units import FLOW, START, Domain, Q_, broadcast, in_unit_of, quantity, share, si
 
 HOT = Domain("hot temperature", "degC", 0, 99, 'Q_(60, "degC")')
 STORED = Domain("stored temperature", "degC", 0, 99, 'Q_(60, "degC")')

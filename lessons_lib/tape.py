@@ -4,6 +4,7 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
+from .counts import whole
 from .errors import InputError
 from .pipe import Pipe
 from .results import Printed
@@ -112,13 +113,11 @@ def plan(run, tape: Tape, hold=Q_(4.0, "degC"), margin=0.15, brackets: int = 0, 
     if np.ndim(power) or np.ndim(si(run.length, LENGTH)):
         raise InputError("heat tape: plan one run at a time, not a list.")
     tape.check(run.pipe, si(hold, HOLD))
-    if isinstance(brackets, bool) or not isinstance(brackets, int) or brackets < 0:
-        raise InputError(f"brackets: {brackets!r} was given; possible is a whole number from 0.")
     needed, given = power * (1 + share(margin, "margin")), float(tape.available(si(hold, HOLD)))
     if given == 0:
         raise InputError(f"heat tape: it gives nothing at {hold}. Choose a tape whose output reaches further.")
     tapes = max(1, int(np.ceil(needed / given - 1e-9)))
-    length = tapes * (si(run.length, LENGTH) + brackets * si(allowance, LENGTH))
+    length = tapes * (si(run.length, LENGTH) + whole(brackets, "brackets") * si(allowance, LENGTH))
     return TapePlan(quantity(needed, "W/m"), quantity(given, "W/m"), tapes, quantity(length, "m"))
 
 

@@ -137,16 +137,17 @@ def _hint(domain: Domain) -> str:
 
 def _out_of_range(value, inside, bad, domain: Domain) -> str:
     """Say what was given and what is possible, both in the reader's own unit."""
-    worst = Q_(float(inside[bad].ravel()[0]), domain.unit)
-    if not np.isfinite(worst.magnitude):
-        return f"{domain.name}: {worst.magnitude} was given; it must be a finite number. {_hint(domain)}"
-    low, high = (_in_unit_of(value, Q_(bound, domain.unit)) for bound in (domain.low, domain.high))
+    worst = float(inside[bad].ravel()[0])
+    if not np.isfinite(worst):
+        return f"{domain.name}: {worst} was given; it must be a finite number. {_hint(domain)}"
+    low, high = (in_unit_of(value, bound, domain.unit) for bound in (domain.low, domain.high))
     possible = f"above {low} and at most {high}" if domain.above_low else f"from {low} to {high}"
-    return f"{domain.name}: {_in_unit_of(value, worst)} was given; possible is {possible}. {_hint(domain)}"
+    return f"{domain.name}: {in_unit_of(value, worst, domain.unit)} was given; possible is {possible}. {_hint(domain)}"
 
 
-def _in_unit_of(value, other) -> str:
-    return f"{other.to(value.units):.6g~P}"
+def in_unit_of(given, value: float, unit: str) -> str:
+    """A float of the inside as text in the unit that the reader used."""
+    return f"{Q_(value, unit_of(unit)).to(given.units):.6g~P}"
 
 
 def quantity(value, unit: str):

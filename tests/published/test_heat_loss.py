@@ -209,20 +209,3 @@ def test_circulation_flow(agree):
     heat, drop = Q_(10_000, "Btu/hour").to("W").magnitude, 20 / 1.8
     flow = Q_(heat / (at.density * at.heat_capacity * drop), "m**3/s")
     agree(flow.to("gpm").magnitude, 1.0, f"USACE ETL 1110-3-489 Eq. (4-IP), {QUOTED}", relative=0.01)
-
-
-TAPE = "handbook method, loss at the lowest air temperature times 1.10, computed with ht and CoolProp (film) at 9 m/s"
-HOLD_POWER = [  # size, insulation [in], air [degF], W/ft with the 10 % margin (topic 10)
-    ("3/4 in", 0.5, 0, 2.38898), ("3/4 in", 0.5, -20, 3.58393), ("3/4 in", 1.0, 0, 1.56015), ("3/4 in", 1.0, -20, 2.3404),
-    ("1/2 in", 0.5, 0, 1.91454), ("1/2 in", 0.5, -20, 2.87211), ("1 in", 0.75, 0, 2.17092), ("1 in", 0.75, -20, 3.25672),
-]
-
-
-@pytest.mark.parametrize("size, inches, air, published", HOLD_POWER)
-def test_heat_tape_hold_power(agree, size, inches, air, published):
-    """Holds 40 degF behind k = 0.28 Btu in/(h ft2 degF), emissivity 0.9. 1 %: same correlations, other libraries."""
-    cover = Insulation(
-        "elastomeric foam", Q_(inches, "in"), conductivity=Q_(0.28, "Btu*inch/(hour*ft**2*delta_degF)"), emissivity=0.9
-    )
-    run = Run(Pipe.nominal("copper L", size), Q_(10, "ft"), cover, Surroundings(Q_(air, "degF"), wind=Q_(9, "m/s")))
-    agree(1.1 * run.hold_power(Q_(40, "degF")).to("W/ft").magnitude, published, TAPE, relative=0.01)
