@@ -11,7 +11,6 @@ from .fittings import resolve_fittings
 from .flow import flow_at, pressure_drop, speed
 from .insulation import Insulation
 from .physics import cooling as cooling_physics
-from .physics import freezing as freezing_physics
 from .physics.convection import inside_resistance
 from .physics.delivery import Delivery, deliver
 from .physics.heat_loss import NotConverged, Section, Soil

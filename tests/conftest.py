@@ -5,14 +5,48 @@ How a published value is known stands beside it, in the words of the sources' li
 check by computation only) or "computed with ..." (checks code, not the world).
 """
 
+import inspect
 import math
+import re
 from collections import defaultdict
+from dataclasses import dataclass
+from pathlib import Path
 
 import pytest
 
 from lessons_lib import Insulation, Pipe, Q_, Run, Surroundings, preferences
 
-_compared: dict[str, list[tuple[float, float, str]]] = defaultdict(list)
+PUBLISHED = Path(__file__).parent / "published"
+DEVELOPERS = Path(__file__).parent.parent / "DEVELOPERS.md"
+BEGIN, END = "<!-- published checks: begin -->", "<!-- published checks: end -->"
+ROUNDING = 1e-6  # a tolerance up to here allows for rounding only
+
+
+@dataclass(frozen=True, order=True)
+class Compared:
+    """One comparison: share of its tolerance used, deviation relative to the published value, where, tolerance and its kind."""
+
+    share: float
+    off: float
+    where: str
+    tolerance: float
+    kind: str
+
+    @property
+    def allowed(self) -> str:
+        if self.tolerance - (self.kind == "factor") <= ROUNDING:
+            return "rounding"
+        return {"relative": f"{self.tolerance * 100:.3g} %", "absolute": f"{self.tolerance:.3g} absolute"}.get(
+            self.kind, f"factor {self.tolerance:.3g}"
+        )
+
+
+_compared: dict[str, list[Compared]] = defaultdict(list)
+_reasons: dict[str, str] = {}
+
+
+def pytest_addoption(parser):
+    parser.addoption("--write-published-table", action="store_true", help="write the table of published checks into DEVELOPERS.md")
 
 
 @pytest.fixture
@@ -23,23 +57,65 @@ def agree(request):
     """
 
     def check(computed, published, source, relative=None, absolute=None, factor=None):
+        given = {"relative": relative, "absolute": absolute, "factor": factor}
         if factor is None:
             off, allowed = abs(computed - published), absolute if relative is None else relative * abs(published)
         else:
             off, allowed = abs(math.log(computed / published)), math.log(factor)
-        _compared[request.path.stem].append((off / allowed, abs(computed / published - 1), request.node.name))
+        (kind, tolerance), = ((name, value) for name, value in given.items() if value is not None)
+        _reasons[request.path.stem] = inspect.getdoc(request.module)
+        away = abs(computed / published - 1) if published else math.inf * off if off else 0.0
+        _compared[request.path.stem].append(Compared(float(off / allowed), float(away), request.node.name, tolerance, kind))
         assert off <= allowed, f"{computed:.6g} against {published:.6g} ({source}): {off / allowed:.0%} of the tolerance"
 
     return check
 
 
-def pytest_terminal_summary(terminalreporter):
-    """One line per topic: how many published values were compared, and which came nearest to its tolerance."""
-    if _compared:
-        terminalreporter.section("published values")
+def _cells(topic: str) -> list[str]:
+    """The table's row of one file of tests/published; see DEVELOPERS.md."""
+    compared = _compared[topic]
+    title, *reason = _reasons[topic].split("\n\n")
+    worst = []
+    for kind in ("relative", "absolute", "factor"):
+        offs = [one.off for one in compared if one.kind == kind and math.isfinite(one.off)]
+        if offs:
+            words = {"relative": "", "absolute": " where the tolerance is absolute", "factor": " where it is a factor"}[kind]
+            worst.append(("rounding" if max(offs) <= ROUNDING else f"{max(offs) * 100:.2g} %") + words)
+    tolerances = {one.allowed: (one.kind, one.tolerance) for one in sorted(compared, key=lambda one: one.tolerance)}
+    allowed = ", ".join(sorted(tolerances, key=lambda text: (text != "rounding", tolerances[text][0] != "relative", tolerances[text])))
+    nearest = f"{max(compared).share * 100:.0f} %"
+    return [re.sub(r"^Topics? [^:]*: ", "", title).rstrip("."), str(len(compared)), "; ".join(worst), nearest, allowed,
+            " ".join(" ".join(reason).split())]
+
+
+def _table() -> str:
+    """All rows, and their sum, as Markdown."""
+    heads = "topic", "checks", "worst deviation", "nearest to its tolerance", "tolerances", "why"
+    rows = [heads, ["---"] * len(heads), *(_cells(topic) for topic in sorted(_compared))]
+    total = sum(len(compared) for compared in _compared.values())
+    return "\n".join("| " + " | ".join(row) + " |" for row in rows) + f"\n\n{total} values compared in all.\n"
+
+
+def pytest_terminal_summary(terminalreporter, exitstatus, config):
+    """One line per topic; after a whole run of tests/published also the state of DEVELOPERS.md, written if asked for."""
+    if not _compared:
+        return
+    terminalreporter.section("published values")
     for topic, compared in sorted(_compared.items()):
-        share, off, where = max(compared)
-        terminalreporter.write_line(f"{topic}: {len(compared)} values; closest call {off:.2%} off, {share:.0%} of the tolerance, {where}")
+        closest = max(compared)
+        terminalreporter.write_line(
+            f"{topic}: {len(compared)} values; closest call {closest.off:.2%} off, {closest.share:.0%} of the tolerance, {closest.where}"
+        )
+    before, rest = DEVELOPERS.read_text(encoding="utf-8").split(BEGIN)
+    old, after = rest.split(END)
+    table = f"\n{_table()}"
+    whole = exitstatus == 0 and set(_compared) == {path.stem for path in PUBLISHED.glob("test_*.py")}
+    if config.getoption("--write-published-table"):
+        if not whole:
+            raise pytest.UsageError("the table is written after a whole run of tests/published without a failure only")
+        DEVELOPERS.write_text(f"{before}{BEGIN}{table}{END}{after}", encoding="utf-8")
+    elif whole and old != table:
+        terminalreporter.write_line("DEVELOPERS.md: its table is out of date; run again with --write-published-table")
 
 
 @pytest.fixture(autouse=True)

@@ -10,7 +10,6 @@ from typing import NamedTuple
 
 import numpy as np
 
-from .cooling import FREEZING
 from .freezing import LATENT_HEAT_OF_VOLUME, ice_resistance
 from .line import Line, heat_capacity
 from .properties import water

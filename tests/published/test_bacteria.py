@@ -1,4 +1,8 @@
-"""Topic 08: legionella bands and guidance against their sources. Values stand as printed; times are bands."""
+"""Topic 08: legionella bands and guidance against their sources.
+
+Guidance stands as printed, to rounding or to the source's own tolerance. Times to a tenth are bands: their printed ends
+to 1 % for rounding, the regression behind them to its own 15 %. What separates laboratories is the width of the band.
+"""
 
 import math
 

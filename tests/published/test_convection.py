@@ -2,6 +2,8 @@
 
 The equations are checked against general-purpose libraries (`ht`, `fluids`) over grids that cover the workbook, to
 rounding; coefficients with their fluid properties to 1 %, which is how well the published values' properties agree.
+A book's three digits 0.3 %; another friction factor in the same correlation 5 %; another correlation 20 %, the scatter of
+the laboratory data behind them.
 """
 
 import ht

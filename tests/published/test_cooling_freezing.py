@@ -1,7 +1,8 @@
 """Topics 09 and 14: cooling and freezing of standing water against published equations and their worked values.
 
 The published forms leave out the wall, the film or the ice's own resistance; stand-in surroundings leave them out here
-too, so that each comparison is of the same thing.
+too, so that each comparison is of the same thing. Closed forms 0.1 %; 1 % where the published form takes round numbers
+for the density and heat capacity of water; 3 % for handbook rows printed to 0.1 h.
 """
 
 from dataclasses import dataclass

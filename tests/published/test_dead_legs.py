@@ -1,6 +1,7 @@
 """Topic 11: what geometry says of runs to a tap: how long one may be, and how long it takes to sweep it once.
 
-Whether the water that arrives is hot by then is another matter: see the first draw.
+Whether the water that arrives is hot by then is another matter: see the first draw. 1 % for contents rounded to
+0.01 fl oz, 3 % for a wait printed in whole seconds, 5 % for an article that names no tube.
 """
 
 import numpy as np

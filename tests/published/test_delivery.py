@@ -1,4 +1,7 @@
-"""Steady delivery temperature: the exponential law where it is exact, and a tight ODE solver everywhere else."""
+"""Topic 14: steady delivery temperature where the exponential law is exact, and a tight ODE solver everywhere else.
+
+0.01 K is what the library promises; 0.02 degF for the trade's form, which takes a heat capacity 0.15 % from water's own.
+"""
 
 from dataclasses import dataclass
 

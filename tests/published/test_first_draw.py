@@ -1,4 +1,8 @@
-"""The first draw against Schumann's closed form, an energy balance, and a finely resolved wall."""
+"""Topics 11 and 14: the first draw against Schumann's closed form, an energy balance, and a finely resolved wall.
+
+Schumann's rows 0.002 of the step: what 400 cells of second order are off by at the front. The front's lag 1 %, for
+heat capacities from handbooks. A wall of 16 shells 5 %, as the method asks of three. An article's whole seconds 3 %.
+"""
 
 import numpy as np
 import pytest

@@ -1,6 +1,7 @@
-"""Topic 06, second part: speed limits of the trade and equivalent lengths of fittings.
+"""Topic 06: speed limits of the trade and equivalent lengths of fittings.
 
-Tables of fittings in print differ twofold; the one taken here is named in data/fittings.csv.
+Tables of fittings in print differ twofold, so the one taken here (named in data/fittings.csv) is held to a factor of 2 of
+two others, which are rounded to half a foot. Speed limits, and the table's own rows, come back as printed.
 """
 
 import pytest

@@ -1,7 +1,8 @@
-"""Topic 06: friction factor, Darcy-Weisbach and the trade's hand method; fittings and speed limits: test_fittings.py.
+"""Topic 06: friction factor, Darcy-Weisbach and the trade's hand method.
 
-Correlations 1 %, textbook example 0.5 %, handbook tables 5 %. Printed loss tables for one and the same tube differ by 20 % for the Hazen-Williams
-C that their makers chose (C = 123 to 150), so Darcy-Weisbach, which has no C, is held to 20 % of them.
+Correlations 1 %, textbook example 0.5 %, handbook tables 5 %. Printed loss tables for one and the same tube differ by
+20 % for the Hazen-Williams C that their makers chose (C = 123 to 150), so Darcy-Weisbach, which has no C, is held to 20 %
+of them. Fittings and speed limits: test_fittings.py.
 """
 
 import fluids

@@ -1,4 +1,8 @@
-"""Topic 03: conductivities of the trade's insulations, and the resistance of a layer as standards express it."""
+"""Topic 03: conductivities of the trade's insulations, and the resistance of a layer as standards express it.
+
+Formulas 0.1 %, tables printed to 0.01 in 1 %. Conductivities 5 % from a handbook, 10 % where the source is a maximum or one product of a class:
+products of one kind differ by that.
+"""
 
 import numpy as np
 import pytest

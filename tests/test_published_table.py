@@ -1,0 +1,23 @@
+"""Every file of tests/published says what it checks and why its tolerances are what they are, and stands in DEVELOPERS.md."""
+
+import ast
+from pathlib import Path
+
+import pytest
+
+HERE = Path(__file__).parent
+FILES = sorted((HERE / "published").glob("test_*.py"))
+ROWS = [line for line in (HERE.parent / "DEVELOPERS.md").read_text(encoding="utf-8")
+        .split("<!-- published checks: begin -->")[1].split("<!-- published checks: end -->")[0].splitlines() if line.startswith("| ")][2:]
+
+
+@pytest.mark.parametrize("path", FILES, ids=lambda path: path.stem)
+def test_topic_and_reason(path):
+    title, *reason = ast.get_docstring(ast.parse(path.read_text(encoding="utf-8"))).split("\n\n")
+    assert title.startswith("Topic") and "\n" not in title and ": " in title
+    assert len(" ".join(reason).split()) >= 15
+    assert any(row.startswith(f"| {title.split(': ', 1)[1].rstrip('.')} |") for row in ROWS), "write the table again"
+
+
+def test_one_row_a_file():
+    assert len(ROWS) == len(FILES) and sum(int(row.split(" | ")[1]) for row in ROWS) >= 200
