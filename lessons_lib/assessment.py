@@ -1,10 +1,11 @@
 """One look at a run: what the tap gets, whether it scalds, and when it can freeze."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 import numpy as np
 
 from .border import each, reachable
+from .cautions import ICE, joined
 from .display import burns, celsius, ice_words, show, system_of
 from .errors import InputError
 from .results import Printed, Verdict
@@ -12,6 +13,7 @@ from .run import WHY_NOT_BURIED, Run
 from .scald import TimeToBurn, time_to_burn
 from .series import Series
 from .surroundings import Ground
+from .tape import CAUTION as TAPE_CAUTION
 from .units import START, SUPPLY, USEFUL, Q_, broadcast, quantity, si
 
 FREEZES_IN_THE_RUN = "freezes in the run"
@@ -31,6 +33,7 @@ class Assessment(Printed):
     freeze.value : hours until ice can form in standing water that starts at `start` [h]; inf: never; None: buried
     ice_distance : where flowing water reaches 0 degC [m]; inf: nowhere
     hold_power : heat to hold the run at `hold` [W/m]; None where no `hold` was asked for
+    caution : on burns, on ice, on heat tape where a `hold` was asked for, and what the run itself brings
     """
 
     tap: Verdict
@@ -39,6 +42,7 @@ class Assessment(Printed):
     burn: TimeToBurn
     ice_distance: object
     hold_power: object
+    caution: str = field(repr=False)
 
 
 def assess(run, supply, flow, *, start=Q_(20.0, "degC"), useful=Q_(40.0, "degC"), hold=None) -> Assessment:
@@ -68,6 +72,7 @@ def assess(run, supply, flow, *, start=Q_(20.0, "degC"), useful=Q_(40.0, "degC")
         burn=burn,
         ice_distance=distance,
         hold_power=None if hold is None else run.hold_power(hold),
+        caution=joined(burn.caution, ICE, "" if hold is None else TAPE_CAUTION, run.caution),
     )
 
 

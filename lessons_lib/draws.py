@@ -5,6 +5,7 @@ from dataclasses import dataclass, field
 import numpy as np
 
 from .border import reachable
+from .cautions import joined
 from .errors import InputError
 from .physics import first_draw as physics
 from .physics.convection import inside_resistance
@@ -109,6 +110,7 @@ def _draw(runs, supply, flow, starts, useful, at_tap) -> FirstDraw:
         quantity(np.where(np.isfinite(wait), heat_flow * (drained + given), np.inf) / 3600, "W*hour"),
         quantity(heat_flow * stored / 3600, "W*hour"),
         quantity(np.broadcast_to(volume, shape) * 1000 if shape else volume * 1000, "L"),
+        joined(CAUTION, *(run.caution for run in runs)),
     )
 
 

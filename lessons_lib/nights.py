@@ -1,9 +1,10 @@
 """Frosty nights and power cuts, seasons, and the trickle that keeps a run open."""
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 
 import numpy as np
 
+from .cautions import ICE, joined
 from .errors import InputError
 from .physics import night as physics
 from .physics.delivery import deliver
@@ -18,10 +19,6 @@ from .weather import TIME, Weather
 
 STEP = Domain("time step", "s", 1, 3600, 'Q_(1, "min")')
 MOMENT = Domain("interval without power", "s", 0, 3.2e7, '(Q_(6, "h"), Q_(9, "h"))')
-CAUTION = (
-    "Ice begins at bare valves, elbows and brackets that a straight run does not show, and water trapped behind a plug "
-    "bursts pipes before they are solid. Insulation delays ice; it does not stop it."
-)
 TRICKLE = (1e-7, 1e-2)  # [m3/s] between which a trickle is looked for
 
 
@@ -41,7 +38,7 @@ class Night(Printed):
     largest_ice_share: object
     ice_after: object
     tape_energy: object
-    caution: str = field(default=CAUTION)
+    caution: str = ICE
 
 
 def night(run, weather: Weather, start, tape: Tape | None = None, pump=None, off=None, step=Q_(1.0, "min")) -> Night:
@@ -84,7 +81,7 @@ def night(run, weather: Weather, start, tape: Tape | None = None, pump=None, off
         record.ice_share.max(axis=0),
         quantity(first / 3600, "h"),
         quantity(energy / 3.6e6, "kW*hour"),
-        CAUTION if tape is None else f"{CAUTION} {TAPE_CAUTION}",
+        joined(ICE, "" if tape is None else TAPE_CAUTION, run.caution),
     )
 
 

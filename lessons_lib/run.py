@@ -5,6 +5,7 @@ from dataclasses import dataclass, field, replace
 
 import numpy as np
 
+from . import cautions
 from .draws import FirstDraw, first_draw, second_draw
 from .errors import InputError
 from .fittings import resolve_fittings
@@ -72,6 +73,11 @@ class Run(Printed):
         object.__setattr__(self, "fittings", resolve_fittings(self.fittings))
         density, heat = si(self.pipe.density, DENSITY), si(self.pipe.heat_capacity, HEAT_CAPACITY)
         object.__setattr__(self, "wall_density_heat", density * heat)
+
+    @property
+    def caution(self) -> str:
+        """What to know of every result of this run; empty where there is nothing."""
+        return cautions.of_run(self.pipe, self.insulation, self.fittings, share(self.bare_share, "bare share"))
 
     @property
     def shape(self) -> tuple:

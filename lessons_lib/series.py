@@ -4,6 +4,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from .cautions import joined
 from .draws import FirstDraw, first_draw, second_draw
 from .errors import InputError
 from .flow import fastest, flow_through, pressure_drop_through
@@ -71,6 +72,11 @@ class Series(Printed):
     def second_draw(self, supply, flow, pause, useful=Q_(40.0, "degC")) -> FirstDraw:
         """The next draw after a pause; see Run.second_draw."""
         return second_draw(self.runs, supply, flow, pause, useful)
+
+    @property
+    def caution(self) -> str:
+        """What to know of every result of these runs; empty where there is nothing."""
+        return joined(*(run.caution for run in self.runs))
 
     def speed(self, flow):
         """Speed in the leg with the smallest bore [m/s]; see Run.speed."""

@@ -4,6 +4,7 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
+from .cautions import ICE
 from .errors import InputError
 from .physics import cooling, freezing
 from .results import Printed
@@ -66,6 +67,7 @@ class Freezing(Printed):
 
     parts: tuple = field(repr=False)
     start: object
+    caution: str = field(default=ICE, repr=False)
 
     @property
     def hours_to_zero(self):

@@ -11,8 +11,10 @@ from .results import Printed
 from .units import HOLD, LENGTH, THICKNESS, Domain, Q_, quantity, share, si
 
 CAUTION = (
-    "Only a combination of tape and insulation that the tape's maker lists; foam over tape is warned against where the "
-    "maker does not allow it. Pipe material and its highest temperature must be within the tape's limit, powered or not. "
+    "Only a combination of tape and insulation that the tape's maker lists; foam or vinyl over tape is warned against where "
+    "the maker does not allow it. Pipe material and its highest temperature must be within the tape's limit, powered or not: "
+    "many tapes are limited to pipes cooler than a hot loop's, and a standard for tapes in homes assumes rigid plastic at "
+    "50 °C (122 °F) at most. Not every tape may be outdoors. "
     "Self-regulating tape, ground-fault protection, never crossed, never on an extension lead; the maker's instructions "
     "and local code decide, and an electrician makes the circuit. Tape stores no heat: without power it does nothing."
 )

@@ -1,0 +1,35 @@
+"""What must be said wherever a result is shown: cautions that several results share, and those that a run brings with it."""
+
+import numpy as np
+
+ICE = (
+    "Ice begins at bare valves, elbows and brackets that a straight run does not show, and water trapped behind a plug "
+    "bursts pipes before they are solid. Insulation delays ice; it does not stop it. The often quoted warning level of "
+    "-7 °C (20 °F) is for bare pipes in still, unheated attics, not for a pipe outdoors in wind. Ice's conductivity in "
+    "print differs by 20 %, and with it the time to a thick ring."
+)
+BARE_COPPER = (
+    "Bare copper: its surface decides. Emissivity goes from 0.03 (polished) to 0.8 (oxidised); {:.2g} is taken here, and "
+    "handbook tables that do not state theirs cannot be matched exactly."
+)
+PEX = (
+    "PEX: bores in print differ by 2 % (least wall or mean wall; the pipe table here has the mean) and so contents by 4 %; "
+    "conductivity is 0.35 to 0.46 W/(m K)."
+)
+FITTINGS = "Fittings: from the tables named in data/fittings.csv; tables in print differ twofold."
+
+
+def joined(*texts) -> str:
+    """One text of several, each said once; empty ones left out."""
+    return " ".join(text for text in dict.fromkeys(texts) if text)
+
+
+def of_run(pipe, insulation, fittings, bare_share: float) -> str:
+    """What to know of every result of a run; empty where there is nothing."""
+    bare = bare_share > 0 or np.any(insulation.thickness.magnitude == 0)
+    emissivity = pipe.emissivity if insulation.emissivity is None else insulation.emissivity
+    return joined(
+        BARE_COPPER.format(emissivity) if pipe.material == "copper" and bare else "",
+        PEX if pipe.material == "PEX" else "",
+        FITTINGS if fittings.counts else "",
+    )
