@@ -2,7 +2,7 @@
 
 Arithmetic of a rule is exact. Cables 1 %: resistivity and gauge against a code's table printed to three digits, and the
 hand rule's round constant. Statics 0.1 %; wind pressure 0.5 % for the round density of air in codes; a printed
-percentage to half its last digit; the weight of a filled pipe 3 %, the tolerance on tube walls.
+percentage to half its last digit; the weight of a filled pipe 3 %, its source's own.
 """
 
 import numpy as np

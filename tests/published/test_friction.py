@@ -1,8 +1,9 @@
 """Topic 06: friction factor, Darcy-Weisbach and the trade's hand method.
 
-Correlations 1 %, textbook example 0.5 %, handbook tables 5 %. Printed loss tables for one and the same tube differ by
-20 % for the Hazen-Williams C that their makers chose (C = 123 to 150), so Darcy-Weisbach, which has no C, is held to 20 %
-of them. Fittings and speed limits: test_fittings.py.
+Correlations 1 %, textbook example 0.5 %, handbook tables 5 %. Just above the transition 2 %: Churchill's curve knows
+it, Colebrook's does not. A code's rounded table 3 %. PEX 15 %: the table is for the least wall, the library has the
+mean. Printed loss tables for one and the same tube differ by 20 % for the Hazen-Williams C that their makers chose (C =
+123 to 150), so Darcy-Weisbach, which has no C, is held to 20 % of them. Fittings and speed limits: test_fittings.py.
 """
 
 import fluids

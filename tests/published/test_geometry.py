@@ -1,6 +1,7 @@
 """Topic 02: outside diameter, bore and water content of every pipe family, and runs that hold a given volume.
 
-Dimensions to 0.001 in: the tables print no finer. Water contents to the last printed digit.
+Dimensions to 0.001 in: the tables print no finer. Water contents to the last printed digit, or 0.5 % where three or
+four are printed. PEX walls within half their tolerance, so that contents of PEX are known to 1 %.
 """
 
 import numpy as np

@@ -2,9 +2,9 @@
 
 Textbook examples 0.1 %, handbook tables 4 to 5 % once their hidden assumption is matched. They hide one each
 (emissivity, outside film); it is stated beside the row. Water film and, where the pipe is metal, the wall are neglected
-by all of them. Where the emissivity is not stated 20 %: two such tables lie 15 % apart. A conservative design table and a
-rule of thumb, each about twice the loss, 50 %, with the side on which we must lie. A rule in the
-trade's round units 1 %.
+by all of them. Where the emissivity is not stated 20 %: two such tables lie 15 % apart. A conservative design table,
+about twice the loss, 50 %, with the side on which we must lie; a rule of thumb for pipes of every size 50 %. A rule in
+the trade's round units 1 %.
 """
 
 from dataclasses import dataclass

@@ -1,7 +1,8 @@
 """Topic 07: time to burn against the published tables, and the limits that codes set.
 
 Burn times are laboratory figures, good to a factor of two. The library gives the shortest published time, so it must
-never be longer than any source says; and it must not be so short that it has left the sources behind.
+never be longer than any source says; and it must not be so short that it has left the sources behind. Equal to the
+shortest of them; 8/3 below a curve for full thickness, which is how far tables in print differ at 60 degC (3 to 8 s).
 """
 
 import numpy as np

@@ -1,7 +1,8 @@
 """Topic 12: mixing, expansion, recovery and relief against published figures, and the water behind them.
 
 A rule that divides temperatures is exact; what the density table adds agrees within 0.02 percentage points with the
-IAPWS formulation; the trade's round constants are 1 % off by themselves.
+IAPWS formulation; the trade's round constants are 1 % off by themselves. Mixing with one heat capacity is exact mixing
+within the 0.3 K that is promised; properties of water 0.1 %; settings to the rounding of degF.
 """
 
 import numpy as np
