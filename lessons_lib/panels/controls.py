@@ -215,55 +215,61 @@ class Choice(Control):
 
 
 class PipeChoice(Control):
-    """A pipe family from a menu and a size from a slider; another family keeps the nearest size."""
+    """A pipe family from a menu and a size from a slider, one slider a family; another family keeps the nearest size."""
 
     def __init__(self, start: tuple[str, str], explained: str):
         super().__init__("Pipe", explained)
         self.start = start
         self.family = widgets.Dropdown(options=families(), value=start[0], tooltip="Pipe", layout={"width": MENU})
-        self.size = widgets.SelectionSlider(options=sizes(start[0]), value=start[1], readout=False, tooltip="Size", layout={"width": TRACK, "margin": "0 4px 0 0"})
-        self.shown = label_of(start[1], "104px")
+        self.sliders = {family: self._slider(family) for family in families()}
+        self.shown = label_of("", "104px")
         self.widget = widgets.VBox([
             widgets.HBox([label_of("Pipe"), self.family], layout=ROW),
-            widgets.HBox([label_of("Size"), self.size, self.shown], layout=ROW),
+            widgets.HBox([label_of("Size"), *self.sliders.values(), self.shown], layout=ROW),
             self.told,
         ])
         self.family.observe(self._family_changed, "value")
-        self.size.observe(self._size_changed, "value")
+        self.set(start)
+
+    def _slider(self, family: str) -> widgets.SelectionSlider:
+        slider = widgets.SelectionSlider(
+            options=sizes(family), readout=False, tooltip="Size", layout={"width": TRACK, "margin": "0 4px 0 0"}
+        )
+        slider.observe(lambda change: self._size_changed(family, change["new"]), "value")
+        return slider
 
     @property
     def value(self) -> tuple[str, str]:
-        return self.family.value, self.size.value
+        return self.family.value, self.sliders[self.family.value].value
 
     def set(self, value: tuple[str, str]) -> None:
         """Choose family and size without telling the listener."""
         self._setting = True
         self.family.value = value[0]
-        self._offer(value[1])
+        self._show(value[1])
         self._setting = False
         self.say("")
 
-    def _offer(self, size: str) -> None:
-        """Offer the sizes of the present family with one of them chosen."""
-        offered = sizes(self.family.value)
-        if tuple(self.size.options) != tuple(offered):
-            self.size.options = offered
-        self.size.value = size
+    def _show(self, size: str) -> None:
+        """Show the slider of the present family at a size."""
+        for family, slider in self.sliders.items():
+            slider.layout.display = None if family == self.family.value else "none"
+        self.sliders[self.family.value].value = size
         self.shown.value = label_of(size).value
 
     def _family_changed(self, change) -> None:
         if self._setting:
             return
-        before = Pipe.nominal(change["old"], self.size.value).outside_diameter
+        before = Pipe.nominal(change["old"], self.sliders[change["old"]].value).outside_diameter
         self._setting = True
-        self._offer(min(
+        self._show(min(
             sizes(change["new"]),
             key=lambda size: abs((Pipe.nominal(change["new"], size).outside_diameter - before).to("m").magnitude),
         ))
         self._setting = False
         self.changed()
 
-    def _size_changed(self, change) -> None:
-        if not self._setting:
-            self.shown.value = label_of(change["new"]).value
+    def _size_changed(self, family: str, size: str) -> None:
+        if not self._setting and family == self.family.value:
+            self.shown.value = label_of(size).value
             self.changed()

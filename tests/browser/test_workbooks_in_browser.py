@@ -22,7 +22,7 @@ def run_all(page) -> None:
     """The one menu entry that each page names."""
     page.click(".lm-MenuBar-itemLabel:text-is('Run')")
     page.click(".lm-Menu-itemLabel:text-is('Run All Cells')")
-    page.wait_for_selector(f"{PANEL} .noUi-handle", timeout=60_000)
+    page.wait_for_selector(f"{PANEL} .noUi-handle:visible", timeout=60_000)
     page.wait_for_selector(f"{SHOWN} .jp-Notebook-ExecutionIndicator[data-status=idle]", timeout=60_000)
 
 
@@ -73,7 +73,7 @@ def test_every_slider_moves_the_sentence_by_keyboard(page, name):
     panels = page.locator(PANEL)
     for number in range(panels.count()):
         panel = panels.nth(number)
-        handles = panel.locator(".noUi-handle")
+        handles = panel.locator(".noUi-handle:visible")
         assert handles.count() >= 1
         for one in range(handles.count()):
             assert press_until_changed(page, handles.nth(one), panel), f"slider {one} of panel {number} changes nothing"
@@ -127,9 +127,10 @@ def test_ready_made_settings_right_after_a_change_of_units(page):
     for system in ("US customary", "metric"):
         panel.get_by_role("button", name=system).click()
         menu.select_option(index=2)
-        page.wait_for_timeout(100)
+        panel.locator("div[role=status]", has_text=re.compile("after (?!58)")).last.wait_for()
         menu.select_option(index=1)
-        page.wait_for_timeout(1500)
+        panel.locator("div[role=status]", has_text="after 58 min").last.wait_for()
+        page.wait_for_timeout(1500)  # time for anything that the browser might send back
     assert sentence(panel) == first
 
 
@@ -139,7 +140,7 @@ def test_letters_and_arrows_leave_the_page_alone(page):
     run_all(page)
     panel = page.locator(PANEL).first
     cells = page.locator(f"{SHOWN} .jp-Cell").count()
-    panel.locator(".noUi-handle").nth(1).focus()
+    panel.locator(".noUi-handle:visible").nth(1).focus()
     for key in "xabvdd":
         page.keyboard.press(key)
     before = sentence(panel)
