@@ -6,7 +6,7 @@ import numpy as np
 
 from .border import each, reachable
 from .cautions import ICE, joined
-from .display import burns, celsius, ice_words, show, system_of
+from .display import EDGE, burns, celsius, ice_words, show, system_of
 from .errors import InputError
 from .results import Printed, Verdict
 from .run import WHY_NOT_BURIED, Run
@@ -19,9 +19,12 @@ from .units import START, SUPPLY, USEFUL, Q_, broadcast, quantity, si
 FREEZES_IN_THE_RUN = "freezes in the run"
 BARELY_WARM = 30.0  # [degC] below this a tap feels cold, about skin temperature (common practice, no source)
 # Words for the time to a burn, from long to short: (at least so many seconds, word). The edges are round times.
-SCALD_WORDS = ((3600, "low, not safe for all"), (301, "test it first"), (31, "scalds in minutes"), (0, "scalds in seconds"))
+SCALD_WORDS = ((3600, "low for adults"), (301, "test it first"), (61, "scalds in minutes"), (0, "scalds in seconds"))
 # Words for the hours until ice can form. One long winter night is taken as 14 hours.
-FREEZE_WORDS = ((np.inf, "stays above freezing"), (14, "lasts one night"), (2, "freezes overnight"), (0, "freezes within 2 h"))
+FREEZE_WORDS = ((14, "lasts one night"), (2, "freezes overnight"), (0, "freezes within 2 h"))
+SAFE_FROM_ICE, ON_THE_EDGE = "stays above freezing", "on the edge of freezing"
+# Words for the water in the store, by what guidance asks for (data/code_limits.csv): (at least [degC], word).
+STORE_WORDS = ((60.0, "stored hot"), (50.0, "below advice"), (0.0, "bacteria can grow"))
 
 
 @dataclass(frozen=True, repr=False, eq=False)
@@ -90,9 +93,16 @@ def scald_word(seconds: float) -> str:
     return next(word for least, word in SCALD_WORDS if seconds >= least)
 
 
-def freeze_word(hours: float) -> str:
-    """One word for the hours until ice can form."""
+def freeze_word(hours: float, rest: float) -> str:
+    """One word for the hours until ice can form, or, where the model sees none, for how near it is. rest [degC]"""
+    if np.isinf(hours):
+        return SAFE_FROM_ICE if rest >= EDGE else ON_THE_EDGE
     return next(word for least, word in FREEZE_WORDS if hours >= least)
+
+
+def store_word(celsius: float) -> str:
+    """One word for the temperature of a hot-water store."""
+    return next(word for least, word in STORE_WORDS if celsius >= least - 1e-9)
 
 
 def _tap(delivered, distance, useful, system) -> Verdict:
@@ -120,10 +130,11 @@ def _scald(delivered, burn, system) -> Verdict:
 def _freeze(run, start, system) -> Verdict:
     if any(isinstance(leg.surroundings, Ground) for leg in getattr(run, "runs", (run,))):
         return Verdict(None, "not answered", WHY_NOT_BURIED.format(what="the freezing"))
-    hours = run.freezing(start).hours_to_zero
+    freezing = run.freezing(start)
+    hours = freezing.hours_to_zero
 
-    def reason(value, begin):
-        return f"standing still from {show(celsius(begin), 'temperature', system)}: {ice_words(value)}"
+    def reason(value, rest, begin):
+        return f"standing still from {show(celsius(begin), 'temperature', system)}: {ice_words(value, rest)}"
 
-    inside = hours.magnitude
-    return Verdict(hours, each(freeze_word, inside), each(reason, inside, start.to("degC").magnitude))
+    inside, rest = hours.magnitude, freezing.rest.magnitude
+    return Verdict(hours, each(freeze_word, inside, rest), each(reason, inside, rest, start.to("degC").magnitude))

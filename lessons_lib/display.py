@@ -2,6 +2,7 @@
 
 import math
 from dataclasses import dataclass
+from fractions import Fraction
 
 from .errors import unknown_name
 from .units import Q_, unit_of
@@ -53,6 +54,8 @@ def symbol(kind: str, system: str) -> str:
 
 def number(value, kind: str, system: str, decimals: int | None = None) -> str:
     """The bare number of a quantity in the reader's unit, rounded, with a true minus sign."""
+    if kind == "thickness" and system == US and decimals is None:
+        return inches(value)
     places = KINDS[kind].decimals[_index(system)] if decimals is None else decimals
     text = f"{value.to(unit_of(unit(kind, system))).magnitude:.{places}f}"
     if "." in text and kind in EXACT:
@@ -60,6 +63,15 @@ def number(value, kind: str, system: str, decimals: int | None = None) -> str:
     if float(text) == 0:
         text = text.removeprefix("-")
     return text.replace("-", "−")
+
+
+def inches(value) -> str:
+    """A length in inches as the trade writes it: in eighths, "3/4" or "1 1/2"; in hundredths where it is none."""
+    inside = value.to(unit_of("inch")).magnitude
+    whole, eighths = divmod(round(8 * inside), 8)
+    if abs(8 * inside - round(8 * inside)) > 0.08:
+        return f"{inside:.2f}"
+    return f"{whole or ''} {Fraction(eighths, 8) if eighths else ''}".strip() or "0"
 
 
 def show(value, kind: str, system: str, decimals: int | None = None) -> str:
@@ -97,10 +109,13 @@ def burns(seconds: float, bound: str) -> str:
     return f"burns in {lead} {duration(seconds)}"
 
 
-def ice_words(hours: float) -> str:
-    """Time until ice can form, in words."""
+EDGE = 4.0  # [degC] a still pipe under a clear night sky settles 4-5 K below the air (see physics/heat_loss.py)
+
+
+def ice_words(hours: float, rest: float = EDGE) -> str:
+    """Time until ice can form, in words. rest : where the standing water settles [degC]"""
     if math.isinf(hours):
-        return "no ice: it settles above freezing"
+        return "no ice in this model" if rest >= EDGE else "on the edge: a clear night can freeze it"
     return "ice can form at once" if hours <= 0 else f"ice can form after {duration(3600 * hours)}"
 
 

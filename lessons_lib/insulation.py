@@ -36,6 +36,7 @@ class Insulation(Printed):
     conductivity_at: tuple = field(init=False, repr=False)
     density_heat: float = field(init=False, repr=False)
     surface_emissivity: float | None = field(init=False, repr=False)
+    own_emissivity: float = field(init=False, repr=False)  # of the material, whatever jacket is on it
 
     def __post_init__(self):
         if not isinstance(self.gap, str) or self.gap not in GAPS:
@@ -55,6 +56,7 @@ class Insulation(Printed):
         object.__setattr__(self, "conductivity_at", at)
         object.__setattr__(self, "density_heat", float(rows[0]["density"]) * float(rows[0]["heat_capacity"]))
         object.__setattr__(self, "surface_emissivity", self._surface_emissivity(rows))
+        object.__setattr__(self, "own_emissivity", float(rows[0]["emissivity"] or 0.9))
 
     def _material_rows(self) -> list[dict]:
         if isinstance(self.material, str) and self.material == NONE:

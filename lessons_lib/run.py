@@ -115,6 +115,7 @@ class Run(Printed):
             outside_of_insulation=_plain(np.where(covered, outermost, outside)),
             conductivity_at=self.insulation.conductivity_at,
             emissivity=_plain(np.where(covered, covering if covering is not None else own, bare_emissivity)),
+            inner_emissivity=self.insulation.own_emissivity,
             gap_sealed=self.insulation.gap == "sealed",
         )
 

@@ -74,6 +74,11 @@ class Freezing(Printed):
         """Until the water is at 0 degC and ice can form: the figure that verdicts use."""
         return quantity(self._least(lambda part: freezing.seconds_to_zero(part, self.start)), "h")
 
+    @property
+    def rest(self):
+        """Where the standing water settles in the end, of the coldest part [degC]."""
+        return quantity(np.minimum.reduce(np.broadcast_arrays(*(part.line.rest() for part in self.parts))), "degC")
+
     def hours_to_share(self, share):
         """Until ice fills a share of the bore [h], for example 0.1. A teaching figure: bursts do not wait for it.
 

@@ -1,4 +1,4 @@
-"""Shared by all tests: comparison with published values, and ready-made runs.
+"""Shared by all tests: comparison with published values, and a reader's own choices kept apart.
 
 How a published value is known stands beside it, in the words of the sources' list:
 "as quoted in secondary literature" (the standard itself was not opened), "from memory" (a lead, used beside a
@@ -14,7 +14,7 @@ from pathlib import Path
 
 import pytest
 
-from lessons_lib import Insulation, Pipe, Q_, Run, Surroundings, preferences
+from lessons_lib import preferences
 
 PUBLISHED = Path(__file__).parent / "published"
 DEVELOPERS = Path(__file__).parent.parent / "DEVELOPERS.md"
@@ -122,19 +122,3 @@ def pytest_terminal_summary(terminalreporter, exitstatus, config):
 def own_choices(tmp_path, monkeypatch):
     """Each test is a reader of its own, who has chosen no units yet."""
     monkeypatch.setenv(preferences.FOLDER_VARIABLE, str(tmp_path))
-
-
-@pytest.fixture(scope="session")
-def copper():
-    return Pipe.nominal("copper L", "3/4 in")
-
-
-@pytest.fixture(scope="session")
-def foam():
-    return Insulation("elastomeric foam", Q_(19, "mm"))
-
-
-@pytest.fixture(scope="session")
-def frosty_run(copper, foam):
-    """The first run of the demo scenario: 18 m of covered copper in frosty wind."""
-    return Run(copper, Q_(18, "m"), foam, Surroundings(Q_(-12, "degC"), wind=Q_(5, "m/s")))

@@ -51,16 +51,31 @@ def on(target):
         Argument(f"{name}.heat_loss water", lambda v: target.heat_loss(v), "water temperature", cold, hot),
         Argument(f"{name}.heat_loss flow", lambda v: target.heat_loss(SUPPLY, v), "flow", back, flood, optional=True),
         Argument(f"{name}.surface_temperature water", lambda v: target.surface_temperature(v), "water temperature", cold, hot),
-        Argument(f"{name}.surface_temperature flow", lambda v: target.surface_temperature(SUPPLY, v), "flow", back, flood, optional=True),
-        Argument(f"{name}.delivery_temperature supply", lambda v: target.delivery_temperature(v, FLOW), "supply temperature", cold, hot),
-        Argument(f"{name}.delivery_temperature flow", lambda v: target.delivery_temperature(SUPPLY, v), "flow", Q_(0, "gpm"), flood),
+        Argument(
+            f"{name}.surface_temperature flow", lambda v: target.surface_temperature(SUPPLY, v),
+            "flow", back, flood, optional=True,
+        ),
+        Argument(
+            f"{name}.delivery_temperature supply", lambda v: target.delivery_temperature(v, FLOW),
+            "supply temperature", cold, hot,
+        ),
+        Argument(
+            f"{name}.delivery_temperature flow", lambda v: target.delivery_temperature(SUPPLY, v),
+            "flow", Q_(0, "gpm"), flood,
+        ),
         Argument(f"{name}.ice_distance supply", lambda v: target.ice_distance(v, FLOW), "supply temperature", cold, hot),
         Argument(f"{name}.ice_distance flow", lambda v: target.ice_distance(SUPPLY, v), "flow", Q_(0, "L/min"), flood),
         Argument(f"{name}.cooling start", lambda v: target.cooling(v, Q_(8, "h")), "start temperature", cold, hot),
         Argument(f"{name}.cooling duration", lambda v: target.cooling(SUPPLY, v), "duration", Q_(0, "h"), Q_(2, "year")),
-        Argument(f"{name}.cooling().time_to", lambda v: target.cooling(SUPPLY, Q_(8, "h")).time_to(v), "target temperature", cold, hot),
+        Argument(
+            f"{name}.cooling().time_to", lambda v: target.cooling(SUPPLY, Q_(8, "h")).time_to(v),
+            "target temperature", cold, hot,
+        ),
         Argument(f"{name}.freezing start", lambda v: target.freezing(v), "start temperature", cold, hot),
-        Argument(f"{name}.freezing().cooling duration", lambda v: target.freezing(SUPPLY).cooling(v), "duration", Q_(0, "h"), Q_(2, "year")),
+        Argument(
+            f"{name}.freezing().cooling duration", lambda v: target.freezing(SUPPLY).cooling(v),
+            "duration", Q_(0, "h"), Q_(2, "year"),
+        ),
         Argument(f"{name}.hold_power hold", lambda v: target.hold_power(v), "hold temperature", cold, Q_(61, "degC")),
     ]
 
@@ -72,16 +87,31 @@ def pipe_with(**changed):
 ARGUMENTS = [
     Argument("Pipe inside_diameter", lambda v: pipe_with(inside_diameter=v), "inside diameter", Q_(0.5, "mm"), Q_(61, "mm")),
     Argument("Pipe outside_diameter", lambda v: pipe_with(outside_diameter=v), "outside diameter", Q_(2, "mm"), Q_(61, "mm")),
-    Argument("Pipe wall_conductivity", lambda v: pipe_with(wall_conductivity=v), "conductivity", Q_(0, "W/(m*K)"), Q_(501, "W/(m*K)")),
+    Argument(
+        "Pipe wall_conductivity", lambda v: pipe_with(wall_conductivity=v),
+        "conductivity", Q_(0, "W/(m*K)"), Q_(501, "W/(m*K)"),
+    ),
     Argument("Pipe roughness", lambda v: pipe_with(roughness=v), "roughness", Q_(-1, "um"), Q_(1.1, "mm")),
     Argument("Pipe density", lambda v: pipe_with(density=v), "density", Q_(0, "kg/m**3"), Q_(26, "g/cm**3")),
-    Argument("Pipe heat_capacity", lambda v: pipe_with(heat_capacity=v), "heat capacity", Q_(99, "J/(kg*K)"), Q_(11, "kJ/(kg*K)")),
+    Argument(
+        "Pipe heat_capacity", lambda v: pipe_with(heat_capacity=v),
+        "heat capacity", Q_(99, "J/(kg*K)"), Q_(11, "kJ/(kg*K)"),
+    ),
     Argument("Insulation thickness", lambda v: Insulation("glass fibre", v), "insulation thickness", Q_(-1, "mm"), Q_(5, "in")),
-    Argument("Insulation bore", lambda v: Insulation("glass fibre", Q_(9, "mm"), bore=v), "insulation bore", Q_(2, "mm"), Q_(251, "mm"), optional=True),
-    Argument("Insulation conductivity", lambda v: Insulation("glass fibre", Q_(9, "mm"), conductivity=v), "conductivity", Q_(0, "W/(m*K)"), Q_(501, "W/(m*K)"), optional=True),
+    Argument(
+        "Insulation bore", lambda v: Insulation("glass fibre", Q_(9, "mm"), bore=v),
+        "insulation bore", Q_(2, "mm"), Q_(251, "mm"), optional=True,
+    ),
+    Argument(
+        "Insulation conductivity", lambda v: Insulation("glass fibre", Q_(9, "mm"), conductivity=v),
+        "conductivity", Q_(0, "W/(m*K)"), Q_(501, "W/(m*K)"), optional=True,
+    ),
     Argument("Surroundings air", lambda v: Surroundings(v), "air temperature", Q_(-61, "degC"), Q_(141, "degF")),
     Argument("Surroundings wind", lambda v: Surroundings(Q_(0, "degC"), wind=v), "wind", Q_(-1, "mph"), Q_(90, "mph")),
-    Argument("Surroundings radiant", lambda v: Surroundings(Q_(0, "degC"), radiant=v), "radiant temperature", Q_(-81, "degC"), Q_(81, "degC"), optional=True),
+    Argument(
+        "Surroundings radiant", lambda v: Surroundings(Q_(0, "degC"), radiant=v),
+        "radiant temperature", Q_(-81, "degC"), Q_(81, "degC"), optional=True,
+    ),
     Argument("Ground temperature", lambda v: Ground(v, Q_(1, "m")), "soil temperature", Q_(-31, "degC"), Q_(61, "degC")),
     Argument("Ground depth", lambda v: Ground(Q_(8, "degC"), v), "depth", Q_(0, "m"), Q_(21, "m")),
     Argument("Run length", lambda v: Run(PIPE, v, FOAM, FROST), "length", Q_(0, "ft"), Q_(10_001, "m")),
@@ -89,9 +119,18 @@ ARGUMENTS = [
     Argument("time_to_burn water", lambda v: time_to_burn(v), "water temperature", Q_(31, "degF"), Q_(101, "degC")),
     Argument("assess supply", lambda v: assess(RUN, v, FLOW), "supply temperature", Q_(31, "degF"), Q_(211, "degF")),
     Argument("assess flow", lambda v: assess(RUN, SUPPLY, v), "flow", Q_(0, "gpm"), Q_(6001, "L/min")),
-    Argument("assess start", lambda v: assess(RUN, SUPPLY, FLOW, start=v), "start temperature", Q_(-1, "degC"), Q_(100, "degC")),
-    Argument("assess useful", lambda v: assess(RUN, SUPPLY, FLOW, useful=v), "useful temperature", Q_(-1, "degC"), Q_(100, "degC")),
-    Argument("assess hold", lambda v: assess(RUN, SUPPLY, FLOW, hold=v), "hold temperature", Q_(-1, "degC"), Q_(61, "degC"), optional=True),
+    Argument(
+        "assess start", lambda v: assess(RUN, SUPPLY, FLOW, start=v),
+        "start temperature", Q_(-1, "degC"), Q_(100, "degC"),
+    ),
+    Argument(
+        "assess useful", lambda v: assess(RUN, SUPPLY, FLOW, useful=v),
+        "useful temperature", Q_(-1, "degC"), Q_(100, "degC"),
+    ),
+    Argument(
+        "assess hold", lambda v: assess(RUN, SUPPLY, FLOW, hold=v),
+        "hold temperature", Q_(-1, "degC"), Q_(61, "degC"), optional=True,
+    ),
 ]
 every_argument = pytest.mark.parametrize("argument", ARGUMENTS, ids=lambda argument: argument.label)
 
@@ -205,7 +244,9 @@ def test_shares_that_are_single(name, value):
         SHARES[name](value)
 
 
-@pytest.mark.parametrize("call", [BURIED.cooling, BURIED.freezing, Run.series([RUN, BURIED]).freezing], ids=["cooling", "freezing", "series"])
+@pytest.mark.parametrize(
+    "call", [BURIED.cooling, BURIED.freezing, Run.series([RUN, BURIED]).freezing], ids=["cooling", "freezing", "series"]
+)
 def test_standing_water_in_the_ground_says_why_not(call):
     arguments = (SUPPLY, Q_(8, "h")) if call == BURIED.cooling else (SUPPLY,)
     with pytest.raises(InputError, match="buried.*soil takes days.*Use Surroundings"):

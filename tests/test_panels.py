@@ -120,7 +120,7 @@ def test_a_choice_of_units_reaches_every_panel_and_is_remembered():
 
 @pytest.mark.parametrize(
     "typed, metres",
-    [("30", 30), ("30,5", 30.5), ("30.5 m", 30.5), ("100 ft", 30.48), ("7 1/2", 7.5), ("1/2 m", None), ("61", None), ("-3", None), ("many", None), ("", None), ("1/0", None), ("12 bananas", None)],
+    [("30", 30), ("30,5", 30.5), ("30.5 m", 30.5), ("100 ft", 30.48), ("7 1/2", 7.5), ("1/2 m", None), ("7-1/2", 7.5), ("60'", 18.288), ("60 feet", 18.288), ("1,000", None), ("20°", 20), ("61", None), ("-3", None), ("many", None), ("", None), ("1/0", None), ("12 bananas", None)],
 )
 def test_typed_values(typed, metres):
     """Comma or point, fractions, a unit of either system; the impossible is said beside the control."""
@@ -132,7 +132,62 @@ def test_typed_values(typed, metres):
         assert panel.sentence == words and length.box.value == "18"
     else:
         assert length.told.value == "" and panel.scene.length == pytest.approx(metres)
-        assert length.slider.value == pytest.approx(metres)
+        assert length.slider.value == pytest.approx(metres, abs=0.5 * length.slider.step)
+
+
+def test_a_typed_value_is_used_as_typed():
+    """Not rounded to the slider's step, nor when the browser repeats where the handle stands."""
+    panel = panels.main()
+    flow = panel.controls["flow"]
+    flow.box.value = "0.75"
+    assert panel.state["flow"].to("L/min").magnitude == pytest.approx(0.75) and flow.slider.value in (0.5, 1.0)
+    flow._slid(flow.system, flow.slider.value + 1e-9)
+    assert panel.state["flow"].to("L/min").magnitude == pytest.approx(0.75)
+    flow.slider.value = 2.0
+    assert panel.state["flow"].to("L/min").magnitude == pytest.approx(2.0)
+
+
+def test_what_a_hidden_slider_says_is_not_the_readers():
+    panel = panels.main()
+    before = panel.state
+    panel.controls["air"].sliders[US].value = 100
+    assert panel.state == before
+
+
+def test_moving_a_control_forgets_the_ready_made_title_and_old_messages():
+    panel = panels.main()
+    title = list(panel.ready_made)[1]
+    panel._menu.value = title
+    panel.controls["length"].box.value = "far"
+    assert panel.controls["length"].told.value
+    panel.controls["wind"].slider.value = 3.0
+    assert panel._menu.value == panel._menu.options[0] and not panel.controls["length"].told.value
+    panel._menu.value = title
+    assert panel.state == panel.ready_made[title]
+
+
+def test_thickness_rests_while_there_is_no_insulation():
+    panel = panels.main()
+    thickness = panel.controls["thickness"]
+    panel.controls["insulation"].menu.value = "none"
+    assert thickness.slider.disabled and thickness.box.disabled
+    panel.controls["insulation"].menu.value = "glass fibre"
+    assert not thickness.slider.disabled
+
+
+@pytest.mark.parametrize("air, word", [(0.0, "on the edge"), (3.0, "on the edge"), (6.0, "stays above"), (-0.5, "freezes")])
+def test_just_above_freezing_is_not_called_fine(air, word):
+    panel = panels.main()
+    panel.set({"air": Q_(air, "degC"), "wind": Q_(0, "m/s"), "insulation": "none"})
+    assert word in panel._shown.value
+
+
+def test_a_lukewarm_store_is_never_all_green():
+    panel = panels.main()
+    panel.set({"supply": Q_(44, "degC"), "air": Q_(20, "degC")})
+    assert "■ bacteria can grow" in panel._shown.value
+    panel.set({"supply": Q_(60, "degC")})
+    assert "● stored hot" in panel._shown.value
 
 
 def test_an_impossible_combination_keeps_the_last_good_picture():

@@ -89,6 +89,7 @@ def lab_command(
     if config.exists():
         shutil.rmtree(str(config))
     shutil.copytree(str(LAB_SETTINGS), str(config))
+    shutil.copytree(str(config / "settings"), str(state / "settings"), dirs_exist_ok=True)
     token = secrets.token_hex(16)
     port = port or _free_port()
     arguments = [

@@ -24,6 +24,7 @@ class BurnCurve:
         axes = self.axes = canvas.axes(left + 62, top + 28, width - 72, height - 4)
         quiet_spines(axes)
         axes.set(xlim=(COOLEST, HOTTEST), ylim=(0.8, 40_000), yscale="log")
+        axes.set_xlabel("temperature of the water", size=TEXT, color=INK)
         axes.yaxis.set_major_locator(FixedLocator(list(TIMES)))
         axes.yaxis.set_major_formatter(FixedFormatter(list(TIMES.values())))
         axes.yaxis.set_minor_locator(NullLocator())
@@ -41,5 +42,6 @@ class BurnCurve:
         self.canvas.renew()
 
     def show(self, temperature: float, seconds: float) -> None:
-        """Put the marker at a temperature [degC] and a time [s]; beyond the scale it waits at its end."""
-        self.dot.set_data([min(max(temperature, COOLEST), HOTTEST)], [seconds])
+        """Put the marker at a temperature [degC] and a time [s]; hotter than the scale it waits at its end, cooler it is not shown."""
+        shown = COOLEST <= temperature
+        self.dot.set_data([min(temperature, HOTTEST)] if shown else [], [seconds] if shown else [])

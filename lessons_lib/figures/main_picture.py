@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from ..display import burns, celsius, ice_words, show, symbol
+from ..display import burns, celsius, duration, ice_words, show, symbol
 from ..units import Q_
 from .canvas import Canvas
 from .cut import Cut
@@ -13,6 +13,7 @@ from .standing import StandingPipe
 from .thermometer import Thermometer
 
 WIDTH, HEIGHT = 884, 446  # [px]
+TOO_COOL_TO_BURN = 40.0  # [degC] below it the sentence leaves burns out
 STRIP, BELOW = 120, 132  # [px] height of the strip; top of the row beneath it
 TUBE = 214  # [px] height of the two graphs
 
@@ -38,6 +39,7 @@ class Scene:
     burn_bound: str
     cold_inlet: float
     hours_to_zero: float
+    rest: float  # where the standing water settles
     span: float
     hours: np.ndarray  # shape (m,), from 0 to span
     standing_cold: np.ndarray
@@ -50,11 +52,21 @@ class Scene:
         """The length with its unit."""
         return Q_(self.length, "m")
 
+    @property
+    def freezes(self) -> bool:
+        """Whether the flowing water freezes on its way."""
+        return bool(np.isfinite(self.ice_distance))
+
+    @property
+    def ice_at_end(self) -> float:
+        """Share of the bore that is ice at the end of the time axis."""
+        return float(np.interp(self.span, self.ice_hours, self.ice_shares))
+
     def surroundings(self, system: str) -> str:
         """The air around the pipe in words."""
         air = show(celsius(self.air), "temperature", system)
-        wind = show(Q_(self.wind, "m/s"), "wind", system) if self.wind > 0 else "none"
-        return f"air {air}, wind {wind}"
+        wind = f"wind {show(Q_(self.wind, 'm/s'), 'wind', system)}" if self.wind > 0 else "no wind"
+        return f"air {air}, {wind}"
 
 
 class MainPicture:
@@ -91,14 +103,15 @@ class MainPicture:
 
     def describe(self, scene: Scene) -> str:
         """The picture in words, for who cannot see it."""
-        return description(scene, self.system)
+        kept = f" Kept for comparison: {sentence(self.kept, self.system)}" if self.kept else ""
+        return description(scene, self.system) + kept
 
 
 def sentence(scene: Scene, system: str) -> str:
     """What the picture says, with its numbers."""
     hot, tap, cold = (show(celsius(value), "temperature", system) for value in (scene.supply, scene.delivered, scene.cold_inlet))
     length = show(scene.length_quantity, "length", system)
-    if np.isfinite(scene.ice_distance):
+    if scene.freezes:
         where = show(Q_(scene.ice_distance, "m"), "length", system)
         first = f"Water leaves the tank at {hot} and freezes in the run: it is at the freezing point after {where} of {length}."
     else:
@@ -108,11 +121,11 @@ def sentence(scene: Scene, system: str) -> str:
             lost = f"less than 0.1 {symbol('temperature drop', system)}"
         verb = "loses" if scene.delivered <= scene.supply else "gains"
         first = f"Water leaves the tank at {hot}, {verb} {lost} in {length} and arrives at {tap}."
-    burn = burns(scene.burn_seconds, scene.burn_bound)
-    return (
-        f"{first} For an adult's skin at the tap: {burn}; children and older people burn sooner. "
-        f"Standing still from {cold}, {ice_words(scene.hours_to_zero)}."
-    )
+    if scene.delivered < TOO_COOL_TO_BURN:
+        skin = ""
+    else:
+        skin = f" For an adult's skin at the tap: {burns(scene.burn_seconds, scene.burn_bound)}; children and older people burn sooner."
+    return f"{first}{skin} Standing still from {cold}, {ice_words(scene.hours_to_zero, scene.rest)}."
 
 
 def description(scene: Scene, system: str) -> str:
@@ -123,5 +136,6 @@ def description(scene: Scene, system: str) -> str:
     return (
         f"Four drawings. A pipe from tank to tap, {scene.surroundings(system)}. A cut through it: bore {bore}, {foam} insulation, "
         f"{outside} across, losing {loss}. A thermometer at the tap with bands from too cool to scalding. "
-        f"A curve of standing water over {scene.span:g} hours with the ice in the pipe beneath it. {sentence(scene, system)}"
+        f"A curve of standing water over {duration(3600 * scene.span)}; at its end ice fills {scene.ice_at_end:.0%} of the bore. "
+        f"{sentence(scene, system)}"
     )

@@ -33,7 +33,7 @@ class PipeStrip:
         self.air = canvas.words(axes, 0.5 * (self.start + self.end), 14, color=FAINT, ha="center")
         self.places = [canvas.words(axes, self.start + q * self.span, BELOW, ha="center") for q in QUARTERS]
         self.inside = [
-            canvas.words(axes, x, MIDDLE + 6, weight="bold", ha=ha)
+            canvas.words(axes, x, MIDDLE + 6, weight="bold", ha=ha, backed=True)
             for x, ha in ((self.start + 8, "left"), (self.start + 0.5 * self.span, "center"), (self.end - 8, "right"))
         ]
         self.kept = canvas.words(axes, width - 172, 14, color=GHOST, weight="bold", ha="right")

@@ -4,11 +4,21 @@ import numpy as np
 from matplotlib.patches import Polygon, Rectangle
 
 from ..display import US, burns, celsius, show
+from ..physics.scald import time_to_burn
 from .canvas import FAINT, INK, TEXT, Canvas, quiet_spines
 from .colours import BAND_COLOURS, GHOST, water_colour
 
 LOW, HIGH = 30.0, 75.0  # [degC] shown; beyond them the pointer stays at the end
-EDGES = (LOW, 40.0, 45.0, 48.9, 54.4, HIGH)
+SCALE = np.arange(LOW, HIGH, 0.1)
+
+
+def _hottest_with(seconds: float) -> float:
+    """Temperature up to which the burn tables give at least so many seconds [degC]."""
+    return float(SCALE[time_to_burn(SCALE)[0] >= seconds][-1])
+
+
+# Useful wash water and this workbook's bench limit (data/code_limits.csv), then 5 min and 1 min of the burn tables.
+EDGES = (LOW, 40.0, 45.0, _hottest_with(301), _hottest_with(61), HIGH)
 WORDS = ("too cool to wash", "good to wash", "hot: test first", "scalds in minutes", "scalds in seconds")
 CELSIUS_TICKS = np.arange(30, 76, 10)
 FAHRENHEIT_TICKS = np.arange(90, 168, 20)
@@ -29,9 +39,9 @@ class Thermometer:
             axes.text(0.97, middle, word, size=TEXT, color=INK, ha="right", va="center_baseline")
         axes.add_patch(Rectangle((0.05, LOW), 0.1, HIGH - LOW, fc="white", ec=FAINT, lw=1.2))
         self.fill = canvas.moving(axes.add_patch(Rectangle((0.06, LOW), 0.08, 0)))
-        self.line = canvas.moving(*axes.plot([0.05, 1], [LOW, LOW], lw=2.5, color=INK))
+        self.line = canvas.moving(*axes.plot([0.05, 0.3], [LOW, LOW], lw=2.5, color=INK))
         self.pointer = canvas.moving(axes.add_patch(Polygon([(0, 0)] * 3, color=INK, clip_on=False)))
-        self.kept = canvas.moving(*axes.plot([0.05, 1], [LOW, LOW], lw=2.5, ls="--", color=GHOST, visible=False))
+        self.kept = canvas.moving(*axes.plot([0.05, 0.3], [LOW, LOW], lw=2.5, ls="--", color=GHOST, visible=False))
         around = canvas.drawing(left, top, width, height + 64)
         self.title = canvas.words(around, 0, 14, weight="bold")
         self.burn = canvas.words(around, 44 + 0.5 * (width - 44), height + 54, weight="bold", ha="center")

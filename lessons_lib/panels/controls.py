@@ -51,6 +51,9 @@ class Control:
     def set_system(self, system: str) -> None:
         """Show the value in another unit system; most controls have no unit."""
 
+    def set_active(self, active: bool) -> None:
+        """Whether the control does anything at present; most always do."""
+
     def changed(self) -> None:
         """The reader did this."""
         self.say("")
@@ -58,56 +61,81 @@ class Control:
 
 
 class Slide(Control):
-    """A quantity, slid or typed. Keeps the exact quantity: switching units back and forth moves nothing."""
+    """A quantity, slid or typed. Keeps the exact quantity; the handle stands at the nearest step.
+
+    There is one slider for each unit system and one of them is shown: a browser's slider whose ends, step and value
+    change one after the other sends back values that nobody chose.
+    """
 
     def __init__(self, label: str, kind: str, start, metric: tuple, customary: tuple, explained: str, decimals=None):
         super().__init__(label, explained)
         self.kind, self.start, self.value, self.decimals = kind, start, start, decimals
         self.ranges = dict(zip(SYSTEMS, (Range(*metric), Range(*customary))))
-        self.slider = widgets.FloatSlider(readout=False, layout={"width": TRACK, "margin": "0 4px 0 0"})
-        self.box = widgets.Text(continuous_update=False, layout={"width": BOX})
+        self.sliders = {system: self._slider(system) for system in SYSTEMS}
+        self.box = widgets.Text(continuous_update=False, tooltip=label, layout={"width": BOX})
         self.unit = label_of("", UNIT)
-        self.row = widgets.HBox([label_of(label), self.slider, self.box, self.unit], layout=ROW)
+        self.row = widgets.HBox([label_of(label), *self.sliders.values(), self.box, self.unit], layout=ROW)
         self.widget = widgets.VBox([self.row, self.told])
         self.set_system(SI)
-        self.slider.observe(self._slid, "value")
         self.box.observe(self._typed, "value")
+
+    def _slider(self, system: str) -> widgets.FloatSlider:
+        limits = self.ranges[system]
+        slider = widgets.FloatSlider(
+            min=limits.low, max=limits.high, step=limits.step, value=limits.low, readout=False, tooltip=self.label,
+            layout={"width": TRACK, "margin": "0 4px 0 0"},
+        )
+        slider.observe(lambda change: self._slid(system, change["new"]), "value")
+        return slider
+
+    @property
+    def slider(self) -> widgets.FloatSlider:
+        """The slider that is shown."""
+        return self.sliders[self.system]
 
     def set_system(self, system: str) -> None:
         self.system = system
-        limits, inside = self.ranges[system], self.value.to(unit(self.kind, system)).magnitude
-        self._setting = True
-        # Room for a value that was set in the other system, just past a rounded end of this one.
-        low, high = min(limits.low, inside), max(limits.high, inside)
-        if low > self.slider.max:
-            self.slider.max = high
-        self.slider.min, self.slider.max, self.slider.step = low, high, limits.step
+        for one, slider in self.sliders.items():
+            slider.layout.display = None if one == system else "none"
         self.unit.value = label_of(symbol(self.kind, system)).value
-        self._setting = False
         self.set(self.value)
+
+    def set_active(self, active: bool) -> None:
+        for part in (*self.sliders.values(), self.box):
+            part.disabled = not active
 
     def set(self, value) -> None:
         """Show a quantity without telling the listener."""
         self.value = value
         self._setting = True
-        self.slider.value = value.to(unit(self.kind, self.system)).magnitude
+        self.slider.value = self._nearest(value)
         self.box.value = self._number(value)
         self._setting = False
         self.say("")
 
+    def _nearest(self, value) -> float:
+        """Where the handle stands for a quantity."""
+        limits = self.ranges[self.system]
+        inside = value.to(unit(self.kind, self.system)).magnitude
+        place = limits.low + limits.step * round((inside - limits.low) / limits.step)
+        return round(min(max(place, limits.low), limits.high), 6)
+
     def _number(self, value) -> str:
         return number(value, self.kind, self.system, self.decimals[SYSTEMS.index(self.system)] if self.decimals else None)
 
-    def _slid(self, change) -> None:
-        if not self._setting:
-            self.value = Q_(change["new"], unit(self.kind, self.system))
-            self._setting = True
-            self.box.value = self._number(self.value)
-            self._setting = False
-            self.changed()
+    def _slid(self, system: str, value: float) -> None:
+        # A browser repeats what it was told, perhaps with another rounding: only a real step is the reader's.
+        echo = abs(value - self._nearest(self.value)) < 0.01 * self.ranges[self.system].step if system == self.system else True
+        if self._setting or echo:
+            return
+        self.value = Q_(value, unit(self.kind, self.system))
+        self._setting = True
+        self.box.value = self._number(self.value)
+        self._setting = False
+        self.changed()
 
     def _typed(self, change) -> None:
-        if self._setting:
+        if self._setting or change["new"] == self._number(self.value):
             return
         try:
             value = self._read(change["new"])
@@ -123,17 +151,44 @@ class Slide(Control):
         limits = self.ranges[self.system]
         own = unit(self.kind, self.system)
         possible = f"{limits.low:g} to {limits.high:g} {symbol(self.kind, self.system)}"
-        match = re.fullmatch(r"\s*([-−+]?[\d.,/ ]*\d)\s*(\S.*)?", text)
+        kept = f"Kept {show(self.value, self.kind, self.system)}."
         try:
-            value = sum(float(Fraction(part)) for part in match[1].replace("−", "-").replace(",", ".").split())
-            units = {symbol(self.kind, system).lower().lstrip("°"): unit(self.kind, system) for system in SYSTEMS}
-            written = units[match[2].strip().lower().lstrip("°")] if match[2] else own
-        except (TypeError, ValueError, KeyError, ZeroDivisionError):
-            raise InputError(f'"{text}" is not a number here; possible is {possible}. Kept {show(self.value, self.kind, self.system)}.') from None
+            value, written = read_number(text)
+            written = self._unit_written(written)
+        except (ValueError, KeyError, ZeroDivisionError):
+            raise InputError(f'"{text}" is not a number here; possible is {possible}. {kept}') from None
         inside = Q_(value, written).to(own).magnitude
-        if not limits.low <= inside <= limits.high:
-            raise InputError(f"{text} is out of range; possible is {possible}. Kept {show(self.value, self.kind, self.system)}.")
+        if not limits.low - 1e-9 <= inside <= limits.high + 1e-9:
+            raise InputError(f"{text} is out of range; possible is {possible}. {kept}")
         return Q_(value, written)
+
+    def _unit_written(self, word: str) -> str:
+        """The pint unit that a reader wrote after a number; nothing, or a bare degree sign, is the present one."""
+        if word in ("", "°", "deg", "degrees"):
+            return unit(self.kind, self.system)
+        plain = WRITTEN.get(word, word)
+        return {symbol(self.kind, system).lower(): unit(self.kind, system) for system in SYSTEMS}[plain]
+
+
+# How people write units, beside the symbols themselves.
+WRITTEN = {
+    '"': "in", "inch": "in", "inches": "in", "'": "ft", "feet": "ft", "foot": "ft", "metres": "m", "meters": "m",
+    "c": "°c", "deg c": "°c", "degc": "°c", "f": "°f", "deg f": "°f", "degf": "°f", "lpm": "l/min", "gal/min": "gpm",
+}
+
+
+def read_number(text: str) -> tuple[float, str]:
+    """A number as people write it, and what stands after it in small letters: "1-1/2 in", "30,5", "1,000 mm".
+
+    Raises ValueError or ZeroDivisionError where there is none.
+    """
+    match = re.fullmatch(r"\s*([-−+]?\d[\d.,/ ]*(?:-\d+/\d+)?|[-−+]?[.,]\d+)\s*(\S.*)?", text.replace("–", "-"))
+    if match is None:
+        raise ValueError(text)
+    digits = match[1].replace("−", "-").strip()
+    digits = digits.replace(",", "") if re.fullmatch(r"-?\d{1,3}(,\d{3})+(\.\d+)?", digits) else digits.replace(",", ".")
+    parts = re.sub(r"(?<=\d)-(?=\d)", " ", digits).split()
+    return sum(float(Fraction(part)) for part in parts), (match[2] or "").strip().lower()
 
 
 class Choice(Control):
@@ -142,7 +197,7 @@ class Choice(Control):
     def __init__(self, label: str, options: list[str], start: str, explained: str):
         super().__init__(label, explained)
         self.start = start
-        self.menu = widgets.Dropdown(options=options, value=start, layout={"width": MENU})
+        self.menu = widgets.Dropdown(options=options, value=start, tooltip=label, layout={"width": MENU})
         self.row = widgets.HBox([label_of(label), self.menu], layout=ROW)
         self.widget = widgets.VBox([self.row, self.told])
         self.menu.observe(lambda change: None if self._setting else self.changed(), "value")
@@ -160,55 +215,61 @@ class Choice(Control):
 
 
 class PipeChoice(Control):
-    """A pipe family from a menu and a size from a slider; another family keeps the nearest size."""
+    """A pipe family from a menu and a size from a slider, one slider a family; another family keeps the nearest size."""
 
     def __init__(self, start: tuple[str, str], explained: str):
         super().__init__("Pipe", explained)
         self.start = start
-        self.family = widgets.Dropdown(options=families(), value=start[0], layout={"width": MENU})
-        self.size = widgets.SelectionSlider(options=sizes(start[0]), value=start[1], readout=False, layout={"width": TRACK, "margin": "0 4px 0 0"})
-        self.shown = label_of(start[1], "104px")
+        self.family = widgets.Dropdown(options=families(), value=start[0], tooltip="Pipe", layout={"width": MENU})
+        self.sliders = {family: self._slider(family) for family in families()}
+        self.shown = label_of("", "104px")
         self.widget = widgets.VBox([
             widgets.HBox([label_of("Pipe"), self.family], layout=ROW),
-            widgets.HBox([label_of("Size"), self.size, self.shown], layout=ROW),
+            widgets.HBox([label_of("Size"), *self.sliders.values(), self.shown], layout=ROW),
             self.told,
         ])
         self.family.observe(self._family_changed, "value")
-        self.size.observe(self._size_changed, "value")
+        self.set(start)
+
+    def _slider(self, family: str) -> widgets.SelectionSlider:
+        slider = widgets.SelectionSlider(
+            options=sizes(family), readout=False, tooltip="Size", layout={"width": TRACK, "margin": "0 4px 0 0"}
+        )
+        slider.observe(lambda change: self._size_changed(family, change["new"]), "value")
+        return slider
 
     @property
     def value(self) -> tuple[str, str]:
-        return self.family.value, self.size.value
+        return self.family.value, self.sliders[self.family.value].value
 
     def set(self, value: tuple[str, str]) -> None:
         """Choose family and size without telling the listener."""
         self._setting = True
         self.family.value = value[0]
-        self._offer(value[1])
+        self._show(value[1])
         self._setting = False
         self.say("")
 
-    def _offer(self, size: str) -> None:
-        """Offer the sizes of the present family with one of them chosen."""
-        offered = sizes(self.family.value)
-        if tuple(self.size.options) != tuple(offered):
-            self.size.options = offered
-        self.size.value = size
+    def _show(self, size: str) -> None:
+        """Show the slider of the present family at a size."""
+        for family, slider in self.sliders.items():
+            slider.layout.display = None if family == self.family.value else "none"
+        self.sliders[self.family.value].value = size
         self.shown.value = label_of(size).value
 
     def _family_changed(self, change) -> None:
         if self._setting:
             return
-        before = Pipe.nominal(change["old"], self.size.value).outside_diameter
+        before = Pipe.nominal(change["old"], self.sliders[change["old"]].value).outside_diameter
         self._setting = True
-        self._offer(min(
+        self._show(min(
             sizes(change["new"]),
             key=lambda size: abs((Pipe.nominal(change["new"], size).outside_diameter - before).to("m").magnitude),
         ))
         self._setting = False
         self.changed()
 
-    def _size_changed(self, change) -> None:
-        if not self._setting:
-            self.shown.value = label_of(change["new"]).value
+    def _size_changed(self, family: str, size: str) -> None:
+        if not self._setting and family == self.family.value:
+            self.shown.value = label_of(size).value
             self.changed()

@@ -26,7 +26,7 @@ class Guess:
         self.sure = widgets.ToggleButtons(options=SURENESS, style={"button_width": "110px"}, layout={"width": "auto"})
         self.keep_button = widgets.Button(description="Keep my guess", button_style="primary")
         self.keep_button.on_click(lambda _: self.keep())
-        self.compare_button = widgets.Button(description="Compare with the model", disabled=True, layout={"width": "200px"})
+        self.compare_button = widgets.Button(description="Compare with the model", disabled=True, layout={"width": "220px"})
         self.compare_button.on_click(lambda _: self.compare())
         self.widget = widgets.VBox([
             self.asked,
@@ -45,8 +45,8 @@ class Guess:
     def keep(self) -> None:
         """Keep the guess; from here on it can no longer be changed."""
         self.kept = self.slide.value
-        for control in (self.slide.slider, self.slide.box, self.sure, self.keep_button):
-            control.disabled = True
+        self.slide.set_active(False)
+        self.sure.disabled = self.keep_button.disabled = True
         self.compare_button.disabled = False
         self._tell(f"Kept: {self._shown(self.kept)}, {self.sure.value}. Now go on; compare when you have tried the panel.")
 

@@ -3,6 +3,7 @@
 import numpy as np
 
 from ..display import both, burns, duration, show
+from ..insulation import NONE
 from ..physics.properties import water
 from ..scald import time_to_burn
 from ..units import Q_
@@ -12,7 +13,7 @@ from .pages import Answer, Told
 
 
 SHOWN = {
-    "length": "length", "thickness": "thickness", "air": "temperature", "wind": "wind", "supply": "temperature", "flow": "flow",
+    "length": "length", "air": "temperature", "wind": "wind", "supply": "temperature", "flow": "flow",
 }
 
 
@@ -38,19 +39,27 @@ def _hours_to_ice(start=None, **changes) -> float:
     return run_of(settings).freezing(begin).hours_to_zero.magnitude
 
 
+TRICKLE = Q_(1.0, "L/min")
+
+
+def _bare_trickle():
+    """What arrives with the foam gone and the tap nearly shut."""
+    return _tap(insulation=NONE, flow=TRICKLE)
+
+
 def guess() -> Guess:
-    """What arrives at the cabin's tap?"""
-    cabin = _cabin()
+    """What arrives at the cabin's tap, bare and at a trickle?"""
+    cabin = _cabin(flow=TRICKLE)
 
     def question(system: str) -> str:
         shown = {name: show(cabin[name], kind, system) for name, kind in SHOWN.items()}
         return (
             f"At Tern Bank (an invented training yard) {shown['length']} of {' '.join(reversed(cabin['pipe']))} crosses the yard "
-            f"to the bunk cabin, under {shown['thickness']} of {cabin['insulation']}, at {shown['air']} in a {shown['wind']} wind. "
+            f"to the bunk cabin, at {shown['air']} in a {shown['wind']} wind. Somebody took the foam off. "
             f"Water leaves the tank at {shown['supply']}; the tap runs at {shown['flow']}. How warm is it there?"
         )
 
-    return guess_temperature(question, _tap)
+    return guess_temperature(question, _bare_trickle)
 
 
 def before_the_valve() -> Answer:
@@ -58,8 +67,8 @@ def before_the_valve() -> Answer:
     tank, valve = _cabin()["supply"], Q_(46.0, "degC")
     burn = time_to_burn(tank)
     return Answer(
-        f"1. Tank at {both(tank, 'temperature')}, a mixing valve down the line at {both(valve, 'temperature')}, one tap between them. "
-        "How hot is its water?",
+        f"1. Tank at {both(tank, 'temperature')}; down the line a mixing valve, which blends cold water in, at "
+        f"{both(valve, 'temperature')}; one tap between them. How hot is its water?",
         {
             both(valve, "temperature"): "You gave it the valve's setting. Walk along the pipe from the tank: which do you meet first, the tap or the valve?",
             "somewhere between": "You mixed the two in your head. Where does the cold water come in: before this tap or after it?",
@@ -116,7 +125,7 @@ def cold_start() -> Answer:
         "5. Two nights, same frost. On one the cabin's run was just used; on the other nobody drew hot water all day. "
         "Which one freezes first, and how many times sooner?",
         {
-            "the hot one": "You may have heard that hot water freezes first. Follow both curves on the panel: can the hot one get to 0 °C without passing where the cold one starts?",
+            "the hot one": "You may have heard that hot water freezes first. Follow both curves on the panel: can the hot one reach the freezing point without passing where the cold one starts?",
             "both the same": "You looked at the frost only. What has to leave the water before the first ice?",
         },
         f"The one that stood cold: ice can form after {duration(3600 * cold)}, against {duration(3600 * hot)} from hot: "
@@ -134,29 +143,31 @@ def by_hand() -> Told:
     k = Q_(float(section.conductivity(mean)), "W/(m*K)")
     difference = Q_(hot.to("degC").magnitude - air.to("degC").magnitude, "delta_degC")
     log = float(np.log(outer.magnitude / inner.magnitude))
-    loss = (2 * np.pi * k * Q_(difference.magnitude, "K") / log).to("W/m")
-    whole = (loss * cabin["length"]).to("W")
+    loss = round(float((2 * np.pi * k * Q_(difference.magnitude, "K") / log).to("W/m").magnitude), 1)
+    whole = round(loss * cabin["length"].magnitude)
     flow = cabin["flow"]
     entering = water(hot.to("degC").magnitude)
-    per_litre = float(entering.density * entering.heat_capacity) / 60_000  # [W per L/min and °C]
-    drop = Q_(whole.magnitude / (per_litre * flow.to("L/min").magnitude), "delta_degC")
-    inches = k.to("Btu*inch/(hour*ft**2*delta_degF)").magnitude
-    per_foot, btu = loss.to("Btu/(hour*ft)").magnitude, whole.to("Btu/hour").magnitude
-    fahrenheit, gpm, feet = difference.to("delta_degF").magnitude, flow.to("gpm").magnitude, cabin["length"].to("ft").magnitude
-    model = run.heat_loss(hot, flow)
+    per_litre = round(float(entering.density * entering.heat_capacity) / 60_000, 1)  # [W per L/min and °C]
+    inches = round(k.to("Btu*inch/(hour*ft**2*delta_degF)").magnitude, 3)
+    fahrenheit, feet = round(difference.to("delta_degF").magnitude), round(cabin["length"].to("ft").magnitude)
+    per_foot, gpm = round(2 * np.pi * inches * fahrenheit / (12 * round(log, 3)), 1), round(flow.to("gpm").magnitude, 1)
+    btu = round(per_foot * feet)
+    model, drop = run.heat_loss(hot, flow), Q_((hot - _tap()).magnitude, "delta_degC")
     return Told(
         f"**Metric.** Foam conductivity at the mean temperature ({mean:.0f} °C): k = {k.magnitude:.4f} W/(m K). "
         f"Diameters {outer.to('mm').magnitude:.1f} and {inner.to('mm').magnitude:.1f} mm, so ln(outer/inner) = {log:.3f}.\n\n"
-        f"* Loss per metre = 2π × {k.magnitude:.4f} × {difference.magnitude:.0f} ÷ {log:.3f} = **{loss.magnitude:.1f} W/m**; "
+        f"* Loss per metre = 2π × {k.magnitude:.4f} × {difference.magnitude:.0f} ÷ {log:.3f} = **{loss:.1f} W/m**; "
         f"the panel says {model.magnitude:.1f} W/m.\n"
-        f"* Whole run: {loss.magnitude:.1f} × {cabin['length'].magnitude:g} = {whole.magnitude:.0f} W.\n"
-        f"* One litre a minute carries {per_litre:.1f} W for each °C (at {hot.magnitude:.0f} °C). Drop = {whole.magnitude:.0f} ÷ ({per_litre:.1f} × {flow.magnitude:g}) = "
-        f"**{drop.magnitude:.2f} °C**; the panel says {(hot - _tap()).magnitude:.2f} °C.\n\n"
-        f"**US customary.** k = {inches:.3f} Btu in/(h ft² °F), the difference is {fahrenheit:.0f} °F.\n\n"
-        f"* Loss per foot = 2π × {inches:.3f} × {fahrenheit:.0f} ÷ (12 × {log:.3f}) = **{per_foot:.1f} Btu/h ft**; "
+        f"* Whole run: {loss:.1f} × {cabin['length'].magnitude:g} = {whole} W.\n"
+        f"* One litre a minute carries {per_litre:.1f} W for each °C (at {hot.magnitude:.0f} °C). "
+        f"Drop = {whole} ÷ ({per_litre:.1f} × {flow.magnitude:g}) = **{whole / (per_litre * flow.magnitude):.1f} °C**; "
+        f"the panel says {drop.magnitude:.1f} °C.\n\n"
+        f"**US customary.** k = {inches:.3f} Btu in/(h ft² °F), the difference is {fahrenheit} °F.\n\n"
+        f"* Loss per foot = 2π × {inches:.3f} × {fahrenheit} ÷ (12 × {log:.3f}) = **{per_foot:.1f} Btu/h ft**; "
         f"the panel says {model.to('Btu/(hour*ft)').magnitude:.1f}.\n"
-        f"* Whole run: {per_foot:.1f} × {feet:.0f} = {btu:.0f} Btu/h.\n"
-        f"* One gpm carries about 500 Btu/h for each °F. Drop = {btu:.0f} ÷ (500 × {gpm:.2f}) = **{btu / (500 * gpm):.1f} °F**.\n\n"
-        f"By hand the loss comes out {100 * (loss.magnitude / model.magnitude - 1):.0f} % high: paper counts the foam only; "
+        f"* Whole run: {per_foot:.1f} × {feet} = {btu} Btu/h.\n"
+        f"* One gpm carries about 500 Btu/h for each °F. Drop = {btu} ÷ (500 × {gpm:.1f}) = **{btu / (500 * gpm):.1f} °F**; "
+        f"the panel says {drop.to('delta_degF').magnitude:.1f} °F.\n\n"
+        f"By hand the loss comes out {100 * (loss / model.magnitude - 1):.0f} % high: paper counts the foam only; "
         "the model adds the film of air outside and the film of water inside."
     )

@@ -2,7 +2,7 @@
 
 import numpy as np
 
-from ..assessment import assess, freeze_word, scald_word, tap_word
+from ..assessment import assess, freeze_word, scald_word, store_word, tap_word
 from ..display import burns, celsius, ice_words, show
 from ..figures.main_picture import MainPicture, Scene
 from ..figures.standing import span_for
@@ -28,10 +28,10 @@ def main() -> Panel:
     return Panel(
         {
             "The run": {
-                "pipe": PipeChoice(start["pipe"], "material and nominal size of the pipe"),
+                "pipe": PipeChoice(start["pipe"], "material and trade size. Copper K, L, M: US walls, K the thickest; CTS: copper tube size; EN 1057 and ISO 15875: metric"),
                 "length": Slide("Length", "length", start["length"], (1, 60, 0.5), (3, 200, 1), "from tank to tap, along the pipe"),
-                "insulation": Choice("Insulation", [NONE, *materials()], start["insulation"], "what is wrapped round the pipe"),
-                "thickness": Slide("Thickness", "thickness", start["thickness"], (0, 40, 1), (0, 1.5, 0.125), "of the insulation; 0 is a bare pipe", decimals=(0, 3)),
+                "insulation": Choice("Insulation", [NONE, *materials()], start["insulation"], "what is wrapped round the pipe; elastomeric is soft rubbery foam"),
+                "thickness": Slide("Thickness", "thickness", start["thickness"], (0, 40, 1), (0, 1.5, 0.125), "of the insulation; 0 is a bare pipe"),
             },
             "The water": {
                 "supply": Slide("Set temperature", "temperature", start["supply"], (40, 80, 1), (104, 176, 1), "of the water that leaves the tank"),
@@ -43,8 +43,13 @@ def main() -> Panel:
                 "wind": Slide("Wind", "wind", start["wind"], (0, 15, 0.5), (0, 34, 1), "across the pipe itself; 0 indoors"),
             },
         },
-        calculate, MainPicture, readouts, ready,
+        calculate, MainPicture, readouts, ready, idle,
     )
+
+
+def idle(state: dict) -> tuple:
+    """Without insulation its thickness does nothing."""
+    return ("thickness",) if state["insulation"] == NONE else ()
 
 
 def ready_made() -> dict:
@@ -102,6 +107,7 @@ def calculate(state: dict) -> Scene:
         burn_bound=found.burn.bound,
         cold_inlet=cold.to("degC").magnitude,
         hours_to_zero=hours_to_zero,
+        rest=float(run.line.rest()),
         span=span,
         hours=standing.time.magnitude / 3600,
         standing_cold=standing.temperature.magnitude[:, 0],
@@ -112,12 +118,14 @@ def calculate(state: dict) -> Scene:
 
 
 def readouts(scene: Scene, system: str) -> list[Readout]:
-    """The three verdicts."""
-    tap = tap_word(scene.delivered, scene.ice_distance, USEFUL)
-    scald, freeze = scald_word(scene.burn_seconds), freeze_word(scene.hours_to_zero)
-    arrives = show(celsius(scene.delivered), "temperature", system)
+    """The four verdicts."""
+    store, tap = store_word(scene.supply), tap_word(scene.delivered, scene.ice_distance, USEFUL)
+    scald, freeze = scald_word(scene.burn_seconds), freeze_word(scene.hours_to_zero, scene.rest)
+    arrives, stored = (show(celsius(value), "temperature", system) for value in (scene.delivered, scene.supply))
+    loss = show(Q_(scene.loss, "W/m"), "heat loss", system)
     return [
-        Readout("Tap", tap, f"{arrives} arrives", LEVELS[tap]),
-        Readout("Scald", scald, f"adult skin: {burns(scene.burn_seconds, scene.burn_bound)}", LEVELS[scald]),
-        Readout("Freeze", freeze, ice_words(scene.hours_to_zero), LEVELS[freeze]),
+        Readout("Tank", store, f"{stored}; advice: {show(celsius(60.0), 'temperature', system)} up", LEVELS[store]),
+        Readout("Tap", tap, f"{'ice' if scene.freezes else arrives}; loses {loss}", LEVELS[tap]),
+        Readout("Scald", scald, f"adult: {burns(scene.burn_seconds, scene.burn_bound).removesuffix(' in the tables')}", LEVELS[scald]),
+        Readout("Frost", freeze, ice_words(scene.hours_to_zero, scene.rest), LEVELS[freeze]),
     ]

@@ -34,9 +34,9 @@ class Readout:
         """As a card: a shape, a word and a number, never colour alone."""
         beside = f'<div style="color:#7a3e9d">kept: {escape(kept)}</div>' if kept else ""
         return (
-            f'<div style="flex:1;border-left:5px solid {EDGES[self.level]};padding:0 8px;background:#f6f8fa">'
-            f'<div><b>{escape(self.title)}</b> <span style="color:{EDGES[self.level]};font-weight:bold">'
-            f"{SHAPES[self.level]} {escape(self.word)}</span></div><div>{escape(self.detail)}</div>{beside}</div>"
+            f'<div style="flex:1 1 0;border-left:5px solid {EDGES[self.level]};padding:0 6px;background:#f6f8fa">'
+            f'<div>{escape(self.title)}</div><div style="color:{EDGES[self.level]};font-weight:bold;white-space:nowrap">'
+            f"{SHAPES[self.level]} {escape(self.word)}</div><div>{escape(self.detail)}</div>{beside}</div>"
         )
 
 
@@ -48,20 +48,21 @@ class Panel:
     picture : figure class, made once with the unit system; has draw, describe, units, kept, size
     readouts : (scene, unit system) → list of Readout
     ready_made : {title: {name: value}}
+    idle : {name: value} → names of the controls that do nothing at present
     """
 
-    def __init__(self, groups: dict, calculate, picture, readouts, ready_made: dict | None = None):
+    def __init__(self, groups: dict, calculate, picture, readouts, ready_made: dict | None = None, idle=lambda state: ()):
         self.controls = {name: control for group in groups.values() for name, control in group.items()}
         self.ready_made = ready_made or {}
         self.system = preferences.unit_system()
-        self.calculate, self.readouts = calculate, readouts
+        self.calculate, self.readouts, self.idle = calculate, readouts, idle
         self.picture = picture(self.system)
         self.scene, self.kept, self.png, self.sentence = None, None, b"", ""
         self._lock, self._held = threading.RLock(), False
         self._build(groups)
         for control in self.controls.values():
             control.set_system(self.system)
-            control.listener = self.update
+            control.listener = self._moved
         self.update()
         follow_units(self)
 
@@ -80,8 +81,18 @@ class Panel:
             except InputError as error:
                 self._tell(f"▲ Picture kept from before. {error}")
                 return
+            idle = self.idle(self.state)
+            for name, control in self.controls.items():
+                control.set_active(name not in idle)
             self._draw()
             self._tell("● Ready")
+
+    def _moved(self) -> None:
+        """The reader moved a control: what was said before, and the title of ready-made settings, no longer hold."""
+        for control in self.controls.values():
+            control.say("")
+        self._choose(None)
+        self.update()
 
     def set(self, values: dict) -> None:
         """Set some or all controls at once; one picture."""

@@ -50,6 +50,7 @@ def check() -> Told:
         "the first panel draws its picture": first().png.startswith(b"\x89PNG"),
         "the main panel draws its picture": panel.png.startswith(b"\x89PNG") and "°" in panel.sentence,
     }
-    lines = "\n".join(f"* {'● works' if works else '■ FAILS'}: {what}" for what, works in tried.items())
-    end = "All is well." if all(tried.values()) else "Something is missing. Close the workbook and open it again with the command in the README."
-    return Told(f"{lines}\n\n{end}")
+    lines = "".join(f"<li>{'● works' if works else '■ FAILS'}: {what}</li>" for what, works in tried.items())
+    if all(tried.values()):
+        return Told(f"**● All is well.** <details><summary>What was tried</summary><ul>{lines}</ul></details>")
+    return Told(f"**■ Something is missing. Close the workbook and open it again with the command in the README.** <ul>{lines}</ul>")

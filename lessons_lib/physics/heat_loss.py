@@ -32,6 +32,7 @@ class Section:
     conductivity_at: tuple  # (mean temperatures [degC], conductivities [W/(m K)]), both of shape (n,)
     emissivity: np.ndarray  # [-] of the outermost surface
     gap_sealed: bool = True
+    inner_emissivity: float = 0.93  # [-] of the insulation's inner face, across a gap from the pipe
 
     def bare(self) -> "Section":
         """The same pipe with nothing on it."""
@@ -65,8 +66,8 @@ class Section:
         ratio = self.insulation_bore / self.outside_diameter
         conduction = 2 * np.pi * air(temperature).conductivity / np.log(np.maximum(ratio, 1 + 1e-12))
         # 1/(1/e_1 + (1/e_2 - 1) d/D) of two long cylinders, written so that a perfect mirror is allowed
-        facing = self.emissivity * ratio + self.pipe_emissivity * (1 - self.emissivity)
-        exchange = self.pipe_emissivity * self.emissivity * ratio / np.maximum(facing, 1e-12)
+        facing = self.inner_emissivity * ratio + self.pipe_emissivity * (1 - self.inner_emissivity)
+        exchange = self.pipe_emissivity * self.inner_emissivity * ratio / np.maximum(facing, 1e-12)
         kelvin = np.asarray(temperature) + KELVIN
         radiation = np.pi * self.outside_diameter * exchange * 4 * STEFAN_BOLTZMANN * kelvin**3
         as_insulation = np.log(ratio) / (2 * np.pi * self.conductivity(temperature))

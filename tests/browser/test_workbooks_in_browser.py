@@ -22,7 +22,7 @@ def run_all(page) -> None:
     """The one menu entry that each page names."""
     page.click(".lm-MenuBar-itemLabel:text-is('Run')")
     page.click(".lm-Menu-itemLabel:text-is('Run All Cells')")
-    page.wait_for_selector(f"{PANEL} .noUi-handle", timeout=60_000)
+    page.wait_for_selector(f"{PANEL} .noUi-handle:visible", timeout=60_000)
     page.wait_for_selector(f"{SHOWN} .jp-Notebook-ExecutionIndicator[data-status=idle]", timeout=60_000)
 
 
@@ -73,7 +73,7 @@ def test_every_slider_moves_the_sentence_by_keyboard(page, name):
     panels = page.locator(PANEL)
     for number in range(panels.count()):
         panel = panels.nth(number)
-        handles = panel.locator(".noUi-handle")
+        handles = panel.locator(".noUi-handle:visible")
         assert handles.count() >= 1
         for one in range(handles.count()):
             assert press_until_changed(page, handles.nth(one), panel), f"slider {one} of panel {number} changes nothing"
@@ -115,3 +115,50 @@ def test_units_ghost_typing_and_reset(page):
     panel.locator("div[role=status]", has_text="in 18 m").last.wait_for()
     assert sentence(panel) == first
     no_traceback(page)
+
+
+def test_ready_made_settings_right_after_a_change_of_units(page):
+    """Sliders must not send back values that nobody chose."""
+    open_lesson(page, "02-how-hot-at-the-tap")
+    run_all(page)
+    panel = page.locator(PANEL).first
+    menu = panel.locator("select").first
+    first = sentence(panel)
+    for system in ("US customary", "metric"):
+        panel.get_by_role("button", name=system).click()
+        menu.select_option(index=2)
+        panel.locator("div[role=status]", has_text=re.compile("after (?!58)")).last.wait_for()
+        menu.select_option(index=1)
+        panel.locator("div[role=status]", has_text="after 58 min").last.wait_for()
+        page.wait_for_timeout(1500)  # time for anything that the browser might send back
+    assert sentence(panel) == first
+
+
+def test_letters_and_arrows_leave_the_page_alone(page):
+    """A key meant for a slider or a menu neither cuts nor inserts nor opens a cell."""
+    open_lesson(page, "02-how-hot-at-the-tap")
+    run_all(page)
+    panel = page.locator(PANEL).first
+    cells = page.locator(f"{SHOWN} .jp-Cell").count()
+    panel.locator(".noUi-handle:visible").nth(1).focus()
+    for key in "xabvdd":
+        page.keyboard.press(key)
+    before = sentence(panel)
+    panel.locator("select").nth(2).focus()
+    page.keyboard.press("ArrowDown")
+    page.wait_for_timeout(600)
+    assert page.locator(f"{SHOWN} .jp-Cell").count() == cells
+    assert page.locator(f"{SHOWN} .jp-mod-editMode").count() == 0
+    assert sentence(panel) != before
+
+
+def test_a_saved_page_still_shows_its_picture_the_next_day(page):
+    """Saved with picture and sentence only: a widget view would show a line about a missing model instead."""
+    open_lesson(page, "02-how-hot-at-the-tap")
+    run_all(page)
+    page.keyboard.press("Control+s")
+    page.wait_for_timeout(2000)
+    saved = page.evaluate("fetch('/api/contents/02-how-hot-at-the-tap.ipynb').then(answer => answer.json())")
+    kinds = [kind for cell in saved["content"]["cells"] for output in cell.get("outputs", []) for kind in output.get("data", {})]
+    assert "image/png" in kinds and not any("widget" in kind for kind in kinds)
+    assert "widgets" not in saved["content"]["metadata"]

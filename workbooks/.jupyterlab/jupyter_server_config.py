@@ -6,6 +6,21 @@ start), `custom` (the look of the notebook page) and `ipython` (the kernel).
 
 c = get_config()  # noqa: F821 (JupyterLab provides it)
 
+WIDGET_VIEW = "application/vnd.jupyter.widget-view+json"
+
+
+def keep_pictures_only(model, **_):
+    """Save a panel as its picture and sentence: its widgets end with the kernel, and would hide them the next day."""
+    if model["type"] != "notebook" or model.get("content") is None:
+        return
+    model["content"]["metadata"].pop("widgets", None)
+    for cell in model["content"]["cells"]:
+        for output in cell.get("outputs", []):
+            output.get("data", {}).pop(WIDGET_VIEW, None)
+
+
+c.FileContentsManager.pre_save_hook = keep_pictures_only
+
 c.LabApp.custom_css = True
 c.LabApp.extension_manager = "readonly"
 
