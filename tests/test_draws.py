@@ -2,7 +2,7 @@
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from lessons_lib import Ground, InputError, Insulation, Pipe, Q_, Run, Surroundings
@@ -119,6 +119,7 @@ def test_arrays_are_loops():
 
 
 @settings(max_examples=60, deadline=None)
+@example(("copper M", "1 1/4 in"), 32.0, 0.0, 1.0, 0.0, 41.0, 0.5, 1.0)
 @given(
     st.sampled_from([("copper L", "3/8 in"), ("copper M", "1 1/4 in"), ("PEX CTS", "1/2 in"), ("CPVC CTS", "1 in")]),
     st.floats(0.5, 60), st.floats(0, 40), st.floats(-30, 40), st.floats(0, 15), st.floats(41, 80), st.floats(0.5, 20), st.floats(0, 40),

@@ -175,7 +175,9 @@ def _record(cells: int, step, tap, stored, loss, first, reference):
     steps = len(tap)
     middle = np.multiply.outer(np.arange(steps) + 0.5, step)
     front = np.multiply.outer([cells, cells], step)
-    behind = 1.5 * tap[cells] - 0.5 * tap[cells + 1]  # straight back to the front itself
+    # Straight back from the first two parcels to the front itself, but never past what came before it.
+    ahead, first_hot = tap[cells - 1], tap[cells]
+    behind = np.clip(1.5 * first_hot - 0.5 * tap[cells + 1], np.minimum(ahead, first_hot), np.maximum(ahead, first_hot))
     edge = np.multiply.outer(np.arange(steps + 1), step)
     zero = np.zeros_like(edge[:1])
     return (
