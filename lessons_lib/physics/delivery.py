@@ -4,16 +4,16 @@ from typing import NamedTuple
 
 import numpy as np
 
-from .convection import inside_resistance, reynolds_number
+from .convection import LAMINAR_END, TURBULENT_START, inside_resistance, reynolds_number
 from .line import Line, take
 from .properties import water
 
 FREEZING = 0.0  # [degC]
-# Pieces by transfer units U L/(m cp), so that every case stays below the promised 0.01 K. Where the flow can pass
-# from turbulent to laminar as it cools and thickens, the film has kinks, and the pieces are eight times shorter.
+# Pieces by transfer units U L/(m cp), so that every case stays below the promised 0.01 K. Where the flow passes between
+# laminar and turbulent as it cools and thickens, the film has kinks, and the pieces are eight times shorter.
 PIECES = np.array([1, 2, 4, 8, 16, 32, 64])
-UNITS_PER_PIECE = 0.2
-KINKS_BETWEEN, KINK_FACTOR = (2300, 14_000), 8.0
+UNITS_PER_PIECE, KINK_FACTOR = 0.2, 8.0
+KINKS_BETWEEN = (LAMINAR_END / 1.1, TURBULENT_START * 1.1)
 
 
 class Delivery(NamedTuple):
@@ -35,7 +35,10 @@ def deliver(line: Line, supply, volume_flow, length) -> Delivery:
     rest, mass_flow = line.rest(), volume_flow * entering.density
     shape = np.broadcast_shapes(line.shape, *(np.shape(item) for item in (supply, volume_flow, length)))
     rate, shares = _rate(line, supply, mass_flow, rest)
-    pieces = _pieces(rate * length, reynolds_number(line.inside_diameter, entering.viscosity, mass_flow))
+    units = rate * length
+    leaving = water(np.maximum(rest + (supply - rest) * np.exp(-units), FREEZING))
+    ends = [reynolds_number(line.inside_diameter, there.viscosity, mass_flow) for there in (entering, leaving)]
+    pieces = _pieces(units, np.minimum(*ends), np.maximum(*ends))
     end, ice = np.empty(shape), np.empty(shape)
     for number in np.unique(pieces):
         chosen = np.broadcast_to(pieces == number, shape)
@@ -44,9 +47,9 @@ def deliver(line: Line, supply, volume_flow, length) -> Delivery:
     return Delivery(end, ice)
 
 
-def _pieces(transfer_units, reynolds):
+def _pieces(transfer_units, least_reynolds, most_reynolds):
     """How many steps each case needs."""
-    kinks = (reynolds > KINKS_BETWEEN[0]) & (reynolds < KINKS_BETWEEN[1])
+    kinks = (most_reynolds > KINKS_BETWEEN[0]) & (least_reynolds < KINKS_BETWEEN[1])
     wanted = transfer_units / UNITS_PER_PIECE * np.where(kinks, KINK_FACTOR, 1.0)
     return PIECES[np.searchsorted(PIECES[:-1], wanted)]
 

@@ -86,7 +86,8 @@ def deliver_by_library(length, thickness) -> float:
         return conductance / (mass_flow * capacity), reynolds
 
     first, reynolds = rate(SUPPLY)
-    kinks = KINKS_BETWEEN[0] < reynolds < KINKS_BETWEEN[1]
+    leaving = rate(AIR + (SUPPLY - AIR) * np.exp(-first * length))[1]
+    kinks = max(reynolds, leaving) > KINKS_BETWEEN[0] and min(reynolds, leaving) < KINKS_BETWEEN[1]
     wanted = first * length / UNITS_PER_PIECE * (KINK_FACTOR if kinks else 1.0)
     pieces = int(PIECES[np.searchsorted(PIECES[:-1], wanted)])
     step, distance = length / pieces, SUPPLY - AIR
