@@ -115,7 +115,7 @@ EDGE = 4.0  # [degC] a still pipe under a clear night sky settles 4-5 K below th
 def ice_words(hours: float, rest: float = EDGE) -> str:
     """Time until ice can form, in words. rest : where the standing water settles [degC]"""
     if math.isinf(hours):
-        return "no ice in this model" if rest >= EDGE else "on the edge: a clear night can freeze it"
+        return "no ice in this model" if rest >= EDGE else "near freezing: a clear night can freeze it"
     return "ice can form at once" if hours <= 0 else f"ice can form after {duration(3600 * hours)}"
 
 

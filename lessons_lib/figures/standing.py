@@ -70,7 +70,7 @@ class StandingPipe:
         frozen = np.isfinite(scene.hours_to_zero) and scene.hours_to_zero <= span
         self.mark.set_data([scene.hours_to_zero / span] if frozen else [], [0.8] if frozen else [])
         self.ice_line.set_data([scene.hours_to_zero / span, 1] if frozen else [], [0, 0] if frozen else [])
-        self.note.set_text(ice_words(scene.hours_to_zero, scene.rest))
+        self.note.set_text(ice_words(scene.hours_to_zero, scene.rest).split(":")[0])  # the reason stands in the sentence
         cold, warm = (show(celsius(value), "temperature", system) for value in (scene.cold_inlet, scene.supply))
         self.starts.set_text(f"from {cold} (dotted: from {warm})")
         for label, ring, quarter in zip(self.labels, self.waters, QUARTERS):

@@ -127,5 +127,5 @@ def readouts(scene: Scene, system: str) -> list[Readout]:
         Readout("Tank", store, f"{stored}; advice: {show(celsius(60.0), 'temperature', system)} up", LEVELS[store]),
         Readout("Tap", tap, f"{'ice' if scene.freezes else arrives}; loses {loss}", LEVELS[tap]),
         Readout("Scald", scald, f"adult: {burns(scene.burn_seconds, scene.burn_bound).removesuffix(' in the tables')}", LEVELS[scald]),
-        Readout("Frost", freeze, ice_words(scene.hours_to_zero, scene.rest), LEVELS[freeze]),
+        Readout("Frost", freeze, ice_words(scene.hours_to_zero, scene.rest).removeprefix("near freezing: "), LEVELS[freeze]),
     ]
