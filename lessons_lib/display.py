@@ -52,11 +52,11 @@ def symbol(kind: str, system: str) -> str:
     return KINDS[kind].symbols[_index(system)]
 
 
-def number(value, kind: str, system: str, decimals: int | None = None) -> str:
+def number(value, kind: str, system: str) -> str:
     """The bare number of a quantity in the reader's unit, rounded, with a true minus sign."""
-    if kind == "thickness" and system == US and decimals is None:
+    if kind == "thickness" and system == US:
         return inches(value)
-    places = KINDS[kind].decimals[_index(system)] if decimals is None else decimals
+    places = KINDS[kind].decimals[_index(system)]
     text = f"{value.to(unit_of(unit(kind, system))).magnitude:.{places}f}"
     if "." in text and kind in EXACT:
         text = text.rstrip("0").rstrip(".")
@@ -74,9 +74,9 @@ def inches(value) -> str:
     return f"{whole or ''} {Fraction(eighths, 8) if eighths else ''}".strip() or "0"
 
 
-def show(value, kind: str, system: str, decimals: int | None = None) -> str:
+def show(value, kind: str, system: str) -> str:
     """A quantity with its unit, for example "59 °C" or "26.3 W/m"."""
-    return f"{number(value, kind, system, decimals)} {symbol(kind, system)}"
+    return f"{number(value, kind, system)} {symbol(kind, system)}"
 
 
 def both(value, kind: str) -> str:

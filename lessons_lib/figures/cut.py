@@ -38,7 +38,7 @@ class Cut:
         length = measure.to("m").magnitude * self.scale
         begin = 0.5 * self.width - length
         self.bar.set_xdata([begin, begin + length])
-        self.bar_text.set_text(show(measure, "thickness", system, decimals=0))
+        self.bar_text.set_text(show(measure, "thickness", system))
         self.loss.set_text(f"loses {show(Q_(scene.loss, 'W/m'), 'heat loss', system)}")
 
     def show_kept(self, scene) -> None:

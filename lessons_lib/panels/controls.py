@@ -67,9 +67,9 @@ class Slide(Control):
     change one after the other sends back values that nobody chose.
     """
 
-    def __init__(self, label: str, kind: str, start, metric: tuple, customary: tuple, explained: str, decimals=None):
+    def __init__(self, label: str, kind: str, start, metric: tuple, customary: tuple, explained: str):
         super().__init__(label, explained)
-        self.kind, self.start, self.value, self.decimals = kind, start, start, decimals
+        self.kind, self.start, self.value = kind, start, start
         self.ranges = dict(zip(SYSTEMS, (Range(*metric), Range(*customary))))
         self.sliders = {system: self._slider(system) for system in SYSTEMS}
         self.box = widgets.Text(continuous_update=False, tooltip=label, layout={"width": BOX})
@@ -121,12 +121,13 @@ class Slide(Control):
         return round(min(max(place, limits.low), limits.high), 6)
 
     def _number(self, value) -> str:
-        return number(value, self.kind, self.system, self.decimals[SYSTEMS.index(self.system)] if self.decimals else None)
+        return number(value, self.kind, self.system)
 
     def _slid(self, system: str, value: float) -> None:
+        if self._setting or system != self.system:
+            return
         # A browser repeats what it was told, perhaps with another rounding: only a real step is the reader's.
-        echo = abs(value - self._nearest(self.value)) < 0.01 * self.ranges[self.system].step if system == self.system else True
-        if self._setting or echo:
+        if abs(value - self._nearest(self.value)) < 0.01 * self.ranges[system].step:
             return
         self.value = Q_(value, unit(self.kind, self.system))
         self._setting = True

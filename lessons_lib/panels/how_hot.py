@@ -11,10 +11,8 @@ from .guess import Guess, guess_temperature
 from .main import ready_made, run_of
 from .pages import Answer, Told
 
-
-SHOWN = {
-    "length": "length", "air": "temperature", "wind": "wind", "supply": "temperature", "flow": "flow",
-}
+SHOWN = {"length": "length", "air": "temperature", "wind": "wind", "supply": "temperature", "flow": "flow"}
+TRICKLE = Q_(1.0, "L/min")
 
 
 def _cabin(**changes):
@@ -37,9 +35,6 @@ def _hours_to_ice(start=None, **changes) -> float:
     settings = _cabin(**changes)
     begin = settings["cold"] if start is None else start
     return run_of(settings).freezing(begin).hours_to_zero.magnitude
-
-
-TRICKLE = Q_(1.0, "L/min")
 
 
 def _bare_trickle():
