@@ -1,4 +1,4 @@
-"""Imports run down only: workbooks, lessons, panels, figures, lessons_lib, physics, data (the picture in DEVELOPERS.md).
+"""Imports run down only: workbooks, lessons, panels, sheets, figures, lessons_lib, physics, data (the picture in DEVELOPERS.md).
 
 Read from the source with `ast`, imports inside functions too, so that a new file is held to it from its first day.
 """
@@ -13,12 +13,13 @@ import pytest
 ROOT = Path(__file__).resolve().parent.parent
 PACKAGE = ROOT / "lessons_lib"
 FILES = sorted(PACKAGE.rglob("*.py"))
-LAYERS = ("physics", "library", "figures", "panels", "lessons")  # lowest first
+LAYERS = ("physics", "library", "figures", "sheets", "panels", "lessons")  # lowest first
 # What each layer may take from outside the project and the standard library.
 OUTSIDE = {
     "physics": {"numpy"},
     "library": {"numpy", "pint"},
     "figures": {"numpy", "matplotlib", "PIL"},
+    "sheets": {"matplotlib", "reportlab"},
     "panels": {"numpy", "matplotlib", "ipywidgets", "IPython"},
     "lessons": {"numpy"},
 }
