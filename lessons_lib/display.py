@@ -27,30 +27,36 @@ KINDS = {
     "temperature difference": Kind(("delta_degC", "delta_degF"), ("°C", "°F"), (0, 0)),
     "length": Kind(("m", "ft"), ("m", "ft"), (1, 0)),
     "thickness": Kind(("mm", "in"), ("mm", "in"), (0, 2)),
+    "cut": Kind(("mm", "in"), ("mm", "in"), (1, 2)),  # read off a tape: in inches to the nearest sixteenth
     "diameter": Kind(("mm", "in"), ("mm", "in"), (1, 2)),
     "flow": Kind(("L/min", "gpm"), ("L/min", "gpm"), (1, 1)),
     "wind": Kind(("m/s", "mph"), ("m/s", "mph"), (1, 0)),
     "heat loss": Kind(("W/m", "Btu/(hour*ft)"), ("W/m", "Btu/h ft"), (1, 1)),
     "volume": Kind(("L", "gallon"), ("L", "gal"), (1, 1)),
+    "pipe content": Kind(("L", "gallon"), ("L", "gal"), (1, 2)),
     "large volume": Kind(("L", "gallon"), ("L", "gal"), (0, 0)),
     "pressure": Kind(("kPa", "psi"), ("kPa", "psi"), (0, 0)),
+    "pressure drop": Kind(("kPa", "psi"), ("kPa", "psi"), (1, 1)),
+    "loop pressure": Kind(("kPa", "psi"), ("kPa", "psi"), (1, 2)),
     "speed": Kind(("m/s", "ft/s"), ("m/s", "ft/s"), (2, 1)),
     "heat": Kind(("W", "Btu/hour"), ("W", "Btu/h"), (0, 0)),
     "tape power": Kind(("W/m", "W/ft"), ("W/m", "W/ft"), (1, 1)),
     "mass": Kind(("kg", "lb"), ("kg", "lb"), (0, 0)),
+    "moment": Kind(("N*m", "lbf*ft"), ("N m", "lbf ft"), (0, 0)),
+    "wind pressure": Kind(("Pa", "lbf/ft**2"), ("Pa", "lbf/ft²"), (0, 1)),
     "force": Kind(("N", "lbf"), ("N", "lbf"), (0, 0)),
     **{
         name: Kind((unit, unit), (symbol, symbol), (places, places))
         for name, unit, symbol, places in (
             ("seconds", "s", "s", 0), ("minutes", "min", "min", 0), ("hours", "h", "h", 1), ("power", "W", "W", 0),
             ("large power", "kW", "kW", 1), ("energy", "kWh", "kWh", 1), ("current", "A", "A", 1), ("voltage", "V", "V", 0),
-            ("share", "percent", "%", 0), ("count", "", "", 0), ("ratio", "", "", 1),
+            ("share", "percent", "%", 0), ("voltage drop", "V", "V", 1), ("drop share", "percent", "%", 1), ("count", "", "", 0), ("ratio", "", "", 1),
         )
     },
 }
 
 
-EXACT = ("length", "wind", "flow", "hours")  # set by people: 18 m, not 18.0 m
+EXACT = ("length", "wind", "flow", "hours", "cut")  # set by people: 18 m, not 18.0 m
 
 
 def _index(system: str) -> int:
@@ -73,6 +79,8 @@ def number(value, kind: str, system: str) -> str:
     """The bare number of a quantity in the reader's unit, rounded, with a true minus sign."""
     if kind == "thickness" and system == US:
         return inches(value)
+    if kind == "cut" and system == US:
+        return sixteenths(value)
     places = KINDS[kind].decimals[_index(system)]
     text = f"{value.to(unit_of(unit(kind, system))).magnitude:.{places}f}"
     if "." in text and kind in EXACT:
@@ -91,6 +99,13 @@ def inches(value) -> str:
     return f"{whole or ''} {Fraction(eighths, 8) if eighths else ''}".strip() or "0"
 
 
+def sixteenths(value) -> str:
+    """A length in inches to the nearest sixteenth, as a tape reads: "30 11/16"."""
+    whole, parts = divmod(round(16 * abs(value.to(unit_of("inch")).magnitude)), 16)
+    text = f"{whole or ''} {Fraction(parts, 16) if parts else ''}".strip() or "0"
+    return f"−{text}" if value.magnitude < 0 and text != "0" else text
+
+
 def show(value, kind: str, system: str) -> str:
     """A quantity with its unit, for example "59 °C" or "26.3 W/m"."""
     return f"{number(value, kind, system)} {symbol(kind, system)}".strip()
@@ -106,6 +121,11 @@ def system_of(temperature) -> str:
     return US if temperature.units == unit_of("degF") else SI
 
 
+def percent_off(share: float) -> str:
+    """How far one number lies from another, for example "+3 %" or "−1 %"; share : their difference over the second."""
+    return f"{100 * share:+.0f} %".replace("-", "−")
+
+
 def duration(seconds: float) -> str:
     """A time in words: "40 s", "12 min", "3.9 h", "2 days"; always rounded down, the cautious side."""
     if seconds < 99.5:
@@ -116,6 +136,14 @@ def duration(seconds: float) -> str:
     if hours < 10:
         return f"{math.floor(10 * hours + 1e-6) / 10:g} h"
     return f"{math.floor(hours + 1e-6)} h" if hours < 48 else f"{math.floor(hours / 24 + 1e-6)} days"
+
+
+def stopwatch(seconds: float) -> str:
+    """A time that somebody stops at a tap: "0.9 s", "52 s", to the nearest second up to ten minutes: "1 min 43 s"; then as `duration`."""
+    whole = round(seconds)
+    if whole < 100:
+        return f"{seconds:.1f} s".replace(".0 ", " ") if seconds < 9.95 else f"{whole} s"
+    return f"{whole // 60} min {whole % 60} s" if whole < 600 else duration(seconds)
 
 
 def burns(seconds: float, bound: str) -> str:

@@ -19,7 +19,7 @@ from .results import Printed
 from .units import FLOW_OR_NONE, LENGTH, WATER, Domain, Q_, broadcast, quantity, si
 
 __all__ = [
-    "CAUTION", "SpeedLimit", "fastest", "flow_at", "flow_through", "hazen_williams",
+    "CAUTION", "SpeedLimit", "fastest", "flow_at", "flow_through", "flow_through_each", "hazen_williams",
     "pressure_drop", "pressure_drop_through", "resolve_fittings", "speed", "speed_limit",
 ]
 
@@ -109,10 +109,23 @@ def flow_through(legs, pressure, height, water):
     water : temperature, 0 to 99 degC
     Raises InputError.
     """
-    inside = _legs(legs)
+    return _driven(_legs(legs), pressure, height, water)
+
+
+def flow_through_each(legs, pressure, height, water):
+    """Flow that one pressure would drive through each of several legs instead of one another [L/min], shape (n,).
+
+    legs : sequence of (pipe, length, fittings), single values; the others as in flow_through
+    """
+    instead = physics.Leg(*(np.array(values, dtype=float) for values in zip(*_legs(legs))))
+    return _driven([instead], pressure, height, water)
+
+
+def _driven(legs, pressure, height, water):
+    """The flow of flow_through; legs in SI."""
     available, lift, temperature = si(pressure, PRESSURE), si(height, HEIGHT), si(water, WATER)
-    broadcast(pressure=available, height=lift, water=temperature, **_lengths(inside))
-    return quantity(physics.flow_for(inside, available, lift, water_properties(temperature)), "m**3/s").to("L/min")
+    broadcast(pressure=available, height=lift, water=temperature, **_lengths(legs))
+    return quantity(physics.flow_for(legs, available, lift, water_properties(temperature)), "m**3/s").to("L/min")
 
 
 def _lengths(legs) -> dict:

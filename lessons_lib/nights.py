@@ -63,14 +63,13 @@ def night(run, weather: Weather, start, tape: Tape | None = None, pump=None, off
     if tape is not None:
         tape.check(run.pipe, float(np.max(begin if kept is None else np.maximum(begin, kept))))
     seconds, loss, line = _losses(run, weather, every, tape is not None)
+    capacity = physics.capacities(line, run.wall_density_heat)
     record = physics.march(
-        loss, physics.capacities(line, run.wall_density_heat), begin, every,
+        loss, capacity, begin, every,
         tape=tape and tape.available,
         thermostat=np.inf if tape is None or tape.thermostat is None else si(tape.thermostat, HOLD),
         powered=_powered(seconds, off), pump=kept,
     )
-    icy = (record.ice_share > 0) | (record.temperature <= 0)
-    first = np.where(icy.any(axis=0), seconds[np.argmax(icy, axis=0)], np.inf)
     energy = record.tape_power[:-1].sum(axis=0) * every * si(run.length, LENGTH)
     return Night(
         quantity(seconds / 3600, "h"),
@@ -79,7 +78,7 @@ def night(run, weather: Weather, start, tape: Tape | None = None, pump=None, off
         quantity(record.tape_power, "W/m"),
         quantity(record.temperature.min(axis=0), "degC"),
         record.ice_share.max(axis=0),
-        quantity(first / 3600, "h"),
+        quantity(physics.first_ice(record.heat, capacity[0], loss.rest, seconds) / 3600, "h"),
         quantity(energy / 3.6e6, "kW*hour"),
         joined(ICE, "" if tape is None else TAPE_CAUTION, run.caution),
     )

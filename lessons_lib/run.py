@@ -169,19 +169,20 @@ class Run(Printed):
         """Distance from the start at which flowing water reaches 0 degC and ice can form [m]; inf: nowhere."""
         return quantity(self.deliver(supply, flow).ice_distance, "m")
 
-    def first_draw(self, supply, flow, start, useful=Q_(40.0, "degC")) -> FirstDraw:
+    def first_draw(self, supply, flow, start, useful=Q_(40.0, "degC"), places: int = 0) -> FirstDraw:
         """Waiting for hot water: the tap opens on a run in which water stands at `start`.
 
         supply, flow : as in delivery_temperature
         useful : temperature at which the wait ends; above the supply it is an InputError
+        places : along the run at which the water is recorded too; 0: none
         Plug flow past a wall that stores heat; on Ground the soil is held steady.
         """
-        return first_draw((self,), supply, flow, start, useful)
+        return first_draw((self,), supply, flow, start, useful, places)
 
-    def second_draw(self, supply, flow, pause, useful=Q_(40.0, "degC")) -> FirstDraw:
-        """The next draw, after the hot run has stood still for `pause`. Air only, else InputError."""
+    def second_draw(self, supply, flow, pause, useful=Q_(40.0, "degC"), places: int = 0) -> FirstDraw:
+        """The next draw, after the hot run has stood still for `pause`; see first_draw. Air only, else InputError."""
         self._need_air("the cooling")
-        return second_draw((self,), supply, flow, pause, useful)
+        return second_draw((self,), supply, flow, pause, useful, places)
 
     def standing(self) -> cooling_physics.Standing:
         """The covered part full of still water, with the insulation's own heat, for the physics."""

@@ -158,3 +158,27 @@ def test_buried_runs():
     assert np.isfinite(draw.wait.magnitude) and "soil" in draw.caution
     with pytest.raises(InputError, match="buried"):
         run.second_draw(SUPPLY, FLOW, Q_(20, "min"))
+
+
+def test_the_record_ends_settled():
+    """Within a thousandth of the step, and long before the estimate of the span: nothing is followed for its own sake."""
+    run = run_of(("PEX CTS", "1/2 in"), 6)
+    draw = run.first_draw(SUPPLY, FLOW, START)
+    steady = run.delivery_temperature(SUPPLY, FLOW).magnitude
+    assert abs(draw.temperature.magnitude[-1] - steady) <= 1.001e-3 * (steady - START.magnitude)
+
+
+def test_water_along_the_run_where_asked_for():
+    run = run_of(length=12)
+    draw = run.first_draw(SUPPLY, FLOW, START, places=25)
+    moments, along = draw.moments.magnitude, draw.along.magnitude
+    assert along.shape == (len(moments), 25) and along[0] == pytest.approx(START.magnitude)
+    half = along[np.searchsorted(moments, 0.5 * (draw.pipe_volume / FLOW).to("s").magnitude)]
+    assert np.all(np.diff(half) <= 1e-6) and half[0] > 54 and half[-1] == pytest.approx(START.magnitude, abs=0.1)
+    plain = run.first_draw(SUPPLY, FLOW, START)
+    assert plain.along is None and plain.wait.magnitude == draw.wait.magnitude
+
+
+def test_a_second_draw_begins_on_what_the_pause_left():
+    draw = run_of().second_draw(SUPPLY, FLOW, Q_(20, "min"), places=9)
+    assert draw.along.magnitude[0][-1] == pytest.approx(draw.temperature.magnitude[0], abs=0.1)

@@ -40,6 +40,24 @@ def test_shorter_steps_change_little():
     assert abs(ice[1] - ice[2]) < 0.005 * ice[2] and abs(ice[0] - ice[2]) < 0.05 * ice[2] and ice[0] != ice[2]
 
 
+@pytest.mark.parametrize("foam, air", [(0.5, -30.0), (0.5, -12.0), (5.0, -12.0), (19.0, -12.0)])
+def test_the_first_ice_hardly_depends_on_the_step(foam, air):
+    """It is found within its step: at 10 minutes as in the closed form, within 2 %, though the first takes 3 minutes only."""
+    run = run_of(foam, air)
+    found = night(run, steady(air), COLD, step=Q_(10, "min")).ice_after.to("h").magnitude
+    assert found == pytest.approx(run.freezing(COLD).hours_to_zero.magnitude, rel=0.02)
+
+
+def test_several_starts_at_once_are_the_single_ones():
+    starts = Q_(np.array([0.0, 8.0, 60.0]), "degC")
+    together = night(run_of(), steady(), starts, step=Q_(5, "min"))
+    assert together.water.shape == (169, 3) and together.ice_after.magnitude[0] == 0
+    for number in range(3):
+        alone = night(run_of(), steady(), starts[number], step=Q_(5, "min"))
+        assert together.ice_after[number] == alone.ice_after
+        assert np.all(together.water.magnitude[:, number] == alone.water.magnitude)
+
+
 def test_heat_is_conserved():
     """Latent and sensible heat that left equal the losses worked out from the recorded states, within 0.5 %."""
     run, weather = run_of(pipe=("copper L", "1/2 in")), steady()
@@ -98,6 +116,14 @@ def test_pump_and_tape_stop_together():
     hours = result.time.to("h").magnitude
     assert np.all(result.water.magnitude[hours < 1] == pytest.approx(45))
     assert result.water.magnitude[-1] < 1 and result.ice_after.to("h").magnitude > 3
+
+
+def test_water_begins_to_cool_when_the_pump_stops():
+    """Not a step earlier: the cut only shifts the closed form's time, at any step."""
+    expected = 2 + run_of().freezing(Q_(45, "degC")).hours_to_zero.magnitude
+    for minutes in (1, 10):
+        found = night(run_of(), steady(), COLD, pump=Q_(45, "degC"), off=(Q_(2, "h"), Q_(15, "h")), step=Q_(minutes, "min"))
+        assert found.ice_after.to("h").magnitude == pytest.approx(expected, rel=0.01)
 
 
 def test_settling_point_is_where_output_meets_loss():

@@ -25,8 +25,8 @@ class Bars:
             axes.text(room - 8, middle + 5, name, size=TEXT, color=INK, ha="right")
             bar = Rectangle((room, middle - 10), 0, 20, fc=colour, ec=INK, lw=0.8, hatch=hatch)
             self.bars.append(canvas.moving(axes.add_patch(bar)))
-            self.numbers.append(canvas.words(axes, room, middle + 5))
             self.kept.append(canvas.moving(*axes.plot([room, room], [middle - 13, middle + 13], ls="--", lw=2.5, color=GHOST, visible=False)))
+            self.numbers.append(canvas.words(axes, room, middle + 5, backed=True))
         axes.plot([room, room], [30, 30 + self.ROW * len(names)], lw=1, color=FAINT)
 
     def show(self, shares, texts) -> None:
@@ -43,3 +43,5 @@ class Bars:
             if shares is not None:
                 end = self.start + self.span * min(max(shares[number], 0.0), 1.0)
                 line.set_xdata([end, end])
+                words = self.numbers[number]
+                words.place = (max(words.place[0], end + 6), words.place[1])

@@ -41,3 +41,12 @@ def foam_pixels(width: int, height: int) -> np.ndarray:
     dots = ((across + 6 * (down // 6 % 2)) % 12 < 2) & (down % 6 < 2)
     shades = np.array([[*to_rgb(FOAM), 1.0], [*to_rgb(FOAM_EDGE), 1.0]])
     return np.round(255 * shades[dots.astype(int)]).astype(np.uint8)
+
+
+def tube_pixels(width: int, height: int, colour: str, shiny: bool) -> np.ndarray:
+    """A standing pipe seen from the side, rounded by shading; a shiny one has a bright line: RGBA bytes (height, width, 4)."""
+    across = np.linspace(-1, 1, width)[:, np.newaxis]
+    shade = np.array(to_rgb(colour)) * np.sqrt(1 - 0.85 * across**2)
+    gleam = (0.9 if shiny else 0.15) * np.exp(-((across + 0.35) ** 2) / (0.03 if shiny else 0.3))
+    row = np.concatenate([shade + (1 - shade) * gleam, np.ones_like(across)], axis=1)
+    return np.broadcast_to(np.round(255 * row).astype(np.uint8), (height, width, 4))

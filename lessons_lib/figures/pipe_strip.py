@@ -14,6 +14,16 @@ MIDDLE, BELOW = 62, 112  # [px] the pipe's axis; the baseline of the distances
 QUARTERS = (0, 0.25, 0.5, 0.75, 1)
 
 
+def tap(canvas: Canvas, axes, x: float, y: float) -> Polygon:
+    """A tap at the end of a pipe that stops at (x, y) of a drawing; gives its drop, whose colour moves."""
+    spout = [(0, -7), (30, -7), (38, 0), (38, 16), (26, 16), (26, 7), (0, 7)]
+    axes.add_patch(Polygon([(x + right, y + down) for right, down in spout], fc=FAINT, ec=INK))
+    axes.plot([x + 12, x + 12], [y - 20, y - 7], lw=4, color=INK)
+    axes.plot([x + 2, x + 22], [y - 21, y - 21], lw=4, color=INK)
+    drop = [(0, 0), (6, 11), (3, 17), (-3, 17), (-6, 11)]
+    return canvas.moving(axes.add_patch(Polygon([(x + 32 + right, y + 20 + down) for right, down in drop], ec=INK, lw=0.8)))
+
+
 class PipeStrip:
     """Tank, pipe and tap across the whole picture."""
 
@@ -47,12 +57,7 @@ class PipeStrip:
         self.tank = canvas.moving(axes.add_patch(water))
         axes.text(26, BELOW, "tank", size=TEXT, color=INK, ha="center")
         axes.plot([46, self.start], [y, y], lw=8, color=INK, solid_capstyle="butt")
-        spout = [(0, -7), (30, -7), (38, 0), (38, 16), (26, 16), (26, 7), (0, 7)]
-        axes.add_patch(Polygon([(end + x, y + dy) for x, dy in spout], fc=FAINT, ec=INK))
-        axes.plot([end + 12, end + 12], [y - 20, y - 7], lw=4, color=INK)
-        axes.plot([end + 2, end + 22], [y - 21, y - 21], lw=4, color=INK)
-        drop = [(0, 0), (6, 11), (3, 17), (-3, 17), (-6, 11)]
-        self.drop = canvas.moving(axes.add_patch(Polygon([(end + 32 + x, y + 20 + dy) for x, dy in drop], ec=INK, lw=0.8)))
+        self.drop = tap(canvas, axes, end, y)
 
     def show(self, scene, system: str) -> None:
         """Move the artists to a scene (see main_picture.Scene)."""

@@ -1,11 +1,11 @@
 """Standing water: how it cools to 0 degC, and the ice that then grows inwards."""
 
 import numpy as np
-from matplotlib.patches import Circle
 
 from ..display import US, celsius, ice_words, show
 from .canvas import FAINT, INK, TEXT, Canvas, quiet_spines
-from .colours import GHOST, ICE, ICE_EDGE, water_colour
+from .colours import GHOST, ICE_EDGE
+from .rings import Rings
 
 HIGHEST = 25.0  # [degC] shown
 CELSIUS_TICKS = np.arange(0, 26, 5)
@@ -51,9 +51,7 @@ class StandingPipe:
         around.text(0, low + 54, "ice", size=TEXT, color=INK)
         places = 44 + QUARTERS * (width - 44 - RING - 6)
         self.labels = [canvas.words(around, x, low + 22, ha="center") for x in places]
-        for x in places:
-            around.add_patch(Circle((x, low + 48), RING, fc=ICE, ec=ICE_EDGE, lw=1.5, hatch="////"))
-        self.waters = [canvas.moving(around.add_patch(Circle((x, low + 48), RING, ec=INK, lw=0.8))) for x in places]
+        self.rings = Rings(canvas, around, places, low + 48, RING)
 
     def units(self, system: str) -> None:
         """Label the scale in the reader's unit."""
@@ -73,12 +71,10 @@ class StandingPipe:
         self.note.set_text(ice_words(scene.hours_to_zero, scene.rest).split(":")[0])  # the reason stands in the sentence
         cold, warm = (show(celsius(value), "temperature", system) for value in (scene.cold_inlet, scene.supply))
         self.starts.set_text(f"from {cold} (dotted: from {warm})")
-        for label, ring, quarter in zip(self.labels, self.waters, QUARTERS):
-            label.set_text(_time_label(quarter * span))
-            hours = quarter * span
-            share = np.interp(hours, scene.ice_hours, scene.ice_shares)
-            ring.set_radius(RING * np.sqrt(1 - share))
-            ring.set_facecolor(water_colour(np.interp(hours, scene.hours, scene.standing_cold)))
+        hours = QUARTERS * span
+        for label, hour in zip(self.labels, hours):
+            label.set_text(_time_label(hour))
+        self.rings.show(np.interp(hours, scene.ice_hours, scene.ice_shares), np.interp(hours, scene.hours, scene.standing_cold))
 
     def show_kept(self, scene, span: float) -> None:
         """The curve kept for comparison, on the present time axis [h]; None: nothing."""

@@ -1,10 +1,25 @@
 """Live panels: controls in, picture and read-outs out. Each is one call with no arguments."""
 
+from .fill_purge import fill_purge
 from .first import first
+from .freeze import freeze
 from .guess import Guess, guess_temperature
+from .heat_goes import heat_goes
+from .heat_tape import heat_tape
+from .hot_enough import hot_enough
 from .main import main
+from .measure_cut import measure_cut
+from .outdoor_loop import outdoor_loop
+from .outdoor_unit import outdoor_unit
 from .pages import Answer, Legend, Told, Words
 from .panel import Panel
+from .pipe_size import pipe_size
+from .sequence import sequence
+from .set_valve import set_valve
 from .start import check, units
+from .waiting import waiting
 
-__all__ = ["Answer", "Guess", "Legend", "Panel", "Told", "Words", "check", "first", "guess_temperature", "main", "units"]
+__all__ = [
+    "Answer", "Guess", "Legend", "Panel", "Told", "Words", "check", "fill_purge", "first", "freeze", "guess_temperature", "heat_goes",
+    "heat_tape", "hot_enough", "main", "measure_cut", "outdoor_loop", "outdoor_unit", "pipe_size", "sequence", "set_valve", "units", "waiting",
+]

@@ -16,6 +16,7 @@ from ..pipe import Pipe, families, sizes
 from ..units import Q_
 
 LABEL, TRACK, BOX, UNIT, MENU = "122px", "104px", "54px", "50px", "212px"
+WIDE_BOX, NARROW_UNIT = "70px", "34px"  # for inches in sixteenths
 ROW = {"align_items": "center", "height": "30px"}
 
 
@@ -72,8 +73,9 @@ class Slide(Control):
         self.kind, self.start, self.value = kind, start, start
         self.ranges = dict(zip(SYSTEMS, (Range(*metric), Range(*customary))))
         self.sliders = {system: self._slider(system) for system in SYSTEMS}
-        self.box = widgets.Text(continuous_update=False, tooltip=label, layout={"width": BOX})
-        self.unit = label_of("", UNIT)
+        box, unit_room = (WIDE_BOX, NARROW_UNIT) if kind == "cut" else (BOX, UNIT)
+        self.box = widgets.Text(continuous_update=False, tooltip=label, layout={"width": box})
+        self.unit = label_of("", unit_room)
         self.row = widgets.HBox([label_of(label), *self.sliders.values(), self.box, self.unit], layout=ROW)
         self.widget = widgets.VBox([self.row, self.told])
         self.set_system(SI)
@@ -218,14 +220,14 @@ class Choice(Control):
 class PipeChoice(Control):
     """A pipe family from a menu and a size from a slider, one slider a family; another family keeps the nearest size."""
 
-    def __init__(self, start: tuple[str, str], explained: str):
-        super().__init__("Pipe", explained)
+    def __init__(self, start: tuple[str, str], explained: str, label: str = "Pipe"):
+        super().__init__(label, explained)
         self.start = start
-        self.family = widgets.Dropdown(options=families(), value=start[0], tooltip="Pipe", layout={"width": MENU})
+        self.family = widgets.Dropdown(options=families(), value=start[0], tooltip=label, layout={"width": MENU})
         self.sliders = {family: self._slider(family) for family in families()}
         self.shown = label_of("", "104px")
         self.widget = widgets.VBox([
-            widgets.HBox([label_of("Pipe"), self.family], layout=ROW),
+            widgets.HBox([label_of(label), self.family], layout=ROW),
             widgets.HBox([label_of("Size"), *self.sliders.values(), self.shown], layout=ROW),
             self.told,
         ])

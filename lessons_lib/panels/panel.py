@@ -15,7 +15,7 @@ from .. import preferences
 from ..display import SYSTEMS
 from ..errors import InputError
 from .followers import choose_units, follow_units
-from .readout import shown
+from .readout import picture_html, shown
 
 # For a projector: the picture and what stands around it, type within the picture, lines within the picture.
 PICTURE_BY, TYPE_BY, LINES_BY = 1.17, 1.1, 1.5
@@ -26,6 +26,7 @@ STYLE = """<style>
 .hot-water-runs .widget-toggle-button.mod-active { background: #1d2b38; color: #ffffff; }
 .hot-water-runs .widget-toggle-button.mod-active::before { content: "✓ "; }
 .hot-water-large span, .hot-water-large select, .hot-water-large input { font-size: 20px !important; }
+.hot-water-large .widget-hbox .widget-html:first-child { width: 172px !important; }
 .hot-water-large .jupyter-widget-slider { width: 260px !important; }
 .hot-water-large .jupyter-widget-text { width: 90px !important; }
 </style>"""
@@ -50,6 +51,7 @@ class Panel:
         self.make_picture, self.large = picture, False
         self.picture = picture(self.system)
         self.scene, self.kept, self.png, self.sentence = None, None, b"", ""
+        self.watchers = []  # each is called after a new picture, without arguments
         self._lock, self._held = threading.RLock(), False
         self._build(groups)
         for control in self.controls.values():
@@ -78,6 +80,8 @@ class Panel:
                 control.set_active(name not in idle)
             self._draw()
             self._tell("● Ready")
+            for watcher in self.watchers:
+                watcher()
 
     def _moved(self) -> None:
         """The reader moved a control: what was said before, and the title of ready-made settings, no longer hold."""
@@ -142,14 +146,12 @@ class Panel:
         self.picture.kept = self.kept
         self.png, self.sentence = self.picture.draw(self.scene)
         kept = self.readouts(self.kept, self.system) if self.kept else []
-        width, height = self.picture.canvas.size
+        width = self.picture.canvas.size[0]
         cards = shown(self.readouts(self.scene, self.system), kept, width, self.large)
         around, type_size = ("display:flex;gap:10px", 18) if self.large else ("", 15)
         # Picture, read-outs and sentence travel in one message.
         self._shown.value = (
-            f'<div style="{around}"><img width="{width}" height="{height}" decoding="sync" style="display:block;max-width:100%;height:auto" '
-            f'alt="{escape(self.picture.describe(self.scene), quote=True)}" '
-            f'src="data:image/png;base64,{base64.b64encode(self.png).decode()}">{cards}</div>'
+            f'<div style="{around}">{picture_html(self.png, self.picture.describe(self.scene), self.picture.canvas.size)}{cards}</div>'
             f'<div role="status" aria-live="polite" style="max-width:{2 * width if self.large else width}px;'
             f'font-size:{type_size}px;line-height:1.3;margin-top:5px">{escape(self.sentence)}</div>'
         )

@@ -1,5 +1,6 @@
 """Read-outs: a word, a number and a shape, never colour alone."""
 
+import base64
 from dataclasses import dataclass
 from html import escape
 
@@ -24,6 +25,15 @@ class Readout:
             f'<div>{escape(self.title)}</div><div style="color:{EDGES[self.level]};font-weight:bold;white-space:nowrap">'
             f"{SHAPES[self.level]} {escape(self.word)}</div><div>{escape(self.detail)}</div>{beside}</div>"
         )
+
+
+def picture_html(png: bytes, words: str, size) -> str:
+    """A picture of that size [px] with its description."""
+    width, height = size
+    return (
+        f'<img width="{width}" height="{height}" decoding="sync" style="display:block;max-width:100%;height:auto" '
+        f'alt="{escape(words, quote=True)}" src="data:image/png;base64,{base64.b64encode(png).decode()}">'
+    )
 
 
 def shown(readouts, kept, width: int, beside: bool) -> str:

@@ -14,9 +14,9 @@ from .controls import Choice, PipeChoice, Slide
 PIPE = "material and trade size. Copper K, L, M: US walls, K the thickest; CTS: copper tube size; EN 1057 and ISO 15875: metric"
 
 
-def pipe(start) -> PipeChoice:
+def pipe(start, label: str = "Pipe") -> PipeChoice:
     """Family and size."""
-    return PipeChoice(start, PIPE)
+    return PipeChoice(start, PIPE, label)
 
 
 def length(start, explained: str = "from tank to tap, along the pipe") -> Slide:

@@ -15,6 +15,7 @@ from dataclasses import dataclass
 import numpy as np
 
 CELLS, FEWEST_CELLS, MOST_STEPS = 100, 30, 1600
+CHECK_EVERY = 8  # steps, whether the draw has settled
 SHELLS = 3
 SHELL_GROWTH = 2.0  # each shell is so many times as thick as the one inside it
 THIN = 1e-7  # share of heat held by a wall that is there for its resistance only
@@ -57,6 +58,7 @@ class Draw:
     time [s], temperature [degC] : at the tap, (n,) + S; the hot front is a step: two entries at one time
     edge [s], drained, given_off, stored : (m,) + S; carried out of the tap above `reference`, given to the
         surroundings, and in water and wall more than at the start
+    along [degC] : water at equal distances from start to tap at each edge, (m, places) + S
     """
 
     time: np.ndarray
@@ -65,10 +67,11 @@ class Draw:
     drained: np.ndarray
     given_off: np.ndarray
     stored: np.ndarray
+    along: np.ndarray
 
 
 def settling_span(exchange_units, wall_share):
-    """How long a draw is followed, in residence times: until it has settled within about 0.1 %.
+    """How long a draw is followed at most, in residence times: until it has surely settled within 0.1 %.
 
     exchange_units : X = G L / (m cp). From the width of Schumann's step response (J. Franklin Inst. 208 (1929)
     405), which has settled when Z = G t / C_wall is near X + 5 sqrt(X) + 8.
@@ -97,12 +100,15 @@ def exchange_over(step, links, shares):
     return np.moveaxis(full * roots[..., np.newaxis, :] / roots[..., :, np.newaxis], (-2, -1), (0, 1))
 
 
-def draw(legs, supply, reference, span: float, cells: int = CELLS) -> Draw:
+def draw(legs, supply, reference, span: float, cells: int = CELLS, *, end=0.0, near=-1.0, places: int = 0) -> Draw:
     """Open the tap: water at `supply` enters from time 0 on.
 
     legs : Leg in the order of flow; supply, reference [degC], shape S
     span : how long to follow it, in residence times of the whole run, see `settling_span`
     cells : in the whole run; fewer where the span is long, so that no draw takes more than 1600 steps
+    end, near : steady temperature at the tap [degC] and a distance from it [K], shape S: the record stops once the run
+        has been swept and every case is so near to its end; a negative distance follows the whole span
+    places : along the run at which the water is recorded
     """
     cells = max(2 * len(legs), int(np.clip(MOST_STEPS / span, FEWEST_CELLS, cells)))
     plain = (value for leg in legs for value in (leg.residence, *leg.links, *leg.shares, leg.rest))
@@ -113,30 +119,41 @@ def draw(legs, supply, reference, span: float, cells: int = CELLS) -> Draw:
     same = 1 if len(legs) == 1 else cells  # one leg: every cell is like the first
     links, shares = ([flat(value[:same], same) for value in values] for values in (links, shares))
     rest, start = flat(rest[:same], same), flat(start, cells)
-    step, supply, reference = (np.broadcast_to(item, shape).ravel() for item in (whole / cells, supply, reference))
-    tap, stored, loss = _march(links, shares, rest, start, step, supply, int(np.ceil(span * cells)))
+    step, supply, reference, end, near = (np.broadcast_to(item, shape).ravel() for item in (whole / cells, supply, reference, end, near))
+    steps = int(np.ceil(span * cells))
+    tap, stored, loss, along = _march(links, shares, rest, start, step, supply, steps, (end, near), places)
     record = _record(cells, step, tap, stored, loss, start[-1], reference)
-    return Draw(*(item.reshape((-1,) + shape) for item in record))
+    return Draw(*(item.reshape((-1,) + shape) for item in record), along.reshape(along.shape[:2] + shape))
 
 
-def _march(links, shares, rest, start, step, supply, steps: int):
-    """Step by step: temperature of the parcel that leaves, heat stored and heat given off; (steps, cases) each."""
+def _march(links, shares, rest, start, step, supply, steps: int, stop, places: int):
+    """Step by step: temperature of the parcel that leaves, heat stored and heat given off, (steps, cases) each; and the
+    water along the run, (steps + 1, places, cases). stop : end and near, see `draw`
+    """
     full, half = (exchange_over(part * step, links, shares) for part in (1.0, 0.5))
     capacity = np.stack([np.broadcast_to(step * share, start.shape) for share in (np.ones_like(shares[0]), *shares)])
     gives = np.broadcast_to(step * links[-1], start.shape)
     tap, stored, loss = (np.empty((steps, len(step))) for _ in range(3))
+    picks = np.linspace(0, len(start) - 1, places).round().astype(int)
+    along = np.empty((steps + 1, places, len(step)))
+    along[0] = start[picks]
     state = np.stack([start - rest] * len(capacity))  # water and shells above rest, (n + 1, cells, cases)
     rests = np.broadcast_to(rest, start.shape)
-    begun = np.einsum("ncm,ncm->m", capacity, state) + (step * rests).sum(axis=0)
+    begun = np.einsum("ncm,ncm->m", capacity, state)
+    end, near = stop
     for number in range(steps):
         state = np.einsum("ijcm,jcm->icm", full if number else half, state)
         water = state[0] + rest
         tap[number] = water[-1]
         state[0, 1:] = water[:-1] - rests[1:]
         state[0, 0] = supply - rests[0]
-        stored[number] = np.einsum("ncm,ncm->m", capacity, state) + (step * rests).sum(axis=0) - begun
+        stored[number] = np.einsum("ncm,ncm->m", capacity, state) - begun
         loss[number] = np.einsum("cm,cm->m", gives, state[-1])
-    return tap, stored, loss
+        if places:
+            along[number + 1] = (state[0] + rest)[picks]
+        if number > len(start) and number % CHECK_EVERY == 0 and np.all(np.abs(tap[number] - end) <= near):
+            break
+    return tap[: number + 1], stored[: number + 1], loss[: number + 1], along[: number + 2]
 
 
 def _in_cells(legs, whole, cells: int):

@@ -28,11 +28,13 @@ class Loss(NamedTuple):
 
 
 class Record(NamedTuple):
-    """At each time, (n,) + S: water or ice [degC], share of the bore that is ice, power of the tape [W/m]."""
+    """At each time, (n,) + S: water or ice [degC], share of the bore that is ice, power of the tape [W/m],
+    heat above water at 0 degC [J/m]."""
 
     temperature: np.ndarray
     ice_share: np.ndarray
     tape_power: np.ndarray
+    heat: np.ndarray
 
 
 def tabulate(line: Line) -> Loss:
@@ -68,12 +70,11 @@ def march(loss: Loss, capacity, start, step: float, tape=None, thermostat=np.inf
     powered = np.ones(count, dtype=bool) if powered is None else powered
     flat = lambda value: np.broadcast_to(value, shape).ravel()  # noqa: E731
     liquid, solid, latent = (flat(value) for value in capacity)
-    conductance = np.broadcast_to(loss.conductance, loss.conductance.shape[:2] + shape).reshape(len(TABLE), count, -1)
-    rests = np.broadcast_to(loss.rest, (count,) + shape).reshape(count, -1)
+    conductance, rests = _spread(loss.conductance, 2, shape), _spread(loss.rest, 1, shape)
     heat, columns = liquid * flat(start), np.arange(liquid.size)  # heat above water at 0 degC [J/m]
-    record = Record(*(np.zeros((count, liquid.size)) for _ in range(3)))
+    record = Record(*(np.zeros((count, liquid.size)) for _ in Record._fields))
     for number in range(count):
-        if pump is not None and powered[number]:
+        if pump is not None and powered[max(number - 1, 0) : number + 1].any():  # also to the end of its last step
             heat = liquid * flat(pump)
         temperature = np.maximum(heat, 0) / liquid + np.minimum(heat + latent, 0) / solid
         share = np.minimum(np.maximum(-heat / latent, 0), 1)
@@ -82,9 +83,38 @@ def march(loss: Loss, capacity, start, step: float, tape=None, thermostat=np.inf
         if tape is not None and powered[number]:
             brings = outward * (thermostat - rest) + liquid * (thermostat - temperature) / step
             gives = np.maximum(np.where(share > 0, tape(temperature), np.minimum(tape(temperature), brings)), 0.0)
-        record.temperature[number], record.ice_share[number], record.tape_power[number] = temperature, share, gives
+        for kept, value in zip(record, (temperature, share, gives, heat)):
+            kept[number] = value
         heat = heat - step * _leaving(outward, temperature - rest, share, gives, liquid, solid, step)
     return Record(*(item.reshape((count,) + shape) for item in record))
+
+
+def _spread(values, ahead: int, shape: tuple):
+    """Values whose first axes (as many as `ahead`) stand before a run's own lists, for every case of `shape`, the cases laid flat."""
+    first = values.shape[:ahead]
+    return np.broadcast_to(_beside(values, ahead, shape), first + shape).reshape(first + (-1,))
+
+
+def _beside(values, ahead: int, shape: tuple):
+    """Values with the axes between their first ones and their last that let them broadcast with cases of `shape`."""
+    first, own = values.shape[:ahead], values.shape[ahead:]
+    return values.reshape(first + (1,) * (len(shape) - len(own)) + own)
+
+
+def first_ice(heat, liquid, rest, seconds):
+    """When the water of a record first reaches 0 degC [s], on the exponential within its step; inf where it never does.
+
+    heat [J/m], (n,) + S; liquid : capacity [J/(m K)]; rest [degC], (n,) + what broadcasts with S; seconds, (n,)
+    """
+    icy = heat <= 0
+    after = np.argmax(icy, axis=0)
+    ahead = np.maximum(after - 1, 0)
+    settles, virtual = np.broadcast_to(_beside(rest, 1, heat.shape[1:]), heat.shape), heat / liquid
+    warm, cool, end = (np.take_along_axis(values, ahead[np.newaxis], axis=0)[0] for values in (virtual, np.roll(virtual, -1, axis=0), settles))
+    falls = icy.any(axis=0) & (warm > 0) & (end < cool)
+    from_rest, to_rest, at_zero = (np.where(falls, value, other) for value, other in ((warm - end, 2.0), (cool - end, 1.0), (-end, 2.0)))
+    share = np.log(from_rest / at_zero) / np.log(from_rest / to_rest)
+    return np.where(icy.any(axis=0), seconds[ahead] + share * (seconds[after] - seconds[ahead]), np.inf)
 
 
 def _read(table, temperature, columns):

@@ -1,0 +1,35 @@
+"""Laying a pipe: how far apart its clips may be, and how much it falls so that it drains."""
+
+import numpy as np
+
+from . import tables
+from .errors import InputError, unknown_name
+from .pipe import Pipe
+from .units import LENGTH, quantity, si
+
+FALL = 0.01  # of the length: 10 mm in a metre, about 1/8 in in a foot, for a run that must drain (common practice, no source)
+CAUTION = (
+    "Clips hold a pipe up and let it slide: where it grows with heat leave room at elbows, and never clip tight on both sides of "
+    "one. A run drains only where all of it falls to the drain; sags, valves and exchangers hold water. Spacing differs "
+    "by country: local code and the pipe's maker decide."
+)
+
+
+def clip_spacing(pipe: Pipe):
+    """The most that the clips of a level pipe may be apart [m], from data/support_spacing.csv.
+
+    Raises InputError where that has no row for the pipe's material.
+    """
+    if not isinstance(pipe, Pipe):
+        raise InputError(f'pipe: {pipe!r} was given where a Pipe is needed, for example Pipe.nominal("PEX CTS", "1/2 in").')
+    rows = [row for row in tables.rows("support_spacing") if row["material"] == pipe.material]
+    if not rows:
+        raise unknown_name("pipe material", pipe.material, list(dict.fromkeys(row["material"] for row in tables.rows("support_spacing"))))
+    outside = pipe.outside_diameter.to("mm").magnitude
+    row = next((row for row in rows if outside <= float(row["up_to"]) + 1e-6), rows[-1])
+    return quantity(float(row["spacing"]), "m")
+
+
+def fall(length):
+    """How much lower the far end of a pipe lies so that it drains [mm]; one value or an array."""
+    return quantity(1000 * FALL * np.asarray(si(length, LENGTH)), "mm")

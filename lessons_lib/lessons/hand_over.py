@@ -1,0 +1,200 @@
+"""The words of lesson 10 whose numbers the library works out: its guess, its questions, its calculation by hand."""
+
+import numpy as np
+
+from ..closed_system import trapped_pressure_rise, vessel_reading
+from ..display import both, show
+from ..panels.controls import Slide
+from ..panels.fill_purge import HOTTEST, SHUT_AT, calculate, ready_made
+from ..panels.guess import Guess
+from ..panels.pages import Answer, Told
+from ..panels.set_valve import LEAST_DIFFERENCE, LEAST_FLOW
+from ..panels.usual import run_of, tern_bank_runs
+from ..physics import tank as physics
+from ..pipe import Pipe
+from ..purge import purge_legs
+from ..tables import row
+from ..tank import mixing_valve
+from ..units import Q_
+from ..work_order import keys
+
+COPPER = Pipe.nominal("copper L", "1/2 in")
+WARMED = Q_(10, "delta_degC")
+# Names that the trade shouts across a yard, for steps of data/work_order.csv.
+SPOKEN = {"vessel": "pre-charge", "pressure test": "test", "fill": "fill", "purge": "purge", "energise": "power", "set the valve": "set"}
+
+
+def _rig(**changes) -> dict:
+    """Settings of the outdoor loop rig as found (Tern Bank, invented), with some of them changed."""
+    return {**next(iter(ready_made().values())), **changes}
+
+
+def _shut_in():
+    """By how much water rises that is shut in copper and warmed."""
+    return trapped_pressure_rise(SHUT_AT, WARMED, COPPER, _rig()["cold_pressure"]).rise
+
+
+def guess() -> Guess:
+    """How far does the pressure rise between two shut valves?"""
+
+    def question(system: str) -> str:
+        cold, warmed = show(_rig()["cold_pressure"], "pressure", system), show(WARMED, "temperature difference", system)
+        return (
+            f"At Tern Bank (an invented training yard) somebody shuts both valves of a copper loop that is full of cold water at {cold}. "
+            f"The sun warms it by {warmed}. By how much does its pressure rise?"
+        )
+
+    return Guess(question, Slide("My guess", "pressure", Q_(200, "kPa"), (0, 6000, 50), (0, 900, 10), "what you expect"), _shut_in)
+
+
+def wider_loop() -> Answer:
+    """The mistake of the lesson before: a wider pipe for a small flow."""
+    loop = tern_bank_runs("tank")
+    settings = next(iter(loop.values()))
+    family, flow = settings["pipe"][0], settings["flow"]
+    losses, least = [], []
+    for size in (settings["pipe"][1], "3/4 in"):
+        run = run_of({**settings, "pipe": (family, size)})
+        losses.append(run.heat_loss(settings["supply"], flow))
+        least.append(purge_legs(Pipe.nominal(family, size).inside_diameter, settings["length"], flow).least_flow)
+    return Answer(
+        f"1. Tern Bank's outdoor loop moves {both(flow, 'flow')} through {settings['pipe'][1]} PEX. A helper fits 3/4 in, \"so that it flows better\". "
+        "What becomes of its heat, and of its air?",
+        {
+            "better on both counts": "You thought of pressure. Was pressure short at so small a flow? And what else grows with the pipe?",
+            "no difference": "You looked at the flow only. Is the water as fast in a wider pipe, and its surface as small?",
+        },
+        f"Worse on both. It loses {both(losses[1], 'heat loss')} instead of {both(losses[0], 'heat loss')}, and needs {both(least[1], 'flow')} instead of "
+        f"{both(least[0], 'flow')} to carry its air out. Small flow, small pipe.",
+    )
+
+
+def in_order() -> Answer:
+    """Pre-charge, test, fill, purge, power, set."""
+    given = ", ".join(sorted(SPOKEN.values()))
+    right = ", ".join(SPOKEN[key] for key in keys() if key in SPOKEN)
+    return Answer(
+        f"2. Put these in order: {given}.",
+        {
+            "power before purge": "You thought that warm water drives the air out. What becomes of a heater that stands in that air?",
+            "pre-charge after fill": "You wanted to adjust it once water is in. What does the gauge show then, the vessel or the main?",
+            "set before power": "You wanted the valve ready in time. At which tank temperature must it hold?",
+        },
+        f"{right}. Each step needs the one before: an empty vessel to read, dry joints to fill, moving water to purge, no air to heat, a hot tank to set.",
+    )
+
+
+def live_reading() -> Answer:
+    """A gauge on a live main shows the main."""
+    main = _rig()["cold_pressure"]
+    low, right = (both(vessel_reading(charged, main), "pressure") for charged in (Q_(100, "kPa"), main))
+    return Answer(
+        f"3. The main holds {both(main, 'pressure')}. The gauge at the vessel's air valve shows {right}. What is the pre-charge?",
+        {
+            f"{right}, it is right": "You took the reading for the pre-charge. What presses on the vessel's air from the other side?",
+            "nothing, the vessel is broken": "Too quick. Would a good vessel show anything else on a live main?",
+        },
+        f"You can't tell. With {both(Q_(100, 'kPa'), 'pressure')} in it the gauge shows {low} as well: the water squeezes the air to its own pressure. "
+        "Shut the water off, open a tap until the water side is at zero, and read again.",
+    )
+
+
+def drips() -> Answer:
+    """A relief valve that drips at each heat-up."""
+    as_found, charged = (calculate(_rig(precharge=pressure)).hot_pressure for pressure in (_rig()["precharge"], _rig()["cold_pressure"]))
+    found, mended, relief = (both(value, "pressure") for value in (Q_(as_found, "Pa"), Q_(charged, "Pa"), _rig()["relief"]))
+    return Answer(
+        "4. The relief valve drips at each heat-up and stops when the tank is hot. What do you do?",
+        {
+            "cap it": "You thought of the puddle. Where does the water go that grows at the next heat-up?",
+            "fit a new relief valve": "You blamed the valve. Does it drip all day, or only while water grows? What should take that up?",
+        },
+        f"Leave it open and look for what should take up the growing water: the vessel's pre-charge with its water side at zero, its size, the pressure after the "
+        f"reducing valve. On the panel's rig the hot pressure was {found} as found and is {mended} with the pre-charge right; the relief valve opens at {relief}. "
+        "If that does not help: a licensed trade.",
+    )
+
+
+def lukewarm_setting() -> Answer:
+    """A valve is set with the tank at its highest."""
+    hot, setting = Q_(50, "degC"), Q_(45, "degC")
+    found = mixing_valve(hot, Q_(10, "degC"), setting, Q_(6, "L/min"), least_difference=LEAST_DIFFERENCE, least_flow=LEAST_FLOW)
+    return Answer(
+        f"5. During first heat, with the tank at {both(hot, 'temperature')}, a helper turns the valve until the tap gives {both(setting, 'temperature')}, and goes home. "
+        f"What may the tap give when the tank reaches {both(HOTTEST, 'temperature')}?",
+        {
+            both(setting, "temperature"): "You trusted the valve. How much hotter than its setting must the hot water be before it can work?",
+            "less, the valve is cautious": "You hoped. Which way did the helper turn it, while there was little hot water to mix?",
+        },
+        f"More, and nobody knows how much. At {both(hot, 'temperature')} the valve {found.word}: the hot water is {both(Q_((hot - setting).magnitude, 'delta_degC'), 'temperature difference')} "
+        f"above the setting and it needs {both(LEAST_DIFFERENCE, 'temperature difference')} (a usual maker's figure). Its knob was turned against a valve that stood wide open. "
+        "Set it again at the tank's highest.",
+    )
+
+
+def by_hand() -> Told:
+    """Purge, vessel and shut-in water on paper, in both sets of units, held against the panel."""
+    return Told("\n\n".join((_purge_by_hand(), _vessel_by_hand(), _shut_in_by_hand())))
+
+
+def _purge_by_hand() -> str:
+    state, scene = _rig(), calculate(_rig())
+    bore, length, flow = Pipe.nominal(*state["loop"]).inside_diameter, state["loop_length"], state["flow"]
+    millimetres, inches = round(bore.to("mm").magnitude, 1), round(bore.to("inch").magnitude, 3)
+    per_metre = round(0.25 * np.pi * millimetres**2 / 1000, 3)  # [L/m]
+    litres, minutes = per_metre * length.magnitude, scene.changes * per_metre * length.magnitude / flow.magnitude
+    gpm = round(flow.to("gpm").magnitude, 2)
+    least = purge_legs(bore, length, flow).least_flow
+    speed = Q_(scene.loop.speed, "m/s")
+    return (
+        f"**Purging the loop, metric.** Bore {millimetres:g} mm, so one metre holds π ÷ 4 × {millimetres:g}² ÷ 1000 = {per_metre:.3f} L.\n\n"
+        f"* The loop holds {per_metre:.3f} × {length.magnitude:g} = **{litres:.1f} L**; the panel says {1000 * scene.loop.volume:.1f} L. "
+        f"{scene.changes:.0f} changes at {flow.magnitude:g} L/min take {minutes:.1f} min; the panel says {scene.loop.seconds / 60:.1f} min.\n"
+        f"* Speed = {flow.magnitude:g} ÷ (60 × {per_metre:.3f}) = **{flow.magnitude / 60 / per_metre:.2f} m/s**; the panel says {speed.magnitude:.2f} m/s.\n"
+        f"* Air needs {scene.need:g} m/s: 60 × {per_metre:.3f} × {scene.need:g} = **{60 * per_metre * scene.need:.1f} L/min**; the model says {least.magnitude:.1f} L/min.\n\n"
+        f"**US customary.** Speed in ft/s = 0.408 × gpm ÷ bore² = 0.408 × {gpm:g} ÷ {inches:g}² = **{0.408 * gpm / inches**2:.2f} ft/s**; "
+        f"the panel says {speed.to('ft/s').magnitude:.2f} ft/s. For 2 ft/s: 2 × {inches:g}² ÷ 0.408 = **{2 * inches**2 / 0.408:.1f} gpm**; "
+        f"the model says {least.to('gpm').magnitude:.1f} gpm."
+    )
+
+
+def _vessel_by_hand() -> str:
+    state = _rig(precharge=_rig()["cold_pressure"])
+    scene = calculate(state)
+    share = round(100 * float(physics.growth_of_water(scene.cold, scene.hottest)), 2)  # [%]
+    litres, tank = state["vessel"].magnitude, state["tank"].magnitude
+    grown = round(tank * share / 100, 1)
+    cold = round(state["cold_pressure"].to("kPa").magnitude + 101)
+    hot = cold * litres / (litres - grown) - 101
+    gallons, own, psi = (round(value, 1) for value in (state["tank"].to("gallon").magnitude, state["vessel"].to("gallon").magnitude, state["cold_pressure"].to("psi").magnitude + 14.7))
+    more = round(gallons * share / 100, 2)
+    model = Q_(scene.hot_pressure, "Pa")
+    return (
+        f"**The vessel, metric.** Water grows by {share:g} % from {scene.cold:g} to {scene.hottest:g} °C: {tank:g} L gain {grown:g} L. "
+        f"Air pressed together keeps pressure × volume (pressures from zero, so add 101 kPa).\n\n"
+        f"* {litres:g} L of air at {cold:g} kPa is left with {litres - grown:.1f} L: {cold:g} × {litres:g} ÷ {litres - grown:.1f} − 101 = **{hot:.0f} kPa**; "
+        f"the panel says {model.to('kPa').magnitude:.0f} kPa with the pre-charge right.\n\n"
+        f"**US customary.** {gallons:g} gal gain {more:g} gal; add 14.7 psi: {psi:g} × {own:g} ÷ ({own:g} − {more:g}) − 14.7 = "
+        f"**{psi * own / (own - more) - 14.7:.0f} psi**; the panel says {model.to('psi').magnitude:.0f} psi."
+    )
+
+
+def _shut_in_by_hand() -> str:
+    start, warmed = SHUT_AT.magnitude, WARMED.magnitude
+    grows = round(100 * float(physics.growth_of_water(start, start + warmed)), 3)  # [%]
+    material = row("pipe_growth", "material", COPPER.material, "pipe material")
+    gives = round(100 * 3e-3 * float(material["expansion"]) * warmed, 3)
+    inside, outside = (value.to("m").magnitude for value in (COPPER.inside_diameter, COPPER.outside_diameter))
+    water = float(physics.compressibility(start + warmed))
+    wall = float(physics.give_of_pipe(inside, outside, 1e9 * float(material["elastic_modulus"]), float(material["poisson"])))
+    squeeze = round(1e9 * (water + wall) / 10, 4)  # [% per MPa] of the volume
+    rise, model = 1000 * (grows - gives) / squeeze, _shut_in()
+    psi = Q_(rise, "kPa").to("psi").magnitude
+    return (
+        f"**Shut in, metric.** Warmed by {warmed:g} °C from {start:g} °C water would grow by {grows:g} %, and the copper makes room for {gives:g} %. "
+        f"The rest, {grows - gives:.3f} %, must be squeezed. Each 1000 kPa squeezes water and wall by {squeeze:g} %.\n\n"
+        f"* {grows - gives:.3f} ÷ {squeeze:g} × 1000 = **{rise:.0f} kPa**; the model says {model.magnitude:.0f} kPa.\n\n"
+        f"**US customary.** The same shares; each 145 psi squeezes by {squeeze:g} %: {grows - gives:.3f} ÷ {squeeze:g} × 145 = **{psi:.0f} psi**; "
+        f"the model says {model.to('psi').magnitude:.0f} psi.\n\n"
+        "Paper and panel differ only by what was rounded on the way. Both leave out the little air that real pipes hold, which softens the rise."
+    )

@@ -1,0 +1,141 @@
+"""Lesson 05: the cut length and its slips, the bars, growth, clips and fall; the surprises that its page promises."""
+
+import re
+
+import pytest
+
+from lessons_lib import Q_, InputError, Pipe, panels
+from lessons_lib.display import SI, US, number, show, sixteenths
+from lessons_lib.figures.joint import outline
+from lessons_lib.figures.joint_picture import HOME, LONG, OUT, PLAIN
+from lessons_lib.laying import CAUTION, clip_spacing, fall
+from lessons_lib.lessons import measure_cut as lesson
+from lessons_lib.panels.measure_cut import ADDED, CENTRES_ONLY, FITTINGS, FORGOTTEN, OWN, PLAIN_END, SUBTRACTED, calculate, tern_bank_pieces
+
+READY = tern_bank_pieces()
+
+
+def scene(title="Practice wall, measured", **changes):
+    return calculate({**READY[title], **changes})
+
+
+def test_take_off_the_faces_and_give_back_the_depths():
+    """800 - 35 - 35 + 25 + 25 = 780 mm."""
+    wall = scene()
+    assert wall.cut == wall.right == pytest.approx(0.780) and wall.seat == HOME and wall.measured
+    assert [end.inside for end in wall.ends] == pytest.approx([0.025, 0.025])
+
+
+def test_a_forgotten_depth_leaves_the_pipe_at_the_face():
+    wall = scene(way=FORGOTTEN)
+    assert wall.cut == pytest.approx(0.730) and wall.seat == OUT
+    assert [end.inside for end in wall.ends] == pytest.approx([0, 0], abs=1e-12)
+
+
+def test_a_subtracted_depth_is_four_depths_short():
+    wall = scene(way=SUBTRACTED)
+    assert wall.right - wall.cut == pytest.approx(4 * 0.025) and wall.seat == OUT
+    assert [end.inside for end in wall.ends] == pytest.approx([-0.025, -0.025])
+
+
+def test_the_centre_to_centre_length_never_fits():
+    """Each fitting stands off its mark by what it takes off for good, face less depth; whatever the joint."""
+    for changes in ({}, {"joint": OWN}, {"pipe": ("PEX CTS", "1 in"), "first": "coupling"}):
+        wall = scene(way=CENTRES_ONLY, **changes)
+        assert wall.seat == LONG and all(end.inside == pytest.approx(end.depth) for end in wall.ends)
+        assert sum(end.shift for end in wall.ends) == pytest.approx(sum(end.face - end.depth for end in wall.ends))
+
+
+def test_one_plain_end_leaves_the_whole_slip_to_the_other():
+    wall = scene(second=PLAIN_END, way=FORGOTTEN)
+    assert wall.ends[0].inside == pytest.approx(0.0) and len(wall.ends) == 1
+    assert scene(second=PLAIN_END, depth=Q_(30, "mm"), way=ADDED).seat == HOME
+
+
+def test_not_measured_is_said_everywhere():
+    panel = panels.measure_cut()
+    assert "▲ measure first" in panel._shown.value and "≈" in panel.sentence and "Measure first" in panel.sentence
+    panel.use("Practice wall, measured")
+    assert "● measured" in panel._shown.value and "≈" not in panel.sentence
+    assert "800 mm − 35 − 35 + 25 + 25 = 780 mm" in panel.sentence
+
+
+def test_deeper_than_the_middle_is_measured_again():
+    panel = panels.measure_cut()
+    panel.use("Practice wall, measured")
+    panel.set({"depth": Q_(40, "mm")})
+    assert "■ measure again" in panel._shown.value and "middle of its fitting" in panel.sentence and "Ready" in panel._status.value
+
+
+@pytest.mark.parametrize("system", [SI, US])
+def test_three_pieces_as_long_as_a_bar_do_not_come_out_of_it(system):
+    """Nine pieces, three of which are one bar: five bars with a saw, three with a wheel cutter, in both unit systems."""
+    assert lesson._bars(system) == 5 and lesson._bars(system, kerf=Q_(0, "mm")) == 3
+    nine = scene(lesson.NINE[system])
+    assert nine.bars_to_buy == 5 and nine.waste_share == pytest.approx(0.4, abs=1e-6) and nine.seat == PLAIN
+    guess = lesson.guess()
+    assert guess.answer() == Q_(5, "") and "9" not in guess.question(system) and "nine" in guess.question(system)
+
+
+def test_what_is_laid_into_the_bars_is_what_was_asked_for():
+    wall = scene(pieces=Q_(7, ""), others=Q_(5, ""))
+    laid = [length for alike, pieces, _ in wall.bars for _, length in pieces for _ in range(alike)]
+    assert sorted(laid) == pytest.approx(sorted([wall.pieces[0][0]] * 7 + [wall.pieces[1][0]] * 5))
+    for _, pieces, left in wall.bars:
+        saws = min(len(pieces), round((wall.stock - sum(length for _, length in pieces)) / wall.kerf))
+        assert sum(length for _, length in pieces) + saws * wall.kerf + left == pytest.approx(wall.stock, abs=wall.kerf)
+
+
+def test_equal_pieces_a_and_b_are_one_kind():
+    both = scene(others=Q_(4, ""), other_centres=Q_(800, "mm"))
+    assert {kind for _, pieces, _ in both.bars for kind, _ in pieces} == {0}
+
+
+def test_plastic_grows_nine_times_as_much():
+    copper, pex = scene(), scene(pipe=("PEX CTS", "1/2 in"))
+    assert pex.growth / copper.growth == pytest.approx(0.15 / 0.0168) and copper.growth == pytest.approx(0.0168e-3 * 0.78 * 50)
+
+
+@pytest.mark.parametrize("family, size, metres", [
+    ("copper L", "1 1/4 in", 1.83), ("copper EN 1057", "42 mm", 3.05), ("PEX CTS", "1 in", 0.81), ("PEX CTS", "1 1/4 in", 1.22),
+    ("CPVC CTS", "1/2 in", 0.91),
+])
+def test_clips_after_the_code_that_is_named(family, size, metres):
+    """International Plumbing Code 308.5 in feet and inches (from memory): 6 and 10 ft, 32 in and 4 ft, 3 ft."""
+    assert clip_spacing(Pipe.nominal(family, size)).to("m").magnitude == metres
+
+
+def test_laying_refuses_what_it_does_not_know():
+    with pytest.raises(InputError, match="where a Pipe is needed"):
+        clip_spacing("copper")
+    assert fall(Q_(12, "m")).to("mm").magnitude == pytest.approx(120)
+    assert "local code" in CAUTION
+
+
+@pytest.mark.parametrize("millimetres, shown", [(780, "30 11/16"), (25.4, "1"), (1.5875, "1/16"), (0.3, "0"), (-25, "−1"), (0, "0")])
+def test_sixteenths_as_a_tape_reads(millimetres, shown):
+    assert sixteenths(Q_(millimetres, "mm")) == shown == number(Q_(millimetres, "mm"), "cut", US)
+    assert show(Q_(12.7, "mm"), "cut", SI) == "12.7 mm" and show(Q_(25, "mm"), "cut", SI) == "25 mm"
+
+
+def test_by_hand_agrees_with_the_panel():
+    text = repr(lesson.by_hand())
+    pairs = re.findall(r"\*\*([\d./ ]+?) (mm|in)\*\*; the panel says ([\d./ ]+?) (?:mm|in)", text)
+    assert len(pairs) == 4
+    metric = [(float(hand), float(panel)) for hand, unit, panel in pairs if unit == "mm"]
+    assert all(hand == pytest.approx(panel, abs=0.05) for hand, panel in metric)
+    hand, panel = (sum(float(part) if "/" not in part else int(part.split("/")[0]) / int(part.split("/")[1]) for part in words.split()) for words in (pairs[2][0], pairs[2][2]))
+    assert abs(hand - panel) <= 3 / 16  # five lengths, each rounded to a sixteenth
+
+
+def test_the_answers_carry_the_slips():
+    text = repr(lesson.cut_it())
+    assert "1178 mm" in text and "1128 mm" in text and "1078 mm" in text
+    assert "2.1 times" in repr(lesson.size_up()) and "9 times" in repr(lesson.hot_plastic())
+    assert "9000 times" in repr(lesson.air_test()) and "120 mm" in repr(lesson.falls_to_the_drain())
+
+
+@pytest.mark.parametrize("fitting", FITTINGS[:-1])
+def test_a_fitting_is_drawn_to_its_face(fitting):
+    points = outline(fitting, 20, 70, 44, 56)
+    assert points[:, 0].max() == 70 and abs(points[points[:, 0] == 70][:, 1]).max() == 20
