@@ -7,7 +7,9 @@ from lessons_lib import Q_, panels
 from lessons_lib.display import US
 from lessons_lib.insulation import NONE
 from lessons_lib.lessons import freeze as lesson
-from lessons_lib.panels.freeze import CIRCULATOR, NIGHT, NOTHING, TAPE, calculate, follow, night_word, pipe_word, power_word, readouts, run_of, settings
+from lessons_lib.panels.freeze import (
+    CIRCULATOR, NIGHT, NOTHING, TAPE, calculate, follow, night_word, pipe_word, power_word, readouts, run_of, settings, weather_of,
+)
 
 CABIN, LOOP, CLEAR = (settings()[title] for title in (lesson.CABIN, lesson.LOOP, lesson.CLEAR))
 STEADY = {"swing": Q_(0, "delta_degC")}
@@ -21,7 +23,8 @@ def test_five_minutes_do_for_half_a_minute():
     """Ice within 0.02 of the bore at every cut, first ice within 3 minutes, on nights of every kind."""
     states = [CABIN, LOOP, {**LOOP, "keeps": TAPE}, CLEAR, {**CABIN, "insulation": NONE}, {**CABIN, "air": Q_(-1, "degC"), "insulation": NONE}]
     for state in states:
-        for coarse, fine in zip(follow(state), follow(state, Q_(0.5, "min"))):
+        run, weather = run_of(state), weather_of(state)
+        for coarse, fine in zip(follow(state, run, weather), follow(state, run, weather, Q_(0.5, "min"))):
             water, ice, after = coarse
             assert np.all(np.abs(ice - fine[1][::10]) < 0.03)
             assert np.all(np.abs(ice - fine[1][::10])[::24] < 0.02)

@@ -334,7 +334,8 @@ def description(scene: TapeScene, system: str) -> str:
     bore, outside = (show(Q_(value, "m"), "diameter", system) for value in (scene.insulation_bore, scene.outside))
     always, held = (number(Q_(value, "kWh"), "energy", system) for value in energies(scene))
     return (
-        f"A pipe with a tape along it ({scene.tape}), coloured by temperature, and any bare piece in it. A graph of what the tape gives and the pipe loses "
-        f"over pipe temperature. A cut to scale: insulation of bore {bore} over pipe and tape, {outside} across. Bars for the circuit, for a day's "
-        f"energy ({always} kWh always on, {held} kWh with a thermostat) and for the hours to ice when the power fails. {sentence(scene, system)}"
+        f"A pipe with a tape along it ({scene.tape}), coloured by temperature, and any bare piece in it. A graph of what the tape gives and "
+        f"the pipe loses over pipe temperature. A cut to scale: insulation of bore {bore} over pipe and tape, {outside} across. Bars for "
+        f"the circuit, for a day's energy ({always} kWh always on, {held} kWh with a thermostat) and for the hours to ice when the power "
+        f"fails. {sentence(scene, system)}"
     )

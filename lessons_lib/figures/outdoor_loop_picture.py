@@ -157,7 +157,8 @@ class LoopDrawing:
         layers = water_pixels([scene.arrives, scene.arrives, scene.bottom, scene.bottom], 96, 80).swapaxes(0, 1)
         self.tank.set_pixels(layers)
         wind = f"wind {show(Q_(scene.wind, 'm/s'), 'wind', system)}" if scene.wind > 0 else "no wind"
-        self.around.set_text(f"{show(Q_(scene.length, 'm'), 'length', system)} each way; air {show(celsius(scene.air), 'temperature', system)}, {wind}")
+        self.around.set_text(f"{show(Q_(scene.length, 'm'), 'length', system)} each way; air "
+            f"{show(celsius(scene.air), 'temperature', system)}, {wind}")
         flow = show(Q_(scene.flow, "m**3/s"), "flow", system)
         self.names[0].set_text(f"hot line ▶ {flow}")
         self.names[1].set_text(f"◀ cold line {flow}")
@@ -196,7 +197,8 @@ class OutdoorLoopPicture:
         for bars, values, texts, full in (
             (self.powers, powers, [f"{value:.0f} W".replace("-", "−") for value in powers(scene)], scene.heat),
             (self.speed, speeds, [show(Q_(value, "m/s"), "speed", self.system) for value in speeds(scene)], 2.0 * scene.carries_air),
-            (self.pressure, pressures, [show(Q_(value, "Pa"), "loop pressure", self.system) for value in pressures(scene)], 1.2 * max(scene.available, 20_000.0)),
+            (self.pressure, pressures, [show(Q_(value, "Pa"), "loop "
+                "pressure", self.system) for value in pressures(scene)], 1.2 * max(scene.available, 20_000.0)),
             (self.fails, hours, [after(value) for value in hours(scene)], NIGHT),
         ):
             bars.show([value / full for value in values(scene)], texts)
@@ -255,17 +257,18 @@ def sentence(scene: LoopScene, system: str) -> str:
     hours = min(scene.cold_hours, scene.hot_hours)
     line = "" if np.isinf(hours) else f", in the {'cold' if scene.cold_hours <= scene.hot_hours else 'hot'} line first"
     return (
-        f"The heat pump takes {scene.electricity:.0f} W of electricity and {scene.heat - scene.electricity:.0f} W from the air, COP {scene.cop:.1f}{defrost}; "
-        f"the lines lose {lost(scene)}. {flow} leave it at {store} and {there}; {bottom} from the tank's bottom {back}. "
-        f"Water at {speed} {carries}. Power fails: {ice_words(hours, scene.air)}{line}."
+        f"The heat pump takes {scene.electricity:.0f} W of electricity and {scene.heat - scene.electricity:.0f} W from the air, COP "
+        f"{scene.cop:.1f}{defrost}; the lines lose {lost(scene)}. {flow} leave it at {store} and {there}; {bottom} from the tank's bottom "
+        f"{back}. Water at {speed} {carries}. Power fails: {ice_words(hours, scene.air)}{line}."
     )
 
 
 def description(scene: LoopScene, system: str) -> str:
     """Longer than the sentence: each part of the picture in turn."""
-    length, taken, given = show(Q_(scene.length, "m"), "length", system), *(show(Q_(value, "Pa"), "loop pressure", system) for value in pressures(scene))
+    length, taken, given = show(Q_(scene.length, "m"), "length", system), *(show(Q_(value, "Pa"), "loop "
+        "pressure", system) for value in pressures(scene))
     return (
-        f"A heat pump on two arms outdoors, a hot and a cold line of {length} each to a tank behind a wall, coloured by temperature. Bars of power: "
-        f"{', '.join(f'{name} {value:.0f} W' for name, value in zip(POWERS, powers(scene)))}. Bars of speed, of pressure (the loop takes {taken}, "
-        f"the pump can give {given}) and of hours to ice when the power fails. {sentence(scene, system)}"
+        f"A heat pump on two arms outdoors, a hot and a cold line of {length} each to a tank behind a wall, coloured by temperature. Bars "
+        f"of power: {', '.join(f'{name} {value:.0f} W' for name, value in zip(POWERS, powers(scene)))}. Bars of speed, of pressure (the "
+        f"loop takes {taken}, the pump can give {given}) and of hours to ice when the power fails. {sentence(scene, system)}"
     )

@@ -168,6 +168,6 @@ def sentence(scene: SizeScene, system: str) -> str:
     tap = show(celsius(scene.delivered), "temperature", system)
     return (
         f"{pipe}: the open tap gives {gives}; {wanted} are wanted. Of {main} at the main, {level}, {shown(scene.lost, system, 'pressure drop')} are lost on "
-        f"the way and {shown(scene.left, system)} are left. At {drawn} it runs {show(Q_(fast, 'm/s'), 'speed', system)} and {warm}: {tap} in the end "
-        f"(adult: {burns(scene.burn_seconds, scene.burn_bound)}; children and older people sooner)."
+        f"the way and {shown(scene.left, system)} are left. At {drawn} it runs {show(Q_(fast, 'm/s'), 'speed', system)} and {warm}; "
+        f"in the end {tap} (adult: {burns(scene.burn_seconds, scene.burn_bound).removesuffix(' in the tables')}; children sooner)."
     )

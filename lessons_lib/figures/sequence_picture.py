@@ -108,7 +108,7 @@ class SequencePicture:
         named = {
             "heat pump": (71, 246, "center"), "tank": (442, 312, "center"), "return vent": (330, 104, "center"), "relief valve": (506, 132, "left"),
             "mixing valve": (648, 92, "left"), "vessel": (722, 216, "left"), "reducing valve": (782, 308, "center"), "main": (850, 256, "center"),
-            "highest tap": (800, 106, "center"), "loop": (280, 188, "center"),
+            "highest tap": (880, 112, "right"), "loop": (280, 188, "center"),
         }
         for word, (x, y, ha) in named.items():
             axes.text(x, y, word, size=TEXT, color=INK, ha=ha)

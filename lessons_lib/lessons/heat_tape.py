@@ -34,9 +34,9 @@ def guess() -> Guess:
     def question(system: str) -> str:
         shown = {name: show(run[name], kind, system) for name, kind in SHOWN.items()}
         return (
-            f"At Tern Bank (invented) {shown['length']} of {' '.join(reversed(run['pipe']))} lie outdoors under {shown['thickness']} of foam, "
-            f"at {shown['air']} in wind of {shown['wind']}. Tape holds it at {show(HOLD, 'temperature', system)}; at one valve {show(GAP, 'length', system)} "
-            "stayed bare. How much covered pipe needs as many watts as that piece?"
+            f"At Tern Bank (invented) {shown['length']} of {' '.join(reversed(run['pipe']))} lie outdoors under {shown['thickness']} of "
+            f"foam, at {shown['air']} in wind of {shown['wind']}. Tape holds it at {show(HOLD, 'temperature', system)}; at one valve "
+            f"{show(GAP, 'length', system)} stayed bare. How much covered pipe needs as many watts as that piece?"
         )
 
     slide = Slide("My guess", "length", Q_(0.5, "m"), (0, 15, 0.1), (0, 50, 0.5), "length of covered pipe")
@@ -50,7 +50,8 @@ def twice_the_foam() -> Answer:
         f"1. The tape held the cabin's run at {both(celsius(5.0), 'temperature')} when the power failed; ice can form after {_after(once)}. "
         "How long with foam twice as thick?",
         {
-            "twice as long": "You doubled the time with the thickness. The outer layer of foam is a wider ring: is it as hard to cross as the inner one?",
+            "twice as long": "You doubled the time with the thickness. The outer layer of foam is a wider ring: is it as hard to cross as "
+                "the inner one?",
             "until the power is back": "You let the tape go on. What is left to keep the pipe warm once it is dead?",
         },
         f"{_after(twice)}: {twice / once:.1f} times as long. Each further layer is a wider ring and easier to cross. Foam only delays ice.",
@@ -64,15 +65,17 @@ def ninety_metres() -> Answer:
     found = tape_circuit(power, length, volts, amps)
     watts = (power * length).to("W").magnitude
     return Answer(
-        f"2. {both(length, 'length')} of tape at {both(power, 'tape power')} on one {volts.magnitude:g} V circuit with a {amps.magnitude:g} A breaker: "
-        "how many amperes are to spare?",
+        f"2. {both(length, 'length')} of tape at {both(power, 'tape power')} on one {volts.magnitude:g} V circuit with a {amps.magnitude:g} "
+        "A breaker: how many amperes are to spare?",
         {
-            f"{amps.magnitude - found.load.magnitude:.0f} A": "You took the number on the breaker for what it may carry all night. How long does tape stay on in frost?",
+            f"{amps.magnitude - found.load.magnitude:.0f} A": "You took the number on the breaker for what it may carry all night. How long "
+                "does tape stay on in frost?",
             "plenty: it is only a cable": "Add up the watts of all its metres first. What current is that?",
         },
-        f"None. {length.magnitude:g} × {power.magnitude:g} = {watts:.0f} W; {watts:.0f} ÷ {volts.magnitude:g} = {found.load.magnitude:.0f} A. Tape is a continuous load: 125 % of it, "
-        f"{found.least_rating.magnitude:.0f} A, must fit the breaker, so {amps.magnitude:g} A carries {found.continuous_limit.magnitude:.0f} A for hours. It is at its limit, "
-        "and self-regulating tape starts cold with more. An electrician decides.",
+        f"None. {length.magnitude:g} × {power.magnitude:g} = {watts:.0f} W; {watts:.0f} ÷ {volts.magnitude:g} = {found.load.magnitude:.0f} "
+        f"A. Tape is a continuous load: 125 % of it, {found.least_rating.magnitude:.0f} A, must fit the breaker, so {amps.magnitude:g} A "
+        f"carries {found.continuous_limit.magnitude:.0f} A for hours. It is at its limit, and self-regulating tape starts cold with more. "
+        "An electrician decides.",
     )
 
 
@@ -82,11 +85,12 @@ def power_fails() -> Answer:
     return Answer(
         "3. The tape was on all evening. At ten the power fails, at six it is back. Did the cabin's run come through?",
         {
-            "yes, the tape had warmed it": f"You let the tape store heat. The pipe stood at {both(celsius(scene.covered), 'temperature')}: how much heat is that, against eight hours of loss?",
+            "yes, the tape had warmed it": f"You let the tape store heat. The pipe stood at {both(celsius(scene.covered), 'temperature')}: "
+                "how much heat is that, against eight hours of loss?",
             "yes, the circulator keeps the water moving": "Which socket does the circulator hang on?",
         },
-        f"No: ice can form after {_after(scene.hours)}. Tape stores no heat, only the water and the pipe do; tape and circulator stop together. "
-        "For a cut as long as a night there are two ways: power from elsewhere, or a drained pipe.",
+        f"No: ice can form after {_after(scene.hours)}. Tape stores no heat, only the water and the pipe do; tape and circulator stop "
+        "together. For a cut as long as a night there are two ways: power from elsewhere, or a drained pipe.",
     )
 
 
@@ -98,9 +102,9 @@ def silent() -> Answer:
             "the light goes out": "Is a lamp on that circuit? Many tapes have a circuit to themselves. Who walks past it at night?",
             "it switches itself on again": "You gave it a will of its own. What must somebody do before it closes again, and find out first?",
         },
-        f"Nothing. In mild air a dead tape looks like a live one, and on Saturday the run has {_after(_scene(**HELD).hours)} from {both(celsius(5.0), 'temperature')} to the "
-        "first ice. So: test the device and see that the tape takes current before each frost. A device that trips again says that tape, joint or end is wet or cut: "
-        "an electrician, not a stronger breaker.",
+        f"Nothing. In mild air a dead tape looks like a live one, and on Saturday the run has {_after(_scene(**HELD).hours)} from "
+        f"{both(celsius(5.0), 'temperature')} to the first ice. So: test the device and see that the tape takes current before each frost. "
+        "A device that trips again says that tape, joint or end is wet or cut: an electrician, not a stronger breaker.",
     )
 
 
@@ -111,8 +115,9 @@ def more_watts_or_foam() -> Answer:
     return Answer(
         "5. A bare valve in the cabin's run froze although its tape was on. Do you fit stronger tape?",
         {"yes": "You fought the wind with watts. How many does one bare metre need here, and what does the strongest tape give?"},
-        f"No: bare, it needs {both(wanted, 'tape power')} to stay at {both(HOLD, 'temperature')}; the strong tape gives {both(strong, 'tape power')}, and all "
-        "the covered metres would take its watts too. Cover the valve, with what the tape's maker lists, and lay the extra tape that his sheet asks for at a valve.",
+        f"No: bare, it needs {both(wanted, 'tape power')} to stay at {both(HOLD, 'temperature')}; the strong tape gives "
+        f"{both(strong, 'tape power')}, and all the covered metres would take its watts too. Cover the valve, with what the tape's maker "
+        "lists, and lay the extra tape that his sheet asks for at a valve.",
     )
 
 
@@ -135,22 +140,31 @@ def by_hand() -> Told:
     feet, fahrenheit = round(length.to("ft").magnitude), round(1.8 * difference)
     per_foot = round(2 * np.pi * inches * fahrenheit / (12 * log * 3.412), 2)
     gives_us = round(Q_(gives, "W/m").to("W/ft").magnitude, 2)
-    mm = {name: Q_(value, "mm").to("inch").magnitude for name, value in (("pipe", pipe), ("tape", 1000 * scene.tape_thickness), ("bore", bore), ("outer", outer))}
+    millimetres = {"pipe": pipe, "tape": 1000 * scene.tape_thickness, "bore": bore, "outer": outer}
+    inch = {name: value / 25.4 for name, value in millimetres.items()}
     model = Q_(scene.needed, "W/m")
     night = season_energy(run, Weather.day_and_night(settings["air"], EVENING, wind=settings["wind"]), Q_(5.0, "degC"))
     return Told(
-        f"**Metric.**\n\n* Bore: {pipe:.1f} (pipe) + {1000 * scene.tape_thickness:.0f} (tape) + 2 × {TIES.magnitude:.0f} (ties) = **{bore:.1f} mm**; the panel says "
-        f"{1000 * scene.insulation_bore:.1f} mm. Foam of {settings['thickness'].magnitude:.0f} mm over it: {outer:.1f} mm across, ln({outer:.1f} ÷ {bore:.1f}) = {log:.3f}.\n"
-        f"* To hold {hold:.0f} °C at {show(settings['air'], 'temperature', SI)} with k = {k.magnitude:.4f} W/(m K): 2π × {k.magnitude:.4f} × {difference:.0f} ÷ {log:.3f} = {loss:.2f} W/m; with 15 % to spare "
-        f"**{1.15 * loss:.2f} W/m**; the panel says {model.magnitude:.1f} W/m.\n"
-        f"* Current at {gives:.1f} W/m: {gives:.1f} × {length.magnitude:g} ÷ {volts.magnitude:g} = **{amps:.2f} A**, for cable and breaker 1.25 × {amps:.2f} = {1.25 * amps:.2f} A; "
-        f"the panel says {scene.load:.1f} A.\n\n"
-        f"**US customary.**\n\n* Bore: {mm['pipe']:.3f} + {mm['tape']:.3f} + 2 × 0.039 = **{mm['bore']:.2f} in**; foam to {mm['outer']:.2f} in, the same logarithm.\n"
-        f"* k = {inches:.3f} Btu in/(h ft² °F), difference {fahrenheit} °F: 2π × {inches:.3f} × {fahrenheit} ÷ (12 × {log:.3f}) Btu/h for each foot, ÷ 3.412 = {per_foot:.2f} W/ft; "
-        f"with 15 % to spare **{1.15 * per_foot:.2f} W/ft**; the panel says {model.to('W/ft').magnitude:.1f} W/ft.\n"
-        f"* Current at {gives_us:.2f} W/ft: {gives_us:.2f} × {feet} ÷ {volts.magnitude:g} = **{gives_us * feet / volts.magnitude:.2f} A**.\n\n"
-        f"By hand the heat comes out {100 * (1.15 * loss / model.magnitude - 1):.0f} % high: paper counts the foam only, the panel also the film of air outside.\n\n"
-        f"**A night.** From {both(EVENING, 'temperature')} in the evening down to {both(settings['air'], 'temperature')}, 14 h, with a thermostat at {both(celsius(5.0), 'temperature')}, the run takes "
-        f"at least {night.magnitude:.1f} kWh; a hundred such nights {100 * night.magnitude:.0f} kWh, times your price. Without thermostat it takes {scene.always_on:.1f} kWh in 24 h at "
-        f"{both(settings['air'], 'temperature')}, and in spring, at {both(SPRING, 'temperature')}, still {_scene(air=SPRING).always_on:.1f} kWh."
+        f"**Metric.**\n\n* Bore: {pipe:.1f} (pipe) + {1000 * scene.tape_thickness:.0f} (tape) + 2 × {TIES.magnitude:.0f} (ties) = "
+        f"**{bore:.1f} mm**; the panel says {1000 * scene.insulation_bore:.1f} mm. Foam of {settings['thickness'].magnitude:.0f} mm over "
+        f"it: {outer:.1f} mm across, ln({outer:.1f} ÷ {bore:.1f}) = {log:.3f}.\n"
+        f"* To hold {hold:.0f} °C at {show(settings['air'], 'temperature', SI)} with k = {k.magnitude:.4f} W/(m K): 2π × {k.magnitude:.4f} "
+        f"× {difference:.0f} ÷ {log:.3f} = {loss:.2f} W/m; with 15 % to spare **{1.15 * loss:.2f} W/m**; the panel says "
+        f"{model.magnitude:.1f} W/m.\n"
+        f"* Current at {gives:.1f} W/m: {gives:.1f} × {length.magnitude:g} ÷ {volts.magnitude:g} = **{amps:.2f} A**, for cable and breaker "
+        f"1.25 × {amps:.2f} = {1.25 * amps:.2f} A; the panel says {scene.load:.1f} A.\n\n"
+        f"**US customary.**\n\n* Bore: {inch['pipe']:.3f} + {inch['tape']:.3f} + 2 × 0.039 = **{inch['bore']:.2f} in**; foam to {inch['outer']:.2f} "
+        "in, the same logarithm.\n"
+        f"* k = {inches:.3f} Btu in/(h ft² °F), difference {fahrenheit} °F: 2π × {inches:.3f} × {fahrenheit} ÷ (12 × {log:.3f}) Btu/h for "
+        f"each foot, ÷ 3.412 = {per_foot:.2f} W/ft; with 15 % to spare **{1.15 * per_foot:.2f} W/ft**; the panel says "
+        f"{model.to('W/ft').magnitude:.1f} W/ft.\n"
+        f"* Current at {gives_us:.2f} W/ft: {gives_us:.2f} × {feet} ÷ {volts.magnitude:g} = **{gives_us * feet / volts.magnitude:.2f} "
+        "A**.\n\n"
+        f"By hand the heat comes out {100 * (1.15 * loss / model.magnitude - 1):.0f} % high: paper counts the foam only, the panel also the "
+        "film of air outside.\n\n"
+        f"**A night.** From {both(EVENING, 'temperature')} in the evening down to {both(settings['air'], 'temperature')}, 14 h, with a "
+        f"thermostat at {both(celsius(5.0), 'temperature')}, the run takes at least {night.magnitude:.1f} kWh; a hundred such nights "
+        f"{100 * night.magnitude:.0f} kWh, times your price. Without thermostat it takes {scene.always_on:.1f} kWh in 24 h at "
+        f"{both(settings['air'], 'temperature')}, and in spring, at {both(SPRING, 'temperature')}, still {_scene(air=SPRING).always_on:.1f} "
+        "kWh."
     )

@@ -163,7 +163,7 @@ def by_hand() -> Told:
         f"* On the way: {each:.2f} × ({metres:g} + {extra:.1f}) = **{lost:.1f} kPa**; the panel says {scene.lost / 1000:.1f} kPa.\n"
         f"* Height: 9.81 × {bath['height'].magnitude:g} = {lift} kPa. Left for the tap: {main} − {lift} − {lost:.1f} = **{main - lift - lost:.0f} kPa**; "
         f"the panel says {scene.left / 1000:.0f} kPa.\n"
-        f"* Content: π/4 × ({bore:.1f} ÷ 100)² × {10 * metres:g} = {litres:.1f} L; one pipe-full at {flow:g} L/min takes {60 * litres / flow:.0f} s. "
+        f"* Content in litres, cubes of 1 dm (10 cm): π/4 × {bore / 100:.3f}² × {10 * metres:g} = {litres:.1f} L; one pipe-full at {flow:g} L/min takes {60 * litres / flow:.0f} s. "
         f"The wall makes it {scene.waits[scene.chosen]:.0f} s (lesson 03).\n\n"
         f"**US customary.** Bore {inches:.3f} in; {feet} ft and {more:.1f} ft for the elbows; {gpm:.2f} gpm.\n\n"
         f"* Friction: 4.52 × {gpm:.2f}^1.85 ÷ (150^1.85 × {inches:.3f}^4.87) = {per_foot:.4f} psi for each foot.\n"
@@ -176,4 +176,4 @@ def by_hand() -> Told:
 
 def cautions() -> Told:
     """What the library says beside every flow, speed and wait."""
-    return Told("\n".join(f"* {text}" for text in (CAUTION, SPEED_CAUTION, DRAW_CAUTION)))
+    return Told("\n".join(f"* {text}" for text in (CAUTION, f"The speed limit: {SPEED_CAUTION[0].lower()}{SPEED_CAUTION[1:]}", DRAW_CAUTION)))

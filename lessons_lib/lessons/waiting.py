@@ -157,7 +157,7 @@ def by_hand() -> Told:
     us_seconds = round(60 * gallons / gpm)
     return Told(
         f"**Metric.** {' '.join(reversed(sink['pipe']))}, bore {bore:.1f} mm, outside {outside:.1f} mm, {metres:g} m, {flow:g} L/min.\n\n"
-        f"* Content = π/4 × ({bore:.1f} ÷ 100)² × {10 * metres:g} dm = **{litres:.2f} L**; the panel says {1000 * scene.content:.2f} L.\n"
+        f"* A litre is a cube of 1 dm (10 cm). Content = π/4 × {bore / 100:.3f}² × {10 * metres:g} = **{litres:.2f} L**; the panel says {1000 * scene.content:.2f} L.\n"
         f"* One pipe-full = {litres:.2f} ÷ {flow:g} × 60 = **{seconds} s**: the wait if the wall took nothing.\n"
         f"* The wall is {areas:.2f} times the bore's area. A litre of it takes {wall:.2f} kJ for each °C, a litre of water {held:.2f}. "
         f"So the wall holds {wall:.2f} ÷ {held:.2f} × {areas:.2f} = {share:.2f} of what the water holds, and if all of it had to be warmed first: "

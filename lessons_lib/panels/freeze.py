@@ -90,9 +90,8 @@ def run_of(state: dict) -> Run:
     return Run(Pipe.nominal(*state["pipe"]), Q_(1.0, "m"), usual.covering(state), around)
 
 
-def follow(state: dict, step=STEP) -> tuple:
-    """The night of the run as it is kept, and of the same run just used and left alone."""
-    run, weather = run_of(state), weather_of(state)
+def follow(state: dict, run: Run, weather: Weather, step=STEP) -> tuple:
+    """The night of the run as it is kept, and of the same run just used and left alone; see _part."""
     cold, hot = state["cold"].to("degC").magnitude, state["supply"].to("degC").magnitude
     if state["keeps"] == NOTHING:
         both = night(run, weather, Q_(np.array([cold, hot]), "degC"), step=step)
@@ -112,13 +111,13 @@ def _part(found, case=()) -> tuple:
 
 def calculate(state: dict) -> Scene:
     """Controls → scene. Raises InputError."""
-    (water, ice, after), (hot_water, _, hot_after) = follow(state)
+    run, weather = run_of(state), weather_of(state)
+    (water, ice, after), (hot_water, _, hot_after) = follow(state, run, weather)
     hours = np.linspace(0.0, NIGHT, len(water))
-    air = weather_of(state).at(3600 * hours)[0]
     keeps, fails = IN_WORDS[state["keeps"]], state["fails"].to("h").magnitude
     return Scene(
         hours=hours,
-        air=air,
+        air=weather.at(3600 * hours)[0],
         wind=state["wind"].to("m/s").magnitude,
         sky=state["sky"].to("delta_degC").magnitude,
         keeps=keeps,
@@ -130,7 +129,7 @@ def calculate(state: dict) -> Scene:
         ice_after=after,
         hot_water=hot_water,
         hot_ice_after=hot_after,
-        rest=float(run_of(state).line.rest()),
+        rest=float(run.line.rest()),
     )
 
 

@@ -23,7 +23,8 @@ from .verdicts import LEVELS
 
 HOLD = Q_(4.0, "degC")  # what a plan holds at the coldest hour
 TIES = Q_(1.0, "mm")
-THERMOSTATS = {"none": np.inf, "at 5 °C (41 °F)": 5.0}
+FELT = 5.0  # [degC] at which the thermostat switches
+THERMOSTATS = {"none": np.inf, "at 5 °C (41 °F)": FELT}
 CIRCUITS = {f"{volts} V, {amps} A": (Q_(volts, "V"), Q_(amps, "A")) for volts, amps in ((120, 15), (120, 20), (240, 20), (230, 10), (230, 16))}
 # Above this [degC] tape or pipe may suffer: rigid plastic with tape, see tape.CAUTION; many tapes (common practice, no source).
 MOST_PLASTIC, MOST_TAPE = 50.0, 65.0
@@ -39,8 +40,10 @@ def heat_tape() -> Panel:
     return Panel(
         {
             "The tape": {
-                "tape": Choice("Tape", list(_rows()), start["tape"], "invented classes: light, medium and strong give 10, 16 and 26 W/m (3, 5 and 8 W/ft) at 10 °C (50 °F)"),
-                "thermostat": Choice("Thermostat", list(THERMOSTATS), start["thermostat"], "switches the tape by what a sensor feels under the insulation"),
+                "tape": Choice("Tape", list(_rows()), start["tape"], "invented classes: light, medium and strong give 10, 16 and 26 W/m (3, "
+                    "5 and 8 W/ft) at 10 °C (50 °F)"),
+                "thermostat": Choice("Thermostat", list(THERMOSTATS), start["thermostat"], "switches the tape by what a sensor feels under "
+                    "the insulation"),
                 "circuit": Choice("Circuit", list(CIRCUITS), start["circuit"], "supply voltage and rating of the breaker"),
             },
             "The run": {
@@ -48,7 +51,8 @@ def heat_tape() -> Panel:
                 "length": Slide("Length", "length", start["length"], (1, 120, 1), (3, 390, 1), "of the pipe, and of the tape along it"),
                 "insulation": usual.insulation(start["insulation"]),
                 "thickness": usual.thickness(start["thickness"]),
-                "gap": Slide("Left bare", "length", start["gap"], (0, 1, 0.1), (0, 3, 0.25), "one piece without insulation: a valve, a bracket, a sleeve left off"),
+                "gap": Slide("Left bare", "length", start["gap"], (0, 1, 0.1), (0, 3, 0.25), "one piece without insulation: a valve, a "
+                    "bracket, a sleeve left off"),
             },
             "The weather at the pipe": {
                 "air": usual.air(start["air"], "the coldest hour to plan for; at the bench, the room"),
@@ -102,36 +106,35 @@ def runs_of(state: dict) -> tuple[Run, Run]:
     return Run(pipe, state["length"], Insulation(state["insulation"], state["thickness"], bore=bore, gap="open"), around), bare
 
 
-def _on_part_of_the_time(tape: Tape, share: float) -> Tape:
-    """The tape's mean over many switchings."""
-    return replace(tape, points=tuple((at, share * power) for at, power in tape.points))
+def _switched(covered: Run, tape: Tape, at: float) -> tuple[Tape, float]:
+    """The tape's mean over many switchings by a sensor under the insulation, and the share of the time that it works. at [degC]"""
+    share = min(float(covered.hold_power(Q_(at, "degC")).magnitude / tape.available(at)), 1.0)
+    return replace(tape, points=tuple((point, share * power) for point, power in tape.points)), share
+
+
+def _circuit(state: dict, at: float):
+    """The tape's circuit while the pipe is at a temperature, or at `HOLD` where that is colder. at [degC]"""
+    power = tape_of(state["tape"]).available(min(at, HOLD.magnitude))
+    return tape_circuit(Q_(float(power), "W/m"), state["length"], *CIRCUITS[state["circuit"]])
 
 
 def calculate(state: dict) -> TapeScene:
     """Controls → scene. Raises InputError."""
     tape, (covered, bare) = tape_of(state["tape"]), runs_of(state)
-    volts, amps = CIRCUITS[state["circuit"]]
-    thermostat = THERMOSTATS[state["thermostat"]]
+    thermostat, air = THERMOSTATS[state["thermostat"]], state["air"].to("degC").magnitude
     length = state["length"].to("m").magnitude
     gap = min(state["gap"].to("m").magnitude, length) if covered is not bare else 0.0
     free = settles_at(covered, tape).magnitude, settles_at(bare, tape).magnitude
-    felt = Q_(THERMOSTATS["at 5 °C (41 °F)"], "degC")
-    share = min(float(covered.hold_power(felt).magnitude / tape.available(felt.magnitude)), 1.0)
-    switched = _on_part_of_the_time(tape, share)
-    held = (
-        free[0] if share == 1 else max(felt.magnitude, state["air"].to("degC").magnitude),
-        settles_at(bare, switched).magnitude,
-    )
+    switched, share = _switched(covered, tape, FELT)
+    held = free[0] if share == 1 else max(FELT, air), settles_at(bare, switched).magnitude
     at_covered, at_bare = free if np.isinf(thermostat) else held
-    planned = plan(covered, tape, HOLD)
-    loads = [tape_circuit(Q_(float(tape.available(min(at, HOLD.magnitude))), "W/m"), state["length"], volts, amps)
-             for at in (HOLD.magnitude, state["air"].to("degC").magnitude)]
+    planned, holding, starting = plan(covered, tape, HOLD), _circuit(state, HOLD.magnitude), _circuit(state, air)
     section, row = covered.line.parts[0][1], _rows()[state["tape"]]
     hold = covered.hold_power(HOLD).magnitude
     return TapeScene(
         tape=state["tape"],
         thermostat=thermostat,
-        air=state["air"].to("degC").magnitude,
+        air=air,
         wind=state["wind"].to("m/s").magnitude,
         material=covered.pipe.material,
         bore=section.inside_diameter,
@@ -153,10 +156,10 @@ def calculate(state: dict) -> TapeScene:
         given=planned.given.magnitude,
         tapes=planned.tapes,
         worth=gap * bare.hold_power(HOLD).magnitude / hold if hold > 0 else 0.0,
-        load=loads[0].load.magnitude,
-        cold_start=loads[1].load.magnitude,
-        limit=loads[0].continuous_limit.magnitude,
-        breaker=amps.magnitude,
+        load=holding.load.magnitude,
+        cold_start=starting.load.magnitude,
+        limit=holding.continuous_limit.magnitude,
+        breaker=holding.breaker.magnitude,
         always_on=_day(tape, free, length, gap),
         with_thermostat=_day(switched, held, length, gap),
         covered_hours=_hours(covered, at_covered),

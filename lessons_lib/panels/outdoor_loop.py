@@ -40,8 +40,10 @@ def outdoor_loop() -> Panel:
             },
             "The heat": {
                 "heat": Slide("Heat output", "large power", start["heat"], (2, 16, 0.5), (2, 16, 0.5), "what the heat pump gives to the water"),
-                "store": Slide("Store", "temperature", start["store"], (45, 70, 1), (113, 158, 1), "temperature that the heat pump sends out for the store"),
-                "bottom": Slide("Tank bottom", "temperature", start["bottom"], (5, 35, 1), (41, 95, 1), "water that the cold line takes from the tank; it warms as the store fills"),
+                "store": Slide("Store", "temperature", start["store"], (45, 70, 1), (113, 158, 1), "temperature that the heat pump sends "
+                    "out for the store"),
+                "bottom": Slide("Tank bottom", "temperature", start["bottom"], (5, 35, 1), (41, 95, 1), "water that the cold line takes "
+                    "from the tank; it warms as the store fills"),
             },
             "The weather at the loop": {
                 "air": usual.air(start["air"], "outdoors, at the heat pump and along the loop"),

@@ -14,6 +14,7 @@ from .readout import picture_html
 from .set_valve import setting_not_yet
 
 BEGIN = "What comes first? Press a step when you know that its turn has come. A step that is locked says why."
+STEP_SIZE, STEP_LARGE = "15px", "19px"
 
 
 class Sequence:
@@ -47,6 +48,7 @@ class Sequence:
 
     def _button(self, name: str, width: str, act) -> widgets.Button:
         button = widgets.Button(description=name, tooltip=name, layout={"width": width, "height": "28px", "margin": "1px"})
+        button.style.font_size = STEP_SIZE
         button.on_click(act)
         return button
 
@@ -94,7 +96,7 @@ class Sequence:
         if large:
             self.picture.canvas.enlarge(PICTURE_BY, TYPE_BY, LINES_BY)
         for button in self.buttons.values():
-            button.style.font_size = "18px" if large else None
+            button.style.font_size = STEP_LARGE if large else STEP_SIZE
         self._draw()
 
     def _draw(self) -> None:
