@@ -1,4 +1,4 @@
-"""`python3 tests`: set up if needed, then run the tests. Further arguments go to pytest."""
+"""`python3 tests`: set up if needed, then run all tests on all cores. Arguments, where there are any, go to pytest instead."""
 
 import os
 import sys
@@ -9,9 +9,12 @@ sys.path.insert(0, str(Path(__file__).resolve().parent.parent / "workbooks"))
 from environment import run_in_environment  # noqa: E402
 
 
+ALL_CORES = ["-n", "auto", "--dist", "loadfile"]  # a notebook's cells belong to one kernel, so files stay whole
+
+
 def pytest_command(python: Path) -> "tuple[list[str], dict[str, str]]":
     """Return the command that runs the tests."""
-    return [str(python), "-m", "pytest", *sys.argv[1:]], dict(os.environ)
+    return [str(python), "-m", "pytest", *(sys.argv[1:] or ALL_CORES)], dict(os.environ)
 
 
 if __name__ == "__main__":
