@@ -14,10 +14,10 @@ from .graph import Axis, Graph, even
 
 WIDTH, HEIGHT = 884, 440  # [px]
 TAPE = "#b3441e"
-PIPE = np.arange(-30.0, 62.0, 2.0)  # [degC] pipe temperatures of the graph
+PIPE = np.arange(-30.0, 82.0, 2.0)  # [degC] pipe temperatures of the graph
 HOTTEST = 98.0  # [degC] above it only "over 98 °C" is said: the balance is looked for up to 99
 NIGHT = 14.0  # [h] a long winter night, the full length of a bar
-ACROSS = Axis("temperature of the pipe", "temperature", PIPE[0], PIPE[-1], even(-20, 60, 20), (0, 32, 70, 100, 140))
+ACROSS = Axis("temperature of the pipe", "temperature", PIPE[0], PIPE[-1], even(-20, 80, 20), (0, 32, 70, 100, 140, 170))
 UP = Axis("heat", "tape power", 0, 42, even(0, 40, 10), even(0, 12, 3))
 AMPERES = ("holding", "cold start", "limit", "breaker")
 AMPERE_LOOKS = ((TAPE, "//"), ("#e8a27f", ".."), ("#cfd8e0", ""), ("#9fb0bd", "xx"))

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 
 import numpy as np
-from matplotlib.patches import Polygon, Rectangle
+from matplotlib.patches import Polygon
 
 from .canvas import FAINT, INK
 from .colours import WALL
@@ -125,7 +125,8 @@ class Joint:
         self._box(self.stiffener, begin, begin + 0.8 * px * end.depth, -inner + 1, inner - 1, lined)
         self._box(self.insert, stop - 2, face, -inner + 2, inner - 2, there and over)
         grip = stop + 0.5 * (face - stop)
-        self.rings.set_data([self.x(grip)] * 2 if joint == "push" and there else [], [self.axis - half, self.axis + half] if joint == "push" and there else [])
+        sealed = joint == "push" and there
+        self.rings.set_data([self.x(grip)] * 2 if sealed else [], [self.axis - half, self.axis + half] if sealed else [])
         for crimp, edge in zip(self.crimps, (-half - 4, half)):
             self._box(crimp, grip - 9, grip + 9, edge, edge + 4, there and over)
         at = begin + px * end.depth

@@ -81,7 +81,8 @@ class JointPicture:
         legend = "red line: depth mark · dots: seal · blue: stiffener"
         for y, name in ((FACES, "centre to face"), (AXIS + 66, legend), (DEPTHS, "depth")):
             axes.text(middle, y + 5, name, size=TEXT, color=FAINT, ha="center")
-        self.lines = {name: canvas.moving(*axes.plot([], [], "|-", color=INK, lw=1.5, ms=11)) for name in ("over", "cut", "face 0", "face 1", "depth 0", "depth 1")}
+        names = "over", "cut", "face 0", "face 1", "depth 0", "depth 1"
+        self.lines = {name: canvas.moving(*axes.plot([], [], "|-", color=INK, lw=1.5, ms=11)) for name in names}
         self.over, self.cut = (canvas.words(axes, middle, y - 5, weight="bold", ha="center") for y in (OVER + 10, CUT + 10))
         self.kept_words = canvas.words(axes, WIDTH - 6, CUT + 5, color=GHOST, ha="right")
         self.seat = canvas.words(axes, middle, FACES + 28, weight="bold", ha="center")
@@ -115,7 +116,9 @@ class JointPicture:
         for place, (joint, end) in enumerate(zip(self.joints, (scene.first, scene.second))):
             self._line(f"face {place}", joint.middle, joint.face, FACES, not end.plain)
             self._line(f"depth {place}", joint.pipe_end, joint.at, DEPTHS, not end.plain)
-            for words, value, at in ((self.faces[place], end.face, joint.face + 8 * joint.side), (self.depths[place], end.depth, joint.pipe_end - 8 * joint.side)):
+            beside = 8 * joint.side
+            written = (self.faces[place], end.face, joint.face + beside), (self.depths[place], end.depth, joint.pipe_end - beside)
+            for words, value, at in written:
                 words.place = (at, words.place[1])
                 words.set_text("" if end.plain else about(value, end.measured, self.system))
 
@@ -178,7 +181,9 @@ def sentence(scene: PieceScene, system: str) -> str:
         right = show(Q_(scene.right, "m"), "cut", system)
         first = f"What fits: {centres}{''.join(parts)} = {right}; cut {cut}: {seat_words(scene, system)}."
     else:
-        first = f"Measure first: for {centres} centre to centre it was cut {about(scene.cut, False, system)} by provisional figures: {seat_words(scene, system)}."
+        provisional = about(scene.cut, False, system)
+        first = f"Measure first: for {centres} centre to centre it was cut {provisional} by provisional figures: {seat_words(scene, system)}."
     bars = f"{scene.bars_to_buy} bar{'s' if scene.bars_to_buy > 1 else ''} of {scene.stock_name} to buy, {scene.waste_share:.0%} waste."
     warmer = show(Q_(scene.warmer, "delta_degC"), "temperature difference", system)
-    return f"{first} {bars} Each piece A grows {show(Q_(scene.growth, 'm'), 'diameter', system)} when {warmer} warmer. Test with water before you cover it."
+    growth = show(Q_(scene.growth, "m"), "diameter", system)
+    return f"{first} {bars} Each piece A grows {growth} when {warmer} warmer. Test with water before you cover it."

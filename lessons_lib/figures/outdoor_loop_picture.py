@@ -249,10 +249,10 @@ def sentence(scene: LoopScene, system: str) -> str:
         show(celsius(value), "temperature", system) for value in (scene.store, scene.arrives, scene.bottom, scene.returns)
     )
     flow, least = (show(Q_(value, "m**3/s"), "flow", system) for value in (scene.flow, scene.least_flow))
-    speed = show(Q_(scene.speed, "m/s"), "speed", system)
+    speed, fast = (show(Q_(value, "m/s"), "speed", system) for value in (scene.speed, scene.carries_air))
     there = "freeze on the way" if np.isfinite(scene.hot_ice) else f"arrive at {arrives}"
     back = "freezes on the way" if np.isfinite(scene.cold_ice) else f"comes back at {returns}"
-    carries = "carries air" if scene.speed >= scene.carries_air else f"is too slow to carry air (that takes {least})"
+    carries = "carries air" if scene.speed >= scene.carries_air else f"is too slow to carry air (that takes {fast}, {least})"
     defrost = " without defrost" if scene.defrost else ""
     hours = min(scene.cold_hours, scene.hot_hours)
     line = "" if np.isinf(hours) else f", in the {'cold' if scene.cold_hours <= scene.hot_hours else 'hot'} line first"

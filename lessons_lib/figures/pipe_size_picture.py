@@ -46,7 +46,6 @@ class SizeScene:
     burn_seconds: float
     burn_bound: str
     wanted: float  # [m3/s]
-    length: float
     height: float  # of the tap above the main
     pressure: float  # at the main [Pa]
     lift: float  # what the height takes [Pa]; negative: the fall adds it
@@ -167,7 +166,7 @@ def sentence(scene: SizeScene, system: str) -> str:
     warm = f"hot water takes {stopwatch(wait)}" if np.isfinite(wait) else "the tap never gets warm enough"
     tap = show(celsius(scene.delivered), "temperature", system)
     return (
-        f"{pipe}: the open tap gives {gives}; {wanted} are wanted. Of {main} at the main, {level}, {shown(scene.lost, system, 'pressure drop')} are lost on "
-        f"the way and {shown(scene.left, system)} are left. At {drawn} it runs {show(Q_(fast, 'm/s'), 'speed', system)} and {warm}; "
+        f"{pipe}: the open tap gives {gives}, wanted are {wanted}. Of the main's {main}, {level}, {shown(scene.lost, system, 'pressure drop')} are lost on "
+        f"the way, {shown(scene.left, system)} left. At {drawn} it runs {show(Q_(fast, 'm/s'), 'speed', system)} and {warm}; "
         f"in the end {tap} (adult: {burns(scene.burn_seconds, scene.burn_bound).removesuffix(' in the tables')}; children sooner)."
     )

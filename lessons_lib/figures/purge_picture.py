@@ -8,7 +8,7 @@ from matplotlib.patches import Circle
 from ..display import celsius, duration, show
 from ..units import Q_
 from .bars import Bars
-from .canvas import FAINT, INK, TEXT, Canvas
+from .canvas import INK, TEXT, Canvas
 from .colours import water_colour
 from .leg_strip import LegStrip
 from .vessels import Vessel
@@ -49,7 +49,6 @@ class PurgeScene:
     cold_pressure: float
     hot_pressure: float  # inf: no air is left in the vessel
     relief: float
-    expanded: float
     cold: float
     hottest: float
     air_cold: float  # share of the vessel that is air
@@ -150,7 +149,8 @@ def sentence(scene: PurgeScene, system: str) -> str:
     hidden = "the main's, whatever the pre-charge" if scene.hidden else "its pre-charge"
     hottest = show(celsius(scene.hottest), "temperature", system)
     hot = show(Q_(scene.hot_pressure, "Pa"), "pressure", system) if np.isfinite(scene.hot_pressure) else "more than the vessel can take"
-    second = f"The vessel's gauge shows {reading}: {hidden}. At {hottest} the pressure {'would be' if scene.opens else 'is'} {hot}: {'the relief valve opens' if scene.opens else f'below the {relief} of the relief valve'}."
+    grown = f"would be {hot}: the relief valve opens" if scene.opens else f"is {hot}: below the {relief} of the relief valve"
+    second = f"The vessel's gauge shows {reading}: {hidden}. At {hottest} the pressure {grown}."
     warmed = show(Q_(scene.warmed, "delta_degC"), "temperature difference", system)
     third = f"Water shut in the loop's {scene.material} and warmed {warmed} rises by {risen}." if scene.warmed > 0 else "Nothing is shut in and warmed."
     return f"{first} {second} {third}"

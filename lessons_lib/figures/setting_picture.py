@@ -7,7 +7,6 @@ from matplotlib.patches import FancyBboxPatch, Polygon, Rectangle
 
 from ..display import celsius, duration, show
 from ..physics.scald import time_to_burn
-from ..units import Q_
 from .canvas import FAINT, INK, TEXT, Canvas
 from .colours import GHOST, TANK, water_colour
 from .graph import Axis, Graph, even
@@ -33,7 +32,6 @@ class SettingScene:
     highest: float
     cold: float
     knob: float
-    flow: float
     seconds: float  # since the tap was opened
     tap: str
     holds: bool

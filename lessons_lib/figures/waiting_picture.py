@@ -27,11 +27,9 @@ BUCKETS = (Q_(np.array([1, 2, 5, 10, 20, 50, 100, 200]), "L"), Q_(np.array([0.25
 class WaitScene:
     """Everything that the picture shows, in SI floats (temperatures in degC, times in s but for `hours`, volumes in m3)."""
 
-    supply: float
     useful: float
     start: float  # what stands at the tap as it opens
     pause: float  # since the last draw; inf: the first of the day
-    length: float  # [m]
     content: float  # of the run
     flow: float  # [m3/s]
     wait: float  # inf: never

@@ -109,8 +109,9 @@ def drips() -> Answer:
             "cap it": "You thought of the puddle. Where does the water go that grows at the next heat-up?",
             "fit a new relief valve": "You blamed the valve. Does it drip all day, or only while water grows? What should take that up?",
         },
-        f"Leave it open and look for what should take up the growing water: the vessel's pre-charge with its water side at zero, its size, the pressure after the "
-        f"reducing valve. On the panel's rig the hot pressure was {found} as found and is {mended} with the pre-charge right; the relief valve opens at {relief}. "
+        "Leave it open and look for what should take up the growing water: the vessel's pre-charge with its water side at zero, its size, "
+        f"the pressure after the reducing valve. On the panel's rig the hot pressure was {found} as found "
+        f"and is {mended} with the pre-charge right; the relief valve opens at {relief}. "
         "If that does not help: a licensed trade.",
     )
 
@@ -119,16 +120,17 @@ def lukewarm_setting() -> Answer:
     """A valve is set with the tank at its highest."""
     hot, setting = Q_(50, "degC"), Q_(45, "degC")
     found = mixing_valve(hot, Q_(10, "degC"), setting, Q_(6, "L/min"), least_difference=LEAST_DIFFERENCE, least_flow=LEAST_FLOW)
+    above = both(Q_((hot - setting).magnitude, "delta_degC"), "temperature difference")
     return Answer(
-        f"5. During first heat, with the tank at {both(hot, 'temperature')}, a helper turns the valve until the tap gives {both(setting, 'temperature')}, and goes home. "
-        f"What may the tap give when the tank reaches {both(HOTTEST, 'temperature')}?",
+        f"5. During first heat, with the tank at {both(hot, 'temperature')}, a helper turns the valve until the tap gives "
+        f"{both(setting, 'temperature')}, and goes home. What may the tap give when the tank reaches {both(HOTTEST, 'temperature')}?",
         {
             both(setting, "temperature"): "You trusted the valve. How much hotter than its setting must the hot water be before it can work?",
             "less, the valve is cautious": "You hoped. Which way did the helper turn it, while there was little hot water to mix?",
         },
-        f"More, and nobody knows how much. At {both(hot, 'temperature')} the valve {found.word}: the hot water is {both(Q_((hot - setting).magnitude, 'delta_degC'), 'temperature difference')} "
-        f"above the setting and it needs {both(LEAST_DIFFERENCE, 'temperature difference')} (a usual maker's figure). Its knob was turned against a valve that stood wide open. "
-        "Set it again at the tank's highest.",
+        f"More, and nobody knows how much. At {both(hot, 'temperature')} the valve {found.word}: the hot water is {above} above the setting "
+        f"and it needs {both(LEAST_DIFFERENCE, 'temperature difference')} (a usual maker's figure). Its knob was turned against a valve that "
+        "stood wide open. Set it again at the tank's highest.",
     )
 
 
@@ -166,7 +168,8 @@ def _vessel_by_hand() -> str:
     grown = round(tank * share / 100, 1)
     cold = round(state["cold_pressure"].to("kPa").magnitude + 101)
     hot = cold * litres / (litres - grown) - 101
-    gallons, own, psi = (round(value, 1) for value in (state["tank"].to("gallon").magnitude, state["vessel"].to("gallon").magnitude, state["cold_pressure"].to("psi").magnitude + 14.7))
+    gallons, own = (round(state[name].to("gallon").magnitude, 1) for name in ("tank", "vessel"))
+    psi = round(state["cold_pressure"].to("psi").magnitude + 14.7, 1)
     more = round(gallons * share / 100, 2)
     model = Q_(scene.hot_pressure, "Pa")
     return (

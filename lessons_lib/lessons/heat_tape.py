@@ -163,7 +163,7 @@ def by_hand() -> Told:
         f"By hand the heat comes out {100 * (1.15 * loss / model.magnitude - 1):.0f} % high: paper counts the foam only, the panel also the "
         "film of air outside.\n\n"
         f"**A night.** From {both(EVENING, 'temperature')} in the evening down to {both(settings['air'], 'temperature')}, 14 h, with a "
-        f"thermostat at {both(celsius(5.0), 'temperature')}, the run takes at least {night.magnitude:.1f} kWh; a hundred such nights "
+        f"thermostat at {both(celsius(5.0), 'temperature')}, the run takes at least {night.magnitude:.2f} kWh; a hundred such nights "
         f"{100 * night.magnitude:.0f} kWh, times your price. Without thermostat it takes {scene.always_on:.1f} kWh in 24 h at "
         f"{both(settings['air'], 'temperature')}, and in spring, at {both(SPRING, 'temperature')}, still {_scene(air=SPRING).always_on:.1f} "
         "kWh."

@@ -136,6 +136,7 @@ def by_hand() -> Told:
     inch = {name: Q_(value, "mm") for name, value in (("centres", centres), ("face", face), ("depth", depth))}
     parts = {name: round(16 * value.to("inch").magnitude) / 16 for name, value in inch.items()}
     by_tape = Q_(parts["centres"] - 2 * parts["face"] + 2 * parts["depth"], "inch")
+    bars = sum(alike for alike, _, _ in scene.bars)
     growth = pipe_growth("copper", Q_(1, "m"), Q_(1, "delta_degC")).magnitude
     fahrenheit = WARMER.to("delta_degF").magnitude
     grown = growth * a / 1000 * WARMER.magnitude
@@ -145,11 +146,12 @@ def by_hand() -> Told:
         f"* Piece A = {centres:g} − {face:g} − {face:g} + {depth:g} + {depth:g} = **{a:g} mm**; the panel says {1000 * scene.cut:g} mm. "
         f"Piece B = {other:g} − {2 * face:g} + {2 * depth:g} = {b:g} mm.\n"
         f"* Cuts from a bar: each piece takes its length and a saw cut, the last needs no cut: "
-        f"({stock:g} + {kerf:g}) ÷ ({a:g} + {kerf:g}) = {(stock + kerf) / (a + kerf):.2f}, so **{int((stock + kerf) // (a + kerf))} pieces A** in a bar, and what is left takes B.\n"
+        f"({stock:g} + {kerf:g}) ÷ ({a:g} + {kerf:g}) = {(stock + kerf) / (a + kerf):.2f}, so **{int((stock + kerf) // (a + kerf))} pieces A** "
+        "in a bar, and what is left takes B.\n"
         f"* {counts[0]} A and {counts[1]} B are {total:g} mm: {total / stock:.2f} bars, so at least {-(-total // stock):.0f}; the panel needs "
-        f"{sum(alike for alike, _, _ in scene.bars)} and wastes 1 − {total:g} ÷ {sum(alike for alike, _, _ in scene.bars) * stock:g} = "
-        f"**{1 - total / (sum(alike for alike, _, _ in scene.bars) * stock):.0%}**.\n"
-        f"* Growth = {growth:g} mm for each metre and degree × {a / 1000:g} m × {WARMER.magnitude:g} °C = **{grown:.1f} mm**; the panel says {1000 * scene.growth:.1f} mm.\n\n"
+        f"{bars} and wastes 1 − {total:g} ÷ {bars * stock:g} = **{1 - total / (bars * stock):.0%}**.\n"
+        f"* Growth = {growth:g} mm for each metre and degree × {a / 1000:g} m × {WARMER.magnitude:g} °C = **{grown:.1f} mm**; "
+        f"the panel says {1000 * scene.growth:.1f} mm.\n\n"
         f"**US customary**, read off a tape in sixteenths: {sixteenths(inch['centres'])} in centre to centre, {sixteenths(inch['face'])} in to the face, "
         f"{sixteenths(inch['depth'])} in depth.\n\n"
         f"* Piece A = {sixteenths(inch['centres'])} − 2 × {sixteenths(inch['face'])} + 2 × {sixteenths(inch['depth'])} = **{sixteenths(by_tape)} in**; "

@@ -9,9 +9,13 @@ from ..panels.panel import Panel
 from ..panels.sums import Sums
 from ..units import Q_
 
-LEFT_OUT = (
+BRACKET_LEFT_OUT = (
     "Not in these numbers: the anchor in that wall, the code's factors for gusts, height and shape, drifted snow, vibration, edge distances, "
     "the bracket itself."
+)
+CIRCUIT_LEFT_OUT = (
+    "Not in these numbers: the current that this cable may carry where it lies, the current at the start, a short circuit, what else the board "
+    "feeds."
 )
 
 
@@ -24,7 +28,11 @@ def written(scene, system: str) -> dict:
     """The calculation in the reader's units: heading → lines."""
     metric = system == SI
     bracket = _bracket_metric(scene) if metric else _bracket_customary(scene)
-    return {"For the fixer": [*bracket, LEFT_OUT], "For the electrician": [*_circuit(scene, metric), f"Ground faults. {scene.ground_fault}"]}
+    ground_faults = f"Ground faults. {scene.ground_fault}"
+    return {
+        "For the fixer": [*bracket, BRACKET_LEFT_OUT],
+        "For the electrician": [*_circuit(scene, metric), ground_faults, CIRCUIT_LEFT_OUT],
+    }
 
 
 def _bracket_metric(scene) -> list[str]:

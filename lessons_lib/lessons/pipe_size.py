@@ -117,7 +117,7 @@ def height_or_length() -> Answer:
     """Four metres up cost more than thirty along."""
     now = calculate(_bath())
     return Answer(
-        f"4. At {_flow(now.wanted)}, which takes more pressure: {both(Q_(now.height, 'm'), 'length')} up, or {both(Q_(now.length, 'm'), 'length')} along with its elbows?",
+        f"4. At {_flow(now.wanted)}, which takes more pressure: {both(Q_(now.height, 'm'), 'length')} up, or {both(_bath()['length'], 'length')} along with its elbows?",
         {
             "the length": "You compared metres with metres. What does each metre up cost, and what does each metre along, in this pipe?",
             "the same": "One of the two depends on the pipe's size. Which?",

@@ -27,6 +27,7 @@ def fill_purge() -> Panel:
     """Purge, vessel and shut-in water, opened on Tern Bank's outdoor loop rig (invented)."""
     ready = ready_made()
     start = next(iter(ready.values()))
+    warming = f"{both(COLD, 'temperature')} to {both(HOTTEST, 'temperature')}"
     return Panel(
         {
             "The legs": {
@@ -44,7 +45,7 @@ def fill_purge() -> Panel:
                 "precharge": _pressure("Pre-charge", start["precharge"], 0, 0, "what the vessel's air really has while its water side is empty"),
                 "side": Choice("Read with", [OPEN_SIDE, ON_MAIN], start["side"], "the vessel's water side while its air gauge is read"),
                 "vessel": Slide("Vessel", "volume", start["vessel"], (2, 50, 1), (0.5, 13, 0.1), "volume of the whole expansion vessel"),
-                "tank": Slide("Tank", "large volume", start["tank"], (50, 400, 10), (14, 105, 1), f"its water warms from {both(COLD, 'temperature')} to {both(HOTTEST, 'temperature')}"),
+                "tank": Slide("Tank", "large volume", start["tank"], (50, 400, 10), (14, 105, 1), f"its water warms from {warming}"),
                 "relief": Slide("Relief valve", "pressure", start["relief"], (300, 1100, 10), (44, 160, 1), "pressure at which it opens"),
             },
             "Shut between two valves": {
@@ -102,7 +103,6 @@ def calculate(state: dict) -> PurgeScene:
         cold_pressure=start,
         hot_pressure=float(hot),
         relief=state["relief"].to("Pa").magnitude,
-        expanded=expanded.to("m**3").magnitude,
         cold=COLD.magnitude,
         hottest=HOTTEST.magnitude,
         air_cold=air / (filled.to("Pa").magnitude + ATMOSPHERE),

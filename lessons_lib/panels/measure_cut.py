@@ -38,7 +38,7 @@ def measure_cut() -> Panel:
             "The piece": {
                 "pipe": usual.pipe(start["pipe"]),
                 "joint": Choice("Joint", [PUSH, OWN], start["joint"], "push fit, or this pipe's own: copper is soldered, CPVC cemented, PEX crimped"),
-                "centres": Slide("A, centres", "cut", start["centres"], (300, 2400, 10), (12, 94, 0.5), "centre to centre of the piece drawn: between the middles of its two fittings"),
+                "centres": _centres("A, centres", start["centres"], "centre to centre of the piece drawn: between the middles of its two fittings"),
                 "way": Choice("Cut by", list(WAYS), start["way"], "how the length was reckoned: the right way and three slips"),
             },
             "Its fittings; 0: not measured yet": {
@@ -46,12 +46,15 @@ def measure_cut() -> Panel:
                 "first_face": _face(start["first_face"]),
                 "second": Choice("Second end", FITTINGS, start["second"], "fitting at the right end"),
                 "second_face": _face(start["second_face"]),
-                "depth": Slide("Depth", "cut", start["depth"], (0, 40, 1), (0, 1.5, 0.0625), "how far your pipe goes into your fitting; 0: not measured, a provisional figure is used"),
+                "depth": Slide(
+                    "Depth", "cut", start["depth"], (0, 40, 1), (0, 1.5, 0.0625),
+                    "how far your pipe goes into your fitting; 0: not measured, a provisional figure is used",
+                ),
             },
             "The cutting list": {
                 "pieces": _count("Pieces A", start["pieces"], 1, "how many like the one drawn"),
                 "others": _count("Pieces B", start["others"], 0, "how many of another length, with the same fittings"),
-                "other_centres": Slide("B, centres", "cut", start["other_centres"], (300, 2400, 10), (12, 94, 0.5), "centre to centre of the pieces B"),
+                "other_centres": _centres("B, centres", start["other_centres"], "centre to centre of the pieces B"),
                 "stock": Choice("Stock", list(STOCKS), start["stock"], "length of a bar as sold"),
                 "kerf": Slide("Saw takes", "cut", start["kerf"], (0, 4, 0.5), (0, 0.125, 0.0625), "lost at each cut; 0 for a wheel cutter"),
                 "spare": Slide("Spare", "share", start["spare"], (0, 30, 5), (0, 30, 5), "to have in hand for a wrong cut"),
@@ -61,8 +64,13 @@ def measure_cut() -> Panel:
     )
 
 
+def _centres(label: str, start, explained: str) -> Slide:
+    return Slide(label, "cut", start, (300, 2400, 10), (12, 94, 0.5), explained)
+
+
 def _face(start) -> Slide:
-    return Slide("Centre to face", "cut", start, (0, 90, 1), (0, 3.5, 0.0625), "from the fitting's middle to its face; 0: not measured, a provisional figure is used")
+    explained = "from the fitting's middle to its face; 0: not measured, a provisional figure is used"
+    return Slide("Centre to face", "cut", start, (0, 90, 1), (0, 3.5, 0.0625), explained)
 
 
 def _count(label: str, start, low: int, explained: str) -> Slide:

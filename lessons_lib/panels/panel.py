@@ -200,7 +200,7 @@ class Panel:
         reset.on_click(lambda _: self.reset())
         keep = widgets.Button(description="Keep for comparison", tooltip="Leave the present picture as a dashed ghost", layout={"width": "160px"})
         keep.on_click(lambda _: self.keep())
-        self._units = widgets.ToggleButtons(options=SYSTEMS, value=self.system, style={"button_width": "124px"}, layout={"width": "auto"})
+        self._units = widgets.ToggleButtons(options=SYSTEMS, value=self.system, style={"button_width": "140px"}, layout={"width": "auto"})
         self._units.observe(self._units_changed, "value")
         large = widgets.ToggleButton(description="Projector", tooltip="Larger, for the back of a room", layout={"width": "104px"})
         large.observe(lambda change: self.set_large(change["new"]), "value")

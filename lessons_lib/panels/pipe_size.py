@@ -118,7 +118,6 @@ def calculate(state: dict) -> SizeScene:
         burn_seconds=burn.seconds.magnitude,
         burn_bound=burn.bound,
         wanted=wanted,
-        length=state["length"].to("m").magnitude,
         height=metres,
         pressure=pressure,
         lift=lift,

@@ -128,7 +128,8 @@ def sequence(fill=None, valve=None) -> Sequence:
     """
     proofs = {}
     if fill is not None:
-        proofs = {key: lambda check=check: check(fill.scene) for key, check in (("vessel", vessel_not_yet), ("purge", purge_not_yet), ("first heat", heat_not_yet))}
+        checks = {"vessel": vessel_not_yet, "purge": purge_not_yet, "first heat": heat_not_yet}
+        proofs = {key: lambda check=check: check(fill.scene) for key, check in checks.items()}
     if valve is not None:
         proofs["set the valve"] = lambda: setting_not_yet(valve.scene, valve.system)
     return Sequence(proofs)

@@ -80,7 +80,6 @@ def calculate(state: dict) -> SettingScene:
         highest=state["highest"].to("degC").magnitude,
         cold=cold.to("degC").magnitude,
         knob=knob.to("degC").magnitude,
-        flow=flow.to("m**3/s").magnitude,
         seconds=seconds,
         tap=state["tap"],
         holds=holds,

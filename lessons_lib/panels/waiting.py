@@ -78,11 +78,9 @@ def calculate(state: dict) -> WaitScene:
     room = state["air"].to("degC").magnitude
     standing = room + (delivered.magnitude - room) * FOLLOWED
     return WaitScene(
-        supply=hot,
         useful=useful,
         start=draw.temperature.magnitude[0],
         pause=np.inf if first else state["pause"].to("s").magnitude,
-        length=state["length"].to("m").magnitude,
         content=draw.pipe_volume.to("m**3").magnitude,
         flow=flow.to("m**3/s").magnitude,
         wait=float(draw.wait.magnitude) if useful <= hot else np.inf,
