@@ -127,8 +127,8 @@ def percent_off(share: float) -> str:
 
 
 def duration(seconds: float) -> str:
-    """A time in words: "40 s", "12 min", "3.9 h", "2 days"; always rounded down, the cautious side."""
-    if seconds < 99.5:
+    """A time in words: "40 s", "12 min", "3.9 h", "2 days"; always rounded down, the cautious side; minutes from two up."""
+    if seconds < 120:
         return f"{max(1, math.floor(seconds + 1e-6))} s"
     if seconds < 99.5 * 60:
         return f"{math.floor(seconds / 60 + 1e-6)} min"

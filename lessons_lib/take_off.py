@@ -191,10 +191,11 @@ def cutting_list(cuts, stock, kerf=Q_(2.0, "mm"), spare=0.1) -> CuttingList:
     total, needed = sum(lengths), len(nesting.bars)
     more = share_spare * total
     extra = 0 if more <= left.max() + physics.FIT else ceil(more / bar - physics.FIT)
+    waste = max(needed * bar - total, 0.0)  # bars used up to the last digit leave a rounding below zero
     return CuttingList(
         bars=tuple(quantity(np.array([lengths[place] for place in one]), "m") for one in nesting.bars),
         left_over=quantity(left, "m"), bars_needed=needed, bars_to_buy=needed + extra, total=quantity(total, "m"),
-        waste=quantity(needed * bar - total, "m"), waste_share=quantity(100 * (1 - total / (needed * bar)), "percent"),
+        waste=quantity(waste, "m"), waste_share=quantity(100 * waste / (needed * bar), "percent"),
         spare_length=quantity(more, "m"), measure=provisional,
         method="fewest bars, proven" if nesting.proven else "first-fit decreasing, no fewer bars found",
     )

@@ -134,6 +134,7 @@ def test_what_keeps_a_valve_from_being_set(changes, words):
 def test_a_valve_that_cannot_hold_is_reckoned_with_at_the_tanks_temperature():
     close = valve(knob=Q_(58, "degC"))
     assert not close.holds and close.later == close.highest == 65
+    assert valve(flow=Q_(3, "L/min")).later == 65  # a small flow starves it at any tank temperature
     assert not valve(tank=Q_(42, "degC"), knob=Q_(44, "degC")).holds
 
 

@@ -126,7 +126,7 @@ def test_words():
     assert [gaps_word(scene(CABIN, bare_share=Q_(share, "percent"))) for share in (0, 0.5, 2, 20)] == ["none set", "small", "they count", "most of the loss"]
     assert gaps_word(bare) == "all bare"
     assert [touch_word(value) for value in (-5, 20, 45, 48, 60)] == [
-        "frosts to the skin", "cool to touch", "warm to touch", "burns a hand", "burns a hand",
+        "below freezing", "cool to touch", "warm to touch", "burns a hand", "burns a hand",
     ]
 
 

@@ -24,7 +24,7 @@ class FirstPicture:
 
     def __init__(self, system: str):
         self.canvas = Canvas(WIDTH, HEIGHT)
-        self.tap = Thermometer(self.canvas, 4, 4, 290, 240)
+        self.tap = Thermometer(self.canvas, 14, 4, 280, 240)
         self.curve = BurnCurve(self.canvas, 322, 4, 474, 240)
         self.kept = None
         self.units(system)

@@ -150,11 +150,11 @@ def _end(scene: Scene) -> str:
     """The last words about the followed run."""
     if not np.isfinite(scene.ice_after):
         return "no ice forms by dawn" + (", while the power lasts" if scene.keeps and not np.isfinite(scene.fails) else "")
-    return f"{_after(scene.ice_after)}, and by dawn it is {_most(scene)}"
+    return f"{_after(scene.ice_after)}, and by dawn {_most(scene)}"
 
 
 def _most(scene: Scene) -> str:
-    return "solid" if scene.most_ice >= 0.999 else f"at most {scene.most_ice:.0%} ice"
+    return "it is solid" if scene.most_ice >= 0.999 else f"up to {scene.most_ice:.0%} of it is ice"
 
 
 def sentence(scene: Scene, system: str) -> str:

@@ -209,7 +209,7 @@ def _loss(watts: float, system: str) -> str:
 def sentence(scene: Scene, system: str) -> str:
     """What the picture says, with its numbers."""
     water, air = (show(celsius(value), "temperature", system) for value in (scene.water, scene.air))
-    wind = f"in a {show(Q_(scene.wind, 'm/s'), 'wind', system)} wind" if scene.wind > 0 else "without wind"
+    wind = f"in wind of {show(Q_(scene.wind, 'm/s'), 'wind', system)}" if scene.wind > 0 else "without wind"
     around = f"With water at {water} and air at {air} {wind} the run"
     if scene.thickness == 0:
         return f"{around} loses {_loss(scene.loss, system)}, all of it bare pipe."

@@ -50,7 +50,8 @@ class StandingPipe:
         low = height + 24
         around.text(0, low + 54, "ice", size=TEXT, color=INK)
         places = 44 + QUARTERS * (width - 44 - RING - 6)
-        self.labels = [canvas.words(around, x, low + 22, ha="center") for x in places]
+        self.labels = [canvas.words(around, x, low + 22, ha="center") for x in places[:-1]]
+        self.labels.append(canvas.words(around, width, low + 22, ha="right"))  # ends with the drawing, so that larger type is not cut
         self.rings = Rings(canvas, around, places, low + 48, RING)
 
     def units(self, system: str) -> None:

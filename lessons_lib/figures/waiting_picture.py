@@ -80,7 +80,7 @@ class WaitingPicture:
         canvas = self.canvas = Canvas(WIDTH, HEIGHT)
         self.strip = FrontStrip(canvas, 4, 2, WIDTH - 8, MOMENTS)
         tall = HEIGHT - BELOW
-        self.tap = Graph(canvas, 0, BELOW, 378, tall, "At the tap", since_opened(WAITS[2]), Axis("", "temperature", **DEGREES))
+        self.tap = Graph(canvas, 6, BELOW, 372, tall, "At the tap", since_opened(WAITS[2]), Axis("", "temperature", **DEGREES))
         self.level = self.tap.line(lw=1.6, ls=":", color=FAINT)
         self.swept = self.tap.line(lw=1.6, ls=":", color=FAINT)
         self.kept_tap = self.tap.line(lw=2, ls="--", color=GHOST)
@@ -151,7 +151,7 @@ class WaitingPicture:
         most = max(scene.content, scene.drawn if finite else 0)
         place = min(np.searchsorted(volumes, most), len(volumes) - 1)
         unit = "gal" if self.system == US else "L"
-        self.bucket.set_text(f"Buckets of {sizes.magnitude[place]:g} {unit}")
+        self.bucket.set_text(f"{sizes.magnitude[place]:g} {unit} buckets")
         self.holds.show(scene.content / volumes[place], water_colour(scene.start), content(scene.content, self.system))
         text = content(scene.drawn, self.system) if finite else "all of it"
         self.wasted.show(scene.drawn / volumes[place] if finite else 1.0, water_colour(scene.start), text)

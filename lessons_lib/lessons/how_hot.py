@@ -2,7 +2,7 @@
 
 import numpy as np
 
-from ..display import both, burns, duration, show
+from ..display import SI, both, burns, duration, show
 from ..insulation import NONE
 from ..physics.properties import water
 from ..scald import time_to_burn
@@ -11,7 +11,7 @@ from ..panels.guess import Guess, guess_temperature
 from ..panels.pages import Answer, Told
 from ..panels.usual import run_of, tern_bank_runs
 
-SHOWN = {"length": "length", "air": "temperature", "wind": "wind", "supply": "temperature", "flow": "flow"}
+SHOWN = {"length": "length", "air": "temperature", "wind": "wind", "supply": "temperature"}
 TRICKLE = Q_(1.0, "L/min")
 
 
@@ -44,14 +44,16 @@ def _bare_trickle():
 
 def guess() -> Guess:
     """What arrives at the cabin's tap, bare and at a trickle?"""
-    cabin = _cabin(flow=TRICKLE)
+    cabin = _cabin()
 
     def question(system: str) -> str:
         shown = {name: show(cabin[name], kind, system) for name, kind in SHOWN.items()}
+        # In hundredths: rounded up to 0.3 gpm it would arrive 5 °F warmer.
+        flow = show(TRICKLE, "flow", SI) if system == SI else f"{TRICKLE.to('gpm').magnitude:.2f} gpm"
         return (
             f"At Tern Bank (an invented training yard) {shown['length']} of {' '.join(reversed(cabin['pipe']))} crosses the yard "
-            f"to the bunk cabin, at {shown['air']} in a {shown['wind']} wind. Somebody took the foam off. "
-            f"Water leaves the tank at {shown['supply']}; the tap runs at {shown['flow']}. How warm is it there?"
+            f"to the bunk cabin, at {shown['air']} in wind of {shown['wind']}. Somebody took the foam off. "
+            f"Water leaves the tank at {shown['supply']}; the tap runs at {flow}. How warm is it there?"
         )
 
     return guess_temperature(question, _bare_trickle)

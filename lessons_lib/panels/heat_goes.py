@@ -192,4 +192,4 @@ def gaps_detail(scene: Scene) -> str:
 
 def touch_word(celsius: float) -> str:
     """One word for a hand on the hottest surface."""
-    return "frosts to the skin" if celsius < 0 else "cool to touch" if celsius < WARM else "warm to touch" if celsius < HOT else "burns a hand"
+    return "below freezing" if celsius < 0 else "cool to touch" if celsius < WARM else "warm to touch" if celsius < HOT else "burns a hand"

@@ -92,7 +92,8 @@ def calculate(state: dict) -> SizeScene:
     speeds = sizes.speed(quantity(drawn, "m**3/s")).magnitude
     limit = speed_limit(run.pipe, supply)
     low, high = float(limit.low.magnitude), float(limit.high.magnitude)
-    delivered = run.delivery_temperature(supply, quantity(safe[0, chosen], "m**3/s"))
+    # Where nothing flows, reckon with the tank's own temperature: still water in the pipe says nothing of what comes once it flows.
+    delivered = run.delivery_temperature(supply, quantity(safe[0, chosen], "m**3/s")) if wide[chosen] > 0 else supply.to("degC")
     burn = time_to_burn(delivered)
     pressure, metres = state["pressure"].to("Pa").magnitude, state["height"].to("m").magnitude
     lift = float(height_loss(metres, water(supply.to("degC").magnitude).density))

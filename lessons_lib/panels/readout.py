@@ -31,7 +31,7 @@ def picture_html(png: bytes, words: str, size) -> str:
     """A picture of that size [px] with its description."""
     width, height = size
     return (
-        f'<img width="{width}" height="{height}" decoding="sync" style="display:block;max-width:100%;height:auto" '
+        f'<img width="{width}" height="{height}" decoding="sync" style="display:block;max-width:100%;height:auto;align-self:flex-start" '
         f'alt="{escape(words, quote=True)}" src="data:image/png;base64,{base64.b64encode(png).decode()}">'
     )
 

@@ -31,8 +31,8 @@ class Sequence:
         bar = [
             self._button(name, width, act)
             for name, width, act in (
-                ("What comes next?", "150px", lambda _: self.hint()), ("A leak: take back the last step", "250px", lambda _: self.take_back()),
-                ("Begin again", "110px", lambda _: self.reset()),
+                ("What comes next?", "170px", lambda _: self.hint()), ("A leak: take back the last step", "270px", lambda _: self.take_back()),
+                ("Begin again", "120px", lambda _: self.reset()),
             )
         ]
         large = widgets.ToggleButton(description="Projector", tooltip="Larger, for the back of a room", layout={"width": "104px"})

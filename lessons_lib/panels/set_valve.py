@@ -69,7 +69,7 @@ def calculate(state: dict) -> SettingScene:
     highest = max(state["highest"], tank)
     outlet, holds, why = _outlet(tank, cold, knob, flow)
     shut, worn = state["stop"] == SHUT, state["valve"] == WORN
-    later = highest if shut and worn else _outlet(highest, cold, knob, max(flow, LEAST_FLOW))[0]
+    later = highest if shut and worn else _outlet(highest, cold, knob, flow)[0]
     times, readings = _way(state["tap"], outlet.to("degC").magnitude, flow.to("m**3/s").magnitude)
     seconds = state["seconds"].to("s").magnitude
     reading = float(np.interp(seconds, times, readings))

@@ -10,7 +10,7 @@ LEVELS = {
     "most heat kept": 0, "some heat kept": 1, "most heat lost": 2,
     "as thick as the pipe": 0, "thin for this pipe": 1, "bare pipe": 2,
     "none set": 1, "small": 0, "they count": 1, "most of the loss": 2, "all bare": 2,
-    "frosts to the skin": 1, "cool to touch": 0, "warm to touch": 1, "burns a hand": 2,
+    "below freezing": 1, "cool to touch": 0, "warm to touch": 1, "burns a hand": 2,
     "nothing to fail": 1, "no cut tonight": 1, "lasts till dawn": 1, "ice before dawn": 2, "ice in spite of power": 2,
     "no ice": 0, "ice in the bore": 2, "frozen solid": 2,
     "ice with the tape on": 2, "too hot for pipe or tape": 2, "hot: check its limits": 1, "nothing left bare": 0,
