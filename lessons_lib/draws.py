@@ -90,15 +90,9 @@ def _draw(runs, supply, flow, starts, useful, at_tap) -> FirstDraw:
     heat_flow = flow * entering.density * entering.heat_capacity  # m cp [W/K]
     legs = []
     for (run, arriving, leg_flow, delivery), start in zip(_steady(runs, supply, flow), starts):
-        legs.append(_leg(run, arriving, leg_flow, delivery, start, heat_flow))
+        legs.append(leg_of(run, arriving, leg_flow, delivery, start, heat_flow))
         delivered = delivery.temperature
-    units = sum(leg.exchange * leg.residence for leg in legs)
-    span = max(float(np.max(physics.settling_span(units, sum(leg.shares)))) for leg in legs)
-    at_tap = np.broadcast_to(at_tap, shape)
-    record = physics.draw(legs, np.broadcast_to(supply, shape), at_tap, span)
-    wait = physics.wait(record, useful)
-    # The last thousandth takes as long as one likes: a useful temperature just below the steady one ends with the record.
-    wait = np.where(np.isinf(wait) & (delivered >= useful), record.time[-1], wait)
+    record, wait = play(legs, np.broadcast_to(supply, shape), np.broadcast_to(at_tap, shape), useful, delivered)
     drained, given, stored = physics.at_time(record, np.where(np.isfinite(wait), wait, record.edge[-1]))
     times, temperatures = _on_one_clock(record)
     volume = sum(si(run.length, LENGTH) * 0.25 * np.pi * run.line.inside_diameter**2 for run in runs)
@@ -114,8 +108,24 @@ def _draw(runs, supply, flow, starts, useful, at_tap) -> FirstDraw:
     )
 
 
-def _leg(run, arriving, flow, delivery, start, heat_flow) -> physics.Leg:
-    """One leg for the physics."""
+def play(legs, supply, at_tap, useful, delivered):
+    """The draw's record, and the wait [s] until `useful`. supply, at_tap : of the shape S of all cases
+
+    legs : physics.Leg; temperatures [degC]; delivered : the steady one at the tap
+    """
+    units = sum(leg.exchange * leg.residence for leg in legs)
+    span = max(float(np.max(physics.settling_span(units, sum(leg.shares)))) for leg in legs)
+    record = physics.draw(legs, supply, at_tap, span)
+    wait = physics.wait(record, useful)
+    # The last thousandth takes as long as one likes: a useful temperature just below the steady one ends with the record.
+    return record, np.where(np.isinf(wait) & (delivered >= useful), record.time[-1], wait)
+
+
+def leg_of(run, arriving, flow, delivery, start, heat_flow) -> physics.Leg:
+    """One leg for the physics: of a run, or of anything with its line, length and wall_density_heat.
+
+    arriving [degC], flow [m3/s], start [degC, (m,) + S], heat_flow m cp [W/K]
+    """
     line, length, properties = run.line, si(run.length, LENGTH), water_properties(arriving)
     section = line.parts[0][1]
     area = 0.25 * np.pi * section.inside_diameter**2

@@ -1,0 +1,6 @@
+"""The reader's own building: a layout file and every question that can be asked of it."""
+
+from .layout import Layout
+from .read import load_layout
+
+__all__ = ["Layout", "load_layout"]

@@ -1,0 +1,5 @@
+"""What to change first."""
+
+
+def first_changes(layout, count):
+    raise NotImplementedError
