@@ -108,14 +108,14 @@ def _draw(runs, supply, flow, starts, useful, at_tap) -> FirstDraw:
     )
 
 
-def play(legs, supply, at_tap, useful, delivered):
+def play(legs, supply, at_tap, useful, delivered, until=None):
     """The draw's record, and the wait [s] until `useful`. supply, at_tap : of the shape S of all cases
 
-    legs : physics.Leg; temperatures [degC]; delivered : the steady one at the tap
+    legs : physics.Leg; temperatures [degC]; delivered : the steady one at the tap; until : see physics.draw
     """
     units = sum(leg.exchange * leg.residence for leg in legs)
     span = max(float(np.max(physics.settling_span(units, sum(leg.shares)))) for leg in legs)
-    record = physics.draw(legs, supply, at_tap, span)
+    record = physics.draw(legs, supply, at_tap, span, until=until)
     wait = physics.wait(record, useful)
     # The last thousandth takes as long as one likes: a useful temperature just below the steady one ends with the record.
     return record, np.where(np.isinf(wait) & (delivered >= useful), record.time[-1], wait)

@@ -147,7 +147,8 @@ def check_room(layout, source: Source) -> None:
             layout.pieces_of(leg)
         except InputError as error:
             key = "length" if "cut length" in str(error) else "thickness" if "insulation" in str(error) else "size"
-            raise source.error((*path, key), f'leg "{leg.name}": {in_plain_words(str(error))}') from None
+            where = (*path, key) if source.says((*path, key)) else ("usual", key)
+            raise source.error(where, f'leg "{leg.name}": {in_plain_words(str(error))}') from None
 
 
 def leg_paths(layout):

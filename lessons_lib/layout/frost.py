@@ -12,7 +12,7 @@ from ..nights import night
 from ..results import Printed, Verdict
 from ..run import WHY_NOT_BURIED
 from ..tape import CAUTION as TAPE_CAUTION
-from ..tape import TapePlan, settles_at
+from ..tape import TapePlan
 from ..units import DURATION, HOLD, LENGTH, START, Q_, quantity, si
 from ..weather import Weather
 from .parts import BURIED, Leg
@@ -98,7 +98,7 @@ def _stand(layout, leg: Leg, looped: bool) -> _Standing:
     run, spec, hold = layout.runs[leg.name], layout.night, layout.tape_supply.hold
     inlet, around = si(layout.cold_inlet, START), leg.surroundings
     hours, cut = si(spec.hours, DURATION) / 3600, spec.without_power.to("hour").magnitude
-    begin = inlet if leg.tape is None else min(inlet, si(hold, HOLD))
+    begin = inlet if leg.tape is None or looped else min(inlet, si(hold, HOLD))
     freezing = run.freezing(quantity(inlet, "degC"))
     fallen = freezing if begin == inlet else run.freezing(quantity(begin, "degC"))
     weather = Weather(Q_(np.array([0.0, hours]), "hour"), Q_(np.full(2, around.air.to("degC").magnitude), "degC"), around.wind, _twice(around.radiant))
@@ -108,7 +108,7 @@ def _stand(layout, leg: Leg, looped: bool) -> _Standing:
     return _Standing(
         float(freezing.hours_to_zero.magnitude), float(fallen.hours_to_zero.magnitude), float(freezing.rest.magnitude),
         float(found.lowest_water.magnitude), float(found.largest_ice_share), float(run.hold_power(hold).magnitude),
-        float(found.tape_energy.magnitude) / si(leg.length, LENGTH), leg.tape is not None and float(settles_at(run, leg.tape).magnitude) > 0,
+        float(found.tape_energy.magnitude) / si(leg.length, LENGTH), leg.tape is not None and leg.tape.power(hold) >= run.hold_power(hold),
     )
 
 
@@ -121,13 +121,13 @@ def _with_power(layout, leg: Leg, looped: bool, found: _Standing) -> Verdict:
     if looped:
         return Verdict(quantity(np.inf, "hour"), NO_ICE, "while the circulator runs the loop's water does not stand")
     if found.holds:
-        return Verdict(quantity(np.inf, "hour"), NO_ICE, f"the tape gives more than the leg loses down to {layout.tape_supply.hold}")
+        return Verdict(quantity(np.inf, "hour"), NO_ICE, f"the tape gives what holds the leg at {layout.tape_supply.hold}")
     return _verdict(found.hours, found.rest, layout.night.hours, START_WORDS)
 
 
 def _without_power(layout, leg: Leg, looped: bool, found: _Standing) -> Verdict:
     """From the moment that the power fails; a leg that power does not keep must last the whole night in any case."""
-    start = START_WORDS if leg.tape is None else f"from {layout.tape_supply.hold}, for tape stores no heat"
+    start = START_WORDS if leg.tape is None or looped else f"from {layout.tape_supply.hold}, for tape stores no heat"
     return _verdict(found.without_tape, found.rest, layout.night.without_power if leg.tape or looped else layout.night.hours, start)
 
 

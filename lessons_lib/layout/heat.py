@@ -17,7 +17,7 @@ from ..tank import SETTING
 from ..units import LENGTH, START, SUPPLY, quantity, si
 from .parts import END
 
-SAME_SHARE, MOST_ROUNDS = 1e-5, 12  # of the hot share at which it stands; rounds until then
+SAME_SHARE, MOST_ROUNDS = 1e-3, 12  # of the hot share at which it stands (it moves only what arrives at the valve); rounds
 PAD = 1e-9  # residence of a leg that only fills up a shorter way, as a share of the whole
 
 
@@ -154,7 +154,7 @@ class Heat:
             for place, leg in enumerate(legs)
         ]
         delivered = steady.leaving[row, last]
-        return play(legs, supply, np.full(len(ways), start), useful, delivered)[1]
+        return play(legs, supply, np.full(len(ways), start), useful, delivered, until=useful)[1]
 
     def _place(self, numbers, row, steady: Steady, start: float, heat_flow) -> draws.Leg:
         """The legs that stand at one place of every way, as one leg of arrays."""

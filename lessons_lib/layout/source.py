@@ -70,6 +70,10 @@ class Source:
             path = path[:-1]
         return lines.get(path, 1)
 
+    def says(self, path: tuple) -> bool:
+        """Whether a key or table has a line of its own."""
+        return path in self._lines()
+
     def _lines(self) -> dict:
         """Line of each table and key. Text in several lines and lists over several lines are passed over."""
         found, counts, table, inside = {}, {}, (), None

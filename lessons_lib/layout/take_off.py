@@ -97,8 +97,8 @@ def _bars(layout, pieces) -> dict:
 def _pipe_rows(layout, bars):
     family = {leg.pipe.name: leg.family for leg in layout.all_legs}
     for pipe, nested in bars.items():
-        stock = stock_of(layout, family[pipe])
-        note = f"buy {nested.bars_to_buy} lengths of {_plain(quantity(stock, "m"))}; waste {_plain(nested.waste)} in the {nested.bars_needed} that are cut"
+        stock = quantity(stock_of(layout, family[pipe]), "m")
+        note = f"buy {nested.bars_to_buy} lengths of {_plain(stock)}; waste {_plain(nested.waste)} in the {nested.bars_needed} that are cut"
         yield Row("pipe", pipe, "", nested.total, nested.total + nested.spare_length, note)
 
 
@@ -163,18 +163,20 @@ def spacing(leg: Leg) -> float:
 
 def _tape_rows(layout):
     """Length by kind of tape, with what valves take of it."""
-    lengths = defaultdict(float)
+    lengths, notes = defaultdict(float), defaultdict(str)
     for leg in layout.all_legs:
         if leg.tape is not None:
             lengths[_called(leg.tape)] += si(layout.tape_plan(leg).tape_length, LENGTH)
+            if any("valve" in name for name, _ in leg.fittings):
+                notes[_called(leg.tape)] = f"{MEASURE} what valves take, by the maker's figure"
     for name, length in lengths.items():
-        yield Row("tape", name, "", quantity(length, "m"), quantity(length, "m"), f"{MEASURE} what valves take, by the maker's figure")
+        yield Row("tape", name, "", quantity(length, "m"), quantity(length, "m"), notes[name])
 
 
 def _called(tape) -> str:
     """What a tape is called: its power at one or two pipe temperatures."""
     (cool, most), (warm, least) = tape.points
-    return f"{most:g} W/m" if most == least else f"{most:g} W/m at {cool:g} °C, {least:g} W/m at {warm:g} °C"
+    return f"{most:.3g} W/m" if most == least else f"{most:.3g} W/m at {cool:.3g} °C, {least:.3g} W/m at {warm:.3g} °C"
 
 
 def _cells(need, with_spare) -> tuple:

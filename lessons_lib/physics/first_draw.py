@@ -97,12 +97,13 @@ def exchange_over(step, links, shares):
     return np.moveaxis(full * roots[..., np.newaxis, :] / roots[..., :, np.newaxis], (-2, -1), (0, 1))
 
 
-def draw(legs, supply, reference, span: float, cells: int = CELLS) -> Draw:
+def draw(legs, supply, reference, span: float, cells: int = CELLS, *, until=None) -> Draw:
     """Open the tap: water at `supply` enters from time 0 on.
 
     legs : Leg in the order of flow; supply, reference [degC], shape S
     span : how long to follow it, in residence times of the whole run, see `settling_span`
     cells : in the whole run; fewer where the span is long, so that no draw takes more than 1600 steps
+    until : the record may end once every tap is past this temperature [degC, shape S]; None: follow the whole span
     """
     cells = max(2 * len(legs), int(np.clip(MOST_STEPS / span, FEWEST_CELLS, cells)))
     plain = (value for leg in legs for value in (leg.residence, *leg.links, *leg.shares, leg.rest))
@@ -114,13 +115,17 @@ def draw(legs, supply, reference, span: float, cells: int = CELLS) -> Draw:
     links, shares = ([flat(value[:same], same) for value in values] for values in (links, shares))
     rest, start = flat(rest[:same], same), flat(start, cells)
     step, supply, reference = (np.broadcast_to(item, shape).ravel() for item in (whole / cells, supply, reference))
-    tap, stored, loss = _march(links, shares, rest, start, step, supply, int(np.ceil(span * cells)))
+    enough = None if until is None else np.broadcast_to(until, shape).ravel()
+    tap, stored, loss = _march(links, shares, rest, start, step, supply, int(np.ceil(span * cells)), enough)
     record = _record(cells, step, tap, stored, loss, start[-1], reference)
     return Draw(*(item.reshape((-1,) + shape) for item in record))
 
 
-def _march(links, shares, rest, start, step, supply, steps: int):
-    """Step by step: temperature of the parcel that leaves, heat stored and heat given off; (steps, cases) each."""
+def _march(links, shares, rest, start, step, supply, steps: int, enough=None):
+    """Step by step: temperature of the parcel that leaves, heat stored and heat given off; (steps, cases) each.
+
+    enough : temperature at the tap past which nothing more is asked of a case [degC]; None: all steps
+    """
     full, half = (exchange_over(part * step, links, shares) for part in (1.0, 0.5))
     capacity = np.stack([np.broadcast_to(step * share, start.shape) for share in (np.ones_like(shares[0]), *shares)])
     gives = np.broadcast_to(step * links[-1], start.shape)
@@ -136,6 +141,8 @@ def _march(links, shares, rest, start, step, supply, steps: int):
         state[0, 0] = supply - rests[0]
         stored[number] = np.einsum("ncm,ncm->m", capacity, state) + (step * rests).sum(axis=0) - begun
         loss[number] = np.einsum("cm,cm->m", gives, state[-1])
+        if enough is not None and number > len(start) + 1 and np.all(tap[number] > enough):  # the front and two parcels are out
+            return tap[: number + 1], stored[: number + 1], loss[: number + 1]
     return tap, stored, loss
 
 
