@@ -3,6 +3,7 @@
 import difflib
 import re
 from fractions import Fraction
+from functools import lru_cache
 
 from .errors import InputError
 from .units import Domain, Q_, si, unit_of
@@ -47,6 +48,7 @@ def read_number(text: str) -> tuple[float, str]:
         raise ValueError(text) from None
 
 
+@lru_cache(4096)  # a building says the same lengths and sizes again and again
 def read_quantity(text: str, domain: Domain):
     """The quantity that a text says, in the unit that it was written in, checked against the domain.
 

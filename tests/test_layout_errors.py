@@ -1,8 +1,14 @@
 """Layout files that cannot be used: one message each, with the file, the line and the nearest right word; the file stays as it is."""
 
+import random
+import re
+
 import pytest
 
 from lessons_lib import InputError, load_layout
+from lessons_lib.layout.read import read
+from lessons_lib.layout.source import Source
+from lessons_lib.tables import DATA
 
 GOOD = """name = "Test yard"
 [water]
@@ -120,10 +126,12 @@ CASES = {
     "a leg called tank": ('name = "left"\n', 'name = "tank"\n', 'name = "tank"', "another name"),
     "a leg that runs back": ('go = "west"', 'go = "south"', 'go = "south"\nlength = "2 m"', '"north"'),
     "two legs one way": ('go = "west"', 'go = "east"', 'go = "east"\nlength = "3 m"', "Turn one"),
-    "three legs from one end": ("[[tap]]\nname = \"left tap\"", '[[leg]]\nname = "third"\nfrom = "along"\ngo = "up"\nlength = "1 m"\n[[tap]]\nname = "left tap"',
-                                'from = "along"\ngo = "up"', "short leg between"),
+    "three legs from one end": (
+        '[[tap]]\nname = "left tap"', '[[leg]]\nname = "third"\nfrom = "along"\ngo = "up"\nlength = "1 m"\n[[tap]]\nname = "left tap"',
+        'from = "along"\ngo = "up"', "short leg between"),
     "a leg without a tap": ('leg = "left"', 'leg = "right"', 'leg = "right"\nkind = "shower"', "already"),
-    "a leg that ends at nothing": ('[[tap]]\nname = "left tap"\nleg = "left"\nkind = "sink"\nflow = "6 L/min"\n', "", '[[leg]]\nname = "left"', "ends at nothing"),
+    "a leg that ends at nothing": (
+        '[[tap]]\nname = "left tap"\nleg = "left"\nkind = "sink"\nflow = "6 L/min"\n', "", '[[leg]]\nname = "left"', "ends at nothing"),
     "a tap on nothing": ('leg = "left"', 'leg = "lefd"', '"lefd"', '"left"'),
     "a tap where a leg goes on": ('leg = "left"', 'leg = "along"', 'leg = "along"', "short leg between"),
     "two taps of one name": ('name = "right tap"', 'name = "left tap"', 'name = "left tap"\nleg = "right"', "own"),
@@ -218,3 +226,40 @@ def test_a_file_that_is_not_there(tmp_path):
     with pytest.raises(InputError, match="none.toml: the file cannot be read"):
         load_layout(tmp_path / "none.toml")
     assert not list(tmp_path.iterdir())
+
+
+VALUES = (
+    "5", "true", "[]", '["a"]', "{a = 1}", '""', '"x"', "1979-05-27", "nan", '"-1 m"', '"0 m"', '"1 in"', '"300 m"', '"0.001 mm"', '"tank"',
+    '"100 %"', '"99 °C"', '"60 °C"', '"0 W/m"', '"1 W/m at 0 °C, 0 W/m at 3 °C"', '"outdoors"', '"buried"', '"up"', '"PEX CTS"', '"1 1/4 in"',
+    '"none"', '"crimp"', '"50 mm"', '"-60 °C"', '"40 m/s"', '"0 h"', '"1 h"', '["ball valve", "check valve"]', '"3/8 in"',
+)
+
+
+def spoilt(text: str, rng) -> str:
+    """A layout with a few lines taken out, doubled, or given the value of another or of nothing like it."""
+    lines = text.splitlines()
+    for _ in range(rng.choice((1, 1, 2, 3))):
+        place, said = rng.randrange(len(lines)), [number for number, line in enumerate(lines) if re.match(r'["\w].*=', line)]
+        how, number = rng.random(), rng.choice(said)
+        if how < 0.15:
+            del lines[place]
+        elif how < 0.22:
+            lines.insert(place, rng.choice(lines))
+        else:
+            value = rng.choice(VALUES) if how < 0.7 else lines[rng.choice(said)].partition("=")[2]
+            lines[number] = f"{lines[number].partition('=')[0]}= {value}"
+    return "\n".join(lines) + "\n"
+
+
+@pytest.mark.parametrize("path", sorted((DATA / "layouts").glob("*.toml")), ids=lambda path: path.stem)
+def test_whatever_is_spoilt_gives_a_line_or_a_whole_answer(path):
+    """100 spoilt copies of each layout: an InputError with its line, or a layout that answers every question."""
+    rng, whole = random.Random(5), path.read_text(encoding="utf-8")
+    for _ in range(100):
+        text = spoilt(whole, rng)
+        try:
+            house = read(Source("yard.toml", text))
+        except InputError as error:
+            assert re.match(r"yard\.toml, line \d+: ", str(error)) and "Q_(" not in str(error)
+        else:
+            assert len(house.assess().taps) == len(house.taps) and house.take_off().pieces

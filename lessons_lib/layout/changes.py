@@ -14,8 +14,8 @@ from ..scald import CAUTION as SCALD_CAUTION
 from ..tank import VALVE_CAUTION
 from ..tape import CAUTION as TAPE_CAUTION
 from ..tape import Tape
-from ..units import DURATION, LENGTH, SUPPLY, USEFUL, Q_, si
-from .parts import BURIED, END, INDOORS, PLACES, START, TANK, TAP_FLOW, Valve
+from ..units import LENGTH, SUPPLY, USEFUL, Q_, si
+from .parts import BURIED, END, HOURS, INDOORS, PLACES, START, TANK, TAP_FLOW, Valve
 
 # Thicknesses of pipe insulation as sold [mm] (common practice, no source); the first goes on a bare pipe.
 THICKNESSES = (13.0, 19.0, 25.0, 32.0, 38.0, 50.0)
@@ -24,7 +24,7 @@ STORE = 60.0  # [degC] what guidance asks of a store (data/code_limits.csv)
 LEAST_GAIN = 0.1  # points; what gains less is not worth naming
 LONGEST_WAIT = 300.0  # [s] more is not counted
 MOST_TAPS = 6  # taps to which the valve is moved on trial
-TAP_FLOW_OR_NONE, DURATION_OR_NONE = (replace(domain, above_low=False, high=np.inf) for domain in (TAP_FLOW, DURATION))
+TAP_FLOW_OR_NONE = replace(TAP_FLOW, above_low=False, high=np.inf)
 HOW_SCORED = (
     "Points against the layout, 0 is the best; the weights are ours, to compare changes and nothing else. For each tap: 1 for "
     "10 s of waiting (at most 30), 1 for each kelvin below its useful temperature, 1 for each 5 % of the wanted flow that it "
@@ -91,7 +91,7 @@ def _ice(layout, found) -> float:
     """20 times the share of hours missing with power, and 20 times that without, mean over the cold legs by length."""
     lengths = {leg.name: si(leg.length, LENGTH) for leg in layout.all_legs}
     kept = {leg.name for leg in layout.all_legs if leg.tape} | {leg.name for leg in (layout.loop.legs if layout.loop else ())}
-    night, cut = (si(hours, DURATION_OR_NONE) / 3600 for hours in (layout.night.hours, layout.night.without_power))
+    night, cut = (si(hours, HOURS) / 3600 for hours in (layout.night.hours, layout.night.without_power))
     missing = total = 0.0
     for leg in found.legs:
         if leg.place == BURIED:

@@ -140,15 +140,17 @@ def check_loop(layout, source: Source) -> None:
 
 
 def check_room(layout, source: Source) -> None:
-    """Each leg long enough for its fittings, its run within what the library is for, a tape that suits its pipe."""
+    """Each leg long enough for its fittings, its run within what the library is for, a tape that gives something."""
     for path, leg in leg_paths(layout):
-        try:
-            layout.runs[leg.name]
-            layout.pieces_of(leg)
-        except InputError as error:
-            key = "length" if "cut length" in str(error) else "thickness" if "insulation" in str(error) else "size"
-            where = (*path, key) if source.says((*path, key)) else ("usual", key)
-            raise source.error(where, f'leg "{leg.name}": {in_plain_words(str(error))}') from None
+        for key, ask in (("thickness", layout.run_of), ("length", layout.pieces_of), ("tape", layout.tape_plan)):
+            if key == "tape" and leg.tape is None:
+                continue
+            try:
+                ask(leg)
+            except InputError as error:
+                places = (*path, key), ("usual", key), ("places", "depth")
+                told = places[2] if str(error).startswith("depth") else next((one for one in places[:2] if source.says(one)), path)
+                raise source.error(told, f'leg "{leg.name}": {in_plain_words(str(error))}') from None
 
 
 def leg_paths(layout):

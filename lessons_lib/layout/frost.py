@@ -13,9 +13,9 @@ from ..results import Printed, Verdict
 from ..run import WHY_NOT_BURIED
 from ..tape import CAUTION as TAPE_CAUTION
 from ..tape import TapePlan
-from ..units import DURATION, HOLD, LENGTH, START, Q_, quantity, si
+from ..units import AIR, HOLD, LENGTH, START, Q_, quantity, si
 from ..weather import Weather
-from .parts import BURIED, Leg
+from .parts import BURIED, HOURS, Leg
 
 NO_ICE, FREEZES, NOT_ANSWERED = "no ice this night", "can freeze", "not answered"
 STEP = Q_(10.0, "min")  # of the night; against 1 min the largest ice share moves by less than 0.01
@@ -97,11 +97,11 @@ def _stand(layout, leg: Leg, looped: bool) -> _Standing:
     """Standing water in a leg's cut, through the night and from a power cut on."""
     run, spec, hold = layout.runs[leg.name], layout.night, layout.tape_supply.hold
     inlet, around = si(layout.cold_inlet, START), leg.surroundings
-    hours, cut = si(spec.hours, DURATION) / 3600, spec.without_power.to("hour").magnitude
+    hours, cut = (si(value, HOURS) / 3600 for value in (spec.hours, spec.without_power))
     begin = inlet if leg.tape is None or looped else min(inlet, si(hold, HOLD))
     freezing = run.freezing(quantity(inlet, "degC"))
     fallen = freezing if begin == inlet else run.freezing(quantity(begin, "degC"))
-    weather = Weather(Q_(np.array([0.0, hours]), "hour"), Q_(np.full(2, around.air.to("degC").magnitude), "degC"), around.wind, _twice(around.radiant))
+    weather = Weather(Q_(np.array([0.0, hours]), "hour"), Q_(np.full(2, si(around.air, AIR)), "degC"), around.wind)
     off = (quantity(hours - cut, "hour"), quantity(hours + 1, "hour")) if cut > 0 else None
     pump = layout.loop.comes_back_at if looped else None
     found = night(run, weather, layout.cold_inlet, leg.tape, pump=pump, off=off, step=STEP)
@@ -110,10 +110,6 @@ def _stand(layout, leg: Leg, looped: bool) -> _Standing:
         float(found.lowest_water.magnitude), float(found.largest_ice_share), float(run.hold_power(hold).magnitude),
         float(found.tape_energy.magnitude) / si(leg.length, LENGTH), leg.tape is not None and leg.tape.power(hold) >= run.hold_power(hold),
     )
-
-
-def _twice(radiant):
-    return None if radiant is None else Q_(np.full(2, radiant.to("degC").magnitude), "degC")
 
 
 def _with_power(layout, leg: Leg, looped: bool, found: _Standing) -> Verdict:
@@ -133,5 +129,5 @@ def _without_power(layout, leg: Leg, looped: bool, found: _Standing) -> Verdict:
 
 def _verdict(hours: float, rest: float, lasts, start: str) -> Verdict:
     """hours until ice, where the water settles [degC], how long it must last."""
-    word = FREEZES if hours <= si(lasts, DURATION) / 3600 else ON_THE_EDGE if np.isinf(hours) and rest < EDGE else NO_ICE
+    word = FREEZES if hours <= si(lasts, HOURS) / 3600 else ON_THE_EDGE if np.isinf(hours) and rest < EDGE else NO_ICE
     return Verdict(quantity(hours, "hour"), word, f"standing still {start}: {ice_words(hours, rest)}")

@@ -75,13 +75,23 @@ class Layout(Printed):
     @cached_property
     def runs(self) -> dict:
         """One Run for each leg, by its name. Its fittings are those along the leg and the elbow or tee at its start."""
-        return {leg.name: self._run(leg, self.ends[leg.name][0]) for leg in self.all_legs}
+        return {leg.name: self.run_of(leg) for leg in self.all_legs}
 
-    def _run(self, leg: Leg, start: str | None) -> Run:
-        insulation = leg.insulation
+    def run_of(self, leg: Leg) -> Run:
+        """The Run of one leg. Raises InputError where its covering is beyond what the library is for."""
+        if leg.name in self._made:
+            return self._made[leg.name]
+        insulation, start = leg.insulation, self.ends[leg.name][0]
         if leg.tape is not None and insulation.thickness.magnitude > 0:
             insulation = replace(insulation, bore=self.bore_of(leg))
-        return Run(leg.pipe, leg.length, insulation, leg.surroundings, (*leg.fittings, *([start] if start else ())), leg.bare_share)
+        fittings = (*leg.fittings, *([start] if start else ()))
+        self._made[leg.name] = Run(leg.pipe, leg.length, insulation, leg.surroundings, fittings, leg.bare_share)
+        return self._made[leg.name]
+
+    @cached_property
+    def _made(self) -> dict:
+        """The runs that were asked for."""
+        return {}
 
     def bore_of(self, leg: Leg):
         """Bore of the insulation on a leg: over the pipe, and over tape and ties where there is a tape."""
@@ -126,12 +136,19 @@ class Layout(Printed):
 
     def pieces_of(self, leg: Leg) -> tuple:
         """The pieces of pipe that a leg is cut into. Raises InputError where its fittings leave no room."""
-        return pieces.pieces_of(self, leg)
+        if leg.name not in self._cut:
+            self._cut[leg.name] = pieces.pieces_of(self, leg)
+        return self._cut[leg.name]
+
+    @cached_property
+    def _cut(self) -> dict:
+        """The pieces of each leg that was asked for."""
+        return {}
 
     def tape_plan(self, leg: Leg) -> TapePlan:
         """What the tape of a leg needs, with the usual extra for each valve along it."""
         valves = sum(count for name, count in leg.fittings if "valve" in name)
-        return plan(self.runs[leg.name], leg.tape, self.tape_supply.hold, brackets=valves)
+        return plan(self.run_of(leg), leg.tape, self.tape_supply.hold, brackets=valves)
 
     def take_off(self) -> take_off.TakeOff:
         """What to cut and buy. See TakeOff."""

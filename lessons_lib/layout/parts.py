@@ -19,6 +19,7 @@ KINDS = ("sink", "shower", "bath")
 START, END = "start", "end"
 LEG_LENGTH = Domain("length", "m", 0, 300, 'Q_(6, "m")', above_low=True)
 TAP_FLOW = Domain("flow", "m**3/s", 0, 0.002, 'Q_(6, "L/min")', above_low=True)
+HOURS = Domain("hours without power", "s", 0, 2.6e5, 'Q_(3, "hour")')
 SHARE = Domain("share", "percent", 0, 100, 'Q_(5, "percent")')
 
 

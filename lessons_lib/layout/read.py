@@ -14,7 +14,7 @@ from ..surroundings import Ground, Surroundings
 from ..take_off import CENTRE_TO_FACE, INSERTION_DEPTH, KERF, STOCK, End
 from ..tank import SETTING
 from ..tape import POINT, POINT_POWER, Tape
-from ..units import AIR, DEPTH, DURATION, FLOW, HOLD, SOIL, SUPPLY, THICKNESS, USEFUL, WIND, Domain, Q_, si
+from ..units import AIR, DEPTH, FLOW, HOLD, SOIL, SUPPLY, THICKNESS, USEFUL, WIND, Domain, Q_, si
 from ..written import read_quantity
 from . import parts
 from .check import check_legs, check_loop, check_room, check_taps, check_valve
@@ -28,6 +28,7 @@ TABLES = (
 )
 USUAL = ("pipe", "size", "insulation", "thickness", "place", "joint", "bare_share", "tape", "air", "wind")
 LEG = ("name", "from", "go", "length", "fittings", *USUAL)
+NO_SHARE, BARE, STILL = Q_(0.0, "percent"), Q_(0.0, "mm"), Q_(0.0, "m/s")
 TWO_POINTS = re.compile(r"\s*(.+?)\s+at\s+(.+?)\s*,\s*(.+?)\s+at\s+(.+?)\s*")
 SIZED = re.compile(r"(.*?[a-z])\s+((?:\d+[ -])?\d+(?:/\d+)?\s*(?:in|mm|\"))\s*", re.IGNORECASE)
 
@@ -108,16 +109,13 @@ def _night(source: Source, found: dict) -> parts.NightSpec:
     entry = _table(source, found, "night")
     entry.only("air", "wind", "hours", "hours_without_power")
     night = parts.NightSpec(
-        entry.quantity("air", AIR), entry.quantity("wind", WIND, Q_(0.0, "m/s")),
-        entry.quantity("hours", Domain("hours", "s", 0, 2.6e5, 'Q_(14, "hour")', above_low=True)),
-        entry.quantity("hours_without_power", Domain("hours without power", "s", 0, 2.6e5, 'Q_(3, "hour")'), Q_(0.0, "hour")),
+        entry.quantity("air", AIR), entry.quantity("wind", WIND, STILL),
+        entry.quantity("hours", Domain("hours", "s", 3600, 2.6e5, 'Q_(14, "hour")')),
+        entry.quantity("hours_without_power", parts.HOURS, Q_(0.0, "hour")),
     )
-    if si(night.without_power, DURATION_OR_NONE) > si(night.hours, DURATION):
+    if si(night.without_power, parts.HOURS) > si(night.hours, parts.HOURS):
         raise entry.fail("hours_without_power", "the power is off for longer than the night lasts. Make the night longer.")
     return night
-
-
-DURATION_OR_NONE = Domain("hours without power", "s", 0, 3.2e7)
 
 
 def _valve(source: Source, found: dict) -> parts.Valve | None:
@@ -233,7 +231,7 @@ class _LegReader:
         with entry.about("size"):
             pipe = Pipe.nominal(family, entry.text("size"))
         size = pipe.name.removeprefix(family).strip()
-        bare = entry.quantity("bare_share", parts.SHARE, Q_(0.0, "percent"))
+        bare = entry.quantity("bare_share", parts.SHARE, NO_SHARE)
         return parts.Leg(
             name=entry.text("name"), start=start or entry.text("from"), go=entry.word("go", list(parts.OPPOSITE)),
             length=entry.quantity("length", parts.LEG_LENGTH), family=family, size=size, insulation=self._insulation(entry),
@@ -243,8 +241,8 @@ class _LegReader:
 
     def _insulation(self, entry: Entry) -> Insulation:
         material = entry.word("insulation", [NONE, *materials()])
-        thickness = Q_(0.0, "mm") if material == NONE else entry.quantity("thickness", THICKNESS)
-        key = material, str(thickness)
+        thickness = BARE if material == NONE else entry.quantity("thickness", THICKNESS)
+        key = material, *_key(thickness)
         if key not in self.kept:
             with entry.about("thickness"):
                 self.kept[key] = Insulation(material, thickness)
@@ -252,17 +250,17 @@ class _LegReader:
 
     def _surroundings(self, entry: Entry, place: str):
         """What is around a leg: its own air or that of its place."""
-        wind = self.night.wind if place == parts.OUTDOORS else Q_(0.0, "m/s")
+        wind = self.night.wind if place == parts.OUTDOORS else STILL
         if place == parts.BURIED:
             soil, depth = entry.quantity("air", SOIL, None), self.places.quantity("depth", DEPTH)
             soil = self.places.quantity("buried", SOIL) if soil is None else soil
             word = self.places.word("soil", [row["soil"] for row in tables.rows("soils")], "moist")
-            return self._once(("soil", str(soil), str(depth), word), lambda: Ground(soil, depth, word))
+            return self._once((*_key(soil, depth), word), lambda: Ground(soil, depth, word))
         air = entry.quantity("air", AIR, None)
         if air is None:
             air = self.night.air if place == parts.OUTDOORS else self.places.quantity(place, AIR)
         wind = entry.quantity("wind", WIND, wind)
-        return self._once(("air", str(air), str(wind)), lambda: Surroundings(air, wind))
+        return self._once(_key(air, wind), lambda: Surroundings(air, wind))
 
     def _once(self, key, make):
         if key not in self.kept:
@@ -300,6 +298,11 @@ class _LegReader:
                 (read_quantity(where, POINT), read_quantity(power, POINT_POWER)),
                 (read_quantity(warmer, POINT), read_quantity(less, POINT_POWER)),
             )
+
+
+def _key(*quantities) -> tuple:
+    """Quantities as they were written, to look them up by."""
+    return tuple(part for one in quantities for part in (one.magnitude, str(one.units)))
 
 
 def _plain(name: str) -> str:

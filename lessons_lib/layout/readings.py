@@ -119,7 +119,7 @@ def assess(layout) -> LayoutAssessment:
     readings = _Readings(
         alone, together.tap_flow, alone**2 * network.holes * 0.5 * network.properties.density, together.tap_pressure,
         at_tap[single, single], at_tap[count], at_tap[single + count + 1, single],
-        _ice(layout, steady, single), _waits(layout, heat, steady, used.diagonal()),
+        _ice(layout, heat, steady), _waits(layout, heat, steady, used.diagonal()),
     )
     taps = tuple(readings.of(layout, number, used[number, number]) for number in range(count))
     legs = frost(layout)
@@ -158,16 +158,13 @@ def _waits(layout, heat: Heat, steady, flow) -> np.ndarray:
     return waits
 
 
-def _ice(layout, steady, rows) -> np.ndarray:
-    """Distance from the tank at which water that flows to a tap reaches 0 degC [m], inf: nowhere; (taps,)."""
-    found = np.full(len(rows), np.inf)
-    for row, leg in zip(rows, layout.tap_legs):
-        passed = 0.0
-        for one in layout.tree.path(leg):
-            if np.isfinite(steady.ice[row, one]):
-                found[row] = passed + steady.ice[row, one]
-                break
-            passed += layout.runs[layout.legs[one].name].length.to("m").magnitude
+def _ice(layout, heat: Heat, steady) -> np.ndarray:
+    """Distance from the tank at which water that flows to a tap alone reaches 0 degC [m], inf: nowhere; (taps,)."""
+    found = np.full(len(layout.taps), np.inf)
+    for row, end in enumerate(layout.tap_legs):
+        path = layout.tree.path(end)
+        distances = np.cumsum([0.0, *heat.length[path[:-1]]]) + steady.ice[row, path]
+        found[row] = np.fmin.reduce(distances, initial=np.inf)
     return found
 
 

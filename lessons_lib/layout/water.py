@@ -77,9 +77,12 @@ class Network:
 
     def solve(self, open_taps) -> network.Solved:
         """With these taps open; the taps' values are of all taps, 0 where shut. open_taps : (taps,) of bool"""
-        found = network.solve(
-            self.legs, self.through[open_taps], self.rise[open_taps], self.holes[open_taps], self.supply, self.properties
-        )
+        try:
+            found = network.solve(
+                self.legs, self.through[open_taps], self.rise[open_taps], self.holes[open_taps], self.supply, self.properties
+            )
+        except network.NoFlow as reason:
+            raise InputError(f"no steady flow was found ({reason}). Change one size or length a little.") from reason
         flow, before = np.zeros((2, len(self.rise)))
         flow[open_taps], before[open_taps] = found.tap_flow, found.tap_pressure
         return network.Solved(flow, before, found.leg_flow, found.leg_loss)

@@ -7,11 +7,9 @@ import numpy as np
 from . import pressure
 from .properties import Water
 
-CONVERGED = 1e-9  # [-] of the driving pressure, by which a path's pressures may miss
-MOST_ROUNDS = 80
+CONVERGED = 1e-8  # [-] of the driving pressure, by which a path's pressures may miss
+MOST_ROUNDS, MOST_HALVINGS = 200, 40
 SLOPE = 1e-6  # [-] step of the flow at which the losses' slopes are taken
-LEAST_SHARE = 0.1  # of its flow that a tap keeps in one round
-SHUT = 1e-9  # [-] of a tap's flow alone: with less, the others have taken all its pressure
 
 
 class NoFlow(ArithmeticError):
@@ -36,50 +34,58 @@ def solve(legs: pressure.Leg, through, rise, holes, supply: float, properties: W
     supply : pressure at the tank [Pa]; properties of the water, single values
 
     For every tap: supply - lift = the losses of its legs, each at the flow of all taps beyond it, + what its hole takes.
-    These are the conditions for the least of a convex function of the flows, so that there is one answer; Newton's method,
-    its step shortened where that does not come nearer. Continuity holds by itself: a leg's flow is a sum of taps' flows.
-    A tap that the pressure cannot reach, or whose pressure the others use up, gets nothing (no water is sucked in).
+    These are the conditions for the least of a convex function of the flows (losses only rise), which has one answer: Newton's
+    method with no flow below 0, and no step beyond the least along its own line. Continuity holds by itself: a leg's flow is a
+    sum of taps' flows. A tap that the pressure cannot reach, or whose pressure the others use up, gets nothing: no water is
+    sucked in. Raises NoFlow.
     """
     through = np.asarray(through, dtype=float)
     driving = supply - pressure.height_loss(np.asarray(rise, dtype=float), properties.density)
     flow = np.sqrt(2 * np.maximum(driving, 0) / (properties.density * holes))
-    alone, running = flow.copy(), driving > 0
-    flow[running] = _settle(legs, through[running], driving[running], holes[running], flow[running], properties)
-    flow = np.where(flow > SHUT * alone, flow, 0.0)
+    wide = 0.5 * properties.density * holes
+    flow = _settle(legs, through, driving, wide, flow, properties)
     total = through.T @ flow
-    return Solved(flow, 0.5 * properties.density * flow**2 * holes, total, pressure.loss([legs], total, properties))
+    return Solved(flow, wide * flow**2, total, pressure.loss([legs], total, properties))
 
 
-def _settle(legs, through, driving, holes, flow, properties):
-    """The taps' flows, all above 0 at the start."""
-    alone, wide = flow.copy(), 0.5 * properties.density * holes
-    if not flow.size:
-        return flow
+def _settle(legs, through, driving, wide, flow, properties):
+    """The taps' flows [m3/s], from flows that are too large. driving [Pa], wide : of each tap, its loss over its flow squared"""
     misses, losses = _miss(legs, through, driving, wide, flow, properties)
+    least = np.maximum(np.abs(driving), 1.0) * CONVERGED
     for _ in range(MOST_ROUNDS):
-        dry = (flow <= SHUT * alone) & (misses > 0)
-        left = ~dry
-        if np.max(np.abs(np.where(dry, 0.0, misses)) / driving) < CONVERGED:
+        dry = (flow <= 0) & (misses > 0)
+        if np.all(dry | (np.abs(misses) < least)):
             return flow
         total = through.T @ flow
         step = SLOPE * np.maximum(total, 1e-9)
         slopes = (pressure.loss([legs], total + step, properties) - losses) / step
-        matrix = (through * slopes) @ through.T + np.diag(2 * wide * flow)
-        change = np.zeros_like(flow)
-        change[left] = -np.linalg.solve(matrix[np.ix_(left, left)], misses[left])
-        flow, misses, losses = _shortened(legs, through, driving, wide, flow, change, misses, properties)
+        # A tap that opens from nothing: its loss grows with the square, so the slope is that of the flow it is heading for.
+        opening = 0.5 * np.sqrt(np.maximum(-misses, 0) / wide)
+        matrix = (through * slopes) @ through.T + np.diag(2 * wide * np.maximum(flow, opening))
+        change, wet = np.zeros_like(flow), ~dry
+        change[wet] = -np.linalg.solve(matrix[np.ix_(wet, wet)], misses[wet])
+        found = _ahead(legs, through, driving, wide, flow, change, properties)
+        if found is None:  # cut off at 0 the step leads uphill: each tap by itself then
+            found = _ahead(legs, through, driving, wide, flow, -misses / np.diag(matrix), properties)
+        if found is None:
+            break
+        flow, misses, losses = found
     raise NoFlow(f"the flows still miss by {np.max(np.abs(misses)):.3g} Pa")
 
 
-def _shortened(legs, through, driving, wide, flow, change, misses, properties):
-    """The longest of a few shares of the step that comes nearer; the last of them in any case."""
-    before = np.linalg.norm(misses)
-    for share in (1.0, 0.5, 0.25, 0.1):
-        ahead = np.maximum(flow + share * change, LEAST_SHARE * flow)
-        after, losses = _miss(legs, through, driving, wide, ahead, properties)
-        if np.linalg.norm(after) < before:
-            break
-    return ahead, after, losses
+def _ahead(legs, through, driving, wide, flow, change, properties):
+    """Flows after the step, cut off at 0 and halved until the convex function has not risen; None where it always would.
+
+    It has not risen from a to b where its slope at b, along the way from a to b, is not above 0.
+    """
+    share = 1.0
+    for _ in range(MOST_HALVINGS):
+        ahead = np.maximum(flow + share * change, 0.0)
+        misses, losses = _miss(legs, through, driving, wide, ahead, properties)
+        if misses @ (ahead - flow) <= 0:
+            return ahead, misses, losses
+        share *= 0.5
+    return None
 
 
 def _miss(legs, through, driving, wide, flow, properties):
