@@ -20,9 +20,11 @@ class Kind:
     decimals: tuple[int, int]
 
 
+# Kinds below "force" are the same in both systems.
 KINDS = {
     "temperature": Kind(("degC", "degF"), ("°C", "°F"), (0, 0)),
     "temperature drop": Kind(("delta_degC", "delta_degF"), ("°C", "°F"), (1, 1)),
+    "temperature difference": Kind(("delta_degC", "delta_degF"), ("°C", "°F"), (0, 0)),
     "length": Kind(("m", "ft"), ("m", "ft"), (1, 0)),
     "thickness": Kind(("mm", "in"), ("mm", "in"), (0, 2)),
     "diameter": Kind(("mm", "in"), ("mm", "in"), (1, 2)),
@@ -30,10 +32,25 @@ KINDS = {
     "wind": Kind(("m/s", "mph"), ("m/s", "mph"), (1, 0)),
     "heat loss": Kind(("W/m", "Btu/(hour*ft)"), ("W/m", "Btu/h ft"), (1, 1)),
     "volume": Kind(("L", "gallon"), ("L", "gal"), (1, 1)),
+    "large volume": Kind(("L", "gallon"), ("L", "gal"), (0, 0)),
+    "pressure": Kind(("kPa", "psi"), ("kPa", "psi"), (0, 0)),
+    "speed": Kind(("m/s", "ft/s"), ("m/s", "ft/s"), (2, 1)),
+    "heat": Kind(("W", "Btu/hour"), ("W", "Btu/h"), (0, 0)),
+    "tape power": Kind(("W/m", "W/ft"), ("W/m", "W/ft"), (1, 1)),
+    "mass": Kind(("kg", "lb"), ("kg", "lb"), (0, 0)),
+    "force": Kind(("N", "lbf"), ("N", "lbf"), (0, 0)),
+    **{
+        name: Kind((unit, unit), (symbol, symbol), (places, places))
+        for name, unit, symbol, places in (
+            ("seconds", "s", "s", 0), ("minutes", "min", "min", 0), ("hours", "h", "h", 1), ("power", "W", "W", 0),
+            ("large power", "kW", "kW", 1), ("energy", "kWh", "kWh", 1), ("current", "A", "A", 1), ("voltage", "V", "V", 0),
+            ("share", "percent", "%", 0), ("count", "", "", 0), ("ratio", "", "", 1),
+        )
+    },
 }
 
 
-EXACT = ("length", "wind", "flow")  # set by people: 18 m, not 18.0 m
+EXACT = ("length", "wind", "flow", "hours")  # set by people: 18 m, not 18.0 m
 
 
 def _index(system: str) -> int:
@@ -76,7 +93,7 @@ def inches(value) -> str:
 
 def show(value, kind: str, system: str) -> str:
     """A quantity with its unit, for example "59 °C" or "26.3 W/m"."""
-    return f"{number(value, kind, system)} {symbol(kind, system)}"
+    return f"{number(value, kind, system)} {symbol(kind, system)}".strip()
 
 
 def both(value, kind: str) -> str:

@@ -30,7 +30,7 @@ MAY_BE_EMPTY = {
     "bacteria_bands": {"low", "high", "minutes_low", "minutes_high"}, "work_order": {"caution"},
     "burn_times": {"note"},
 }
-REFERENCE = ("IAPWS", "Lemmon")  # the formulations that tables without a source column come from
+REFERENCE = ("common practice, no source", "IAPWS", "Lemmon")  # the formulations that tables without a source column come from
 every_table = pytest.mark.parametrize("path", TABLES, ids=lambda path: path.stem)
 every_place = pytest.mark.parametrize("path", PLACES, ids=lambda path: path.stem)
 

@@ -1,4 +1,4 @@
-"""Imports run down only: workbooks, panels, figures, lessons_lib, physics, data (the picture in DEVELOPERS.md).
+"""Imports run down only: workbooks, lessons, panels, sheets, figures, lessons_lib, physics, data (the picture in DEVELOPERS.md).
 
 Read from the source with `ast`, imports inside functions too, so that a new file is held to it from its first day.
 """
@@ -13,13 +13,15 @@ import pytest
 ROOT = Path(__file__).resolve().parent.parent
 PACKAGE = ROOT / "lessons_lib"
 FILES = sorted(PACKAGE.rglob("*.py"))
-LAYERS = ("physics", "library", "figures", "panels")  # lowest first
+LAYERS = ("physics", "library", "figures", "sheets", "panels", "lessons")  # lowest first
 # What each layer may take from outside the project and the standard library.
 OUTSIDE = {
     "physics": {"numpy"},
     "library": {"numpy", "pint", "tomlkit"},
     "figures": {"numpy", "matplotlib", "PIL"},
+    "sheets": {"matplotlib", "reportlab"},
     "panels": {"numpy", "matplotlib", "ipywidgets", "IPython"},
+    "lessons": {"numpy"},
 }
 # The only modules above it that physics may read: how a table is opened, and the error that a missing one raises.
 BELOW_PHYSICS = {"lessons_lib.tables", "lessons_lib.errors"}

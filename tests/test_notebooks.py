@@ -1,5 +1,6 @@
 """Notebook hygiene: what every workbook must and must not hold. nbval runs them; this reads them."""
 
+import csv
 import html
 import re
 from pathlib import Path
@@ -65,11 +66,23 @@ def test_stored_outputs(notebook):
             assert words(data["text/plain"]) > 15, "a picture without its sentence"
 
 
-@named(NOTEBOOKS)
-def test_links_lead_somewhere(notebook):
-    for cell in cells(notebook, "markdown"):
+@pytest.mark.parametrize("path", NOTEBOOKS, ids=lambda path: path.stem)
+def test_links_lead_somewhere(path):
+    for cell in cells(nbformat.read(path, as_version=4), "markdown"):
         for target in re.findall(r"\]\(([^)#]+)\)", cell.source):
-            assert (WORKBOOKS / target).exists(), target
+            assert (path.parent / target).exists(), target
+
+
+@named(LESSONS)
+def test_every_trade_word_is_explained_on_its_page(notebook):
+    """A home learner may open any lesson first: its fold of words holds each trade word that it uses."""
+    text = " ".join(cell.source for cell in cells(notebook, "markdown")).lower()
+    with open(WORKBOOKS.parent / "data" / "words.csv", encoding="utf-8") as file:
+        known = list(csv.DictReader(line for line in file if not line.startswith("#")))
+    used = {row["word"] for row in known if re.search(rf"\b({row['forms']})\b", text, re.I)}
+    fold = next(cell for cell in cells(notebook, "code") if "Words(" in cell.source)
+    explained = {line.split(": ")[0] for line in fold.outputs[0].data["text/plain"].splitlines()}
+    assert used == explained, f"not explained: {used - explained}; not used: {explained - used}"
 
 
 @named(LESSONS)

@@ -12,7 +12,7 @@ from PIL import Image
 from lessons_lib import Q_, InputError, panels, preferences
 from lessons_lib.display import SI, SYSTEMS, US
 from lessons_lib.panels.controls import Choice, PipeChoice, Slide
-from lessons_lib.panels.panel import choose_units
+from lessons_lib.panels.followers import choose_units
 from lessons_lib.pipe import families, sizes
 
 PANELS = {"first": panels.first, "main": panels.main}
@@ -48,7 +48,7 @@ def anywhere(control, dice: random.Random):
 def looks_right(panel) -> None:
     """A picture, a sentence of finite words, and a status that is ready."""
     picture = Image.open(BytesIO(panel.png))
-    assert picture.size == panel.picture.size
+    assert picture.size == panel.picture.canvas.size
     assert "nan" not in panel.sentence and "inf" not in panel.sentence and len(panel.sentence) > 60
     assert "Ready" in panel._status.value
     assert panel.sentence in panel.picture.describe(panel.scene)
@@ -96,6 +96,22 @@ def test_moving_a_slider_moves_only_once():
     assert len(drawn) == 1 and drawn[0].length == 30.0
     panel.reset()
     assert len(drawn) == 2
+
+
+def test_a_projector_gets_larger_type_and_the_same_words(panel):
+    small, words = panel.picture.canvas, panel.sentence
+    panel.set_large(True)
+    looks_right(panel)
+    large = panel.picture.canvas
+    assert panel.sentence == words and large.type_size * large.scale > 1.25 * small.type_size
+    assert panel._body.children[0].children[1] is panel.controls[panel._one.value].widget
+    panel._one.value = panel._one.options[-1][1]
+    assert panel._body.children[0].children[1] is list(panel.controls.values())[-1].widget
+    panel.set_system(US)
+    looks_right(panel)
+    panel.set_system(SI)
+    panel.set_large(False)
+    assert panel.sentence == words and panel.picture.canvas.size == small.size
 
 
 def test_units_there_and_back_change_nothing(panel):

@@ -14,6 +14,9 @@ from matplotlib.artist import Artist
 from matplotlib.backends.backend_agg import FigureCanvasAgg
 from matplotlib.colors import to_rgb
 from matplotlib.figure import Figure
+from matplotlib.lines import Line2D
+from matplotlib.patches import Patch
+from matplotlib.text import Text
 from PIL import Image, ImageDraw, ImageFont
 
 DPI = 96  # one typographic point is 4/3 of a screen pixel, as in a browser
@@ -31,6 +34,20 @@ class Canvas:
         self._agg = FigureCanvasAgg(self.figure)
         self._moving = []
         self._background = None
+        self.scale, self.type_size = 1.0, TEXT  # larger for a projector; see enlarge
+
+    def enlarge(self, by: float, type_by: float, lines_by: float) -> None:
+        """Once, for the back of a classroom: the whole picture larger, and within it type and lines larger again."""
+        self.scale, self.type_size = by, TEXT * type_by
+        self.figure.set_dpi(by * DPI)
+        self.size = self._agg.get_width_height()
+        for text in self.figure.findobj(Text):
+            text.set_fontsize(type_by * text.get_fontsize())
+        for axes in self.figure.axes:
+            axes.tick_params(labelsize=self.type_size)  # for the ticks of another unit system too
+        for line in self.figure.findobj(lambda artist: isinstance(artist, (Line2D, Patch))):
+            line.set_linewidth(lines_by * line.get_linewidth())
+        self.renew()
 
     def axes(self, left: int, top: int, width: int, height: int):
         """Axes placed in screen pixels from the top left corner."""
@@ -53,11 +70,11 @@ class Canvas:
 
     def raster(self, axes, x: float, y: float) -> "Raster":
         """A moving image with its top left corner at (x, y) of the axes."""
-        return self.moving(axes.add_artist(Raster(x, y)))
+        return self.moving(axes.add_artist(Raster(self, x, y)))
 
     def words(self, axes, x: float, y: float, **style) -> "Words":
         """A moving line of text at (x, y) of the axes; see Words."""
-        return self.moving(axes.add_artist(Words(x, y, **style)))
+        return self.moving(axes.add_artist(Words(self, x, y, **style)))
 
     def renew(self) -> None:
         """Forget the saved background: something that stands still has changed (units, labels, limits)."""
@@ -83,23 +100,32 @@ class Canvas:
 class Raster(Artist):
     """Pixels at a place in axes coordinates: drawn in microseconds, for what moves."""
 
-    def __init__(self, x: float, y: float):
+    def __init__(self, canvas: Canvas, x: float, y: float):
         super().__init__()
-        self.place, self.pixels = (x, y), None
+        self.canvas, self.place, self.pixels = canvas, (x, y), None
 
     def set_pixels(self, pixels) -> None:
         """RGBA bytes, shape (rows, columns, 4), top row first; None: nothing is drawn."""
         self.pixels = pixels
 
-    def corner(self, x: float, y: float) -> tuple[float, float]:
+    def fitted(self) -> np.ndarray:
+        """The pixels at the picture's scale."""
+        scale = self.canvas.scale
+        if scale == 1:
+            return self.pixels
+        rows, columns = (np.arange(round(scale * side)) / scale for side in self.pixels.shape[:2])
+        return self.pixels[rows.astype(int)[:, np.newaxis], columns.astype(int)]
+
+    def corner(self, pixels, x: float, y: float) -> tuple[float, float]:
         """Lower left corner on the figure [px] for the anchor's position there."""
-        return x, y - self.pixels.shape[0]
+        return x, y - len(pixels)
 
     def draw(self, renderer) -> None:
         """Put the pixels on the figure; called by matplotlib."""
         if self.pixels is not None and self.pixels.size and self.get_visible():
-            x, y = self.corner(*self.axes.transData.transform(self.place))
-            renderer.draw_image(renderer.new_gc(), round(x), round(y), self.pixels[::-1])
+            pixels = self.fitted()
+            x, y = self.corner(pixels, *self.axes.transData.transform(self.place))
+            renderer.draw_image(renderer.new_gc(), round(x), round(y), pixels[::-1])
 
 
 class Words(Raster):
@@ -109,29 +135,33 @@ class Words(Raster):
     backed : on white, so that a curve beneath does not cross the words
     """
 
-    def __init__(self, x, y, color=INK, weight="normal", ha="left", backed=False):
-        super().__init__(x, y)
+    def __init__(self, canvas, x, y, color=INK, weight="normal", ha="left", backed=False):
+        super().__init__(canvas, x, y)
         self.style, self.across, self.depth = (color, weight, backed), ACROSS[ha], 0
 
     def set_text(self, text: str) -> None:
         """Show this text."""
-        self.pixels, self.depth = _words(text, *self.style) if text else (None, 0)
+        size = round(self.canvas.scale * self.canvas.type_size * DPI / 72)
+        self.pixels, self.depth = _words(text, size, *self.style) if text else (None, 0)
 
-    def corner(self, x, y):
-        return x - self.across * self.pixels.shape[1], y - self.depth
+    def fitted(self):
+        return self.pixels
+
+    def corner(self, pixels, x, y):
+        return x - self.across * pixels.shape[1], y - self.depth
 
 
 @cache
-def _font(weight: str) -> ImageFont.FreeTypeFont:
+def _font(weight: str, size: int) -> ImageFont.FreeTypeFont:
     """Matplotlib's own typeface, so that moving and standing words look alike."""
     file = "DejaVuSans-Bold.ttf" if weight == "bold" else "DejaVuSans.ttf"
-    return ImageFont.truetype(Path(matplotlib.get_data_path()) / "fonts" / "ttf" / file, round(TEXT * DPI / 72))
+    return ImageFont.truetype(Path(matplotlib.get_data_path()) / "fonts" / "ttf" / file, size)
 
 
 @lru_cache(maxsize=2000)
-def _words(text: str, color: str, weight: str, backed: bool) -> tuple[np.ndarray, int]:
+def _words(text: str, size: int, color: str, weight: str, backed: bool) -> tuple[np.ndarray, int]:
     """A line of text as RGBA bytes, and how far it reaches below its baseline [px]."""
-    font = _font(weight)
+    font = _font(weight, size)
     ascent, descent = font.getmetrics()
     paper = Image.new("L", (round(font.getlength(text)) + 2, ascent + descent))
     ImageDraw.Draw(paper).text((1, 0), text, fill=255, font=font)

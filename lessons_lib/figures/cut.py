@@ -15,7 +15,7 @@ class Cut:
 
     def __init__(self, canvas: Canvas, left: int, top: int, width: int, drawing: int):
         axes = canvas.drawing(left, top, width, drawing + 88)
-        axes.text(0, 14, "Cut through, to scale", size=TEXT, weight="bold", color=INK)
+        axes.text(0, 14, "Cut, to scale", size=TEXT, weight="bold", color=INK)
         self.scale = drawing / SHOWN  # [px/m]
         self.width, centre = width, (width / 2, 24 + drawing / 2)
         self.foam = canvas.moving(axes.add_patch(Circle(centre, 1, fc=FOAM, ec=FOAM_EDGE, hatch="..")))

@@ -22,8 +22,6 @@ class TapScene:
 class FirstPicture:
     """Made once; `draw` moves its artists to a scene."""
 
-    size = (WIDTH, HEIGHT)
-
     def __init__(self, system: str):
         self.canvas = Canvas(WIDTH, HEIGHT)
         self.tap = Thermometer(self.canvas, 4, 4, 290, 240)

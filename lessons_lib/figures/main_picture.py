@@ -72,8 +72,6 @@ class Scene:
 class MainPicture:
     """Made once; `draw` moves its artists to a scene and gives the picture and its sentence."""
 
-    size = (WIDTH, HEIGHT)
-
     def __init__(self, system: str):
         self.canvas = Canvas(WIDTH, HEIGHT)
         self.strip = PipeStrip(self.canvas, 4, 4, WIDTH - 8, STRIP)

@@ -3,8 +3,8 @@
 from .first import first
 from .guess import Guess, guess_temperature
 from .main import main
-from .pages import Answer, Legend, Told
+from .pages import Answer, Legend, Told, Words
 from .panel import Panel
 from .start import check, units
 
-__all__ = ["Answer", "Guess", "Legend", "Panel", "Told", "check", "first", "guess_temperature", "main", "units"]
+__all__ = ["Answer", "Guess", "Legend", "Panel", "Told", "Words", "check", "first", "guess_temperature", "main", "units"]

@@ -6,7 +6,8 @@ from ..figures.first_picture import FirstPicture, TapScene
 from ..scald import time_to_burn
 from ..units import Q_
 from .controls import Slide
-from .panel import Panel, Readout
+from .panel import Panel
+from .readout import Readout
 from .verdicts import LEVELS
 
 

@@ -5,9 +5,9 @@ from html import escape
 import ipywidgets as widgets
 
 from .. import preferences
-from ..display import KINDS, SYSTEMS, celsius, show, symbol
+from ..display import KINDS, SYSTEMS, celsius, show
 from .controls import Slide
-from .panel import follow_units
+from .followers import follow_units
 
 SURENESS = ("just guessing", "fairly sure", "very sure")
 
@@ -53,9 +53,12 @@ class Guess:
     def compare(self) -> None:
         """Hold the kept guess against the model."""
         model = self.answer()
-        off = (self.kept - model).to(KINDS["temperature drop"].units[SYSTEMS.index(self.system)])
-        away = f"{abs(off.magnitude):.0f} {symbol('temperature', self.system)}"
-        verdict = "right on it" if abs(off.magnitude) < 1 else f"{away} too {'high' if off.magnitude > 0 else 'low'}"
+        kind = "temperature difference" if self.slide.kind == "temperature" else self.slide.kind
+        own = KINDS[kind].units[SYSTEMS.index(self.system)]
+        off = (self.kept - model).to(own)
+        away = show(abs(off), kind, self.system)
+        near = self._shown(self.kept) == self._shown(model)
+        verdict = "right on it" if near else f"{away} too {'high' if off.magnitude > 0 else 'low'}"
         self._tell(f"You guessed {self._shown(self.kept)} ({self.sure.value}); the model gives {self._shown(model)}: {verdict}.")
 
     def _shown(self, value) -> str:

@@ -6,15 +6,11 @@ from ..assessment import assess, freeze_word, scald_word, store_word, tap_word
 from ..display import burns, celsius, ice_words, show
 from ..figures.main_picture import MainPicture, Scene
 from ..figures.standing import span_for
-from ..insulation import NONE, Insulation, materials
 from ..physics.delivery import Delivery, along
-from ..pipe import Pipe
-from ..run import Run
-from ..surroundings import Surroundings
-from ..tables import tern_bank
 from ..units import Q_, quantity
-from .controls import Choice, PipeChoice, Slide
-from .panel import Panel, Readout
+from . import usual
+from .panel import Panel
+from .readout import Readout
 from .verdicts import LEVELS
 
 USEFUL = 40.0  # [degC] warm enough to wash (common practice, no source)
@@ -23,63 +19,21 @@ ICE_SHARES = np.array([0.02, 0.1, 0.25, 0.5, 0.75, 0.9, 1.0])
 
 def main() -> Panel:
     """The main panel, opened on Tern Bank's cabin run (invented)."""
-    ready = ready_made()
+    ready = usual.tern_bank_runs()
     start = next(iter(ready.values()))
     return Panel(
         {
-            "The run": {
-                "pipe": PipeChoice(start["pipe"], "material and trade size. Copper K, L, M: US walls, K the thickest; CTS: copper tube size; EN 1057 and ISO 15875: metric"),
-                "length": Slide("Length", "length", start["length"], (1, 60, 0.5), (3, 200, 1), "from tank to tap, along the pipe"),
-                "insulation": Choice("Insulation", [NONE, *materials()], start["insulation"], "what is wrapped round the pipe; elastomeric is soft rubbery foam"),
-                "thickness": Slide("Thickness", "thickness", start["thickness"], (0, 40, 1), (0, 1.5, 0.125), "of the insulation; 0 is a bare pipe"),
-            },
-            "The water": {
-                "supply": Slide("Set temperature", "temperature", start["supply"], (40, 80, 1), (104, 176, 1), "of the water that leaves the tank"),
-                "flow": Slide("Flow", "flow", start["flow"], (0.5, 20, 0.5), (0.2, 5.2, 0.1), "at the open tap"),
-                "cold": Slide("Cold inlet", "temperature", start["cold"], (1, 25, 1), (34, 77, 1), "what stands in the pipe when nobody has drawn hot water"),
-            },
-            "The weather at the pipe": {
-                "air": Slide("Air", "temperature", start["air"], (-30, 40, 1), (-22, 104, 1), "around the pipe, indoors or out"),
-                "wind": Slide("Wind", "wind", start["wind"], (0, 15, 0.5), (0, 34, 1), "across the pipe itself; 0 indoors"),
-            },
+            "The run": {name: getattr(usual, name)(start[name]) for name in ("pipe", "length", "insulation", "thickness")},
+            "The water": {name: getattr(usual, name)(start[name]) for name in ("supply", "flow", "cold")},
+            "The weather at the pipe": {name: getattr(usual, name)(start[name]) for name in ("air", "wind")},
         },
-        calculate, MainPicture, readouts, ready, idle,
+        calculate, MainPicture, readouts, ready, usual.thickness_rests,
     )
-
-
-def idle(state: dict) -> tuple:
-    """Without insulation its thickness does nothing."""
-    return ("thickness",) if state["insulation"] == NONE else ()
-
-
-def ready_made() -> dict:
-    """Settings of Tern Bank's runs to taps (invented), by title; the cabin's first."""
-    return {
-        run["name"]: {
-            "pipe": (run["pipe"], run["size"]),
-            "length": Q_(run["length"], "m"),
-            "insulation": run["insulation"],
-            "thickness": Q_(run["thickness"], "mm"),
-            "supply": Q_(run["set_temperature"], "degC"),
-            "flow": Q_(run["flow"], "L/min"),
-            "cold": Q_(run["cold_inlet"], "degC"),
-            "air": Q_(run["air"], "degC"),
-            "wind": Q_(run["wind"], "m/s"),
-        }
-        for place in tern_bank() for run in place["run"] if run["ends_at"] == "tap"
-    }
-
-
-def run_of(state: dict) -> Run:
-    """The run that the controls describe."""
-    bare = state["insulation"] == NONE
-    insulation = Insulation.none() if bare else Insulation(state["insulation"], state["thickness"])
-    return Run(Pipe.nominal(*state["pipe"]), state["length"], insulation, Surroundings(state["air"], wind=state["wind"]))
 
 
 def calculate(state: dict) -> Scene:
     """Controls → scene. Raises InputError."""
-    run, supply, cold = run_of(state), state["supply"], state["cold"]
+    run, supply, cold = usual.run_of(state), state["supply"], state["cold"]
     found = assess(run, supply, state["flow"], start=cold, useful=Q_(USEFUL, "degC"))
     hours_to_zero = found.freeze.value.magnitude
     ice_hours = run.freezing(cold).hours_to_share(ICE_SHARES).magnitude

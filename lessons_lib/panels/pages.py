@@ -3,6 +3,8 @@
 from dataclasses import dataclass
 from html import escape
 
+from ..tables import row
+
 
 class Told:
     """Markdown with numbers worked out at run time.
@@ -44,6 +46,14 @@ class Answer:
         return f"{self.question}\n{thoughts}\nAnswer: {self.worked}"
 
 
+def _table(summary: str, rows) -> str:
+    """A folded table of names and what they mean."""
+    cells = "".join(
+        f'<tr><th style="text-align:left">{escape(name)}</th><td style="text-align:left">{escape(meaning)}</td></tr>' for name, meaning in rows
+    )
+    return f'<details style="font-size:15px"><summary>{summary}</summary><table>{cells}</table></details>'
+
+
 class Legend:
     """What each control of a panel does, as a table."""
 
@@ -51,11 +61,20 @@ class Legend:
         self.rows = [(control.label, control.explained) for control in panel.controls.values()]
 
     def _repr_html_(self) -> str:
-        cells = "".join(
-            f'<tr><th style="text-align:left">{escape(label)}</th><td style="text-align:left">{escape(explained)}</td></tr>'
-            for label, explained in self.rows
-        )
-        return f'<details style="font-size:15px"><summary>What each control does</summary><table>{cells}</table></details>'
+        return _table("What each control does", self.rows)
 
     def __repr__(self) -> str:
         return "\n".join(f"{label}: {explained}" for label, explained in self.rows)
+
+
+class Words:
+    """Trade words of a page with their meaning (data/words.csv). Raises InputError for an unknown word."""
+
+    def __init__(self, *words: str):
+        self.rows = [(word, row("words", "word", word, "trade word")["meaning"]) for word in words]
+
+    def _repr_html_(self) -> str:
+        return _table("Trade words on this page", self.rows)
+
+    def __repr__(self) -> str:
+        return "\n".join(f"{word}: {meaning}" for word, meaning in self.rows)

@@ -1,43 +1,34 @@
 """The bones of every panel: a bar above, controls on the left, picture and read-outs on the right, one sentence below.
 
+For a projector the picture and its words are larger, one control stands above it and the read-outs beside it.
 A panel never shows a traceback: on an InputError it keeps the last good picture and says why in its status line.
 """
 
 import base64
 import threading
 from contextlib import contextmanager
-from dataclasses import dataclass
 from html import escape
-from weakref import WeakSet
 
 import ipywidgets as widgets
 
 from .. import preferences
 from ..display import SYSTEMS
 from ..errors import InputError
+from .followers import choose_units, follow_units
+from .readout import shown
 
-SHAPES = ("●", "▲", "■")  # verdicts: fine, take care, danger
-EDGES = ("#2f6f4f", "#8a5a00", "#9b1c1c")
-_followers: WeakSet = WeakSet()
-
-
-@dataclass(frozen=True)
-class Readout:
-    """One read-out: a title, a word, the number in words, and how grave it is (0, 1 or 2)."""
-
-    title: str
-    word: str
-    detail: str
-    level: int
-
-    def html(self, kept: str = "") -> str:
-        """As a card: a shape, a word and a number, never colour alone."""
-        beside = f'<div style="color:#7a3e9d">kept: {escape(kept)}</div>' if kept else ""
-        return (
-            f'<div style="flex:1 1 0;border-left:5px solid {EDGES[self.level]};padding:0 6px;background:#f6f8fa">'
-            f'<div>{escape(self.title)}</div><div style="color:{EDGES[self.level]};font-weight:bold;white-space:nowrap">'
-            f"{SHAPES[self.level]} {escape(self.word)}</div><div>{escape(self.detail)}</div>{beside}</div>"
-        )
+# For a projector: the picture and what stands around it, type within the picture, lines within the picture.
+PICTURE_BY, TYPE_BY, LINES_BY = 1.17, 1.1, 1.5
+# A slider's track and the pressed button are told apart by more than a shade of grey.
+STYLE = """<style>
+.hot-water-runs .noUi-connects { background: #73808c !important; }
+.hot-water-runs .noUi-handle:focus { outline: 3px solid #1d2b38; }
+.hot-water-runs .widget-toggle-button.mod-active { background: #1d2b38; color: #ffffff; }
+.hot-water-runs .widget-toggle-button.mod-active::before { content: "✓ "; }
+.hot-water-large span, .hot-water-large select, .hot-water-large input { font-size: 20px !important; }
+.hot-water-large .jupyter-widget-slider { width: 260px !important; }
+.hot-water-large .jupyter-widget-text { width: 90px !important; }
+</style>"""
 
 
 class Panel:
@@ -45,7 +36,7 @@ class Panel:
 
     groups : {group title: {name: Control}}
     calculate : {name: value} → scene; may raise InputError
-    picture : figure class, made once with the unit system; has draw, describe, units, kept, size
+    picture : figure class, made once with the unit system; has draw, describe, units, kept, canvas
     readouts : (scene, unit system) → list of Readout
     ready_made : {title: {name: value}}
     idle : {name: value} → names of the controls that do nothing at present
@@ -56,6 +47,7 @@ class Panel:
         self.ready_made = ready_made or {}
         self.system = preferences.unit_system()
         self.calculate, self.readouts, self.idle = calculate, readouts, idle
+        self.make_picture, self.large = picture, False
         self.picture = picture(self.system)
         self.scene, self.kept, self.png, self.sentence = None, None, b"", ""
         self._lock, self._held = threading.RLock(), False
@@ -136,50 +128,82 @@ class Panel:
                 self._held = False
             self.update()
 
+    def set_large(self, large: bool) -> None:
+        """Show everything larger, for a projector, or as it was."""
+        with self._lock:
+            self.large = large
+            self.picture = self.make_picture(self.system)
+            if large:
+                self.picture.canvas.enlarge(PICTURE_BY, TYPE_BY, LINES_BY)
+            self._arrange()
+            self.update()
+
     def _draw(self) -> None:
         self.picture.kept = self.kept
         self.png, self.sentence = self.picture.draw(self.scene)
         kept = self.readouts(self.kept, self.system) if self.kept else []
-        cards = "".join(
-            readout.html(kept[number].detail if kept else "")
-            for number, readout in enumerate(self.readouts(self.scene, self.system))
-        )
-        width, height = self.picture.size
+        width, height = self.picture.canvas.size
+        cards = shown(self.readouts(self.scene, self.system), kept, width, self.large)
+        around, type_size = ("display:flex;gap:10px", 18) if self.large else ("", 15)
         # Picture, read-outs and sentence travel in one message.
         self._shown.value = (
-            f'<img width="{width}" height="{height}" decoding="sync" style="display:block;max-width:100%;height:auto" '
+            f'<div style="{around}"><img width="{width}" height="{height}" decoding="sync" style="display:block;max-width:100%;height:auto" '
             f'alt="{escape(self.picture.describe(self.scene), quote=True)}" '
-            f'src="data:image/png;base64,{base64.b64encode(self.png).decode()}">'
-            f'<div style="display:flex;gap:8px;max-width:{width}px;font-size:15px;line-height:1.3">{cards}</div>'
-            f'<div role="status" aria-live="polite" style="max-width:{width}px;font-size:15px;line-height:1.3;margin-top:5px">'
-            f"{escape(self.sentence)}</div>"
+            f'src="data:image/png;base64,{base64.b64encode(self.png).decode()}">{cards}</div>'
+            f'<div role="status" aria-live="polite" style="max-width:{2 * width if self.large else width}px;'
+            f'font-size:{type_size}px;line-height:1.3;margin-top:5px">{escape(self.sentence)}</div>'
         )
 
     def _tell(self, status: str) -> None:
         self._status.value = f'<span role="status" style="font-size:14px">{escape(status)}</span>'
 
     def _build(self, groups: dict) -> None:
-        """Lay the widgets out."""
-        self._shown = widgets.HTML(layout={"margin": "0 0 0 10px", "flex": "1 1 auto", "min_width": "0"})
-        self._status = widgets.HTML()
+        """Make the widgets and lay them out."""
+        self._shown, self._status = widgets.HTML(), widgets.HTML()
         left = []
         for title, group in groups.items():
             heading = f'<div style="font-size:15px;font-weight:bold;border-bottom:1px solid #8996a2;line-height:1.4">{escape(title)}</div>'
             left += [widgets.HTML(heading), *(control.widget for control in group.values())]
-        controls = widgets.VBox(left, layout={"width": "348px", "flex": "0 0 auto"})
-        self.widget = widgets.VBox([self._bar(), widgets.HBox([controls, self._shown])])
+        self._controls = widgets.VBox(left, layout={"width": "348px", "flex": "0 0 auto"})
+        names = [(control.label, name) for name, control in self.controls.items()]
+        self._one = widgets.Dropdown(options=names, tooltip="Which control to move", layout={"width": "230px"})
+        self._one.observe(lambda change: self._arrange(), "value")
+        self._bar = widgets.HBox(self._buttons(), layout={"align_items": "center", "flex_flow": "row wrap"})
+        style = widgets.HTML(STYLE, layout={"display": "none"})
+        self._body = widgets.Box()
+        self.widget = widgets.VBox([style, self._bar, self._body])
+        self.widget.add_class("hot-water-runs")
+        self._arrange()
 
-    def _bar(self) -> widgets.HBox:
+    def _arrange(self) -> None:
+        """All controls beside the picture, or one above it; on a narrow screen the picture goes beneath the controls."""
+        for control in self.controls.values():
+            control.widget.layout.flex_flow = "row wrap" if self.large else "column"
+        if self.large:
+            row = widgets.HBox([self._one, self.controls[self._one.value].widget], layout={"align_items": "center"})
+            row.add_class("hot-water-large")
+            self._shown.layout = {"margin": "0"}
+            self._body.layout = {"display": "flex", "flex_flow": "column"}
+            self._body.children = [row, self._shown]
+        else:
+            self._shown.layout = {"margin": "0 0 0 10px", "flex": "1 1 600px", "min_width": "0"}
+            self._body.layout = {"display": "flex", "flex_flow": "row wrap"}
+            self._body.children = [self._controls, self._shown]
+
+    def _buttons(self) -> list:
+        """The bar: ready-made settings, back to the start, the ghost, units, a projector's size; and the status."""
         self._menu = widgets.Dropdown(options=["Ready-made settings …", *self.ready_made], layout={"width": "344px"})
         self._menu.observe(self._menu_changed, "value")
         reset = widgets.Button(description="Reset", tooltip="Back to the first settings", layout={"width": "76px"})
         reset.on_click(lambda _: self.reset())
-        keep = widgets.Button(description="Keep for comparison", tooltip="Leave the present picture as a dashed ghost", layout={"width": "170px"})
+        keep = widgets.Button(description="Keep for comparison", tooltip="Leave the present picture as a dashed ghost", layout={"width": "160px"})
         keep.on_click(lambda _: self.keep())
-        self._units = widgets.ToggleButtons(options=SYSTEMS, value=self.system, style={"button_width": "118px"}, layout={"width": "auto"})
+        self._units = widgets.ToggleButtons(options=SYSTEMS, value=self.system, style={"button_width": "124px"}, layout={"width": "auto"})
         self._units.observe(self._units_changed, "value")
+        large = widgets.ToggleButton(description="Projector", tooltip="Larger, for the back of a room", layout={"width": "104px"})
+        large.observe(lambda change: self.set_large(change["new"]), "value")
         parts = [self._menu] if self.ready_made else []
-        return widgets.HBox([*parts, reset, keep, self._units, self._status], layout={"align_items": "center"})
+        return [*parts, reset, keep, self._units, large, self._status]
 
     def _menu_changed(self, change) -> None:
         if change["new"] in self.ready_made:
@@ -199,15 +223,3 @@ class Panel:
         bundle["image/png"] = base64.b64encode(self.png).decode()
         bundle["text/plain"] = self.sentence
         return bundle
-
-
-def follow_units(follower) -> None:
-    """From now on the follower's `set_system` is called when the reader chooses units."""
-    _followers.add(follower)
-
-
-def choose_units(system: str) -> None:
-    """Keep the reader's unit system and show everything that is open in it."""
-    preferences.keep_unit_system(system)
-    for follower in list(_followers):
-        follower.set_system(system)

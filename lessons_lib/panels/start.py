@@ -11,7 +11,7 @@ from ..tables import DATA, rows, tern_bank
 from .first import first
 from .main import main
 from .pages import Told
-from .panel import choose_units, follow_units
+from .followers import choose_units, follow_units
 
 
 class UnitChooser:

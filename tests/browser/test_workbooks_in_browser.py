@@ -2,12 +2,15 @@
 
 import os
 import re
+from pathlib import Path
 
 import pytest
 
+WORKBOOKS = Path(__file__).resolve().parents[2] / "workbooks"
+
 SHOWN = ".jp-NotebookPanel:not(.lm-mod-hidden)"
 PANEL = f"{SHOWN} .jp-OutputArea-output:has(img[alt])"
-LESSONS = ["start-here", "02-how-hot-at-the-tap"]
+LESSONS = ["start-here", *sorted(path.stem for path in WORKBOOKS.glob("[0-9]*.ipynb"))]
 
 
 def open_lesson(page, name: str) -> None:

@@ -7,9 +7,9 @@ from ..insulation import NONE
 from ..physics.properties import water
 from ..scald import time_to_burn
 from ..units import Q_
-from .guess import Guess, guess_temperature
-from .main import ready_made, run_of
-from .pages import Answer, Told
+from ..panels.guess import Guess, guess_temperature
+from ..panels.pages import Answer, Told
+from ..panels.usual import run_of, tern_bank_runs
 
 SHOWN = {"length": "length", "air": "temperature", "wind": "wind", "supply": "temperature", "flow": "flow"}
 TRICKLE = Q_(1.0, "L/min")
@@ -17,7 +17,7 @@ TRICKLE = Q_(1.0, "L/min")
 
 def _cabin(**changes):
     """Settings of the run that the panel opens on, with some of them changed."""
-    return {**next(iter(ready_made().values())), **changes}
+    return {**next(iter(tern_bank_runs().values())), **changes}
 
 
 def _tap(**changes):

@@ -1,0 +1,34 @@
+"""Read-outs: a word, a number and a shape, never colour alone."""
+
+from dataclasses import dataclass
+from html import escape
+
+SHAPES = ("●", "▲", "■")  # verdicts: fine, take care, danger
+EDGES = ("#2f6f4f", "#8a5a00", "#9b1c1c")
+
+
+@dataclass(frozen=True)
+class Readout:
+    """One read-out: a title, a word, the number in words, and how grave it is (0, 1 or 2)."""
+
+    title: str
+    word: str
+    detail: str
+    level: int
+
+    def html(self, kept: str = "") -> str:
+        """As a card: a shape, a word and a number, never colour alone."""
+        beside = f'<div style="color:#7a3e9d">kept: {escape(kept)}</div>' if kept else ""
+        return (
+            f'<div style="flex:1 1 0;border-left:5px solid {EDGES[self.level]};padding:0 6px;background:#f6f8fa">'
+            f'<div>{escape(self.title)}</div><div style="color:{EDGES[self.level]};font-weight:bold;white-space:nowrap">'
+            f"{SHAPES[self.level]} {escape(self.word)}</div><div>{escape(self.detail)}</div>{beside}</div>"
+        )
+
+
+def shown(readouts, kept, width: int, beside: bool) -> str:
+    """The read-outs of a picture, with what was kept of each; beside a picture they stand in a column."""
+    cards = "".join(readout.html(kept[number].detail if kept else "") for number, readout in enumerate(readouts))
+    if beside:
+        return f'<div style="flex:1 1 220px;display:flex;flex-direction:column;gap:8px;font-size:20px;line-height:1.3">{cards}</div>'
+    return f'<div style="display:flex;gap:8px;max-width:{width}px;font-size:15px;line-height:1.3">{cards}</div>'

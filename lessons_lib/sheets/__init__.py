@@ -1,0 +1,5 @@
+"""Printed sheets: blocks that become a web page for the printer, or a PDF. Black and white, A4, Letter or A5."""
+
+from .blocks import Blank, Box, Columns, Heading, Picture, Sheet, Signatures, Stop, Table, Text
+
+__all__ = ["Blank", "Box", "Columns", "Heading", "Picture", "Sheet", "Signatures", "Stop", "Table", "Text"]

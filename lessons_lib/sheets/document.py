@@ -1,0 +1,104 @@
+"""A sheet as a PDF, laid out by ReportLab with matplotlib's own typeface, which has every sign that the sheets use."""
+
+from html import escape
+from io import BytesIO
+from pathlib import Path
+
+import matplotlib
+from reportlab.lib.colors import HexColor, black
+from reportlab.lib.styles import ParagraphStyle
+from reportlab.lib.units import mm
+from reportlab.pdfbase import pdfmetrics
+from reportlab.pdfbase.ttfonts import TTFont
+from reportlab.platypus import Image, KeepInFrame, Paragraph, SimpleDocTemplate, Spacer
+from reportlab.platypus import Table as Grid
+
+from .blocks import MARGIN, PAPERS, Blank, Box, Columns, Heading, Picture, Sheet, Signatures, Stop, Table, Text
+
+PLAIN, BOLD = "DejaVuSans", "DejaVuSans-Bold"
+LINES = ("GRID", (0, 0), (-1, -1), 0.6, black)
+TIGHT = [("LEFTPADDING", (0, 0), (-1, -1), 4), ("RIGHTPADDING", (0, 0), (-1, -1), 4), ("TOPPADDING", (0, 0), (-1, -1), 2), ("BOTTOMPADDING", (0, 0), (-1, -1), 2)]
+NONE = [(f"{side}PADDING", (0, 0), (-1, -1), 0) for side in ("LEFT", "RIGHT", "TOP", "BOTTOM")]
+
+
+def document(sheet: Sheet, paper: str) -> bytes:
+    """The whole PDF."""
+    for name in (PLAIN, BOLD):
+        pdfmetrics.registerFont(TTFont(name, Path(matplotlib.get_data_path()) / "fonts" / "ttf" / f"{name}.ttf"))
+    width, height = (side * mm for side in PAPERS[paper])
+    inside = width - 2 * MARGIN * mm, height - 2 * MARGIN * mm
+    writer = _Writer(sheet.type_size)
+    parts = [writer.words(sheet.title, BOLD, 1.45), *writer.all(sheet.blocks, inside[0])]
+    if sheet.foot:
+        parts += [Spacer(1, 4), writer.words(sheet.foot, PLAIN, 0.85)]
+    if sheet.one_page:
+        parts = [KeepInFrame(*inside, parts, mode="shrink")]
+    whole = BytesIO()
+    edge = MARGIN * mm - 6  # the frame of a page adds 6 pt of its own
+    made = SimpleDocTemplate(
+        whole, pagesize=(width, height), leftMargin=edge, rightMargin=edge, topMargin=edge, bottomMargin=edge,
+        title=sheet.title, author="Hot Water Runs", invariant=True,
+    )
+    made.build(parts)
+    return whole.getvalue()
+
+
+class _Writer:
+    """Blocks to flowables, for one type size [pt]."""
+
+    def __init__(self, type_size: float):
+        self.type_size = type_size
+
+    def words(self, text: str, face: str = PLAIN, larger: float = 1.0) -> Paragraph:
+        """A paragraph."""
+        size = larger * self.type_size
+        return Paragraph(escape(text), ParagraphStyle("words", fontName=face, fontSize=size, leading=1.3 * size, spaceAfter=2))
+
+    def all(self, blocks, width: float) -> list:
+        """Every block, one after the other."""
+        return [flowable for block in blocks for flowable in self.one(block, width)]
+
+    def one(self, block, width: float) -> list:
+        """The flowables of one block."""
+        line = 2 * self.type_size
+        match block:
+            case Heading(text):
+                return [Spacer(1, 4), Grid([[self.words(text, BOLD, 1.1)]], colWidths=[width], style=[("LINEBELOW", (0, 0), (-1, -1), 0.8, black), *NONE]), Spacer(1, 2)]
+            case Text(text, bold):
+                return [self.words(text, BOLD if bold else PLAIN)]
+            case Stop(text):
+                return [Spacer(1, 3), Grid([[self.words(text, BOLD)]], colWidths=[width], style=[("BOX", (0, 0), (-1, -1), 2.5, black), *TIGHT]), Spacer(1, 3)]
+            case Table():
+                return [self.table(block, width), Spacer(1, 3)]
+            case Picture(png, _, proportion, share):
+                return [Image(BytesIO(png), share * width, share * width * proportion)]
+            case Blank(label, lines):
+                empty = [[""]] * lines
+                return [self.words(label), Grid(empty, colWidths=[width], rowHeights=[line] * lines, style=[("LINEBELOW", (0, 0), (-1, -1), 0.5, black)])]
+            case Box(title, height):
+                return [Spacer(1, 3), Grid([[self.words(title)]], colWidths=[width], rowHeights=[height * mm], style=[("BOX", (0, 0), (-1, -1), 0.8, black), ("VALIGN", (0, 0), (-1, -1), "TOP"), *TIGHT])]
+            case Columns(columns, shares):
+                return [self.columns(columns, shares or (1,) * len(columns), width)]
+            case Signatures(roles):
+                rows = tuple((role, "", "") for role in roles)
+                return self.one(Table(("who", "name and signature", "date"), rows, (3, 5, 2)), width)
+        raise TypeError(block)
+
+    def table(self, table: Table, width: float) -> Grid:
+        """A grid whose cells wrap."""
+        rows = [[self.words(text, BOLD) for text in table.head]] if table.head else []
+        rows += [[self.words(text) for text in row] for row in table.rows]
+        shares = table.shares or (1,) * len(rows[0])
+        grey = [("BACKGROUND", (0, 0), (-1, 0), HexColor("#e8e8e8"))] if table.head else []
+        return Grid(
+            rows, colWidths=[width * share / sum(shares) for share in shares], repeatRows=1 if table.head else 0,
+            style=[LINES, ("VALIGN", (0, 0), (-1, -1), "TOP"), *TIGHT, *grey],
+        )
+
+    def columns(self, columns, shares, width: float) -> Grid:
+        """Blocks side by side."""
+        gap = 4 * mm
+        inside = [(width - gap * (len(columns) - 1)) * share / sum(shares) for share in shares]
+        cells = [self.all(blocks, each) for blocks, each in zip(columns, inside)]
+        widths = [each + (gap if number < len(inside) - 1 else 0) for number, each in enumerate(inside)]
+        return Grid([cells], colWidths=widths, style=[("VALIGN", (0, 0), (-1, -1), "TOP"), *NONE])

@@ -1,0 +1,74 @@
+"""A sheet as a web page that prints in black and white. Every text is escaped; nothing is loaded from elsewhere."""
+
+import base64
+from html import escape
+
+from .blocks import MARGIN, PAPERS, Blank, Box, Columns, Heading, Picture, Sheet, Signatures, Stop, Table, Text
+
+STYLE = """
+@page {{ size: {width}mm {height}mm; margin: {margin}mm; }}
+* {{ box-sizing: border-box; }}
+body {{ font: {type_size}pt/1.3 "DejaVu Sans", Verdana, Arial, sans-serif; color: #000; background: #fff; width: {inside}mm; margin: 0 auto; }}
+h1 {{ font-size: 1.45em; margin: 0 0 .3em; }}
+h2 {{ font-size: 1.1em; margin: .6em 0 .2em; border-bottom: .3mm solid #000; }}
+p {{ margin: .25em 0; }}
+table {{ width: 100%; border-collapse: collapse; margin: .3em 0; table-layout: fixed; }}
+th, td {{ border: .2mm solid #000; padding: .15em .35em; text-align: left; vertical-align: top; overflow-wrap: anywhere; }}
+th {{ background: #e8e8e8; }}
+td:empty::after {{ content: "\\00a0"; }}
+img {{ display: block; margin: .2em auto; }}
+.stop {{ border: 1mm solid #000; padding: .3em .5em; margin: .4em 0; font-weight: bold; }}
+.box {{ border: .3mm solid #000; padding: .2em .4em; margin: .4em 0; }}
+.line {{ border-bottom: .2mm solid #000; height: 2em; }}
+.columns {{ display: flex; gap: 4mm; }}
+.foot {{ font-size: .85em; margin-top: .6em; }}
+tr, img, .stop, .box {{ break-inside: avoid; }}
+"""
+
+
+def page(sheet: Sheet, paper: str) -> str:
+    """The whole page."""
+    width, height = PAPERS[paper]
+    style = STYLE.format(width=width, height=height, margin=MARGIN, inside=width - 2 * MARGIN, type_size=sheet.type_size)
+    body = "".join(map(_block, sheet.blocks))
+    foot = f'<p class="foot">{escape(sheet.foot)}</p>' if sheet.foot else ""
+    title = escape(sheet.title)
+    return (
+        f'<!DOCTYPE html>\n<html lang="en"><head><meta charset="utf-8"><title>{title}</title><style>{style}</style></head>'
+        f"<body><h1>{title}</h1>{body}{foot}</body></html>\n"
+    )
+
+
+def _block(block) -> str:
+    """One block."""
+    match block:
+        case Heading(text):
+            return f"<h2>{escape(text)}</h2>"
+        case Text(text, bold):
+            return f"<p><b>{escape(text)}</b></p>" if bold else f"<p>{escape(text)}</p>"
+        case Stop(text):
+            return f'<div class="stop">{escape(text)}</div>'
+        case Table():
+            return _table(block)
+        case Picture(png, alt, _, share):
+            data = base64.b64encode(png).decode()
+            return f'<img style="width:{100 * share:g}%" alt="{escape(alt, quote=True)}" src="data:image/png;base64,{data}">'
+        case Blank(label, lines):
+            return f"<p>{escape(label)}</p>" + '<div class="line"></div>' * lines
+        case Box(title, height):
+            return f'<div class="box" style="min-height:{height:g}mm">{escape(title)}</div>'
+        case Columns(columns, shares):
+            parts = zip(columns, shares or [1] * len(columns))
+            inside = "".join(f'<div style="flex:{share:g} 1 0;min-width:0">{"".join(map(_block, blocks))}</div>' for blocks, share in parts)
+            return f'<div class="columns">{inside}</div>'
+        case Signatures(roles):
+            rows = "".join(f"<tr><td>{escape(role)}</td><td></td><td></td></tr>" for role in roles)
+            return f"<table><tr><th>who</th><th>name and signature</th><th>date</th></tr>{rows}</table>"
+    raise TypeError(block)
+
+
+def _table(table: Table) -> str:
+    widths = "".join(f'<col style="width:{100 * share / sum(table.shares):.1f}%">' for share in table.shares)
+    head = "".join(f"<th>{escape(text)}</th>" for text in table.head)
+    rows = "".join(f"<tr>{''.join(f'<td>{escape(text)}</td>' for text in row)}</tr>" for row in table.rows)
+    return f"<table><colgroup>{widths}</colgroup>{f'<tr>{head}</tr>' if table.head else ''}{rows}</table>"
