@@ -19,7 +19,7 @@ NEARER = np.array([-1.0, 1.0, 1.0])  # towards the eye, which looks from the sou
 SHORTENED = ((3.0, 0.25), (2.0, 0.35), (4.0, 0.2), (1.0, 1.0))
 IN_PROPORTION = 6.0  # longest to shortest up to which all are drawn in proportion
 LONGEST = 260.0  # [px] no leg is drawn longer
-BODY, PUMP = (52.0, 84.0), (96.0, 44.0)  # width and height of tank and heat pump [px]
+BODY, PUMP = (64.0, 84.0), (110.0, 44.0)  # width and height of tank and heat pump [px]
 APART = np.array([20.0, 30.0])  # of the loop's two lines [px]; parallel to no direction of a leg
 GAP = 22.0  # [px] between a body and the end of a loop's line
 ROOM = np.array([130.0, 44.0])  # [px] kept free beside the pipes for words
@@ -77,28 +77,50 @@ class Plan:
         drawn = _drawn_lengths(layout, lengths)
         steps = np.array([STEPS[leg.go] for leg in layout.all_legs]) * drawn[:, np.newaxis]
         starts = _starts(layout, steps)
-        scale = _scale(np.vstack([starts, starts + steps]) @ PAPER, (width, height), drawn.max(), bool(layout.loop))
-        first, last = scale * starts @ PAPER, scale * (starts + steps) @ PAPER
-        count = len(layout.legs)
-        side = _free_side(np.zeros(2), BODY, first[:count], last[:count])
-        tank = _beside(np.zeros(2), BODY, side)
-        pump, stubs = None, ()
-        if layout.loop:
-            moved = _loop_offsets(layout, tank, first, last)
-            first, last = first + moved, last + moved
-            pump, stubs = _pump(layout, tank, first, last)
-        bodies = [tank] + ([pump] if pump else [])
-        corners = np.vstack([first, last, *([(x, y), (x + wide, y + high)] for x, y, wide, high in bodies)])
-        shift = np.array([left + width / 2, top + height / 2]) - (corners.min(axis=0) + corners.max(axis=0)) / 2
+        scale = _scale(lambda one: _Paper.of(layout, one * starts @ PAPER, one * (starts + steps) @ PAPER).corners, (width, height), drawn)
+        paper = _Paper.of(layout, scale * starts @ PAPER, scale * (starts + steps) @ PAPER)
+        low, high = paper.corners
+        shift = np.array([left + width / 2, top + height / 2]) - (low + high) / 2
         depth = (starts + 0.5 * steps) @ NEARER
-        ratio = drawn / lengths
+        ratio, count = drawn / lengths, len(layout.legs)
         legs = tuple(
-            Drawn(n + 1, leg, first[n] + shift, last[n] + shift, float(depth[n]), bool(ratio[n] < 0.999 * np.median(ratio)),
+            Drawn(n + 1, leg, paper.first[n] + shift, paper.last[n] + shift, float(depth[n]), bool(ratio[n] < 0.999 * np.median(ratio)),
                   float(layout.tree.rise[n]) if n < count else None)
             for n, leg in enumerate(layout.all_legs)
         )
-        return cls(legs, shift, _moved(tank, shift), pump and _moved(pump, shift), tuple(stub + shift for stub in stubs),
-                   bool(np.ptp(ratio) < 1e-9))
+        return cls(
+            legs, shift, _moved(paper.tank, shift), paper.pump and _moved(paper.pump, shift), tuple(stub + shift for stub in paper.stubs),
+            bool(np.ptp(ratio) < 1e-9),
+        )
+
+
+@dataclass(frozen=True, eq=False)
+class _Paper:
+    """Everything on paper with the tank's outlet at (0, 0). first, last : ends of the legs, (legs, 2) [px]"""
+
+    first: np.ndarray
+    last: np.ndarray
+    tank: tuple
+    pump: tuple | None
+    stubs: tuple
+
+    @classmethod
+    def of(cls, layout, first, last) -> "_Paper":
+        """With the loop's two lines led to the tank beside each other."""
+        count = len(layout.legs)
+        tank = _beside(np.zeros(2), BODY, _free_side(np.zeros(2), BODY, first[:count], last[:count]))
+        if layout.loop is None:
+            return cls(first, last, tank, None, ())
+        moved = _loop_offsets(layout, tank, first, last)
+        first, last = first + moved, last + moved
+        return cls(first, last, tank, *_pump(layout, tank, first, last))
+
+    @property
+    def corners(self) -> np.ndarray:
+        """The upper left and the lower right end of it all, (2, 2)."""
+        boxes = [((x, y), (x + wide, y + high)) for x, y, wide, high in filter(None, (self.tank, self.pump))]
+        points = np.vstack([self.first, self.last, *boxes])
+        return np.array([points.min(axis=0), points.max(axis=0)])
 
 
 def _starts(layout, steps) -> np.ndarray:
@@ -153,12 +175,16 @@ def _cross(one, two):
     return one[..., 0] * two[..., 1] - one[..., 1] * two[..., 0]
 
 
-def _scale(points, size, longest: float, loop: bool) -> float:
-    """Pixels for a metre as drawn, so that everything fits in."""
-    spread = np.maximum(np.ptp(points, axis=0), 1e-9)
-    bodies = np.array(BODY) + (np.array(PUMP) + 2 * GAP if loop else 0.0)
-    free = np.maximum(np.array(size) - 2 * ROOM - bodies, 0.25 * np.array(size))
-    return float(min(*(free / spread), LONGEST / longest))
+def _scale(corners, size, drawn) -> float:
+    """Pixels for a metre as drawn, so that everything fits in. corners : scale → ends of it all"""
+    free = np.maximum(np.array(size) - 2 * ROOM, 0.25 * np.array(size))
+    most = LONGEST / drawn.max()
+    less, whole = (np.ptp(corners(one), axis=0) for one in (0.5 * most, most))
+    slope = np.maximum(whole - less, 1e-9) / (0.5 * most)  # bodies keep their size, legs do not
+    scale = float(np.clip((most + (free - whole) / slope).min(), 1e-3 * most, most))
+    while np.any(np.ptp(corners(scale), axis=0) > np.array(size)) and scale > 1e-3 * most:
+        scale *= 0.9  # bodies changed their sides
+    return scale
 
 
 def _beside(point, size, side: str) -> tuple:
