@@ -75,8 +75,8 @@ class LayoutDocument:
         array.insert(len(array) if place is None else place, table)
         self._keep(document)
 
-    def remove(self, kind: str, name: str) -> None:
-        """Take out a leg or tap. Raises InputError for unknown names."""
+    def remove(self, kind: str, name: str | int) -> None:
+        """Take out a leg or tap by its name or its number from 0. Raises InputError for unknown names."""
         document = self._document()
         array = self._array(document, kind)
         place = self._place(array, kind, name)
@@ -87,18 +87,18 @@ class LayoutDocument:
                 array[max(place - 1, 0)].add(comment)
         self._keep(document)
 
-    def change(self, kind: str, name: str, word: str, value) -> None:
+    def change(self, kind: str, name: str | int, word: str, value) -> None:
         """Another value for one word of a leg or tap; None takes the word out, so that the usual value counts.
 
-        A new name of a leg is carried into everything that speaks of it. Raises InputError.
+        name : or its number from 0. A new name of a leg is carried into everything that speaks of it. Raises InputError.
         """
         self._check(kind, [word])
         document = self._document()
         array = self._array(document, kind)
         table = array[self._place(array, kind, name)]
-        if word == "name" and value != name:
+        if word == "name" and value != table.get("name"):
             self._refuse_double(kind, value)
-            self._renamed(document, kind, name, value)
+            self._renamed(document, kind, table.get("name"), value)
         _put(table, word, value)
         self._keep(document)
 
@@ -111,6 +111,12 @@ class LayoutDocument:
             document.add(table, tomlkit.table())
         _put(document[table], word, value)
         self._keep(document)
+
+    def take(self, text: str) -> None:
+        """Another text altogether, as one edit. Raises InputError where it is not TOML."""
+        Source(self.name, text).tables()
+        self._before = [*self._before[1 - MOST_UNDONE:], self._text]
+        self._text, self._parsed = text, None
 
     def undo(self) -> bool:
         """Take the last edit back; False where there is none."""
@@ -180,15 +186,17 @@ class LayoutDocument:
             inside.add(names[-1], tomlkit.aot())
         return inside[names[-1]]
 
-    def _place(self, array, kind: str, name: str) -> int:
+    def _place(self, array, kind: str, name: str | int) -> int:
+        if isinstance(name, int):
+            return name
         names = [one.get("name") for one in array]
         if name not in names:
             raise unknown_name(kind, name, [str(one) for one in names])
         return names.index(name)
 
-    def _renamed(self, document, kind: str, old: str, new: str) -> None:
+    def _renamed(self, document, kind: str, old: str | None, new: str) -> None:
         """Everything that speaks of a leg by its old name speaks of it by its new one."""
-        if kind != "leg":
+        if kind != "leg" or old is None:
             return
         spoken = [(one, "from") for one in self._array(document, "leg")] + [(one, "leg") for one in self._array(document, "tap")]
         for table, word in [*spoken, (document.get("valve", {}), "leg")]:

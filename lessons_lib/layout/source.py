@@ -20,6 +20,14 @@ AT = re.compile(r"\s*\(at (?:line (\d+), column \d+|end of document)\)$")
 NOTHING = object()  # a key without a value to fall back on
 
 
+class LayoutError(InputError):
+    """An error about a place in a layout file. path : of its key or table, see Source.error; plain : the message without file and line"""
+
+    def __init__(self, message: str, path: tuple, plain: str):
+        super().__init__(message)
+        self.path, self.plain = path, plain
+
+
 @dataclass(frozen=True)
 class Source:
     """Name and text of a layout file."""
@@ -61,7 +69,7 @@ class Source:
 
     def error(self, path: tuple, message: str) -> InputError:
         """An error about a key or table. path : names and, in arrays of tables, numbers from 0: ("leg", 2, "length")"""
-        return self.error_at(self.line_of(path), message)
+        return LayoutError(str(self.error_at(self.line_of(path), message)), path, message)
 
     def line_of(self, path: tuple) -> int:
         """The line of a key or table; of the nearest table around it where it has none of its own."""
