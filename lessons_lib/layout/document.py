@@ -47,6 +47,11 @@ class LayoutDocument:
         """The file as it stands now."""
         return self._text
 
+    @property
+    def can_undo(self) -> bool:
+        """Whether there is an edit to take back."""
+        return bool(self._before)
+
     def layout(self) -> Layout:
         """The layout as it stands now. Raises InputError that names the line."""
         return read(Source(self.name, self._text))
@@ -55,8 +60,15 @@ class LayoutDocument:
         """The legs or taps as they stand, each a dictionary of text. kind : "leg", "tap", "loop.hot", "loop.return" """
         return [dict(one) for one in self._array(tomllib.loads(self._text), kind)]
 
-    def add(self, kind: str, values: dict, after: str | None = None) -> None:
-        """A new leg or tap. values : word → text; after : name of the one that it stands behind; None: at the end
+    def settings(self, table: str) -> dict:
+        """What a single table says, word by word; nothing where the file has none."""
+        if table not in TABLES:
+            raise unknown_name("table", table, list(TABLES))
+        found = tomllib.loads(self._text).get(table, {})
+        return {word: value for word, value in found.items() if not isinstance(value, (dict, list))} if isinstance(found, dict) else {}
+
+    def add(self, kind: str, values: dict, after: str | int | None = None) -> None:
+        """A new leg or tap. values : word → text; after : name or number of the one that it stands behind; None: at the end
 
         Raises InputError: unknown words, no name, a name that is there already.
         """
@@ -109,6 +121,8 @@ class LayoutDocument:
         document = self._document()
         if table not in document:
             document.add(table, tomlkit.table())
+        if not isinstance(document[table], dict):
+            raise InputError(f"{self.name}: {table} must be a table. Begin it with [{table}]; correct the file by hand first.")
         _put(document[table], word, value)
         self._keep(document)
 
@@ -167,17 +181,29 @@ class LayoutDocument:
             raise InputError(f'{kind}: there is one called "{name}" already. Choose another name.')
 
     def _array(self, document, kind: str):
-        """The tables of a kind; empty where there are none."""
+        """The tables of a kind; empty where there are none. Raises InputError where something else stands under that name."""
         if kind not in KINDS:
             raise unknown_name("kind", kind, list(KINDS))
         inside = document
         for name in kind.split("."):
+            self._refuse_other(inside, dict, kind)
             inside = inside.get(name, {})
-        return inside or []
+        if not inside:
+            return []
+        self._refuse_other(inside, tomlkit.items.AoT if isinstance(document, tomlkit.TOMLDocument) else list, kind)
+        for one in inside:
+            self._refuse_other(one, dict, kind)
+        return inside
+
+    def _refuse_other(self, found, wanted: type, kind: str) -> None:
+        if not isinstance(found, wanted):
+            line = Source(self.name, self._text).line_of(tuple(kind.split(".")))
+            raise InputError(f"{self.name}, line {line}: there can be several: begin each with [[{kind}]]. Correct the file by hand first.")
 
     def _made(self, document, kind: str):
         """The tables of a kind, begun where there are none."""
         inside, names = document, kind.split(".")
+        self._array(document, kind)
         for name in names[:-1]:
             if name not in inside:
                 inside.add(name, tomlkit.table(is_super_table=True))
