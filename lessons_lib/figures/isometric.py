@@ -141,15 +141,15 @@ class Isometric:
         for variants in labels:
             if shorter > allowed and detail < NUMBERS:
                 break
-            fallen = self._first_that_fits(variants[detail:], room, type_size)
+            fallen = self._first_that_fits(variants[detail:], room, type_size, len(labels) > 2 * MOST_NAMED)
             if fallen is not None:
                 placed.append(fallen[0])
             shorter += fallen is None or fallen[1]
         return placed, shorter
 
-    def _first_that_fits(self, variants, room: Room, type_size: float) -> tuple | None:
+    def _first_that_fits(self, variants, room: Room, type_size: float, crowded: bool) -> tuple | None:
         """A label at its place, and whether it is shorter than the first one; None where none fits. variants : longest first"""
-        for label, reach in _tries(variants):
+        for label, reach in _tries(variants, crowded):
             width, height = (side + 2 * MARGIN for side in self._box(label, type_size))
             if label.on_line:
                 place = room.on_line(width - 2 * MARGIN, height - 2 * MARGIN, label.points, ON_LINE)
@@ -201,12 +201,15 @@ class Isometric:
         return Words(self.canvas, x, y, weight="bold" if bold else "normal", ha=ha)
 
 
-def _tries(variants) -> list[tuple]:
-    """(label, reach) pairs in the order in which they are tried. variants : of one label, longest first, the last one or None"""
+def _tries(variants, crowded: bool) -> list[tuple]:
+    """(label, reach) pairs in the order in which they are tried.
+
+    variants : of one label, longest first, the last one or None; crowded : far numbers would only add lines
+    """
     *longer, last = variants
     found = [(label, NEAR) for label in longer] + [(label, FARTHEST) for label in longer[-1:]]
     if last is not None:
-        found += [(last, NEAR), (replace(last, on_line=False), ANYWHERE if last.framed else FARTHEST)]
+        found += [(last, NEAR), (replace(last, on_line=False), ANYWHERE if last.framed else FAR if crowded else FARTHEST)]
     return found
 
 

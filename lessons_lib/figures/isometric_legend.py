@@ -4,7 +4,7 @@ import numpy as np
 
 from .isometric_signs import LOOKS, PIPE, Pen
 
-SIGN, BETWEEN, ROW = 62, 18, 1.4  # [px] room of a sign, gap between items; from row to row by type size
+SIGN, BETWEEN, ROW = 58, 14, 1.4  # [px] room of a sign, gap between items; from row to row by type size
 
 
 class Legend:
@@ -19,7 +19,7 @@ class Legend:
             self.signs.append(("joint", "elbow, tee"))
         if any("valve" in name for name in along):
             self.signs.append(("valve", "valve"))
-        self.signs += [("tap", "tap"), ("level", "level")]
+        self.signs += [("tap", "tap"), ("level", "level above the tank's outlet")]
 
     def height(self, notes) -> float:
         """Of all rows [px]."""

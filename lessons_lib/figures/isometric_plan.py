@@ -16,7 +16,7 @@ COS = float(np.cos(np.radians(30)))
 PAPER = np.array([(COS, -0.5), (COS, 0.5), (0.0, -1.0)])
 NEARER = np.array([-1.0, 1.0, 1.0])  # towards the eye, which looks from the south-east and from above
 # Longest leg as a multiple of the middle one, and the shortest as a share of the longest, as drawn: tried in this order.
-SHORTENED = ((3.0, 0.25), (2.0, 0.35), (4.0, 0.2), (1.0, 1.0))
+SHORTENED = ((2.0, 0.35), (3.0, 0.25), (1.0, 1.0), (4.0, 0.2))
 IN_PROPORTION = 6.0  # longest to shortest up to which all are drawn in proportion
 LONGEST = 260.0  # [px] no leg is drawn longer
 BODY, PUMP = (64.0, 84.0), (110.0, 44.0)  # width and height of tank and heat pump [px]

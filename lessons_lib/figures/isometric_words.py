@@ -14,7 +14,7 @@ NAME = 24  # letters of a name that fit on the sketch
 COLDEST, SLOWEST, HOTTEST = "❄ coldest", "◆ slowest", "▲ hottest"
 ABOUT = {
     True: "Lengths in proportion, centre to centre.",
-    False: "Not to scale: legs with two slashes are drawn shorter, the shortest longer. Lengths centre to centre.",
+    False: "Not to scale: two slashes mark a leg drawn shorter. Lengths centre to centre.",
 }
 
 
@@ -119,8 +119,8 @@ class Told:
 
     def notes(self, to_scale: bool) -> list[str]:
         """What is true of the whole sketch."""
-        found = [ABOUT[to_scale], "Levels are heights above the tank's outlet.", f"Pipe is {self.family} where no other is named."]
-        return found if len({leg.family for leg in self.layout.all_legs}) > 1 else [*found[:2], f"Pipe is {self.family}."]
+        several = len({leg.family for leg in self.layout.all_legs}) > 1
+        return [ABOUT[to_scale], f"Pipe is {self.family}{' where no other is named' if several else ''}."]
 
 
 def clipped(name: str) -> str:

@@ -8,7 +8,7 @@ CELL = 4  # [px]
 FAR = 14.0  # [px] a label farther from its point than this gets a line to it
 CROWDED, CROSSED = 0.5, 12.0  # cost of a taken cell around a place, and of one that the label's line crosses [px]
 REACH = 2  # cells around a place that count as crowding
-TRIED = 30  # places whose lines are looked at
+TRIED = 60  # places whose lines are looked at
 
 
 @dataclass(frozen=True)
@@ -28,21 +28,26 @@ class Room:
     def __init__(self, width: float, height: float):
         self.shape = int(height // CELL), int(width // CELL)
         self._taken = np.zeros(self.shape, dtype=np.int32)
+        self._words = np.zeros(self.shape, dtype=bool)  # what no label's line may cross
         self._sums = None
 
     def take_box(self, left: float, top: float, width: float, height: float) -> None:
-        """Nothing may be put here."""
+        """Nothing may be put here, and no label's line may cross it."""
         rows, columns = self.shape
         x0, y0 = (max(int(np.floor(one / CELL)), 0) for one in (left, top))
         x1, y1 = int(np.ceil((left + width) / CELL)), int(np.ceil((top + height) / CELL))
-        self._taken[y0 : min(y1, rows), x0 : min(x1, columns)] = 1
+        for cells in (self._taken, self._words):
+            cells[y0 : min(y1, rows), x0 : min(x1, columns)] = 1
         self._sums = None
 
-    def take_line(self, first, last) -> None:
-        """Nothing may be put on this line."""
+    def take_line(self, first, last, beside: int = 0) -> None:
+        """Nothing may be put on this line. beside : cells on both sides that are taken too"""
         rows, columns = self._cells(first, last)
-        self._taken[rows, columns] = 1
+        for down in range(-beside, beside + 1):
+            for across in range(-beside, beside + 1):
+                self._taken[np.clip(rows + down, 0, self.shape[0] - 1), np.clip(columns + across, 0, self.shape[1] - 1)] = 1
         self._sums = None
+
 
     def nearest(self, width: float, height: float, points, reach: float) -> Place | None:
         """The best free place for a label of this size, its line laid; None where none is within reach.
@@ -64,11 +69,13 @@ class Room:
         if not best:
             return None
         places = [self._place(x, y, index, points[which.flat[index]], width, height) for index in best]
-        costs = [cost.flat[index] + (CROSSED * self._crossed(place) if place.distance > FAR else 0.0) for index, place in zip(best, places)]
+        costs = [cost.flat[index] + (self._crossed(place) if place.distance > FAR else 0.0) for index, place in zip(best, places)]
+        if not np.isfinite(min(costs)):
+            return None
         place = places[int(np.argmin(costs))]
         self.take_box(place.left, place.top, width, height)
         if place.distance > FAR:
-            self.take_line(place.edge, place.point)
+            self.take_line(place.edge, place.point, beside=1)
         return place
 
     def on_line(self, width: float, height: float, points, most: int) -> Place | None:
@@ -109,11 +116,11 @@ class Room:
         edge = np.clip(point, (left, top), (left + width, top + height))
         return Place(left, top, tuple(point), tuple(edge), float(np.hypot(*(edge - point))))
 
-    def _crossed(self, place: Place) -> int:
-        """Taken cells that the label's line would cross, but for those at its point."""
+    def _crossed(self, place: Place) -> float:
+        """Cost of what the label's line would cross, but for what lies at its point; inf: another label."""
         edge, point = np.array(place.edge), np.array(place.point)
-        rows, columns = self._cells(edge, edge + (1 - FAR / 2 / place.distance) * (point - edge))
-        return int(self._taken[rows, columns].sum())
+        cells = self._cells(edge, edge + (1 - FAR / 2 / place.distance) * (point - edge))
+        return np.inf if self._words[cells].any() else CROSSED * float(self._taken[cells].sum())
 
     def _cells(self, first, last) -> tuple:
         """The cells that a line passes."""

@@ -158,6 +158,17 @@ class Layout(Printed):
         """The single changes that help most, the best first: every one is tried. See changes.Change."""
         return changes.first_changes(self, count)
 
+    def sheet(self, path, paper: str = "A4", system: str | None = None, replace: bool = False):
+        """Write one side of paper for a licensed contractor, as HTML or PDF, whole or not at all; returns the path.
+
+        paper : "A4" or "Letter"; system : unit system, None: as the tank's temperature is given
+        replace : True: an existing file may be written over
+        Raises InputError: the file is there; another ending; unknown paper or unit system.
+        """
+        from ..sheets.run_sheet import run_sheet  # drawing is loaded only where something is drawn
+
+        return run_sheet(self, system=system).save(path, paper, replace)
+
 
 def in_a_row(legs: tuple) -> tuple:
     """Legs of a line as a tree that begins at the tank."""
