@@ -9,7 +9,7 @@ from ..scald import time_to_burn
 from .canvas import Canvas
 from .isometric import Isometric, describe
 
-WIDTH, HEIGHT = 884, 404  # [px]
+WIDTH, HEIGHT = 884, 440  # [px]
 
 
 @dataclass(frozen=True)

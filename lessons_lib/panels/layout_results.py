@@ -4,7 +4,7 @@ from html import escape
 
 import numpy as np
 
-from ..display import SI, celsius, measured, show, stopwatch, unit
+from ..display import SI, celsius, measured, number, show, stopwatch, unit
 from ..draws import wait_word
 from ..figures.own_run_picture import OwnRunScene, burn_words, hours_words, wait_words
 from ..layout.changes import HOW_SCORED
@@ -20,7 +20,7 @@ def grid(title: str, head, rows, below: str = "") -> str:
     """A table whose first column names its rows. Cells are text, or a pair: how grave it is, and text."""
     heads = "".join(f'<th scope="col" style="text-align:left;padding:1px 8px;vertical-align:bottom">{escape(name)}</th>' for name in head)
     lines = "".join(
-        f'<tr style="border-top:1px solid #c9d1d8"><th scope="row" style="text-align:left;padding:1px 8px">{escape(first)}</th>'
+        f'<tr style="border-top:1px solid #c9d1d8"><th scope="row" style="text-align:left;padding:1px 8px;white-space:nowrap">{escape(first)}</th>'
         f'{"".join(_cell(value) for value in rest)}</tr>'
         for first, *rest in rows
     )
@@ -40,7 +40,7 @@ def _cell(value) -> str:
 
 def taps(scene: OwnRunScene, system: str) -> str:
     """Each tap: temperature, wait, flow and pressure, burns behind the valve and without it."""
-    head = ("Tap", "Arrives", "Wait, first draw", "Drawn", "Flow: alone → all open", "Pressure: alone → all open", "As set", "Where the valve lets hot through")
+    head = ("Tap", "Arrives", "Wait, first draw", "Drawn", "Flow: alone → all open", "Pressure: alone → all open", "As set", "If the valve lets hot through")
     return grid("Taps", head, [_tap(tap, system) for tap in scene.found.taps], _loop(scene, system))
 
 
@@ -49,7 +49,7 @@ def _tap(tap, system: str) -> tuple:
         return (tap.name, (2, tap.tap.word), *("–",) * 6)
     waits = wait_word(tap.wait.magnitude)
     flow, pressure = (
-        " → ".join(show(value, kind, system) for value in pair)
+        f"{number(pair[0], kind, system)} → {show(pair[1], kind, system)}"
         for kind, pair in (("flow", (tap.flow, tap.flow_with_others)), ("pressure", (tap.pressure, tap.pressure_with_others)))
     )
     hot = f"{show(tap.unmixed, 'temperature', system)}: {tap.scald_unmixed.word}"

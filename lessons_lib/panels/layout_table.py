@@ -5,9 +5,8 @@ from html import escape
 
 import ipywidgets as widgets
 
-from .controls import label_of
-
 ROWS = 10  # boxes for so many rows; more rows turn pages
+NUMBER = 22  # [px] of the number that a leg has on the sketch
 SMALL = {"width": "30px", "padding": "0", "margin": "2px 1px"}
 
 
@@ -21,9 +20,9 @@ class Column:
 
 
 LEG = (
-    Column("name", "name", 142), Column("from", "from", 142), Column("go", "go", 58), Column("length", "length", 72), Column("pipe", "pipe", 92),
-    Column("size", "size", 60), Column("insulation", "insulation", 128), Column("thickness", "thickness", 66), Column("place", "place", 82),
-    Column("joint", "joint", 54), Column("fittings", "fittings along it", 112), Column("tape", "heat tape", 118), Column("bare_share", "left bare", 54),
+    Column("name", "name", 136), Column("from", "from", 136), Column("go", "go", 56), Column("length", "length", 66), Column("pipe", "pipe", 90),
+    Column("size", "size", 58), Column("insulation", "insulation", 124), Column("thickness", "thickness", 66), Column("place", "place", 80),
+    Column("joint", "joint", 54), Column("fittings", "fittings", 96), Column("tape", "heat tape", 132), Column("bare_share", "left bare", 56),
 )
 TAP = (
     Column("name", "name", 160), Column("leg", "at the end of leg", 180), Column("kind", "kind", 80), Column("flow", "flow wanted", 90),
@@ -39,6 +38,21 @@ SETTINGS = {
     "tape": ("hold", "voltage", "breaker", "region", "thickness"), "buy": ("spare", "saw_kerf"),
 }
 WIDTHS = {"leg": 160, "insulation": 130, "region": 110}
+
+
+def _label(text: str, width: int) -> widgets.HTML:
+    """What stands above a box, as wide as it."""
+    return widgets.HTML(_words(text), layout={"width": f"{width}px", "margin": "0 1px", "flex": "0 0 auto"})
+
+
+def _words(text: str) -> str:
+    return f'<span style="font-size:14px;white-space:nowrap">{escape(text)}</span>'
+
+
+def _before(document, kind: str) -> int:
+    """How many legs the sketch numbers before those of a kind."""
+    kinds = [one for one in KINDS if one != "tap"]
+    return sum(len(document.rows(one)) for one in kinds[: kinds.index(kind)]) if kind in kinds else 0
 
 
 def shown(value) -> str:
@@ -99,13 +113,14 @@ class LayoutTable:
     def __init__(self, kind: str, edit):
         self.kind, self.edit, self.first, self.count, self.usual = kind, edit, 0, 0, {}
         columns = KINDS[kind]
-        head = widgets.HBox([label_of(column.title, f"{column.width + 2}px") for column in columns], layout={"height": "24px"})
+        head = widgets.HBox([_label("", NUMBER), *(_label(column.title, column.width) for column in columns)], layout={"height": "24px"})
+        self.numbers = [_label("", NUMBER) for _ in range(ROWS)]
         self.rows = [self._row(place, columns) for place in range(ROWS)]
         self.before, self.after = (self._button(name, tip, "130px", lambda turn=turn: self._turn(turn)) for name, tip, turn in (
             ("Rows before", "The rows before these", -ROWS), ("Rows after", "The rows after these", ROWS),
         ))
         self.more = self._button("Add at the end", "One more, at the end", "130px", lambda: edit.add(kind, None))
-        self.page = label_of("", "160px")
+        self.page = _label("", 160)
         foot = widgets.HBox([self.more, self.before, self.after, self.page])
         self.widget = widgets.VBox([head, *(row.widget for row in self.rows), foot])
 
@@ -115,7 +130,7 @@ class LayoutTable:
         add = self._button("+", "One that begins where this one ends" if kind == "leg" else "One more, after this one", "", lambda: self.edit.add(kind, self.first + place))
         gone = self._button("×", "Take this one out", "", lambda: self.edit.remove(kind, self.first + place))
         widths = {column.word: column.width for column in columns}
-        return Row([*widths, add, gone], widths, lambda word, text: self.edit.change(kind, self.first + place, word, meant(word, text)))
+        return Row([self.numbers[place], *widths, add, gone], widths, lambda word, text: self.edit.change(kind, self.first + place, word, meant(word, text)))
 
     def _button(self, name: str, tip: str, width: str, act) -> widgets.Button:
         button = widgets.Button(description=name, tooltip=tip, layout={**SMALL, "width": width} if width else SMALL)
@@ -136,9 +151,10 @@ class LayoutTable:
             row.widget.layout.display = None if there else "none"
             row.show(found[self.first + place] if there else {}, usual)
             row.say("")
+            self.numbers[place].value = _words(str(self.first + place + 1 + _before(document, self.kind)) if there and self.kind != "tap" else "")
         self.before.disabled, self.after.disabled = self.first == 0, self.first + ROWS >= self.count
         last = min(self.first + ROWS, self.count)
-        self.page.value = label_of(f"{self.first + 1} to {last} of {self.count}" if self.count else "none yet").value
+        self.page.value = _words(f"{self.first + 1} to {last} of {self.count}" if self.count else "none yet")
 
     def say(self, path: tuple, message: str) -> bool:
         """Beside the row of a place in the file; False where it is on no row that is shown. path : see LayoutError"""

@@ -8,8 +8,7 @@ import ipywidgets as widgets
 from ..errors import InputError
 from ..figures.own_run_picture import OwnRunPicture, OwnRunScene
 from ..layout import LayoutDocument
-from ..sheets.blocks import PAPERS
-from ..sheets.run_sheet import run_sheet
+from ..sheets.run_sheet import PAPERS, run_sheet
 from . import layout_results as results
 from . import own_files
 from .controls import label_of
@@ -47,6 +46,7 @@ class OwnRun(Live):
         self.changes, self.title, self._setting = None, "", False
         self.tables: dict = {}
         self._build()
+        self._list_files()
         self.open(next(iter(own_files.ready_made())))
         follow_units(self)
 
@@ -84,6 +84,7 @@ class OwnRun(Live):
         title = next((title for title, known in self.files.items() if known == file), str(file))
         self.files[title] = file
         self.open(title)
+        self._typed.value = ""
 
     def read_again(self) -> None:
         """Take the file as it lies on the disk now; an edit like any other."""
@@ -154,7 +155,7 @@ class OwnRun(Live):
                 return
             self._draw()
             self._view()
-            self._tell(f"● Ready. {self._unsaved()}")
+            self._tell(f"● Ready{self._unsaved()}")
 
     def _now(self) -> OwnRunScene:
         """The layout as it stands, worked out. Raises InputError."""
@@ -179,7 +180,7 @@ class OwnRun(Live):
 
     def _unsaved(self) -> str:
         document, saved = self.documents[self.title]
-        return "Not saved yet." if document.text != saved else ""
+        return ". Not saved yet." if document.text != saved else ""
 
     @property
     def table(self):
@@ -217,7 +218,7 @@ class OwnRun(Live):
             self._complain(error)
         else:
             self._view()
-            self._tell(f"● Tried. {self._unsaved()}")
+            self._tell(f"● Tried{self._unsaved()}")
         finally:
             self._try.disabled = False
 
@@ -240,7 +241,8 @@ class OwnRun(Live):
 
     def _sheet(self, path: Path, replace: bool) -> None:
         scene = self._now()
-        run_sheet(scene.layout, scene.found, self.system).save(path, self.paper.value, replace)
+        self._tell("… Writing. This takes some seconds, more where no single change was tried yet.")
+        run_sheet(scene.layout, scene.found, self.system, self.changes, (self.paper.value,)).save(path, self.paper.value, replace)
 
     def _csv(self, path: Path, replace: bool) -> None:
         self.document.layout().take_off().to_csv(path, replace)
@@ -258,23 +260,23 @@ class OwnRun(Live):
         self._typed = widgets.Text(placeholder="or a file's name", continuous_update=False, tooltip=PARTS["file"].explained, layout={"width": "170px"})
         self._typed.observe(lambda change: self.open_typed(change["new"]) if change["new"].strip() else None, "value")
         again = _button("Read again", self.read_again, PARTS["again"].explained)
-        bar = _row(label_of("Layout", "54px"), self._menu, self._typed, again, self._units, self._projector)
+        bar = _row(label_of("Layout", "54px"), self._menu, self._typed, again, self._units, self._projector, self._status)
         self._views = _choice(VIEWS, "160px", self._view)
         self._try = _button("Try every single change", self.try_changes, "takes some seconds")
         self._results = widgets.HTML()
         self._which = _choice(TABLES, "150px", self._turn_to)
         self._undo = _button("Undo", self.undo, PARTS["undo"].explained)
         self._table_box = widgets.Box([self.table.widget])
-        self._status.layout = {"margin": "0 0 0 2px"}
+        self._status.layout = {"margin": "0 0 0 8px", "flex": "1 1 240px"}
         self.widget = self._framed(
-            bar, self._status, self._shown, _row(self._views, self._try), self._results,
+            bar, self._shown, _row(self._views, self._try), self._results,
             _row(_heading("Change the layout"), self._which, self._undo), self._table_box, self._writing(),
         )
 
     def _writing(self) -> widgets.VBox:
         """Name, paper, and a button for each file."""
         self.name = widgets.Text(continuous_update=False, tooltip=PARTS["name"].explained, layout={"width": "190px"})
-        self.paper = widgets.Dropdown(options=[paper for paper in PAPERS if paper != "A5"], tooltip=PARTS["paper"].explained, layout={"width": "90px"})
+        self.paper = widgets.Dropdown(options=PAPERS, tooltip=PARTS["paper"].explained, layout={"width": "90px"})
         self.writers = [
             own_files.Writer(title, target, write, self._tell)
             for title, target, write in (
@@ -353,4 +355,4 @@ def _row(*parts) -> widgets.HBox:
 
 
 def _heading(text: str) -> widgets.HTML:
-    return widgets.HTML(f'<b style="font-size:15px">{text}</b>', layout={"width": "132px", "flex": "0 0 auto"})
+    return widgets.HTML(f'<b style="font-size:15px;white-space:nowrap">{text}</b>', layout={"width": "140px", "flex": "0 0 auto"})
