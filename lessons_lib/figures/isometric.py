@@ -19,7 +19,7 @@ __all__ = ["Isometric", "describe", "isometric_png"]
 LINE, PADDING, MARGIN = 1.18, 4, 3  # from line to line by type size; within and around a label [px]
 COMPASS = (96, 62)  # [px]
 SMALLEST = 0.35  # of the signs
-SHORTENED = 0.2  # of the labels may be shorter than the others; if more must, all are
+SHORTENED = (0.2, 0.5, 1.0)  # of the labels that may be shorter than the detail asks; if more must, all are
 NEAR, FARTHEST = 40.0, 90.0  # [px] from a label to its point: where a shorter one is tried, and at most
 ANYWHERE = 2000.0  # [px] for marks, which are never left out
 LEFT_OUT = "{} legs have no label here: the list has all."
@@ -128,7 +128,7 @@ class Isometric:
         labels = told.labels(plan, pen.size)
         for detail in DETAILS if len(plan.legs) <= MOST_NAMED else (NUMBERS,):
             placed, shorter = self._placed(labels, detail, deepcopy(room), type_size)
-            if shorter <= SHORTENED * len(labels):
+            if shorter <= SHORTENED[detail] * len(labels):
                 break
         for label, place in placed:
             self._put(pen, label, place, type_size)
@@ -137,9 +137,9 @@ class Isometric:
 
     def _placed(self, labels, detail: int, room: Room, type_size: float) -> tuple[list, int]:
         """Labels at their places in this detail or in less, and how many have less."""
-        placed, shorter, allowed = [], 0, SHORTENED * len(labels)
+        placed, shorter, allowed = [], 0, SHORTENED[detail] * len(labels)
         for variants in labels:
-            if shorter > allowed and detail < NUMBERS:
+            if shorter > allowed:
                 break
             fallen = self._first_that_fits(variants[detail:], room, type_size, len(labels) > 2 * MOST_NAMED)
             if fallen is not None:

@@ -22,7 +22,7 @@ LONGEST = 260.0  # [px] no leg is drawn longer
 BODY, PUMP = (64.0, 84.0), (110.0, 44.0)  # width and height of tank and heat pump [px]
 APART = np.array([20.0, 30.0])  # of the loop's two lines [px]; parallel to no direction of a leg
 GAP = 22.0  # [px] between a body and the end of a loop's line
-ROOM = np.array([130.0, 44.0])  # [px] kept free beside the pipes for words
+ROOM = np.array([120.0, 36.0])  # [px] kept free beside the pipes for words
 SIDES = {"below": (0, 1), "left": (-1, 0), "right": (1, 0), "above": (0, -1)}
 
 

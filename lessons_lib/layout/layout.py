@@ -167,7 +167,7 @@ class Layout(Printed):
         """
         from ..sheets.run_sheet import run_sheet  # drawing is loaded only where something is drawn
 
-        return run_sheet(self, system=system).save(path, paper, replace)
+        return run_sheet(self, system=system, papers=(paper,)).save(path, paper, replace)
 
 
 def in_a_row(legs: tuple) -> tuple:

@@ -12,7 +12,7 @@ SHORT_WORDS = {"no ice this night": "no ice", "on the edge of freezing": "near f
 KINDS = (("fitting", "fittings"), ("insulation", "insulation"), ("clip", "clips"), ("tape", "heat tape"))
 ABOUT_MEASURE = '"measure": provisional until you take centre to face and depth from the fittings in your hand. '
 FOOT = "Model values; burn times: adults, good to a factor of two. Hot Water Runs{source}; its CSV of the take-off has every piece."
-ALWAYS = "Children and older people burn sooner. Test with water before you cover, never with air on plastic. Storing below 60 °C (140 °F) is not recommended."
+ALWAYS = "Children and older people burn sooner. Test with water before you cover. Storing below 60 °C (140 °F) is not recommended."
 VALVE = (
     "Set the mixing valve by thermometer, never by skin, with the tank at its highest; shut the cold: it must fall to a trickle; "
     "check each year. It protects no tap before it and replaces no listed valve at a bath or shower."
@@ -54,7 +54,7 @@ class Rows:
             supply = house.tape_supply
             parts.append(
                 f"Heat tape holds {show_as(supply.hold, 'temperature')}; {show_as(supply.voltage, 'voltage')}, "
-                f"breaker {show_as(supply.breaker, 'current')} ({supply.region})."
+                f"breaker {supply.breaker.to('A').magnitude:.3g} A ({supply.region})."
             )
         if house.loop is not None:
             loop = self.found.loop
@@ -97,18 +97,18 @@ class Rows:
             rows.setdefault((leg.place, _ice(leg.with_power), _ice(leg.without_power), self._tape(leg)), []).append(leg.leg)
         if not rows:
             return []
-        table = tuple((self._named(legs), *reading) for reading, legs in list(rows.items())[:most])
+        table = tuple((f"{self._named(legs)}, {place}", *reading) for (place, *reading), legs in list(rows.items())[:most])
         missing = sum(len(legs) for legs in list(rows.values())[most:])
-        head = ("legs in the cold", "place", "with power", "power off", "heat tape")
-        return [Table(head, table, (9, 3.6, 4.2, 4.6, 11.6)), *left_out("cold legs", missing)]
+        head = ("legs in the cold", "with power", "power off", "heat tape")
+        return [Table(head, table, (12, 5, 5, 11)), *left_out("cold legs", missing)]
 
     def _named(self, legs) -> str:
         """Legs by number, a single one by its name too."""
-        mark = " (coldest first)" if self.found.coldest in legs and len(legs) > 1 else " (coldest)" if self.found.coldest in legs else ""
+        mark = " (coldest)" if self.found.coldest in legs else ""
         if len(legs) == 1:
             return f"{self.numbers[legs[0]]} {clipped(legs[0])}{mark}"
-        numbers = [str(self.numbers[leg]) for leg in legs]
-        return ", ".join(numbers[:MOST_NUMBERS]) + (f" and {len(numbers) - MOST_NUMBERS} more" if len(numbers) > MOST_NUMBERS else "") + mark
+        numbers = [str(self.numbers[leg]) + (mark if leg == self.found.coldest else "") for leg in legs]
+        return ", ".join(numbers[:MOST_NUMBERS]) + (f" and {len(numbers) - MOST_NUMBERS} more" if len(numbers) > MOST_NUMBERS else "")
 
     def _tape(self, leg) -> str:
         if leg.plan is None:
@@ -127,13 +127,22 @@ class Rows:
             rows = [row for row in self.list.rows if row.kind == kind]
             missing += max(len(rows) - 2 * most, 0)
             if rows:
-                table.append((word, "; ".join(self._item(row) for row in rows[: 2 * most])))
+                table.append((word, self._items(rows[: 2 * most])))
         return [Table(("take-off", "need / with spare"), tuple(table), (5, 26)), *left_out("rows of the take-off", missing)]
 
+    def _items(self, rows) -> str:
+        """Rows of a kind in one cell: those that are provisional behind the word "measure", the others first."""
+        parts = ([row for row in rows if MEASURE not in row.note], [row for row in rows if MEASURE in row.note])
+        sure, provisional = ("; ".join(map(self._item, part)) for part in parts)
+        return " · ".join(filter(None, (sure, provisional and f"{MEASURE}: {provisional}")))
+
     def _item(self, row) -> str:
-        """A row in one line, "measure" behind what is provisional."""
-        what = row.size if row.kind == "clip" else ", ".join(filter(None, (row.what, row.size)))
-        return f"{what}: {self._amount(row)}{f' {MEASURE}' if MEASURE in row.note else ''}"
+        """A row in one line; a fitting that joins pipes of one family names it once."""
+        what = row.size if row.kind == "clip" else ", ".join(filter(None, (row.what.removeprefix("PEX "), row.size)))
+        for family in {leg.family for leg in self.layout.all_legs}:
+            if what.count(family) == what.count(" x ") + 1:
+                what = what.replace(f" x {family} ", " x ")
+        return f"{what} {self._amount(row)}"
 
     def _any_measure(self) -> bool:
         return any(MEASURE in row.note for row in self.list.rows) or any(piece.measure for piece in self.list.pieces)
@@ -146,9 +155,9 @@ class Rows:
         for piece in pieces:
             text = measured(piece.cut, self.system) + (f" {MEASURE}" if piece.measure and not every else "")
             legs.setdefault(self.numbers[piece.leg], []).append(text)
-        words = "; ".join(f"leg {number} {' + '.join(texts)}" for number, texts in list(legs.items())[:most])
-        more = f"; and {len(legs) - most} more legs" if len(legs) > most else ""
-        return f"Cuts{f' ({MEASURE})' if every else ''}: {words}{more}"
+        words = "; ".join(f"{number}: {' + '.join(texts)}" for number, texts in list(legs.items())[:most])
+        more = f"; and {len(legs) - most} legs more" if len(legs) > most else ""
+        return f"Cuts by leg{f' ({MEASURE})' if every else ''} {words}{more}"
 
     def _bars(self, row) -> str:
         bars = self.list.bars[row.what]
