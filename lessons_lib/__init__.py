@@ -21,6 +21,7 @@ from .errors import InputError
 from .flow import hazen_williams, speed_limit
 from .heat_pump import heat_pump_cop, loop_flow, loop_loss, loop_stored_heat, store_cost
 from .insulation import Insulation
+from .layout import Layout, LayoutDocument, load_layout
 from .nights import Night, night, season_energy, trickle
 from .pipe import Pipe
 from .purge import purge_legs
@@ -38,10 +39,10 @@ from .weather import Weather
 from .work_order import WorkOrder
 
 __all__ = [
-    "Assessment", "End", "FirstDraw", "Ground", "InputError", "Insulation", "Night", "Pipe", "Q_", "Run", "Series",
+    "Assessment", "End", "FirstDraw", "Ground", "InputError", "Insulation", "Layout", "LayoutDocument", "Night", "Pipe", "Q_", "Run", "Series",
     "Surroundings", "Tape", "TapePlan", "TimeToBurn", "Verdict", "Weather", "WorkOrder", "assess", "bacteria_band",
     "bore_over", "bracket_loads", "cut_length", "cutting_list", "expansion", "ground_fault", "hazen_williams",
-    "heat_pump_circuit", "heat_pump_cop", "hot_share", "loop_flow", "loop_loss", "loop_stored_heat", "mixing_valve",
+    "heat_pump_circuit", "heat_pump_cop", "hot_share", "load_layout", "loop_flow", "loop_loss", "loop_stored_heat", "mixing_valve",
     "night", "pipe_growth", "plan", "purge_legs", "recovery", "reheat_time", "relief_settings", "season_energy",
     "settles_at", "skin_injury", "skin_temperature", "speed_limit", "standby_loss", "store_cost", "tape_circuit",
     "tenfold_time", "time_in_growth_band", "time_to_burn", "trapped_pressure_rise", "trickle", "ureg", "vessel",

@@ -106,6 +106,18 @@ def sixteenths(value) -> str:
     return f"−{text}" if value.magnitude < 0 and text != "0" else text
 
 
+def measured(length, system: str) -> str:
+    """A length as a tape measure shows it: "0.739 m" to the millimetre, "2 ft 5 1/16 in" to the sixteenth."""
+    if _index(system) == 0:
+        return f"{length.to('m').magnitude + 0.0:.3f}".rstrip("0").rstrip(".").replace("-", "−") + " m"
+    sixteenths = round(16 * length.to("inch").magnitude)
+    feet, rest = divmod(abs(sixteenths), 12 * 16)
+    whole, part = divmod(rest, 16)
+    inside = " ".join(str(one) for one in (whole or None, Fraction(part, 16) if part else None) if one is not None)
+    text = " ".join(filter(None, (f"{feet} ft" if feet else "", f"{inside} in" if inside else "")))
+    return f"{'−' if sixteenths < 0 else ''}{text or '0 in'}"
+
+
 def show(value, kind: str, system: str) -> str:
     """A quantity with its unit, for example "59 °C" or "26.3 W/m"."""
     return f"{number(value, kind, system)} {symbol(kind, system)}".strip()

@@ -111,19 +111,27 @@ def _follow(runs, supply, flow, starts, useful, at_tap, places: int = 0, only_wa
     heat_flow = flow * entering.density * entering.heat_capacity
     legs = []
     for (run, arriving, leg_flow, delivery), start in zip(_steady(runs, supply, flow), starts):
-        legs.append(_leg(run, arriving, leg_flow, delivery, start, heat_flow))
+        legs.append(leg_of(run, arriving, leg_flow, delivery, start, heat_flow))
         delivered = delivery.temperature
+    record, wait = play(legs, np.broadcast_to(supply, shape), np.broadcast_to(at_tap, shape), useful, delivered, places, only_wait)
+    return record, wait, heat_flow
+
+
+def play(legs, supply, at_tap, useful, delivered, places: int = 0, only_wait: bool = False):
+    """The record of a draw, and its wait [s] until `useful`. supply, at_tap : of the shape S of all cases
+
+    legs : physics.Leg; temperatures [degC]; delivered : the steady one at the tap; only_wait : see `waits`
+    """
     units = sum(leg.exchange * leg.residence for leg in legs)
     span = max(float(np.max(physics.settling_span(units, sum(leg.shares)))) for leg in legs)
-    at_tap = np.broadcast_to(at_tap, shape)
     near = np.maximum(SETTLED * np.abs(delivered - at_tap), 0.01)
     how = {"end": delivered, "near": near, "places": places}
     if only_wait:  # as near to the end as the useful temperature lies; where that lies beyond the end nothing is waited for
         how.update(near=np.where(delivered >= useful, np.maximum(near, delivered - useful), np.inf), cells=physics.CELLS // 2)
-    record = physics.draw(legs, np.broadcast_to(supply, shape), at_tap, span, **how)
+    record = physics.draw(legs, supply, at_tap, span, **how)
     wait = physics.wait(record, useful)
     # The last thousandth takes as long as one likes: a useful temperature just below the steady one ends with the record.
-    return record, np.where(np.isinf(wait) & (delivered >= useful), record.time[-1], wait), heat_flow
+    return record, np.where(np.isinf(wait) & (delivered >= useful), record.time[-1], wait)
 
 
 def _draw(runs, supply, flow, starts, useful, at_tap, places: int) -> FirstDraw:
@@ -146,8 +154,11 @@ def _draw(runs, supply, flow, starts, useful, at_tap, places: int) -> FirstDraw:
     )
 
 
-def _leg(run, arriving, flow, delivery, start, heat_flow) -> physics.Leg:
-    """One leg for the physics."""
+def leg_of(run, arriving, flow, delivery, start, heat_flow) -> physics.Leg:
+    """One leg for the physics: of a run, or of anything with its line, length and wall_density_heat.
+
+    arriving [degC], flow [m3/s], start [degC, (m,) + S], heat_flow m cp [W/K]
+    """
     line, length, properties = run.line, si(run.length, LENGTH), water_properties(arriving)
     section = line.parts[0][1]
     area = 0.25 * np.pi * section.inside_diameter**2

@@ -2,6 +2,8 @@
 
 import difflib
 
+MOST_LISTED = 30  # names in one message
+
 
 class InputError(ValueError):
     """An input that cannot be used. The message says which, what was given, what is possible and what to do."""
@@ -16,6 +18,6 @@ def unknown_name(kind: str, given: object, known: list[str], hint: str = "") -> 
     """
     near = difflib.get_close_matches(str(given).lower(), [name.lower() for name in known], n=3, cutoff=0.4)
     nearest = [name for name in known if name.lower() in near] or list(known)
-    listed = ", ".join(f'"{name}"' for name in nearest)
+    listed = ", ".join(f'"{name}"' for name in nearest[:MOST_LISTED]) + (" …" if len(nearest) > MOST_LISTED else "")
     lead = "the nearest are" if near else "choose from"
     return InputError(f'{kind}: "{given}" is not known; {lead} {listed}.{" " + hint if hint else ""}')

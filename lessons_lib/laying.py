@@ -5,7 +5,7 @@ import numpy as np
 from . import tables
 from .errors import InputError, unknown_name
 from .pipe import Pipe
-from .units import LENGTH, quantity, si
+from .units import LENGTH, Q_, quantity, si
 
 FALL = 0.01  # of the length: 10 mm in a metre, about 1/8 in in a foot, for a run that must drain (common practice, no source)
 CAUTION = (
@@ -15,8 +15,8 @@ CAUTION = (
 )
 
 
-def clip_spacing(pipe: Pipe):
-    """The most that the clips of a level pipe may be apart [m], from data/support_spacing.csv.
+def clip_spacing(pipe: Pipe, upright: bool = False):
+    """The most that the clips of a pipe may be apart [m], from data/support_spacing.csv. upright : it rises; else it lies level
 
     Raises InputError where that has no row for the pipe's material.
     """
@@ -26,8 +26,8 @@ def clip_spacing(pipe: Pipe):
     if not rows:
         raise unknown_name("pipe material", pipe.material, list(dict.fromkeys(row["material"] for row in tables.rows("support_spacing"))))
     outside = pipe.outside_diameter.to("mm").magnitude
-    row = next((row for row in rows if outside <= float(row["up_to"]) + 1e-6), rows[-1])
-    return quantity(float(row["spacing"]), "m")
+    row = next((row for row in rows if outside <= float(row["outside_diameter"]) + 1e-6), rows[-1])
+    return Q_(float(row["vertical" if upright else "horizontal"]), "ft").to("m")
 
 
 def fall(length):

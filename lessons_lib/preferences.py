@@ -1,4 +1,4 @@
-"""The reader's one choice that outlives a notebook: the unit system. Kept in a small file of their own."""
+"""What outlives a notebook: the reader's unit system, in a small file of their own, and the folder where their layouts lie."""
 
 import json
 import os
@@ -6,12 +6,21 @@ from pathlib import Path
 
 from .display import SI, SYSTEMS
 
-FOLDER_VARIABLE = "HOT_WATER_RUNS_FOLDER"  # where the file lies, instead of the home folder
+FOLDER_VARIABLE = "HOT_WATER_RUNS_FOLDER"  # where all this lies, instead of the home folder
+
+
+def _folder() -> Path:
+    folder = os.environ.get(FOLDER_VARIABLE)
+    return Path(folder) if folder else Path.home() / ".hot-water-runs"
 
 
 def _file() -> Path:
-    folder = os.environ.get(FOLDER_VARIABLE)
-    return (Path(folder) if folder else Path.home() / ".hot-water-runs") / "choices.json"
+    return _folder() / "choices.json"
+
+
+def layouts_folder() -> Path:
+    """Where the reader's layouts and sheets go; it need not be there yet."""
+    return _folder() / "my-layouts"
 
 
 def unit_system() -> str:

@@ -97,13 +97,14 @@ def test_plastic_grows_nine_times_as_much():
     assert pex.growth / copper.growth == pytest.approx(0.15 / 0.0168) and copper.growth == pytest.approx(0.0168e-3 * 0.78 * 50)
 
 
-@pytest.mark.parametrize("family, size, metres", [
-    ("copper L", "1 1/4 in", 1.83), ("copper EN 1057", "42 mm", 3.05), ("PEX CTS", "1 in", 0.81), ("PEX CTS", "1 1/4 in", 1.22),
-    ("CPVC CTS", "1/2 in", 0.91),
+@pytest.mark.parametrize("family, size, level, upright", [
+    ("copper L", "1 1/4 in", 6, 10), ("copper EN 1057", "42 mm", 10, 10), ("PEX CTS", "1 in", 2.67, 10), ("PEX CTS", "1 1/4 in", 4, 10),
+    ("CPVC CTS", "1/2 in", 3, 10),
 ])
-def test_clips_after_the_code_that_is_named(family, size, metres):
-    """International Plumbing Code 308.5 in feet and inches (from memory): 6 and 10 ft, 32 in and 4 ft, 3 ft."""
-    assert clip_spacing(Pipe.nominal(family, size)).to("m").magnitude == metres
+def test_clips_after_the_code_that_is_named(family, size, level, upright):
+    """2018 International Residential Code, Table P2605.1, in feet (as quoted in secondary literature)."""
+    pipe = Pipe.nominal(family, size)
+    assert clip_spacing(pipe).to("ft").magnitude == pytest.approx(level) and clip_spacing(pipe, upright=True).to("ft").magnitude == pytest.approx(upright)
 
 
 def test_laying_refuses_what_it_does_not_know():

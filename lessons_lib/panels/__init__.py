@@ -11,6 +11,7 @@ from .main import main
 from .measure_cut import measure_cut
 from .outdoor_loop import outdoor_loop
 from .outdoor_unit import outdoor_unit
+from .own_run import own_run
 from .pages import Answer, Legend, Told, Words
 from .panel import Panel
 from .pipe_size import pipe_size
@@ -21,5 +22,5 @@ from .waiting import waiting
 
 __all__ = [
     "Answer", "Guess", "Legend", "Panel", "Told", "Words", "check", "fill_purge", "first", "freeze", "guess_temperature", "heat_goes",
-    "heat_tape", "hot_enough", "main", "measure_cut", "outdoor_loop", "outdoor_unit", "pipe_size", "sequence", "set_valve", "units", "waiting",
+    "heat_tape", "hot_enough", "main", "measure_cut", "outdoor_loop", "outdoor_unit", "own_run", "pipe_size", "sequence", "set_valve", "units", "waiting",
 ]

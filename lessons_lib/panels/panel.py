@@ -4,35 +4,16 @@ For a projector the picture and its words are larger, one control stands above i
 A panel never shows a traceback: on an InputError it keeps the last good picture and says why in its status line.
 """
 
-import base64
-import threading
-from contextlib import contextmanager
 from html import escape
 
 import ipywidgets as widgets
 
-from .. import preferences
-from ..display import SYSTEMS
 from ..errors import InputError
-from .followers import choose_units, follow_units
-from .readout import picture_html, shown
-
-# For a projector: the picture and what stands around it, type within the picture, lines within the picture.
-PICTURE_BY, TYPE_BY, LINES_BY = 1.17, 1.1, 1.5
-# A slider's track and the pressed button are told apart by more than a shade of grey.
-STYLE = """<style>
-.hot-water-runs .noUi-connects { background: #73808c !important; }
-.hot-water-runs .noUi-handle:focus { outline: 3px solid #1d2b38; }
-.hot-water-runs .widget-toggle-button.mod-active { background: #1d2b38; color: #ffffff; }
-.hot-water-runs .widget-toggle-button.mod-active::before { content: "✓ "; }
-.hot-water-large span, .hot-water-large select, .hot-water-large input { font-size: 20px !important; }
-.hot-water-large .widget-hbox .widget-html:first-child { width: 172px !important; }
-.hot-water-large .jupyter-widget-slider { width: 260px !important; }
-.hot-water-large .jupyter-widget-text { width: 90px !important; }
-</style>"""
+from .followers import follow_units
+from .live import Live
 
 
-class Panel:
+class Panel(Live):
     """Controls → calculate → draw.
 
     groups : {group title: {name: Control}}
@@ -44,15 +25,11 @@ class Panel:
     """
 
     def __init__(self, groups: dict, calculate, picture, readouts, ready_made: dict | None = None, idle=lambda state: ()):
+        super().__init__(picture, readouts)
         self.controls = {name: control for group in groups.values() for name, control in group.items()}
         self.ready_made = ready_made or {}
-        self.system = preferences.unit_system()
-        self.calculate, self.readouts, self.idle = calculate, readouts, idle
-        self.make_picture, self.large = picture, False
-        self.picture = picture(self.system)
-        self.scene, self.kept, self.png, self.sentence = None, None, b"", ""
+        self.calculate, self.idle = calculate, idle
         self.watchers = []  # each is called after a new picture, without arguments
-        self._lock, self._held = threading.RLock(), False
         self._build(groups)
         for control in self.controls.values():
             control.set_system(self.system)
@@ -112,56 +89,12 @@ class Panel:
         """Take ready-made settings."""
         self.set(self.ready_made[title])
 
-    def set_system(self, system: str) -> None:
-        """Show everything in another unit system."""
-        with self._held_back():
-            self.system = system
-            for control in self.controls.values():
-                control.set_system(system)
-            self.picture.units(system)
-            self._units.value = system
-
-    @contextmanager
-    def _held_back(self):
-        """One update after several changes."""
-        with self._lock:
-            self._held = True
-            try:
-                yield
-            finally:
-                self._held = False
-            self.update()
-
-    def set_large(self, large: bool) -> None:
-        """Show everything larger, for a projector, or as it was."""
-        with self._lock:
-            self.large = large
-            self.picture = self.make_picture(self.system)
-            if large:
-                self.picture.canvas.enlarge(PICTURE_BY, TYPE_BY, LINES_BY)
-            self._arrange()
-            self.update()
-
-    def _draw(self) -> None:
-        self.picture.kept = self.kept
-        self.png, self.sentence = self.picture.draw(self.scene)
-        kept = self.readouts(self.kept, self.system) if self.kept else []
-        width = self.picture.canvas.size[0]
-        cards = shown(self.readouts(self.scene, self.system), kept, width, self.large)
-        around, type_size = ("display:flex;gap:10px", 18) if self.large else ("", 15)
-        # Picture, read-outs and sentence travel in one message.
-        self._shown.value = (
-            f'<div style="{around}">{picture_html(self.png, self.picture.describe(self.scene), self.picture.canvas.size)}{cards}</div>'
-            f'<div role="status" aria-live="polite" style="max-width:{2 * width if self.large else width}px;'
-            f'font-size:{type_size}px;line-height:1.3;margin-top:5px">{escape(self.sentence)}</div>'
-        )
-
-    def _tell(self, status: str) -> None:
-        self._status.value = f'<span role="status" style="font-size:14px">{escape(status)}</span>'
+    def _follow(self, system: str) -> None:
+        for control in self.controls.values():
+            control.set_system(system)
 
     def _build(self, groups: dict) -> None:
         """Make the widgets and lay them out."""
-        self._shown, self._status = widgets.HTML(), widgets.HTML()
         left = []
         for title, group in groups.items():
             heading = f'<div style="font-size:15px;font-weight:bold;border-bottom:1px solid #8996a2;line-height:1.4">{escape(title)}</div>'
@@ -171,10 +104,8 @@ class Panel:
         self._one = widgets.Dropdown(options=names, tooltip="Which control to move", layout={"width": "230px"})
         self._one.observe(lambda change: self._arrange(), "value")
         self._bar = widgets.HBox(self._buttons(), layout={"align_items": "center", "flex_flow": "row wrap"})
-        style = widgets.HTML(STYLE, layout={"display": "none"})
         self._body = widgets.Box()
-        self.widget = widgets.VBox([style, self._bar, self._body])
-        self.widget.add_class("hot-water-runs")
+        self.widget = self._framed(self._bar, self._body)
         self._arrange()
 
     def _arrange(self) -> None:
@@ -200,12 +131,8 @@ class Panel:
         reset.on_click(lambda _: self.reset())
         keep = widgets.Button(description="Keep for comparison", tooltip="Leave the present picture as a dashed ghost", layout={"width": "160px"})
         keep.on_click(lambda _: self.keep())
-        self._units = widgets.ToggleButtons(options=SYSTEMS, value=self.system, style={"button_width": "140px"}, layout={"width": "auto"})
-        self._units.observe(self._units_changed, "value")
-        large = widgets.ToggleButton(description="Projector", tooltip="Larger, for the back of a room", layout={"width": "104px"})
-        large.observe(lambda change: self.set_large(change["new"]), "value")
         parts = [self._menu] if self.ready_made else []
-        return [*parts, reset, keep, self._units, large, self._status]
+        return [*parts, reset, keep, self._units, self._projector, self._status]
 
     def _menu_changed(self, change) -> None:
         if change["new"] in self.ready_made:
@@ -214,14 +141,3 @@ class Panel:
     def _choose(self, title: str | None) -> None:
         """Show a title in the menu of ready-made settings; None: its heading."""
         self._menu.value = title or self._menu.options[0]
-
-    def _units_changed(self, change) -> None:
-        if change["new"] != self.system:
-            choose_units(change["new"])
-
-    def _repr_mimebundle_(self, include=None, exclude=None) -> dict:
-        """The live panel, and beside it its picture and sentence for paper, web pages and closed notebooks."""
-        bundle = dict(self.widget._repr_mimebundle_() or {})
-        bundle["image/png"] = base64.b64encode(self.png).decode()
-        bundle["text/plain"] = self.sentence
-        return bundle

@@ -36,9 +36,9 @@ def picture_html(png: bytes, words: str, size) -> str:
     )
 
 
-def shown(readouts, kept, width: int, beside: bool) -> str:
-    """The read-outs of a picture, with what was kept of each; beside a picture they stand in a column."""
+def shown(readouts, kept, width: int, beside: bool, type_size: int = 15) -> str:
+    """The read-outs of a picture, with what was kept of each; beside a picture they stand in a column. type_size : [px]"""
     cards = "".join(readout.html(kept[number].detail if kept else "", beside) for number, readout in enumerate(readouts))
     if beside:
-        return f'<div style="flex:1 1 220px;display:flex;flex-direction:column;gap:8px;font-size:20px;line-height:1.3">{cards}</div>'
-    return f'<div style="display:flex;gap:8px;max-width:{width}px;font-size:15px;line-height:1.3">{cards}</div>'
+        return f'<div style="flex:1 1 220px;display:flex;flex-direction:column;gap:8px;font-size:{type_size}px;line-height:1.3">{cards}</div>'
+    return f'<div style="display:flex;gap:8px;max-width:{width}px;font-size:{type_size}px;line-height:1.3">{cards}</div>'

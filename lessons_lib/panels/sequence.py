@@ -1,6 +1,5 @@
 """The order of work as a panel: steps in the order of the alphabet; each counts only when the one before it is done and seen."""
 
-import base64
 from html import escape
 
 import ipywidgets as widgets
@@ -9,7 +8,7 @@ from ..errors import InputError
 from ..figures.sequence_picture import SequencePicture, SequenceScene
 from ..work_order import DONE, OPEN, WorkOrder, keys, step
 from .fill_purge import heat_not_yet, purge_not_yet, vessel_not_yet
-from .panel import LINES_BY, PICTURE_BY, TYPE_BY
+from .live import LINES_BY, PICTURE_BY, TYPE_BY, AtRest
 from .readout import picture_html
 from .set_valve import setting_not_yet
 
@@ -17,7 +16,7 @@ BEGIN = "What comes first? Press a step when you know that its turn has come. A 
 STEP_SIZE, STEP_LARGE = "15px", "19px"
 
 
-class Sequence:
+class Sequence(AtRest):
     """Buttons for the steps of the work, the installation as far as it has come, and what the last press meant.
 
     proofs : key of a step → function that says why it is not done yet, "" if it is; other steps are taken on your word
@@ -112,13 +111,6 @@ class Sequence:
             f'<div style="border-left:5px solid #1d2b38;padding:2px 8px;background:#f6f8fa;min-height:3.9em"><b>{escape(self.message)}</b></div>'
             f"<div>{escape(self.sentence)}</div></div>"
         )
-
-    def _repr_mimebundle_(self, include=None, exclude=None) -> dict:
-        """The live panel, and beside it its picture and sentence for paper, web pages and closed notebooks."""
-        bundle = dict(self.widget._repr_mimebundle_() or {})
-        bundle["image/png"] = base64.b64encode(self.png).decode()
-        bundle["text/plain"] = self.sentence
-        return bundle
 
 
 def sequence(fill=None, valve=None) -> Sequence:

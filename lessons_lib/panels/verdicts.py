@@ -28,4 +28,5 @@ LEVELS = {
     "not warmed": 0, "the plastic gives": 1, "below the relief": 1, "beyond the relief": 2,
     "holds": 0, "tank not at its highest": 1, "can't hold": 2, "steady": 0, "not steady yet": 1,
     "not tried": 1, "falls to a trickle": 0, "runs on hot": 2,
+    "no ice this night": 0, "can freeze": 2, "not answered": 1, "no water": 2,
 }

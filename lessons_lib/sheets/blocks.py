@@ -87,7 +87,7 @@ class Signatures:
 class Sheet:
     """A title and blocks.
 
-    type_size : of the text [pt]; one_page : it must fit on one side (a PDF is made smaller until it does)
+    type_size : of the text [pt]; leading : from line to line, by the type size; one_page : it must fit on one side (a PDF is made smaller until it does)
     """
 
     title: str
@@ -95,6 +95,7 @@ class Sheet:
     type_size: float = 10.0
     one_page: bool = True
     foot: str = ""
+    leading: float = 1.3
 
     def html(self, paper: str = "A4") -> str:
         """A page for the browser's print command, with everything inside it. Raises InputError for an unknown paper."""
@@ -107,6 +108,12 @@ class Sheet:
         from .document import document
 
         return document(self, _known(paper))
+
+    def pages(self, paper: str = "A4") -> int:
+        """How many sides it takes at its own type size. Raises InputError for an unknown paper."""
+        from .document import pages
+
+        return pages(self, _known(paper))
 
     def save(self, path, paper: str = "A4", replace: bool = False) -> Path:
         """Write it as HTML or PDF, as the name ends. Raises InputError: another ending; the file is there already."""

@@ -1,5 +1,6 @@
 """A sheet as a PDF, laid out by ReportLab with matplotlib's own typeface, which has every sign that the sheets use."""
 
+from dataclasses import replace
 from html import escape
 from io import BytesIO
 from pathlib import Path
@@ -17,17 +18,26 @@ from .blocks import MARGIN, PAPERS, Blank, Box, Columns, Heading, Picture, Sheet
 
 PLAIN, BOLD = "DejaVuSans", "DejaVuSans-Bold"
 LINES = ("GRID", (0, 0), (-1, -1), 0.6, black)
-TIGHT = [("LEFTPADDING", (0, 0), (-1, -1), 4), ("RIGHTPADDING", (0, 0), (-1, -1), 4), ("TOPPADDING", (0, 0), (-1, -1), 2), ("BOTTOMPADDING", (0, 0), (-1, -1), 2)]
 NONE = [(f"{side}PADDING", (0, 0), (-1, -1), 0) for side in ("LEFT", "RIGHT", "TOP", "BOTTOM")]
 
 
 def document(sheet: Sheet, paper: str) -> bytes:
     """The whole PDF."""
+    return _made(sheet, paper)[0]
+
+
+def pages(sheet: Sheet, paper: str) -> int:
+    """How many sides it takes where nothing is made smaller."""
+    return _made(replace(sheet, one_page=False), paper)[1]
+
+
+def _made(sheet: Sheet, paper: str) -> tuple[bytes, int]:
+    """The PDF and its number of sides."""
     for name in (PLAIN, BOLD):
         pdfmetrics.registerFont(TTFont(name, Path(matplotlib.get_data_path()) / "fonts" / "ttf" / f"{name}.ttf"))
     width, height = (side * mm for side in PAPERS[paper])
     inside = width - 2 * MARGIN * mm, height - 2 * MARGIN * mm
-    writer = _Writer(sheet.type_size)
+    writer = _Writer(sheet.type_size, sheet.leading)
     parts = [writer.words(sheet.title, BOLD, 1.45), *writer.all(sheet.blocks, inside[0])]
     if sheet.foot:
         parts += [Spacer(1, 4), writer.words(sheet.foot, PLAIN, 0.85)]
@@ -40,19 +50,24 @@ def document(sheet: Sheet, paper: str) -> bytes:
         title=sheet.title, author="Hot Water Runs", invariant=True,
     )
     made.build(parts)
-    return whole.getvalue()
+    return whole.getvalue(), made.page
 
 
 class _Writer:
-    """Blocks to flowables, for one type size [pt]."""
+    """Blocks to flowables, for one type size [pt] and leading by it."""
 
-    def __init__(self, type_size: float):
-        self.type_size = type_size
+    def __init__(self, type_size: float, leading: float):
+        self.type_size, self.leading = type_size, leading
+        inside = 2 / 0.3 * (leading - 1)  # [pt] above and below what stands in a cell
+        self.tight = [
+            *((f"{side}PADDING", (0, 0), (-1, -1), 4) for side in ("LEFT", "RIGHT")),
+            *((f"{side}PADDING", (0, 0), (-1, -1), inside) for side in ("TOP", "BOTTOM")),
+        ]
 
     def words(self, text: str, face: str = PLAIN, larger: float = 1.0) -> Paragraph:
         """A paragraph."""
         size = larger * self.type_size
-        return Paragraph(escape(text), ParagraphStyle("words", fontName=face, fontSize=size, leading=1.3 * size, spaceAfter=2))
+        return Paragraph(escape(text), ParagraphStyle("words", fontName=face, fontSize=size, leading=self.leading * size, spaceAfter=2 / 0.3 * (self.leading - 1)))
 
     def all(self, blocks, width: float) -> list:
         """Every block, one after the other."""
@@ -67,7 +82,7 @@ class _Writer:
             case Text(text, bold):
                 return [self.words(text, BOLD if bold else PLAIN)]
             case Stop(text):
-                return [Spacer(1, 3), Grid([[self.words(text, BOLD)]], colWidths=[width], style=[("BOX", (0, 0), (-1, -1), 2.5, black), *TIGHT]), Spacer(1, 3)]
+                return [Spacer(1, 3), Grid([[self.words(text, BOLD)]], colWidths=[width], style=[("BOX", (0, 0), (-1, -1), 2.5, black), *self.tight]), Spacer(1, 3)]
             case Table():
                 return [self.table(block, width), Spacer(1, 3)]
             case Picture(png, _, proportion, share):
@@ -76,7 +91,7 @@ class _Writer:
                 empty = [[""]] * lines
                 return [self.words(label), Grid(empty, colWidths=[width], rowHeights=[line] * lines, style=[("LINEBELOW", (0, 0), (-1, -1), 0.5, black)])]
             case Box(title, height):
-                return [Spacer(1, 3), Grid([[self.words(title)]], colWidths=[width], rowHeights=[height * mm], style=[("BOX", (0, 0), (-1, -1), 0.8, black), ("VALIGN", (0, 0), (-1, -1), "TOP"), *TIGHT])]
+                return [Spacer(1, 3), Grid([[self.words(title)]], colWidths=[width], rowHeights=[height * mm], style=[("BOX", (0, 0), (-1, -1), 0.8, black), ("VALIGN", (0, 0), (-1, -1), "TOP"), *self.tight])]
             case Columns(columns, shares):
                 return [self.columns(columns, shares or (1,) * len(columns), width)]
             case Signatures(roles):
@@ -92,7 +107,7 @@ class _Writer:
         grey = [("BACKGROUND", (0, 0), (-1, 0), HexColor("#e8e8e8"))] if table.head else []
         return Grid(
             rows, colWidths=[width * share / sum(shares) for share in shares], repeatRows=1 if table.head else 0,
-            style=[LINES, ("VALIGN", (0, 0), (-1, -1), "TOP"), *TIGHT, *grey],
+            style=[LINES, ("VALIGN", (0, 0), (-1, -1), "TOP"), *self.tight, *grey],
         )
 
     def columns(self, columns, shares, width: float) -> Grid:

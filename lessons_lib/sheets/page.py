@@ -8,12 +8,12 @@ from .blocks import MARGIN, PAPERS, Blank, Box, Columns, Heading, Picture, Sheet
 STYLE = """
 @page {{ size: {width}mm {height}mm; margin: {margin}mm; }}
 * {{ box-sizing: border-box; }}
-body {{ font: {type_size}pt/1.3 "DejaVu Sans", Verdana, Arial, sans-serif; color: #000; background: #fff; width: {inside}mm; margin: 0 auto; }}
+body {{ font: {type_size}pt/{leading} "DejaVu Sans", Verdana, Arial, sans-serif; color: #000; background: #fff; width: {inside}mm; margin: 0 auto; }}
 h1 {{ font-size: 1.45em; margin: 0 0 .3em; }}
 h2 {{ font-size: 1.1em; margin: .6em 0 .2em; border-bottom: .3mm solid #000; }}
 p {{ margin: .25em 0; }}
 table {{ width: 100%; border-collapse: collapse; margin: .3em 0; table-layout: fixed; }}
-th, td {{ border: .2mm solid #000; padding: .15em .35em; text-align: left; vertical-align: top; overflow-wrap: anywhere; }}
+th, td {{ border: .2mm solid #000; padding: {padding:.3g}em .35em; text-align: left; vertical-align: top; overflow-wrap: anywhere; }}
 th {{ background: #e8e8e8; }}
 td:empty::after {{ content: "\\00a0"; }}
 img {{ display: block; margin: .2em auto; }}
@@ -29,7 +29,7 @@ tr, img, .stop, .box {{ break-inside: avoid; }}
 def page(sheet: Sheet, paper: str) -> str:
     """The whole page."""
     width, height = PAPERS[paper]
-    style = STYLE.format(width=width, height=height, margin=MARGIN, inside=width - 2 * MARGIN, type_size=sheet.type_size)
+    style = STYLE.format(width=width, height=height, margin=MARGIN, inside=width - 2 * MARGIN, type_size=sheet.type_size, leading=sheet.leading, padding=0.5 * (sheet.leading - 1))
     body = "".join(map(_block, sheet.blocks))
     foot = f'<p class="foot">{escape(sheet.foot)}</p>' if sheet.foot else ""
     title = escape(sheet.title)

@@ -1,0 +1,79 @@
+"""The reader's own building as a pipefitter's sketch, with what its slowest, hottest and coldest points say."""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from ..display import burns, ice_words, show, stopwatch
+from ..scald import time_to_burn
+from .canvas import Canvas
+from .isometric import Isometric, describe
+
+WIDTH, HEIGHT = 884, 440  # [px]
+
+
+@dataclass(frozen=True)
+class OwnRunScene:
+    """A Layout and its LayoutAssessment."""
+
+    layout: object
+    found: object
+
+
+class OwnRunPicture:
+    """Made once; `draw` draws the sketch of a scene."""
+
+    def __init__(self, system: str):
+        self.canvas = Canvas(WIDTH, HEIGHT)
+        self.sketch = Isometric(self.canvas, 0, 0, WIDTH, HEIGHT)
+        self.kept = None
+        self.units(system)
+
+    def units(self, system: str) -> None:
+        """The unit system of the next sketch."""
+        self.system = system
+
+    def draw(self, scene: OwnRunScene) -> tuple[bytes, str]:
+        """The picture as PNG, and the sentence that says what it shows."""
+        self.sketch.show(scene.layout, scene.found, self.system)
+        return self.canvas.png(), self.sentence(scene)
+
+    def sentence(self, scene: OwnRunScene) -> str:
+        """What the slowest tap, the hottest tap and the coldest leg say."""
+        found = scene.found
+        slow, hot = found.tap(found.slowest), found.tap(found.hottest)
+        told = [f"{scene.layout.name}: {wait_words(slow, self.system)} at the slowest tap, {slow.name}."]
+        if np.isfinite(hot.delivered.magnitude):
+            told.append(f"Hottest, {hot.name}: {show(hot.delivered, 'temperature', self.system)}, {burn_words(hot.delivered)}.")
+        if found.coldest is None:
+            told.append("No leg lies where it can freeze.")
+        else:
+            leg = found.leg(found.coldest)
+            told.append(f"First to freeze, {leg.leg}: without power {hours_words(leg.without_power, leg.rest)}.")
+        return " ".join(told)
+
+    def describe(self, scene: OwnRunScene) -> str:
+        """The picture in words."""
+        return f"{describe(scene.layout, scene.found, self.system)} {self.sentence(scene)}"
+
+
+def wait_words(tap, system: str) -> str:
+    """How long a tap's first draw takes, and what runs down the drain."""
+    if np.isnan(tap.delivered.magnitude):
+        return "no water"
+    if np.isinf(tap.wait.magnitude):
+        return "never warm enough"
+    return f"{stopwatch(tap.wait.magnitude)} and {show(tap.water_drawn, 'volume', system)} until it is warm"
+
+
+def burn_words(temperature) -> str:
+    """What the burn tables say of water at a tap; nothing where none comes."""
+    if np.isnan(temperature.magnitude):
+        return "no water"
+    burn = time_to_burn(temperature)
+    return burns(burn.seconds.magnitude, burn.bound)
+
+
+def hours_words(verdict, rest) -> str:
+    """Time until ice in a leg, in words; a buried leg is not answered."""
+    return verdict.reason if rest is None else ice_words(verdict.value.magnitude, rest.magnitude)

@@ -1,0 +1,187 @@
+"""The take-off of a layout: every piece to cut, every fitting, insulation, clips and tape, and the bars to buy."""
+
+import csv
+import io
+from collections import Counter, defaultdict
+from dataclasses import dataclass, field
+from math import ceil
+
+from ..cautions import joined
+from ..files import write_whole
+from ..laying import clip_spacing
+from ..results import Printed
+from ..take_off import CAUTION, cutting_list
+from ..tape import CAUTION as TAPE_CAUTION
+from ..units import LENGTH, quantity, si
+from .parts import BURIED, Leg
+from .pieces import not_measured, stock_of
+
+MEASURE = "measure"
+ABOUT = (
+    "Elbows, tees and couplings follow from the directions and sizes of the legs. Valves along a leg part it evenly: move them as you "
+    "like, the sum stays. Ends at tank, heat pump and taps are plain, up to the connection. Insulation, clips and tape are reckoned "
+    "centre to centre. Tape is never cut or spared: buy the length that its maker sells for this."
+)
+
+
+@dataclass(frozen=True, repr=False, eq=False)
+class Row(Printed):
+    """One line of the list. need, with_spare : a length [m] or a plain number; note : "measure …" where it is provisional."""
+
+    kind: str
+    what: str
+    size: str
+    need: object
+    with_spare: object
+    note: str = ""
+
+
+@dataclass(frozen=True, repr=False, eq=False)
+class TakeOff(Printed):
+    """What to cut and buy.
+
+    rows : tuple of Row, kinds "pipe", "fitting", "insulation", "clip", "tape"
+    pieces : tuple of Piece; bars : CuttingList of each pipe, by its name
+    """
+
+    rows: tuple
+    pieces: tuple
+    bars: dict
+    caution: str = field(default=CAUTION, repr=False)
+
+    def _rows(self):
+        return [
+            (f"{row.kind}: {row.what} {row.size}".strip(), f"{_plain(row.need)} ({_plain(row.with_spare)} with spare) {row.note}".strip())
+            for row in self.rows
+        ]
+
+    def to_csv(self, path, replace: bool = False):
+        """Write the list and the pieces as a table of text, lengths in m and ft, whole or not at all.
+
+        replace : True: an existing file may be written over, else it is an InputError
+        """
+        stream = io.StringIO()
+        writer = csv.writer(stream, lineterminator="\n")
+        writer.writerow(("kind", "what", "size", "need", "with spare", "unit", "need [ft]", "note"))
+        for row in self.rows:
+            writer.writerow((row.kind, row.what, row.size, *_cells(row.need, row.with_spare), row.note))
+        for piece in self.pieces:
+            ends = " to ".join(end or "plain end" for end in (piece.first, piece.second))
+            note = f"{MEASURE}: {', '.join(piece.measure)}" if piece.measure else ""
+            cut = f"{piece.cut.to('m').magnitude:.3f}"
+            writer.writerow(("cut", f"{piece.leg} {piece.number}: {ends}", piece.pipe, cut, "", "m", f"{piece.cut.to('ft').magnitude:.2f}", note))
+        return write_whole(path, stream.getvalue(), replace)
+
+
+def take_off(layout) -> TakeOff:
+    """The whole list; see TakeOff."""
+    pieces = {leg.name: layout.pieces_of(leg) for leg in layout.all_legs}
+    bars = _bars(layout, [piece for those in pieces.values() for piece in those])
+    rows = (*_pipe_rows(layout, bars), *_fitting_rows(layout, pieces), *_insulation_rows(layout), *_clip_rows(layout), *_tape_rows(layout))
+    taped = any(leg.tape for leg in layout.all_legs)
+    all_pieces = tuple(piece for those in pieces.values() for piece in those)
+    return TakeOff(rows, all_pieces, bars, joined(CAUTION, ABOUT, TAPE_CAUTION if taped else ""))
+
+
+def _bars(layout, pieces) -> dict:
+    """A cutting list for each pipe."""
+    family, cuts = {leg.pipe.name: leg.family for leg in layout.all_legs}, defaultdict(list)
+    for piece in pieces:
+        cuts[piece.pipe].append(piece.cut)
+    return {
+        pipe: cutting_list(those, quantity(stock_of(layout, family[pipe]), "m"), layout.buying.kerf, layout.buying.spare)
+        for pipe, those in cuts.items()
+    }
+
+
+def _pipe_rows(layout, bars):
+    family = {leg.pipe.name: leg.family for leg in layout.all_legs}
+    for pipe, nested in bars.items():
+        stock = quantity(stock_of(layout, family[pipe]), "m")
+        note = f"buy {nested.bars_to_buy} lengths of {_plain(stock)}; waste {_plain(nested.waste)} in the {nested.bars_needed} that are cut"
+        yield Row("pipe", pipe, "", nested.total, nested.total + nested.spare_length, note)
+
+
+def _fitting_rows(layout, pieces):
+    """Elbows, tees, couplings, valves, a connection for each tap, the mixing valve."""
+    counts, missing = Counter(), defaultdict(set)
+    for name, size, ends in layout.joints:
+        counts[name, size] += 1
+        for leg, end in ends:
+            missing[name, size].update(not_measured(layout, leg, end))
+    for leg in layout.all_legs:
+        added = [piece.second for piece in pieces[leg.name][:-1]]
+        for name, count in Counter(added).items():
+            counts[name, leg.pipe.name] += count
+            missing[name, leg.pipe.name].update(not_measured(layout, leg, name))
+    for tap, number in zip(layout.taps, layout.tap_legs):
+        counts[f"tap, {tap.kind}", layout.legs[number].pipe.name] += 1
+    if layout.valve is not None:
+        counts["mixing valve", layout.legs[layout.valve_leg].pipe.name] += 1
+        missing["mixing valve", layout.legs[layout.valve_leg].pipe.name].add("what it takes of the leg it sits on")
+    for (name, size), count in counts.items():
+        unknown = sorted(missing[name, size])
+        yield Row("fitting", name, size, count, _spare(count, layout), f"{MEASURE} {', '.join(unknown)}" if unknown else "")
+
+
+def _spare(count: int, layout) -> int:
+    """Whole pieces with the spare share."""
+    return ceil(count * (1 + layout.buying.spare) - 1e-9)
+
+
+def _insulation_rows(layout):
+    """By material, bore and thickness; over a tape the bore is provisional until the tape is measured."""
+    lengths, notes = defaultdict(float), {}
+    for leg in layout.all_legs:
+        thick = leg.insulation.thickness
+        if thick.magnitude == 0:
+            continue
+        key = leg.insulation.material, f"bore {layout.bore_of(leg).to('mm').magnitude:.1f} mm, {thick:.4g~P} thick"
+        lengths[key] += si(leg.length, LENGTH)
+        notes[key] = f"{MEASURE} the tape's thickness" if leg.tape and layout.tape_supply.thickness is None else ""
+    for (material, size), length in lengths.items():
+        yield Row("insulation", material, size, quantity(length, "m"), quantity(length * (1 + layout.buying.spare), "m"), notes[material, size])
+
+
+def _clip_rows(layout):
+    """One clip for every spacing begun along a leg; none where it is buried."""
+    counts: Counter = Counter()
+    for leg in layout.all_legs:
+        if leg.place != BURIED:
+            counts[leg.pipe.name] += ceil(si(leg.length, LENGTH) / spacing(leg) - 1e-9)
+    for pipe, count in counts.items():
+        yield Row("clip", "support", pipe, count, _spare(count, layout))
+
+
+def spacing(leg: Leg) -> float:
+    """Distance between a leg's supports [m], at most; see laying.clip_spacing."""
+    return clip_spacing(leg.pipe, leg.go in ("up", "down")).magnitude
+
+
+def _tape_rows(layout):
+    """Length by kind of tape, with what valves take of it."""
+    lengths, notes = defaultdict(float), defaultdict(str)
+    for leg in layout.all_legs:
+        if leg.tape is not None:
+            lengths[_called(leg.tape)] += si(layout.tape_plan(leg).tape_length, LENGTH)
+            if any("valve" in name for name, _ in leg.fittings):
+                notes[_called(leg.tape)] = f"{MEASURE} what valves take, by the maker's figure"
+    for name, length in lengths.items():
+        yield Row("tape", name, "", quantity(length, "m"), quantity(length, "m"), notes[name])
+
+
+def _called(tape) -> str:
+    """What a tape is called: its power at one or two pipe temperatures."""
+    (cool, most), (warm, least) = tape.points
+    return f"{most:.3g} W/m" if most == least else f"{most:.3g} W/m at {cool:.3g} °C, {least:.3g} W/m at {warm:.3g} °C"
+
+
+def _cells(need, with_spare) -> tuple:
+    """need, with spare, unit and need in feet of a row, as text."""
+    if isinstance(need, int):
+        return need, with_spare, "pieces", ""
+    return f"{need.to('m').magnitude:.2f}", f"{with_spare.to('m').magnitude:.2f}", "m", f"{need.to('ft').magnitude:.1f}"
+
+
+def _plain(value) -> str:
+    return str(value) if isinstance(value, int) else f"{value.to('m').magnitude:.2f} m"
