@@ -27,8 +27,11 @@ KINDS = {
     "thickness": Kind(("mm", "in"), ("mm", "in"), (0, 2)),
     "diameter": Kind(("mm", "in"), ("mm", "in"), (1, 2)),
     "flow": Kind(("L/min", "gpm"), ("L/min", "gpm"), (1, 1)),
+    "measured flow": Kind(("L/min", "gpm"), ("L/min", "gpm"), (2, 2)),
     "wind": Kind(("m/s", "mph"), ("m/s", "mph"), (1, 0)),
     "heat loss": Kind(("W/m", "Btu/(hour*ft)"), ("W/m", "Btu/h ft"), (1, 1)),
+    "loss per kelvin": Kind(("W/(m*K)", "Btu/(hour*ft*delta_degF)"), ("W/(m K)", "Btu/h ft °F"), (3, 3)),
+    "conductivity": Kind(("W/(m*K)", "Btu*inch/(hour*ft**2*delta_degF)"), ("W/(m K)", "Btu in/h ft² °F"), (3, 2)),
     "volume": Kind(("L", "gallon"), ("L", "gal"), (1, 1)),
 }
 
