@@ -8,8 +8,8 @@ one unknown is fitted by least squares (physics/fit.py). What nobody measures we
   to warm up first gives itself away by rising, and those rows are left out, or followed if its time constant is given.
 * first draw: the thermometer's time constant, unless it is given, and the hot water's temperature as this thermometer reads
   it. A late start of the clock must be given: only the width of the front could tell it from a smaller flow, and that hangs
-  on the water's film, which correlations know to a tenth. It counts as known to a second, and the interval holds that:
-  time scales as one over the flow, so a second too late is one part in as many as the front took seconds.
+  on the water's film, which correlations know to a tenth. It counts as known to a second, and the interval holds that: by as
+  much as the flow moves when the clock is taken to be later.
 * along the run: the water's temperature at the start, unless it is given.
 """
 
@@ -36,7 +36,7 @@ LATE = Domain("late start", "s", -600, 600, 'Q_(2, "s")')
 CURVE = 241  # points of the curves that are drawn
 LATE_DOUBT = 0.5  # [s] a stopwatch by hand is within a second, two standard deviations
 QUICKEST, SLOWEST = 0.2, 120.0  # [s] time constants that a thermometer at a tap can have
-FACTORS = np.linspace(-2.4, 2.4, 13)  # logarithms of what the label's value is multiplied by, for a first look
+FACTORS = np.linspace(-2.4, 2.4, 9)  # logarithms of what the label's value is multiplied by, for a first look
 WIDEST = 4.0  # the same, as a bound
 NEAR_REST = 0.05  # [K] water that starts nearer to rest has no curve
 LONGER = "Begin with hotter water, or read longer."
@@ -101,7 +101,7 @@ def fit_first_draw(run: Run, readings: Readings, supply, start, flow=None, late=
     checks.must_change(readings, "Read from before the tap opens until the water stays hot.")
     clock = readings.time.magnitude
     behind = _one(late, LATE)
-    draw, guess, front = _draws(run, readings, entering, begun, behind)
+    draw, guess = _draws(run, readings, entering, begun, behind)
     unknowns = [
         Unknown("flow", np.log(guess), 0.3, np.log(guess) - 3, np.log(guess) + 3),
         Unknown("hot water at the thermometer", entering, 1.0, begun + 1, entering + 10),
@@ -115,14 +115,16 @@ def fit_first_draw(run: Run, readings: Readings, supply, start, flow=None, late=
         seen = begun + (temperatures - begun) * (values[1] - begun) / (entering - begun)
         return physics.lagging(times, seen, fixed or np.exp(values[2]), begun, at + behind)
 
-    fit = solve(readings, clock, model, unknowns, np.log(guess) + FACTORS / 8)
+    fit = solve(readings, clock, model, unknowns, np.log(guess) + np.array([-0.1, 0.0, 0.1]))
+    moved = fit.moved_by(model(fit.values, clock + LATE_DOUBT) - model(fit.values, clock))[0]
     others = {
         "hot water": quantity(fit.values[1], "degC"), "late start": quantity(behind, "s"),
         "time constant": quantity(fixed or np.exp(fit.values[2]), "s"),
     }
     at = np.linspace(min(clock[0], 0.0), clock[-1], CURVE)
     expected = None if given is None else model(np.array([np.log(given), *fit.values[1:]]), at)
-    return conclude("first draw", run, readings, fit, Curves(at, model(fit.values, at), expected), others, **_flow_answer(sure_of(fit, LATE_DOUBT / front), given))
+    answer = _flow_answer(sure_of(fit, abs(moved)), given)
+    return conclude("first draw", run, readings, fit, Curves(at, model(fit.values, at), expected), others, **answer)
 
 
 def fit_along(run: Run, readings: Readings, flow=None, unknown: str | None = None, supply=None, measured: str = "water") -> BenchFit:
@@ -216,10 +218,14 @@ def _cooling_readings(readings, rest: float, lagging: bool) -> tuple[Readings, b
     readings = checks.need(readings, False, "cooling")
     falls = bool(np.median(readings.temperature.magnitude) > rest)
     low, high = (rest, SUPPLY.high) if falls else (SUPPLY.low, rest)
-    words = ("colder than the air around the run", "hotter than water here can be") if falls else ("colder than water can be", "warmer than the air around the run")
+    words = ("colder than the air around the run", "hotter than water here can be")
+    if not falls:
+        words = ("colder than water can be", "warmer than the air around the run")
     if not lagging:
         readings = checks.within(readings, low, high, *words)
-    readings = checks.only_falling(checks.near_neighbours(readings), lagging, falls)
+    readings = checks.near_neighbours(checks.only_falling(readings, falls))
+    if not lagging:
+        readings = checks.caught_up(readings, falls)
     checks.must_change(readings, LONGER)
     return readings, falls
 
@@ -229,7 +235,7 @@ def _along_readings(readings, length: float, rest: float, supply: float | None) 
     readings = checks.inside_run(readings, length)
     ends = (rest, SUPPLY.high if supply is None else supply) if supply is None or supply > rest else (supply, rest)
     readings = checks.within(readings, *ends, "colder than the run can be", "hotter than the run can be")
-    readings = checks.near_neighbours(readings, np.argsort(readings.place.magnitude, kind="stable"))
+    readings = checks.near_neighbours(readings.in_order())
     checks.must_change(readings, "Use less flow, so that the water cools more on its way.")
     return readings
 
@@ -244,7 +250,7 @@ def _check_measured(measured: str, unknown: str, supply) -> None:
 
 
 def _draws(run: Run, readings: Readings, supply: float, start: float, late: float):
-    """A function flow [m3/s] → times and temperatures at the tap, a first guess of the flow, and when the front came [s].
+    """A function flow [m3/s] → times and temperatures at the tap, and a first guess of the flow.
 
     The guess: time scales as one over the flow, so it is right once the model passes half way when the readings do.
     """
@@ -264,7 +270,7 @@ def _draws(run: Run, readings: Readings, supply: float, start: float, late: floa
     for _ in range(2):
         times, temperatures = draw(flow)
         flow *= float(times[np.argmax(temperatures > half)]) / front
-    return draw, flow, front
+    return draw, flow
 
 
 def _flow_answer(sure, given: float | None) -> dict:

@@ -9,6 +9,7 @@ from .units import quantity
 SCATTERS = 5.0  # a reading that stands so many scatters off its neighbours is not one of them
 LEAST_STEP = 0.5  # [K] below this nobody calls it a step: a thermometer's last digit, a draught
 BEYOND = 2.0  # [K] outside what the experiment allows; thermometers are seldom further off
+MOST_ROUNDS = 10
 SUSTAINED = 3  # readings in a row that make a rise more than an odd one
 TO_SCATTER = 1.4826 / np.sqrt(20.0)  # from the median size of third differences to a standard deviation
 
@@ -36,58 +37,64 @@ def within(readings: Readings, low: float, high: float, low_words: str, high_wor
     return _without(readings, cold | hot, lambda place: f"{_celsius(values[place])} is {low_words if cold[place] else high_words}")
 
 
-def near_neighbours(readings: Readings, order=None) -> Readings:
-    """Without single readings that stand apart from the two before and the two after them.
+def near_neighbours(readings: Readings) -> Readings:
+    """Without single readings, or two in a row, that stand apart from those around them.
 
-    order : (n,) places of the readings in order along the run; None: as they are
     Held against the middle one of five; where readings only rise or only fall, each is its own. The first and the last
     have no neighbours on one side and stay.
     """
-    order = np.arange(len(readings.row)) if order is None else order
-    values, limit = readings.temperature.magnitude[order], limit_of(readings.temperature.magnitude[order])
-    if len(values) < 5:
-        return readings
-    odd = np.abs(values - _middle(values)) > limit
-    # Once more without the odd ones, which moved the middle of those beside them.
-    off = np.empty(len(values))
-    off[order] = values - _middle(np.where(odd, _middle(values), values))
-    return _without(readings, np.abs(off) > limit, lambda place: f"stands {abs(off[place]):.1f} K off its neighbours")
+    values = readings.temperature.magnitude
+    limit, mended = limit_of(values), values.copy()
+    for _ in range(MOST_ROUNDS):  # the furthest off first, for it moves the middle of those beside it
+        off = np.abs(mended - _middle(mended))
+        nearby = np.lib.stride_tricks.sliding_window_view(np.pad(off, 2), 5).max(axis=1)
+        worst = (off > limit) & (off == nearby)
+        if not np.any(worst):
+            break
+        mended[worst] = _middle(mended)[worst]
+    off = np.abs(values - mended)
+    return _without(readings, off > 0, lambda place: f"stands {off[place]:.1f} K off its neighbours")
 
 
 def _middle(values):
-    """The middle one of five around each value, of three for the second and the last but one. values : (n,), n at least 5"""
+    """The middle one of five around each value, of three for the second and the last but one. values : (n,)"""
     middle = values.copy()
+    if len(values) < 5:
+        return middle
     middle[2:-2] = np.median(np.lib.stride_tricks.sliding_window_view(values, 5), axis=1)
     middle[1], middle[-2] = np.median(values[:3]), np.median(values[-3:])
     return middle
 
 
-def only_falling(readings: Readings, lagging: bool, cooling: bool = True) -> Readings:
-    """Without what cannot be standing water that cools (or warms): readings before the thermometer had caught up, and all
-    that follows once the water was warmed (or cooled) again.
+def only_falling(readings: Readings, cooling: bool) -> Readings:
+    """Without what follows once standing water that cools (or warms) was warmed (or cooled) again.
 
-    lagging : True where the fit follows the thermometer itself; its first readings then stay
+    Raises InputError where the readings go the wrong way altogether.
     """
     signed = readings.temperature.magnitude * (1 if cooling else -1)
-    limit, rising, back = limit_of(signed), *(("rising", "warmer") if cooling else ("falling", "colder"))
-    if not lagging:
-        early = np.arange(len(signed)) < _caught_up(readings.time.magnitude, signed, limit)
-        if np.any(early):
-            readings = readings.without(early, "the thermometer had not caught up with the water: the next readings show where it stood")
-            signed = signed[~early]
-    smooth = signed.copy()
-    smooth[1:-1] = np.median(np.lib.stride_tricks.sliding_window_view(signed, 3), axis=1)
-    from_here = int(np.argmax(smooth)) if lagging else 0
-    above = smooth - np.minimum.accumulate(smooth[from_here:])[np.maximum(np.arange(len(smooth)) - from_here, 0)] > limit
-    above[:from_here] = False
-    runs = np.flatnonzero(np.convolve(above, np.ones(SUSTAINED), "valid") == SUSTAINED) if len(above) >= SUSTAINED else []
-    if len(runs):
-        word = "cooling" if cooling else "warming"
-        return readings.without(
-            np.arange(len(signed)) >= runs[0],
-            f"{rising} while {word}: from row {readings.row[runs[0]]} on the water is {back} again, so this is no longer the same {word}",
+    limit, third = limit_of(signed), max(len(signed) // 3, 1)
+    rise, air, back = ("rise", "colder", "warmer") if cooling else ("fall", "warmer", "colder")
+    if np.median(signed[-third:]) > np.median(signed[:third]) + limit:
+        raise InputError(
+            f"{readings.name}: the readings {rise} from row {readings.row[0]} to row {readings.row[-1]} although the air around the run is {air}. "
+            "Standing water cannot do that: check the air temperature, and whether water flowed or something heated the run."
         )
-    return readings
+    smooth = _middle(signed)
+    top = int(np.argmax(smooth[: max(len(smooth) // 2, 1)]))  # a thermometer that was put on cold climbs to here
+    above = smooth[top:] - np.minimum.accumulate(smooth[top:]) > limit
+    runs = np.flatnonzero(np.convolve(above, np.ones(SUSTAINED), "valid") == SUSTAINED) if len(above) >= SUSTAINED else []
+    if not len(runs):
+        return readings
+    first = top + runs[0]
+    reason = f"from row {readings.row[first]} on the water is {back} again: no longer the same {'cooling' if cooling else 'warming'}"
+    return readings.without(np.arange(len(signed)) >= first, reason)
+
+
+def caught_up(readings: Readings, cooling: bool) -> Readings:
+    """Without the first readings of a thermometer that had not yet caught up with the water."""
+    signed = readings.temperature.magnitude * (1 if cooling else -1)
+    early = np.arange(len(signed)) < _caught_up(readings.time.magnitude, signed, limit_of(signed))
+    return _without(readings, early, lambda place: "the thermometer had not caught up with the water: the next readings show where it stood")
 
 
 def _caught_up(times, signed, limit: float) -> int:
@@ -130,8 +137,8 @@ def must_change(readings: Readings, what: str) -> None:
     change, noise = np.ptp(values), scatter(values)
     if change <= max(6 * noise, 0.2):
         raise InputError(
-            f"{readings.name}: the readings are flat: they change by {change:.2g} K in all, rows {readings.row[0]} to {readings.row[-1]}, and scatter by "
-            f"about {noise:.1g} K. {what}"
+            f"{readings.name}: the readings are flat: they change by {change:.2g} K in all, rows {readings.row[0]} to "
+            f"{readings.row[-1]}, and scatter by about {noise:.1g} K. {what}"
         )
 
 

@@ -113,6 +113,10 @@ class Readings(Printed):
             raise _too_few(self.name, int(np.sum(~bad)), every)
         return replace(self, **self._of(np.flatnonzero(~bad)), left_out=every)
 
+    def in_order(self) -> "Readings":
+        """The readings from the start of the run to its end, or as they are over time."""
+        return replace(self, **self._of(np.argsort(self.place.magnitude, kind="stable"))) if self.along else self
+
     def thinned(self, most: int = 2000) -> "Readings":
         """At most so many readings, for drawing: of each stretch the lowest and the highest, so that no spike is lost."""
         count = len(self.row)

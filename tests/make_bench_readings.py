@@ -24,7 +24,10 @@ RIG_FOAM, RIG_FOAM_THICKNESS = 0.0620, 0.019
 FAR_SINK_FOAM, FAR_SINK_THICKNESS, FAR_SINK_FLOW, FAR_SINK_LENGTH = 0.0560, 0.009, 0.6, 24.0
 TAP_FLOW, TAP_LENGTH = 4.6, 10.0
 BARE_EMISSIVITY, FOAM_EMISSIVITY = 0.44, 0.93
-HEAD = "# INVENTED demo readings of Tern Bank's {rig}: a simulation with noise made them (tests/make_bench_readings.py).\n# {about}\n# Units in the header.\n"
+HEAD = """# INVENTED demo readings of Tern Bank's {rig}: a simulation with noise made them (tests/make_bench_readings.py).
+# {about}
+# Units in the header.
+"""
 
 
 def water_density_heat(temperature):
@@ -109,7 +112,8 @@ def standing(rings, emissivity, start, seconds, every):
     for number in range(int(seconds / every)):
         for _ in range(count):
             surface = rings.surface(shells[-1], emissivity, surface)
-            flows = np.concatenate([[link * (water - shells[0])], rings.between * (shells[:-1] - shells[1:]), [(shells[-1] - surface) / rings.last]])
+            between = rings.between * (shells[:-1] - shells[1:])
+            flows = np.concatenate([[link * (water - shells[0])], between, [(shells[-1] - surface) / rings.last]])
             water = water - step * flows[0] / (rings.area * water_density_heat(water))
             shells = shells + step * (flows[:-1] - flows[1:]) / rings.capacity
         record.append(water)
@@ -129,7 +133,8 @@ def flowing(rings, emissivity, start, supply, flow, length, cells, seconds):
         for _ in range(inner):
             surface = rings.surface(shells[-1], emissivity, surface)
             into = link * (water - shells[0])
-            flows = np.concatenate([into[np.newaxis], rings.between[:, np.newaxis] * (shells[:-1] - shells[1:]), ((shells[-1] - surface) / rings.last)[np.newaxis]])
+            between = rings.between[:, np.newaxis] * (shells[:-1] - shells[1:])
+            flows = np.concatenate([into[np.newaxis], between, ((shells[-1] - surface) / rings.last)[np.newaxis]])
             water = water - part * into / (rings.area * water_density_heat(water))
             shells = shells + part * (flows[:-1] - flows[1:]) / rings.capacity[:, np.newaxis]
         record.append(water.copy())
@@ -172,7 +177,8 @@ def after():
     """Cooling of the same leg in foam: clock times, degrees Fahrenheit, a row that the logger left empty."""
     rings = Rings(HALF_INCH, COPPER, RIG_FOAM_THICKNESS, RIG_FOAM)
     at, read = cooling(rings, FOAM_EMISSIVITY, 120, 4, 60.0, 62)
-    rows = [f"{13 + (int(time) + 1500) // 3600:.0f}:{(int(time) + 1500) % 3600 // 60:02d},{1.8 * value + 32:.1f}" for time, value in zip(at, read)]
+    minutes = (13 * 60 + 25 + at / 60).astype(int)
+    rows = [f"{minute // 60}:{minute % 60:02d},{1.8 * value + 32:.1f}" for minute, value in zip(minutes, read)]
     rows[14] = rows[14].split(",")[0] + ","
     about = "The same leg in 19 mm of elastomeric foam, after a long hot draw; air 20 °C (68 °F)."
     return "cooling-after.csv", HEAD.format(rig="indoor rig", about=about), ["clock,Temp °F", *rows]
@@ -192,9 +198,9 @@ def first_draw():
 
 def along():
     """Water along the run to the far sink at a small steady flow, once everything has settled; one thermometer had come loose."""
-    rings = Rings(HALF_INCH_PEX, PEX, FAR_SINK_THICKNESS, FAR_SINK_FOAM, wall_shells=6)
-    cells = 240
-    _, water = flowing(rings, FOAM_EMISSIVITY, 50.0, SUPPLY, FAR_SINK_FLOW / 60_000, FAR_SINK_LENGTH, cells, 2400.0)
+    rings = Rings(HALF_INCH_PEX, PEX, FAR_SINK_THICKNESS, FAR_SINK_FOAM, wall_shells=2, foam_shells=6)
+    cells = 120
+    _, water = flowing(rings, FOAM_EMISSIVITY, 50.0, SUPPLY, FAR_SINK_FLOW / 60_000, FAR_SINK_LENGTH, cells, 1500.0)
     places = np.arange(0, FAR_SINK_LENGTH + 0.1, 2.0)
     middles = (np.arange(cells) + 0.5) * FAR_SINK_LENGTH / cells
     read = shown(np.interp(places, np.concatenate([[0.0], middles]), np.concatenate([[SUPPLY], water[-1]])), 64, 0.15)
