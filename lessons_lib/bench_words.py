@@ -24,6 +24,16 @@ def _span(low: str, high: str) -> str:
     return low if low == high else f"{low} to {high}"
 
 
+def _thicknesses(thinnest: float, thickest: float) -> str:
+    """From one thickness to another in both systems."""
+    if thinnest == 0 or isinf(thickest):
+        return _span(thickness(thinnest), thickness(thickest))
+    metric, us = (
+        _span(*(number(quantity(metres, "m"), "thickness", system) for metres in (thinnest, thickest))) for system in (SI, US)
+    )
+    return f"{metric} mm ({us} in)"
+
+
 def insulation_word(loss: float, low: float, high: float, bare: float) -> str:
     """One word for an insulation. loss, low, high : over the label's; bare : the bare pipe's over the label's"""
     if low < 1 and high >= bare * (1 - LIKE):
@@ -39,7 +49,7 @@ def insulation_sentence(word: str, given: float, material: str, like: float, thi
     """What the insulation is worth. given, like, thinnest, thickest : thicknesses [m], the last two the 95 % interval"""
     yours = f"Your {both(quantity(given, 'm'), 'thickness')} of {material}"
     behaves = f"{yours} behaves like {thickness(like)}"
-    allow = f" The readings allow {_span(thickness(thinnest), thickness(thickest))}."
+    allow = f" The readings allow {_thicknesses(thinnest, thickest)}."
     return {
         SAME: f"{behaves}, which is what its label says.{allow}",
         WORSE: f"{behaves}: look for gaps at the elbows, joints and supports, for wet or squeezed insulation, and for wind.{allow}",

@@ -192,7 +192,10 @@ def first_draw():
     read = shown(thermometer(clock, tap, 4.0, AIR, at + 2.0), 63, 0.2)
     rows = [f"{time:.0f}\t{value:.1f}" for time, value in zip(at, read)]
     rows[20] = "60\terr"
-    about = "First draw through 10 m of bare copper that stood at 20 °C; supply 60 °C; a bucket said 5 L/min. Thermometer: 4 s; the clock was started about 2 s after the tap."
+    about = (
+        "First draw through 10 m of bare copper that stood at 20 °C; supply 60 °C; a bucket said 5 L/min. Thermometer: 4 s; the clock "
+        "was started about 2 s after the tap."
+    )
     return "first-draw.csv", HEAD.format(rig="indoor rig", about=about), ["time [s]\ttemperature [°C]", *rows]
 
 

@@ -13,6 +13,7 @@ from lessons_lib import (
     BenchFit, Ground, InputError, Insulation, Pipe, Q_, Readings, Run, Surroundings, bench, compare, fit_along, fit_cooling, fit_first_draw,
 )
 from lessons_lib.bench_fit import THICKNESSES
+from lessons_lib.bench_words import SAME, WORSE
 from lessons_lib.physics import bench as physics
 from lessons_lib.physics.fit import independent, least_squares, student
 
@@ -63,7 +64,9 @@ def draw_readings(seed: int) -> Readings:
 # name → a fit to the readings of a seed, and the value that it should find over the label's, or itself
 EXPERIMENTS = {
     "cooling, conductivity": (lambda seed: fit_cooling(COVERED, over_time(COOLING_TIMES, cooled() + noise(seed, 30))), 1.5 * 0.04),
-    "cooling, UA of a bare run": (lambda seed: fit_cooling(BARE, over_time(COOLING_TIMES / 2, cooled(BARE, 1.2, COOLING_TIMES / 2) + noise(seed, 30))), None),
+    "cooling, UA of a bare run": (
+        lambda seed: fit_cooling(BARE, over_time(COOLING_TIMES / 2, cooled(BARE, 1.2, COOLING_TIMES / 2) + noise(seed, 30))), None,
+    ),
     "first draw, flow": (lambda seed: fit_first_draw(BARE, draw_readings(seed), HOT, COLD, late=Q_(LATE, "s"), thermometer=Q_(LAG, "s")), TAP_FLOW),
     "along, conductivity": (lambda seed: fit_along(FAR, along(seed), SMALL_FLOW), None),
 }
@@ -225,7 +228,7 @@ def test_thickness_beyond_both_ends():
     assert physics.thickness_like(bright, bare, 45.0, THICKNESSES) > 0.003
 
 
-@pytest.mark.parametrize("millimetres, word", [(6, "worse than the label"), (9, "worse than the label"), (13, "worse than the label"), (19, "like the label")])
+@pytest.mark.parametrize("millimetres, word", [(6, WORSE), (9, WORSE), (13, WORSE), (19, SAME)])
 def test_foam_that_is_thinner_than_told_is_found_out(millimetres, word):
     """The water cools a little faster still, for the foam that is not there would have held some heat."""
     really = replace(COVERED, insulation=replace(FOAM, thickness=Q_(millimetres, "mm"))).cooling(Q_(58, "degC"), Q_(7200, "s"))
@@ -313,7 +316,8 @@ TIMES = np.arange(0, 3600, 120.0)
 REFUSED = {
     "flat": (lambda: fit_cooling(COVERED, over_time(TIMES, 50 + noise(1, 30))), "^readings: the readings are flat"),
     "air above the readings": (
-        lambda: fit_cooling(replace(COVERED, surroundings=Surroundings(Q_(40, "degC"))), over_time(TIMES, np.linspace(38, 25, 30))), "readings fall from row 1 to row 30 although the air around the run is warmer",
+        lambda: fit_cooling(replace(COVERED, surroundings=Surroundings(Q_(40, "degC"))), over_time(TIMES, np.linspace(38, 25, 30))),
+        "readings fall from row 1 to row 30 although the air around the run is warmer",
     ),
     "wrong unit": (lambda: fit_first_draw(BARE, over_time(TIMES, np.linspace(70, 98, 30)), HOT, COLD), "hotter than the supply.*unit in the header"),
     "rising all along": (lambda: fit_cooling(COVERED, over_time(TIMES, np.linspace(30, 58, 30))), "readings rise from row 1 to row 30"),
@@ -356,11 +360,9 @@ def test_two_experiments_side_by_side():
     assert compare(flow, flow).ratio == 1
 
 
-@pytest.mark.parametrize("fit_of", [
-    lambda: EXPERIMENTS["cooling, conductivity"][0](1), lambda: EXPERIMENTS["first draw, flow"][0](1), lambda: fit_cooling(BARE, over_time(TIMES, cooled(BARE, times=TIMES))),
-], ids=["conductivity", "flow", "bare"])
-def test_saved_and_read_again(fit_of):
-    fit = fit_of()
+@pytest.mark.parametrize("name", EXPERIMENTS)
+def test_saved_and_read_again(name):
+    fit = EXPERIMENTS[name][0](1)
     again = BenchFit.from_data(json.loads(json.dumps(fit.to_data())))
     assert str(again) == str(fit) and again.readings.left_out == fit.left_out
     np.testing.assert_array_equal(again.residuals.magnitude, fit.residuals.magnitude)
