@@ -14,6 +14,7 @@ one unknown is fitted by least squares (physics/fit.py). What nobody measures we
 """
 
 from dataclasses import replace
+from functools import cache
 
 import numpy as np
 
@@ -36,6 +37,7 @@ LATE = Domain("late start", "s", -600, 600, 'Q_(2, "s")')
 CURVE = 241  # points of the curves that are drawn
 LATE_DOUBT = 0.5  # [s] a stopwatch by hand is within a second, two standard deviations
 QUICKEST, SLOWEST = 0.2, 120.0  # [s] time constants that a thermometer at a tap can have
+NODE = 0.1  # between the logarithms of the flows whose draws are followed
 FACTORS = np.linspace(-2.4, 2.4, 9)  # logarithms of what the label's value is multiplied by, for a first look
 WIDEST = 4.0  # the same, as a bound
 NEAR_REST = 0.05  # [K] water that starts nearer to rest has no curve
@@ -252,15 +254,24 @@ def _check_measured(measured: str, unknown: str, supply) -> None:
 def _draws(run: Run, readings: Readings, supply: float, start: float, late: float):
     """A function flow [m3/s] → times and temperatures at the tap, and a first guess of the flow.
 
+    Against the volume that was drawn, draws of neighbouring flows hardly differ: those of a few flows, a tenth apart, are
+    followed, and a parabola through three of them gives the others to a few hundredths of a degree.
     The guess: time scales as one over the flow, so it is right once the model passes half way when the readings do.
     """
-    kept = {}
+    @cache
+    def node(number: int):
+        flow = np.exp(NODE * number)
+        done = first_draw((run,), quantity(supply, "degC"), quantity(flow, "m**3/s"), quantity(start, "degC"), quantity(start, "degC"))
+        drawn = done.time.magnitude * flow
+        # The front is a step, two entries at one volume: a trillionth apart they can be told apart.
+        return drawn * (1 + 1e-12 * np.arange(len(drawn))), done.temperature.magnitude
 
     def draw(flow: float):
-        if flow not in kept:
-            done = first_draw((run,), quantity(supply, "degC"), quantity(flow, "m**3/s"), quantity(start, "degC"), quantity(start, "degC"))
-            kept[flow] = done.time.magnitude, done.temperature.magnitude
-        return kept[flow]
+        place = np.log(flow) / NODE
+        middle = round(place)
+        (drawn, here), off = node(middle), place - middle
+        below, above = (np.interp(drawn, *node(middle + side)) for side in (-1, 1))
+        return drawn / flow, here + 0.5 * off * (above - below) + 0.5 * off**2 * (above + below - 2 * here)
 
     clock, values, half = readings.time.magnitude, readings.temperature.magnitude, 0.5 * (supply + start)
     if not np.any(values > half):

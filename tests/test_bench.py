@@ -2,6 +2,7 @@
 
 import json
 from dataclasses import replace
+from functools import cache
 
 import numpy as np
 import pytest
@@ -22,6 +23,14 @@ FOAM = Insulation("elastomeric foam", Q_(19, "mm"), conductivity=Q_(0.04, "W/(m*
 COVERED, BARE = Run(COPPER, Q_(10, "m"), FOAM, ROOM), Run(COPPER, Q_(10, "m"), Insulation.none(), ROOM)
 FAR = Run(PEX, Q_(24, "m"), Insulation("elastomeric foam", Q_(9, "mm")), ROOM)
 HOT, COLD, SMALL_FLOW, TAP_FLOW = Q_(60, "degC"), Q_(20, "degC"), Q_(0.35, "L/min"), 4.6
+
+
+@pytest.fixture(scope="module", autouse=True)
+def each_draw_is_followed_once():
+    """Fits to a hundred sets ask for the draws of the same few flows."""
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(bench, "first_draw", cache(bench.first_draw))
+        yield
 
 
 def over_time(seconds, values) -> Readings:
@@ -83,6 +92,17 @@ def test_the_true_value_lies_in_the_interval(name):
         value = true or FACTORS[name] * fit.label.magnitude
         held += fit.low.magnitude <= value <= fit.high.magnitude
     assert 93 <= held <= 100
+
+
+@pytest.mark.parametrize("run, flow", [(BARE, 4.6), (COVERED, 2.0), (FAR, 6.0), (FAR, 1.0), (BARE, 1.3)])
+def test_draws_between_those_that_were_followed(run, flow):
+    """Within 0.1 K of a draw that is followed for that very flow, the transition to laminar flow (the last) included."""
+    draw, _ = bench._draws(run, draw_readings(1), 60.0, 20.0, LATE)
+    for factor in np.exp(np.linspace(-0.2, 0.2, 9)):
+        followed = run.first_draw(HOT, Q_(flow * factor, "L/min"), COLD)
+        clock = np.linspace(0, followed.time.magnitude[-1], 997) + 0.0123
+        between = np.interp(clock, *draw(flow * factor / 60_000))
+        np.testing.assert_allclose(between, np.interp(clock, followed.time.magnitude, followed.temperature.magnitude), atol=0.1)
 
 
 def test_a_thermometer_of_unknown_lag_is_fitted_too():
