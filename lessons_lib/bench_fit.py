@@ -71,7 +71,7 @@ def solve(readings: Readings, at, model, unknowns, tries) -> Fit:
     if fit.at_bound[0]:
         raise InputError(
             f"{readings.name}: no {unknowns[0].name} between {exp(unknowns[0].low):.3g} and {exp(unknowns[0].high):.3g} times what was expected fits "
-            'these readings. Check the unit in the header, the air temperature and the run; of an insulated run fit unknown="UA".'
+            'these readings. Check the unit in the header, the air temperature and the run; of an insulated run fit the loss of each metre (unknown="UA").'
         )
     return fit
 
