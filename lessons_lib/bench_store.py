@@ -14,7 +14,7 @@ from .bench_result import BenchFit
 from .errors import InputError
 from .files import kept_aside, write_whole
 from .plain_data import plain, restored
-from .readings import Readings
+from .readings import LeftOut, Readings
 
 NAME = "bench-results.json"
 FORMAT, VERSION = "hot water runs: bench results", 1
@@ -93,8 +93,12 @@ def _saved(entry: dict) -> Saved:
 
 
 def _thin(readings: Readings) -> Readings:
-    thin = readings.thinned(KEPT_READINGS)
-    return replace(thin, left_out=thin.left_out[:KEPT_LEFT_OUT])
+    thin, more = readings.thinned(KEPT_READINGS), readings.left_out[KEPT_LEFT_OUT:]
+    if len(thin.row) < len(readings.row):
+        thin = replace(thin, name=f"{readings.name} ({len(thin.row)} of {len(readings.row)} readings)")
+    if more:
+        thin = replace(thin, left_out=(*readings.left_out[:KEPT_LEFT_OUT], LeftOut(more[0].row, f"this row and {len(more) - 1} more")))
+    return thin
 
 
 def _thin_fit(fit: BenchFit) -> BenchFit:

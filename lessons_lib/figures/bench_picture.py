@@ -41,6 +41,7 @@ class BenchScene:
     curve: np.ndarray
     expected_at: np.ndarray  # (l,) what the model says without a fit
     expected: np.ndarray
+    rms: float  # root mean square of the difference of all readings [K]
     fit: BenchFit | None
     shares: tuple | None  # low, value, high of the fit as shares of what was expected
     pipe_material: str
@@ -59,11 +60,6 @@ class BenchScene:
     def difference(self) -> np.ndarray:
         """Reading less curve, (n,) [K]."""
         return self.read - np.interp(self.at, self.curve_at, self.curve)
-
-    @property
-    def rms(self) -> float:
-        """Root mean square of the difference [K]; 0 without readings."""
-        return float(np.sqrt(np.mean(self.difference**2))) if len(self.read) else 0.0
 
 
 class BenchPicture:

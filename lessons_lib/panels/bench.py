@@ -21,6 +21,7 @@ DEMOS = {  # Tern Bank's readings, invented
     "Tern Bank: leg in foam": "cooling-after.csv", "Tern Bank: bare leg": "cooling-before.csv",
     "Tern Bank: first draw": "first-draw.csv", "Tern Bank: to the far sink": "along-the-run.csv",
 }
+SAVED = "Saved experiments …"
 BEGIN_TABLE = "time [min]; temperature [°C]\n"
 PARTS = ("The rig", "The readings", "Keep and print")
 LISTED = 200  # left-out rows that are listed beside the table
@@ -167,7 +168,7 @@ class BenchPanel(Panel):
     def _keep_part(self) -> widgets.VBox:
         """A name to save under, what is saved, and a sheet to print."""
         self.name = widgets.Text(placeholder="leg in foam, March", tooltip="Name of this experiment", layout={"width": "236px"})
-        self._saved = widgets.Dropdown(options=["Saved experiments …"], tooltip="Saved experiments", layout={"width": WIDE})
+        self._saved = widgets.Dropdown(options=[SAVED], tooltip="Saved experiments", layout={"width": WIDE})
         self._saved.observe(lambda change: self._restore_chosen(change["new"]), "value")
         self.paper = widgets.Dropdown(options=["A4", "Letter"], tooltip="Paper", layout={"width": "100px"})
         self._printed, self._kept_words = widgets.HTML(layout={"width": WIDE}), widgets.HTML(layout={"width": WIDE})
@@ -236,17 +237,20 @@ class BenchPanel(Panel):
         self._kept_words.value = f'<div style="font-size:14px">● Saved: {escape(name)}, {fitted}. {escape(self.store.notice)}</div>'
 
     def _open(self) -> None:
-        """Look for files and saved experiments, without making anything."""
+        """Look for files and saved experiments, without making anything; the one saved last is shown again."""
         try:
             self._offer(bench_files.own_files())
             self._show_saved()
         except InputError as error:
             self._kept_words.value = _alert(str(error))
+            return
+        if self.saved:
+            self.restore(list(self.saved)[-1])
 
     def _show_saved(self) -> None:
         """The menu of saved experiments. Raises InputError."""
         self.saved = self.store.all()
-        self._saved.options = ["Saved experiments …", *self.saved]
+        self._saved.options = [SAVED, *self.saved]
         if self.store.notice:
             self._kept_words.value = _alert(self.store.notice)
 
@@ -257,14 +261,19 @@ class BenchPanel(Panel):
     def restore(self, name: str) -> None:
         """Show a saved experiment again, with its fit."""
         kept = self.saved[name]
+        settings = {**kept.settings, "readings": AS_SAVED}
+        self.saved_readings = Source(kept.readings, _as_lines(kept.readings))
         with self._lock:
-            self.saved_readings = Source(kept.readings, ())
             self._offer([one for one in self.controls["readings"].menu.options if one not in (*DEMOS, TYPED, AS_SAVED)])
-            settings = {**kept.settings, "readings": AS_SAVED}
+            if set(settings) != set(self.controls) or not all(self.controls[key].takes(value) for key, value in settings.items()):
+                self._kept_words.value = _alert(f"{name}: its settings do not fit this page, so they were not taken. The file is as it was.")
+                return
             with self._held_back():
                 for key, value in settings.items():
                     self.controls[key].set(value)
+                self._choose(None)
                 self.fitted = None if kept.fit is None else (self.state, self.saved_readings, kept.fit)
+            self._tell(f"● Ready. Saved before: {name}. Reset brings Tern Bank back.")
         self.name.value = name
 
     def sheet(self):
@@ -277,6 +286,13 @@ class BenchPanel(Panel):
             self._printed.value = links(self.sheet(), self.paper.value)
         except InputError as error:
             self._printed.value = _alert(str(error))
+
+
+def _as_lines(readings) -> tuple:
+    """Saved readings as a table in text."""
+    at, name = (readings.place, "place [m]") if readings.along else (readings.time, "time [s]")
+    rows = zip(at.magnitude.tolist(), readings.temperature.magnitude.tolist())
+    return f"{name}; temperature [°C]", *(f"{where:g}; {value:.2f}" for where, value in rows)
 
 
 def _alert(words: str) -> str:

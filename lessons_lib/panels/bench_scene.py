@@ -166,7 +166,7 @@ def scene_of(state: dict, source: Source | None, found: BenchFit | None) -> Benc
         used=0 if raw is None else len((source.readings if found is None else found.readings).row),
         left_out=() if raw is None else (source.readings if found is None else found).left_out,
         crossed_at=crossed_at, crossed=crossed, curve_at=fitted[0], curve=fitted[1],
-        expected_at=expected_at_curve[0], expected=expected_at_curve[1], fit=found, shares=_shares(found),
+        expected_at=expected_at_curve[0], expected=expected_at_curve[1], rms=_rms(None if missing else source.readings, found, fitted), fit=found, shares=_shares(found),
         pipe_material=state["pipe"][0].split()[0], bore=section.inside_diameter, pipe_outside=section.outside_diameter,
         outside=section.outside_of_insulation, thickness=0.5 * (section.outside_of_insulation - section.outside_diameter),
         like_outside=None if found is None or asked == "flow" else section.outside_diameter + 2 * _like(found),
@@ -177,6 +177,16 @@ def scene_of(state: dict, source: Source | None, found: BenchFit | None) -> Benc
 
 def _points(readings: Readings):
     return (readings.place if readings.along else readings.time).magnitude, readings.temperature.magnitude
+
+
+def _rms(readings: Readings | None, found: BenchFit | None, curve) -> float:
+    """Root mean square of what all readings, not only the drawn ones, lie off the curve [K]; 0 without readings."""
+    if found is not None:
+        return float(found.rms.magnitude)
+    if readings is None:
+        return 0.0
+    at, read = _points(readings)
+    return float(np.sqrt(np.mean((read - np.interp(at, *curve)) ** 2)))
 
 
 def _like(found: BenchFit) -> float:
