@@ -13,6 +13,8 @@ Arguments that carry a unit are pint quantities made with `Q_`; single values or
 
 from .assessment import Assessment, assess
 from .bacteria import bacteria_band, tenfold_time, time_in_growth_band
+from .bench import fit_along, fit_cooling, fit_first_draw
+from .bench_result import BenchFit, Comparison, compare
 from .bracket import bracket_loads
 from .circuit import ground_fault, heat_pump_circuit, tape_circuit
 from .closed_system import expansion, pipe_growth, relief_settings, trapped_pressure_rise, vessel, vessel_pressure, vessel_reading
@@ -25,6 +27,7 @@ from .layout import Layout, LayoutDocument, load_layout
 from .nights import Night, night, season_energy, trickle
 from .pipe import Pipe
 from .purge import purge_legs
+from .readings import LeftOut, Readings
 from .results import Verdict
 from .run import Run
 from .scald import TimeToBurn, time_to_burn
@@ -39,12 +42,14 @@ from .weather import Weather
 from .work_order import WorkOrder
 
 __all__ = [
-    "Assessment", "End", "FirstDraw", "Ground", "InputError", "Insulation", "Layout", "LayoutDocument", "Night", "Pipe", "Q_", "Run", "Series",
-    "Surroundings", "Tape", "TapePlan", "TimeToBurn", "Verdict", "Weather", "WorkOrder", "assess", "bacteria_band",
-    "bore_over", "bracket_loads", "cut_length", "cutting_list", "expansion", "ground_fault", "hazen_williams",
-    "heat_pump_circuit", "heat_pump_cop", "hot_share", "load_layout", "loop_flow", "loop_loss", "loop_stored_heat", "mixing_valve",
-    "night", "pipe_growth", "plan", "purge_legs", "recovery", "reheat_time", "relief_settings", "season_energy",
-    "settles_at", "skin_injury", "skin_temperature", "speed_limit", "standby_loss", "store_cost", "tape_circuit",
-    "tenfold_time", "time_in_growth_band", "time_to_burn", "trapped_pressure_rise", "trickle", "ureg", "vessel",
-    "vessel_pressure", "vessel_reading", "water_at_the_tap",
+    "Assessment", "BenchFit", "Comparison", "End", "FirstDraw", "Ground", "InputError", "Insulation", "Layout",
+    "LayoutDocument", "LeftOut", "Night", "Pipe", "Q_", "Readings", "Run", "Series", "Surroundings", "Tape",
+    "TapePlan", "TimeToBurn", "Verdict", "Weather", "WorkOrder", "assess", "bacteria_band", "bore_over",
+    "bracket_loads", "compare", "cut_length", "cutting_list", "expansion", "fit_along", "fit_cooling",
+    "fit_first_draw", "ground_fault", "hazen_williams", "heat_pump_circuit", "heat_pump_cop", "hot_share",
+    "load_layout", "loop_flow", "loop_loss", "loop_stored_heat", "mixing_valve", "night", "pipe_growth", "plan",
+    "purge_legs", "recovery", "reheat_time", "relief_settings", "season_energy", "settles_at", "skin_injury",
+    "skin_temperature", "speed_limit", "standby_loss", "store_cost", "tape_circuit", "tenfold_time",
+    "time_in_growth_band", "time_to_burn", "trapped_pressure_rise", "trickle", "ureg", "vessel", "vessel_pressure",
+    "vessel_reading", "water_at_the_tap",
 ]

@@ -30,8 +30,11 @@ KINDS = {
     "cut": Kind(("mm", "in"), ("mm", "in"), (1, 2)),  # read off a tape: in inches to the nearest sixteenth
     "diameter": Kind(("mm", "in"), ("mm", "in"), (1, 2)),
     "flow": Kind(("L/min", "gpm"), ("L/min", "gpm"), (1, 1)),
+    "measured flow": Kind(("L/min", "gpm"), ("L/min", "gpm"), (2, 2)),
     "wind": Kind(("m/s", "mph"), ("m/s", "mph"), (1, 0)),
     "heat loss": Kind(("W/m", "Btu/(hour*ft)"), ("W/m", "Btu/h ft"), (1, 1)),
+    "loss per kelvin": Kind(("W/(m*K)", "Btu/(hour*ft*delta_degF)"), ("W/(m K)", "Btu/h ft °F"), (3, 3)),
+    "conductivity": Kind(("W/(m*K)", "Btu*inch/(hour*ft**2*delta_degF)"), ("W/(m K)", "Btu in/h ft² °F"), (3, 2)),
     "volume": Kind(("L", "gallon"), ("L", "gal"), (1, 1)),
     "pipe content": Kind(("L", "gallon"), ("L", "gal"), (1, 2)),
     "large volume": Kind(("L", "gallon"), ("L", "gal"), (0, 0)),

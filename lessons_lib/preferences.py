@@ -9,18 +9,19 @@ from .display import SI, SYSTEMS
 FOLDER_VARIABLE = "HOT_WATER_RUNS_FOLDER"  # where all this lies, instead of the home folder
 
 
-def _folder() -> Path:
-    folder = os.environ.get(FOLDER_VARIABLE)
-    return Path(folder) if folder else Path.home() / ".hot-water-runs"
+def folder() -> Path:
+    """Where the reader's own files lie."""
+    named = os.environ.get(FOLDER_VARIABLE)
+    return Path(named) if named else Path.home() / ".hot-water-runs"
 
 
 def _file() -> Path:
-    return _folder() / "choices.json"
+    return folder() / "choices.json"
 
 
 def layouts_folder() -> Path:
     """Where the reader's layouts and sheets go; it need not be there yet."""
-    return _folder() / "my-layouts"
+    return folder() / "my-layouts"
 
 
 def unit_system() -> str:

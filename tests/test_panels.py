@@ -15,7 +15,7 @@ from lessons_lib.panels.controls import Choice, PipeChoice, Slide
 from lessons_lib.panels.followers import choose_units
 from lessons_lib.pipe import families, sizes
 
-PANELS = {"heat_tape": panels.heat_tape, "outdoor_loop": panels.outdoor_loop, "first": panels.first, "main": panels.main, "hot_enough": panels.hot_enough, "outdoor_unit": panels.outdoor_unit, "measure_cut": panels.measure_cut, "heat_goes": panels.heat_goes, "freeze": panels.freeze, "waiting": panels.waiting, "pipe_size": panels.pipe_size, "fill_purge": panels.fill_purge, "set_valve": panels.set_valve}
+PANELS = {"bench": panels.bench, "heat_tape": panels.heat_tape, "outdoor_loop": panels.outdoor_loop, "first": panels.first, "main": panels.main, "hot_enough": panels.hot_enough, "outdoor_unit": panels.outdoor_unit, "measure_cut": panels.measure_cut, "heat_goes": panels.heat_goes, "freeze": panels.freeze, "waiting": panels.waiting, "pipe_size": panels.pipe_size, "fill_purge": panels.fill_purge, "set_valve": panels.set_valve}
 
 
 @pytest.fixture(params=PANELS)

@@ -30,7 +30,7 @@ class Axis:
         units = KINDS[self.kind].units
         shown = self.metric if system == SYSTEMS[0] else self.customary
         places = [Q_(value, units[SYSTEMS.index(system)]).to(units[0]).magnitude for value in shown]
-        degree = "°" if self.kind == "temperature" else ""
+        degree = "°" if self.kind.startswith("temperature") else ""
         return places, [f"{value:g}{degree}".replace("-", "−") for value in shown]
 
     def title(self, system: str) -> str:
@@ -42,6 +42,28 @@ class Axis:
 def even(low: float, high: float, step: float) -> tuple:
     """Numbers for a scale, from low to high."""
     return tuple(np.arange(low, high + 0.5 * step, step).round(6))
+
+
+def around(name: str, kind: str, low: float, high: float, most: int = 6) -> Axis:
+    """A scale with round ends around values from low to high [metric unit], and round numbers on it in each system.
+
+    most : steps from one number to the next
+    """
+    step = _round_step(max(high - low, 1e-9), most)
+    low, high = step * np.floor(low / step + 1e-9), step * max(np.ceil(high / step - 1e-9), np.floor(low / step + 1e-9) + 1)
+    metric, customary = KINDS[kind].units
+    numbers = []
+    for unit in (metric, customary):
+        first, last = (Q_(float(end), metric).to(unit).magnitude for end in (low, high))
+        own = _round_step(last - first, most)
+        numbers.append(tuple((own * np.arange(np.ceil(first / own - 1e-9), np.floor(last / own + 1e-9) + 1) + 0.0).round(6).tolist()))
+    return Axis(name, kind, float(low), float(high), *numbers)
+
+
+def _round_step(span: float, most: int) -> float:
+    """1, 2 or 5 times a power of ten, at most so many of them in the span."""
+    power = 10.0 ** np.floor(np.log10(span / most))
+    return next(factor * power for factor in (1, 2, 5, 10) if span / (factor * power) <= most + 1e-9)
 
 
 class Graph:

@@ -17,9 +17,9 @@ class Vessel:
         self.water = canvas.moving(axes.add_patch(Rectangle((x, self.bottom), width, 0, ec="none")))
         if closed:
             rounded = FancyBboxPatch((x, y), width, height, boxstyle="round,pad=0,rounding_size=8", fc="none", ec=INK, lw=2.5)
-            canvas.moving(axes.add_patch(rounded))
+            self.outline = canvas.moving(axes.add_patch(rounded))
         else:
-            canvas.moving(*axes.plot([x, x, x + width, x + width], [y, self.bottom, self.bottom, y], lw=2.5, color=INK))
+            self.outline = canvas.moving(*axes.plot([x, x, x + width, x + width], [y, self.bottom, self.bottom, y], lw=2.5, color=INK))
         self.kept = canvas.moving(*axes.plot([x - 4, x + width + 4], [self.bottom] * 2, lw=2.5, ls="--", color=GHOST, visible=False))
         axes.text(x + 0.5 * width, self.bottom + 20, name, size=TEXT, color=INK, ha="center")
         self.words = canvas.words(axes, x + 0.5 * width, self.bottom + 40, weight="bold", ha="center")
@@ -29,6 +29,11 @@ class Vessel:
         level = self.height * min(max(share, 0.0), 1.0)
         self.water.set(y=self.bottom - level, height=level, facecolor=colour)
         self.words.set_text(text)
+
+    def set_visible(self, visible: bool) -> None:
+        """Whether the vessel and its water are drawn; its words are not touched."""
+        for part in (self.water, self.outline):
+            part.set_visible(visible)
 
     def show_kept(self, share: float | None) -> None:
         """A dashed line at the kept level; None: nothing."""

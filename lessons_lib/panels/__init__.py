@@ -1,5 +1,6 @@
 """Live panels: controls in, picture and read-outs out. Each is one call with no arguments."""
 
+from .bench import bench
 from .fill_purge import fill_purge
 from .first import first
 from .freeze import freeze
@@ -21,6 +22,7 @@ from .start import check, units
 from .waiting import waiting
 
 __all__ = [
-    "Answer", "Guess", "Legend", "Panel", "Told", "Words", "check", "fill_purge", "first", "freeze", "guess_temperature", "heat_goes",
-    "heat_tape", "hot_enough", "main", "measure_cut", "outdoor_loop", "outdoor_unit", "own_run", "pipe_size", "sequence", "set_valve", "units", "waiting",
+    "Answer", "Guess", "Legend", "Panel", "Told", "Words", "bench", "check", "fill_purge", "first", "freeze", "guess_temperature",
+    "heat_goes", "heat_tape", "hot_enough", "main", "measure_cut", "outdoor_loop", "outdoor_unit", "own_run", "pipe_size", "sequence",
+    "set_valve", "units", "waiting",
 ]

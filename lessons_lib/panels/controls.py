@@ -11,7 +11,7 @@ import ipywidgets as widgets
 from ..display import SI, SYSTEMS, number, show, symbol, unit
 from ..errors import InputError
 from ..pipe import Pipe, families, sizes
-from ..units import Q_
+from ..units import Q_, ureg
 from ..written import WRITTEN, read_number
 
 LABEL, TRACK, BOX, UNIT, MENU = "122px", "104px", "54px", "50px", "212px"
@@ -53,6 +53,10 @@ class Control:
 
     def set_active(self, active: bool) -> None:
         """Whether the control does anything at present; most always do."""
+
+    def takes(self, value) -> bool:
+        """Whether a value, for example from a file, is one that this control can hold."""
+        raise NotImplementedError
 
     def changed(self) -> None:
         """The reader did this."""
@@ -100,6 +104,9 @@ class Slide(Control):
             slider.layout.display = None if one == system else "none"
         self.unit.value = label_of(symbol(self.kind, system)).value
         self.set(self.value)
+
+    def takes(self, value) -> bool:
+        return isinstance(value, ureg.Quantity) and value.is_compatible_with(self.start.units) and value.magnitude == value.magnitude
 
     def set_active(self, active: bool) -> None:
         for part in (*self.sliders.values(), self.box):
@@ -187,6 +194,9 @@ class Choice(Control):
     def value(self) -> str:
         return self.menu.value
 
+    def takes(self, value) -> bool:
+        return value in self.menu.options
+
     def set(self, value: str) -> None:
         """Choose without telling the listener."""
         self._setting = True
@@ -222,6 +232,9 @@ class PipeChoice(Control):
     @property
     def value(self) -> tuple[str, str]:
         return self.family.value, self.sliders[self.family.value].value
+
+    def takes(self, value) -> bool:
+        return isinstance(value, tuple) and len(value) == 2 and value[0] in families() and value[1] in sizes(value[0])
 
     def set(self, value: tuple[str, str]) -> None:
         """Choose family and size without telling the listener."""

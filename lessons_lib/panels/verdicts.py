@@ -29,4 +29,8 @@ LEVELS = {
     "holds": 0, "tank not at its highest": 1, "can't hold": 2, "steady": 0, "not steady yet": 1,
     "not tried": 1, "falls to a trickle": 0, "runs on hot": 2,
     "no ice this night": 0, "can freeze": 2, "not answered": 1, "no water": 2,
+    "not fitted yet": 1, "like the label": 0, "better than the label": 1, "worse than the label": 1, "like bare pipe": 2, "cannot tell": 1,
+    "as the model says": 0, "more than the model says": 1, "less than the model says": 1,
+    "fitted": 0, "as given": 0, "less than given": 1, "more than given": 1,
+    "all rows used": 0, "rows left out": 1, "no readings": 1, "near the curve": 0, "off the curve": 1, "none yet": 1,
 }

@@ -1,0 +1,103 @@
+"""What a thermometer at the bench would read: the model's curves, and a thermometer that lags behind the water.
+
+A factor on the loss needs no new curve. Standing water follows C' dT/dt = -q'(T) and flowing water m cp dT/dx = -q'(T), so
+twice the loss is the same curve run through in half the time, or half the length.
+"""
+
+from dataclasses import replace
+
+import numpy as np
+
+from . import cooling
+from .delivery import along, deliver
+from .line import Line
+
+CURVE_POINTS = 401  # of a cooling curve behind a lagging thermometer
+PLACES = 65
+
+
+def scaled_conductivity(line: Line, factor: float) -> Line:
+    """The same line with its insulation's conductivity `factor` times as large at every temperature."""
+    parts = []
+    for share, section in line.parts:
+        temperatures, values = section.conductivity_at
+        parts.append((share, replace(section, conductivity_at=(temperatures, factor * values))))
+    return Line(tuple(parts), line.around)
+
+
+def standing_water(standing: cooling.Standing, start, seconds, loss_factor=1.0, constant=0.0, first=None):
+    """What a thermometer in standing water reads [degC], shape (n,).
+
+    start : of the water at time 0 [degC]
+    seconds : (n,), rising from 0
+    loss_factor : on the model's loss
+    constant : the thermometer's time constant [s]; 0 reads the water itself
+    first : what the thermometer reads at time 0 [degC]; needed with a constant
+    """
+    if constant <= 0:
+        return cooling.curve(standing, start, loss_factor * seconds)
+    # Close together at first, where the thermometer catches up.
+    clock = seconds[-1] * np.linspace(0, 1, CURVE_POINTS) ** 2
+    return lagging(clock, cooling.curve(standing, start, loss_factor * clock), constant, first, seconds)
+
+
+def lagging(clock, temperature, constant, first, at):
+    """What a thermometer of first order reads at times `at` [degC]: constant dz/dt = T - z, z = `first` at clock[0].
+
+    clock, temperature : (m,) straight lines between the points, two entries at one time are a step
+    constant : above 0 [s]; at : (n,) [s]; before clock[0] it reads `first`, after the end the last temperature stays
+    Each straight line is followed exactly.
+    """
+    lengths = np.diff(clock)
+    slopes = np.where(lengths > 0, np.diff(temperature) / np.where(lengths > 0, lengths, 1.0), 0.0)
+    behind = slopes * constant  # a thermometer in a steady ramp stays so far behind
+    decays = np.exp(-lengths / constant)
+    read, now = [first], first
+    for start, end, lag, decay, length in zip(
+        temperature[:-1].tolist(), temperature[1:].tolist(), behind.tolist(), decays.tolist(), lengths.tolist()
+    ):
+        if length > 0:
+            now = end - lag + (now - start + lag) * decay
+        read.append(now)
+    # `right`: at a step, from the last of its two entries on
+    place = np.clip(np.searchsorted(clock, at, side="right") - 1, 0, len(clock) - 1)
+    gone = np.maximum(at - clock[place], 0.0)
+    slope, lag = np.append(slopes, 0.0)[place], np.append(behind, 0.0)[place]
+    at_node = temperature[place]
+    return at_node + slope * gone - lag + (np.array(read)[place] - at_node + lag) * np.exp(-gone / constant)
+
+
+def flowing_water(line: Line, supply, flow, length, places, loss_factor=1.0):
+    """Water temperature at places along a run in steady flow [degC], shape (n,).
+
+    supply [degC], flow [m3/s] at the supply temperature, length [m], places (n,) [m] from the start
+    """
+    delivery = deliver(line, supply, flow, loss_factor * length)
+    profile = along(line, supply, delivery, loss_factor * length, PLACES)
+    return np.interp(places, np.linspace(0, length, PLACES), profile)
+
+
+def surface(line: Line, water, film=0.0):
+    """Temperature of the outermost surface of the covered part [degC]. water [degC]; film [m K/W] inside the wall"""
+    return line.loss(water, film)[1][0]
+
+
+def thickness_like(line: Line, conductance, water, thicknesses, film=0.0):
+    """The thickness [m] of the same insulation that would lose `conductance` [W/(m K)] at `water` [degC].
+
+    thicknesses : rising from 0 [m], shape (n,); film : on the inside of the wall [m K/W]
+    Only the branch on which more insulation loses less: thin insulation on a small or shiny pipe can lose more than
+    none (critical radius). 0 where even the worst thickness on it loses less; inf where the thickest loses more.
+    """
+    parts = []
+    for share, section in line.parts:
+        outer = section.insulation_bore + 2 * thicknesses
+        parts.append((share, section if section.outside_of_insulation <= section.insulation_bore else replace(section, outside_of_insulation=outer)))
+    many = Line(tuple(parts), line.around)
+    losses = np.broadcast_to(many.conductance(water, many.rest(), film)[0], thicknesses.shape)
+    worst = int(np.argmax(losses))
+    if conductance >= losses[worst]:
+        return 0.0
+    if conductance < losses[-1]:
+        return np.inf
+    return float(np.interp(-conductance, -losses[worst:], thicknesses[worst:]))
