@@ -6,7 +6,7 @@ import numpy as np
 
 CELL = 4  # [px]
 FAR = 14.0  # [px] a label farther from its point than this gets a line to it
-CROWDED, CROSSED = 0.5, 12.0  # cost of a taken cell around a place, and of one that the label's line crosses [px]
+CROWDED, CROSSED = 0.5, 20.0  # cost of a taken cell around a place, and of one that the label's line crosses [px]
 REACH = 2  # cells around a place that count as crowding
 TRIED, SAMPLED = 60, 200  # nearest places whose lines are looked at, and others all over the rest
 
