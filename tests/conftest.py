@@ -14,7 +14,7 @@ from pathlib import Path
 
 import pytest
 
-from lessons_lib import preferences
+from lessons_lib import load_layout, preferences
 
 PUBLISHED = Path(__file__).parent / "published"
 DEVELOPERS = Path(__file__).parent.parent / "DEVELOPERS.md"
@@ -122,3 +122,24 @@ def pytest_terminal_summary(terminalreporter, exitstatus, config):
 def own_choices(tmp_path, monkeypatch):
     """Each test is a reader of its own, who has chosen no units yet."""
     monkeypatch.setenv(preferences.FOLDER_VARIABLE, str(tmp_path))
+
+
+@pytest.fixture
+def built(tmp_path):
+    """A layout of few words: legs as (name, from, go, length, further lines), taps as (name, leg, flow)."""
+
+    def build(legs, taps, pressure="250 kPa"):
+        text = (
+            f'name = "x"\n[water]\npressure = "{pressure}"\ncold_inlet = "10 °C"\n[night]\nair = "-10 °C"\nhours = "12 h"\n'
+            '[tank]\nset_temperature = "60 °C"\n[places]\nindoors = "18 °C"\ncrawlspace = "2 °C"\n[usual]\npipe = "copper L"\n'
+            'size = "3/4 in"\ninsulation = "polyethylene foam"\nthickness = "9 mm"\nplace = "indoors"\n'
+        )
+        for name, start, go, length, more in legs:
+            text += f'[[leg]]\nname = "{name}"\nfrom = "{start}"\ngo = "{go}"\nlength = "{length}"\n{more}\n'
+        for name, on, flow in taps:
+            text += f'[[tap]]\nname = "{name}"\nleg = "{on}"\nkind = "sink"\nflow = "{flow}"\nuseful = "40 °C"\n'
+        file = tmp_path / "house.toml"
+        file.write_text(text, encoding="utf-8")
+        return load_layout(file)
+
+    return build

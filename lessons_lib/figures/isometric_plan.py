@@ -18,6 +18,7 @@ NEARER = np.array([-1.0, 1.0, 1.0])  # towards the eye, which looks from the sou
 # Longest leg as a multiple of the middle one, and the shortest as a share of the longest, as drawn: tried in this order.
 SHORTENED = ((2.0, 0.35), (3.0, 0.25), (1.0, 1.0), (4.0, 0.2))
 IN_PROPORTION = 6.0  # longest to shortest up to which all are drawn in proportion
+BROKEN = 0.8  # of the others' scale; a leg drawn shorter than this gets a break sign
 LONGEST = 260.0  # [px] no leg is drawn longer
 BODY, PUMP = (64.0, 84.0), (110.0, 44.0)  # width and height of tank and heat pump [px]
 APART = np.array([20.0, 30.0])  # of the loop's two lines [px]; parallel to no direction of a leg
@@ -84,7 +85,7 @@ class Plan:
         depth = (starts + 0.5 * steps) @ NEARER
         ratio, count = drawn / lengths, len(layout.legs)
         legs = tuple(
-            Drawn(n + 1, leg, paper.first[n] + shift, paper.last[n] + shift, float(depth[n]), bool(ratio[n] < 0.999 * np.median(ratio)),
+            Drawn(n + 1, leg, paper.first[n] + shift, paper.last[n] + shift, float(depth[n]), bool(ratio[n] < BROKEN * np.median(ratio)),
                   float(layout.tree.rise[n]) if n < count else None)
             for n, leg in enumerate(layout.all_legs)
         )

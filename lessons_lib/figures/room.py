@@ -6,9 +6,9 @@ import numpy as np
 
 CELL = 4  # [px]
 FAR = 14.0  # [px] a label farther from its point than this gets a line to it
-CROWDED, CROSSED = 0.5, 12.0  # cost of a taken cell around a place, and of one that the label's line crosses [px]
+CROWDED, CROSSED = 0.5, 20.0  # cost of a taken cell around a place, and of one that the label's line crosses [px]
 REACH = 2  # cells around a place that count as crowding
-TRIED = 60  # places whose lines are looked at
+TRIED, SAMPLED = 60, 200  # nearest places whose lines are looked at, and others all over the rest
 
 
 @dataclass(frozen=True)
@@ -64,8 +64,8 @@ class Room:
         free = self._count(x, y, across, down, 0) == 0
         distance, which = self._distance(x, y, width, height, points)
         cost = np.where(free & (distance <= reach), distance + CROWDED * self._count(x, y, across, down, REACH), np.inf)
-        best = np.argsort(cost, axis=None, kind="stable")[:TRIED]
-        best = [index for index in best if np.isfinite(cost.flat[index])]
+        best = np.argsort(cost, axis=None, kind="stable")[: np.isfinite(cost).sum()]
+        best = [*best[:TRIED], *best[TRIED :: max(len(best) // SAMPLED, 1)]]
         if not best:
             return None
         places = [self._place(x, y, index, points[which.flat[index]], width, height) for index in best]

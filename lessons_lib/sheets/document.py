@@ -18,7 +18,14 @@ from .blocks import MARGIN, PAPERS, Blank, Box, Columns, Heading, Picture, Sheet
 
 PLAIN, BOLD = "DejaVuSans", "DejaVuSans-Bold"
 LINES = ("GRID", (0, 0), (-1, -1), 0.6, black)
-NONE = [(f"{side}PADDING", (0, 0), (-1, -1), 0) for side in ("LEFT", "RIGHT", "TOP", "BOTTOM")]
+
+
+def _padding(aside: float, above: float) -> list:
+    """What stays free within a cell [pt]."""
+    return [(f"{side}PADDING", (0, 0), (-1, -1), free) for side, free in zip(("LEFT", "RIGHT", "TOP", "BOTTOM"), (aside, aside, above, above))]
+
+
+NONE, FRAMED = _padding(0, 0), _padding(4, 3)
 
 
 def document(sheet: Sheet, paper: str) -> bytes:
@@ -58,11 +65,7 @@ class _Writer:
 
     def __init__(self, type_size: float, leading: float):
         self.type_size, self.leading = type_size, leading
-        inside = 2 / 0.3 * (leading - 1)  # [pt] above and below what stands in a cell
-        self.tight = [
-            *((f"{side}PADDING", (0, 0), (-1, -1), 4) for side in ("LEFT", "RIGHT")),
-            *((f"{side}PADDING", (0, 0), (-1, -1), inside) for side in ("TOP", "BOTTOM")),
-        ]
+        self.tight = _padding(4, 2 / 0.3 * (leading - 1))
 
     def words(self, text: str, face: str = PLAIN, larger: float = 1.0) -> Paragraph:
         """A paragraph."""
@@ -82,7 +85,7 @@ class _Writer:
             case Text(text, bold):
                 return [self.words(text, BOLD if bold else PLAIN)]
             case Stop(text):
-                return [Spacer(1, 3), Grid([[self.words(text, BOLD)]], colWidths=[width], style=[("BOX", (0, 0), (-1, -1), 2.5, black), *self.tight]), Spacer(1, 3)]
+                return [Spacer(1, 3), Grid([[self.words(text, BOLD)]], colWidths=[width], style=[("BOX", (0, 0), (-1, -1), 2.5, black), *FRAMED]), Spacer(1, 3)]
             case Table():
                 return [self.table(block, width), Spacer(1, 3)]
             case Picture(png, _, proportion, share):

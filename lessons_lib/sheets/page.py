@@ -11,17 +11,17 @@ STYLE = """
 body {{ font: {type_size}pt/{leading} "DejaVu Sans", Verdana, Arial, sans-serif; color: #000; background: #fff; width: {inside}mm; margin: 0 auto; }}
 h1 {{ font-size: 1.45em; margin: 0 0 .3em; }}
 h2 {{ font-size: 1.1em; margin: .6em 0 .2em; border-bottom: .3mm solid #000; }}
-p {{ margin: .25em 0; }}
-table {{ width: 100%; border-collapse: collapse; margin: .3em 0; table-layout: fixed; }}
+p {{ margin: {gap:.3g}em 0; }}
+table {{ width: 100%; border-collapse: collapse; margin: {between:.3g}em 0; table-layout: fixed; }}
 th, td {{ border: .2mm solid #000; padding: {padding:.3g}em .35em; text-align: left; vertical-align: top; overflow-wrap: anywhere; }}
 th {{ background: #e8e8e8; }}
 td:empty::after {{ content: "\\00a0"; }}
-img {{ display: block; margin: .2em auto; }}
-.stop {{ border: 1mm solid #000; padding: .3em .5em; margin: .4em 0; font-weight: bold; }}
-.box {{ border: .3mm solid #000; padding: .2em .4em; margin: .4em 0; }}
+img {{ display: block; margin: {gap:.3g}em auto; }}
+.stop {{ border: 1mm solid #000; padding: .3em .5em; margin: {between:.3g}em 0; font-weight: bold; }}
+.box {{ border: .3mm solid #000; padding: .2em .4em; margin: {between:.3g}em 0; }}
 .line {{ border-bottom: .2mm solid #000; height: 2em; }}
 .columns {{ display: flex; gap: 4mm; }}
-.foot {{ font-size: .85em; margin-top: .6em; }}
+.foot {{ font-size: .85em; margin-top: {between:.3g}em; }}
 tr, img, .stop, .box {{ break-inside: avoid; }}
 """
 
@@ -29,7 +29,11 @@ tr, img, .stop, .box {{ break-inside: avoid; }}
 def page(sheet: Sheet, paper: str) -> str:
     """The whole page."""
     width, height = PAPERS[paper]
-    style = STYLE.format(width=width, height=height, margin=MARGIN, inside=width - 2 * MARGIN, type_size=sheet.type_size, leading=sheet.leading, padding=0.5 * (sheet.leading - 1))
+    loose = sheet.leading - 1
+    style = STYLE.format(
+        width=width, height=height, margin=MARGIN, inside=width - 2 * MARGIN, type_size=sheet.type_size, leading=sheet.leading,
+        padding=0.5 * loose, gap=0.8 * loose, between=1.2 * loose,
+    )
     body = "".join(map(_block, sheet.blocks))
     foot = f'<p class="foot">{escape(sheet.foot)}</p>' if sheet.foot else ""
     title = escape(sheet.title)

@@ -74,7 +74,7 @@ class Rows:
         first = sorted(self.found.taps, key=lambda tap: tap.name not in (self.found.slowest, self.found.hottest))
         chosen = {tap.name for tap in first[:most]}
         rows = tuple(self._tap(tap) for tap in self.found.taps if tap.name in chosen)
-        head = ("tap: alone / all open", "arrives", "wait, water", "flow", "pressure", "burns in", "unmixed in")
+        head = ("tap: alone / all open", "arrives", "wait, water", "flow", "pressure", "burns in", "if unmixed")
         return [Table(head, rows, (8.6, 4.6, 5.2, 5.4, 5.4, 3.6, 5)), *left_out("taps", len(self.found.taps) - len(rows))]
 
     def _tap(self, tap) -> tuple:
@@ -142,7 +142,7 @@ class Rows:
         for family in {leg.family for leg in self.layout.all_legs}:
             if what.count(family) == what.count(" x ") + 1:
                 what = what.replace(f" x {family} ", " x ")
-        return f"{what} {self._amount(row)}"
+        return f"{what}: {self._amount(row)}"
 
     def _any_measure(self) -> bool:
         return any(MEASURE in row.note for row in self.list.rows) or any(piece.measure for piece in self.list.pieces)

@@ -1,0 +1,27 @@
+"""Sheets printed by a browser: one side, in both papers and both unit systems."""
+
+import io
+
+import pypdfium2
+import pytest
+
+from lessons_lib import load_layout
+from lessons_lib.display import SYSTEMS
+from lessons_lib.sheets.blocks import PAPERS
+from lessons_lib.sheets.run_sheet import run_sheet
+from lessons_lib.tables import DATA
+
+
+@pytest.mark.parametrize("name", ["workshop", "bunk_cabin", "wash_house"])
+def test_a_buildings_sheet_prints_on_one_side(browser, name):
+    house = load_layout(DATA / "layouts" / f"{name}.toml")
+    found, changes = house.assess(), house.first_changes()
+    page = browser.new_page()
+    for system in SYSTEMS:
+        sheet = run_sheet(house, found, system, changes)
+        for paper in ("A4", "Letter"):
+            page.set_content(sheet.html(paper), wait_until="load")
+            printed = pypdfium2.PdfDocument(io.BytesIO(page.pdf(prefer_css_page_size=True, print_background=True)))
+            assert len(printed) == 1, f"{paper}, {system}"
+            assert [side / 72 * 25.4 for side in printed[0].get_size()] == pytest.approx(PAPERS[paper], abs=0.5)
+    page.close()

@@ -1,0 +1,107 @@
+"""The one-page sheet of a building: one side in both papers and unit systems, every tap and caution on it, texts escaped."""
+
+import io
+
+import pypdfium2
+import pytest
+
+from lessons_lib import InputError, load_layout
+from lessons_lib.display import SYSTEMS
+from lessons_lib.sheets import Picture
+from lessons_lib.sheets.blocks import MARGIN, PAPERS
+from lessons_lib.sheets.run_sheet import WIDTH, run_sheet
+from lessons_lib.tables import DATA
+
+BUILDINGS = ("workshop", "bunk_cabin", "wash_house")
+TYPE_PX, POINTS = 16, 72 / 25.4  # of the sketch [px]; in a millimetre
+
+
+@pytest.fixture(scope="module")
+def houses():
+    found = {name: load_layout(DATA / "layouts" / f"{name}.toml") for name in BUILDINGS}
+    return {name: (house, house.assess()) for name, house in found.items()}
+
+
+def words(pdf: bytes) -> str:
+    return " ".join(pypdfium2.PdfDocument(pdf)[0].get_textpage().get_text_range().split())
+
+
+@pytest.mark.parametrize("system", SYSTEMS)
+@pytest.mark.parametrize("name", BUILDINGS)
+def test_one_side_in_both_papers_with_everything_on_it(houses, name, system):
+    house, found = houses[name]
+    sheet = run_sheet(house, found, system, changes=())
+    assert sheet.type_size >= 9
+    for paper in ("A4", "Letter"):
+        assert sheet.pages(paper) == 1
+        text = words(sheet.pdf(paper))
+        for one in house.taps:
+            assert one.name in text
+        for what in ("Hot water scalds", "licensed contractor", "(coldest", "slowest", "hottest", "trickle", "measure", "clips", "fittings", "Mixing valve"):
+            assert what in text
+        assert ("ground-fault" in text) == any(one.tape for one in house.all_legs)
+        assert ("drinking water" in text) == (house.loop is not None)
+        assert "no room here" not in text
+
+
+def test_the_sketch_is_large_enough_to_read(houses):
+    sheet = run_sheet(*houses["bunk_cabin"], changes=())
+    picture = next(block for block in sheet.blocks if isinstance(block, Picture))
+    assert picture.share == 1 and "Isometric sketch of Bunk cabin" in picture.alt
+    for paper in ("A4", "Letter"):
+        inside = (PAPERS[paper][0] - 2 * MARGIN) * POINTS
+        assert TYPE_PX * inside / WIDTH >= 7.5
+
+
+def test_cuts_and_bars_of_the_wash_house(houses):
+    """As worked by hand in test_layout_take_off: 2 m less two plain halves …; three bars of 20 ft and one."""
+    text = words(run_sheet(*houses["wash_house"], changes=()).pdf("A4"))
+    assert "15.8 / 17.4 m: buy 3 of 6.096 m" in text and "4: 1.19 m; 6: 1.189 m" in text
+    assert "0.989 m measure + 0.975 m measure" in text  # nobody has measured the ball valve
+    assert "elbow 90, copper L 3/4 in: 2 / 3" in text
+
+
+def test_what_to_change_first_stands_on_it(houses):
+    house, found = houses["wash_house"]
+    changes = house.first_changes()
+    text = words(run_sheet(house, found, changes=changes).pdf("A4"))
+    assert changes and all(change.words in text for change in changes)
+
+
+def test_markup_in_names_stays_text(built):
+    house = built([("<b>x</b>", "tank", "up", "2 m", "")], [("<script>alert(1)</script>", "<b>x</b>", "6 L/min")])
+    page = run_sheet(house, changes=()).html()
+    assert "<script" not in page and "<b>x" not in page and "&lt;script&gt;" in page
+
+
+def test_a_long_building_says_what_was_left_out(built):
+    name = "a very long name of the leg with the number {}".format
+    legs = [
+        (name(n), name(n - 1) if n else "tank", ("east", "north")[n % 2], f"{2 + n} m", 'place = "crawlspace"' if n % 2 else "") for n in range(40)
+    ]
+    legs += [(f"drop {n}", name(n), "down", "1 m", 'size = "1/2 in"') for n in range(39)]
+    taps = [(f"tap {n}", f"drop {n}", "1 L/min") for n in range(39)] + [("last", name(39), "1 L/min")]
+    sheet = run_sheet(built(legs, taps, pressure="600 kPa"), changes=())
+    text = words(sheet.pdf("Letter"))
+    assert sheet.pages("Letter") == sheet.pages("A4") == 1
+    assert "more taps have no room here; the CSV and the workbook have all" in text and "legs more" in text and "slowest" in text
+
+
+def test_a_file_is_written_whole_and_never_over_another(houses, tmp_path, monkeypatch):
+    house = houses["wash_house"][0]
+    monkeypatch.setattr(type(house), "first_changes", lambda self: ())  # they have tests of their own, and take their time
+    for name in ("sheet.html", "sheet.pdf"):
+        file = tmp_path / name
+        assert house.sheet(file, "Letter") == file
+        before = file.read_bytes()
+        with pytest.raises(InputError, match="is there already"):
+            house.sheet(file)
+        assert file.read_bytes() == before
+        house.sheet(file, "A4", SYSTEMS[1], replace=True)
+        assert file.read_bytes() != before
+    assert len(pypdfium2.PdfDocument(io.BytesIO((tmp_path / "sheet.pdf").read_bytes()))) == 1
+    with pytest.raises(InputError, match="A4"):
+        house.sheet(tmp_path / "x.pdf", "A3")
+    with pytest.raises(InputError, match="unit system"):
+        house.sheet(tmp_path / "x.pdf", system="imperial")
+    assert sorted(path.name for path in tmp_path.iterdir()) == ["sheet.html", "sheet.pdf"]
