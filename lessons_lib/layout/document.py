@@ -32,8 +32,9 @@ class LayoutDocument:
     def __init__(self, text: str, name: str = "layout.toml"):
         """text : of a layout file. Raises InputError where it is not TOML or has too many legs."""
         found = Source(name, text).tables()
-        if len(found.get("leg", [])) > MOST_LEGS:
-            raise InputError(f"{name}: {len(found['leg'])} legs are too many; at most {MOST_LEGS}. Make a file for each building.")
+        legs = found.get("leg")
+        if isinstance(legs, list) and len(legs) > MOST_LEGS:
+            raise InputError(f"{name}: {len(legs)} legs are too many; at most {MOST_LEGS}. Make a file for each building.")
         self.name, self._before, self._text, self._parsed = name, [], text, None
 
     @classmethod

@@ -14,7 +14,7 @@ from .verdicts import LEVELS
 
 SCORES = {"wait": "waiting", "cool": "too cool", "flow": "too little flow", "scald": "scald", "ice": "ice", "store": "tank"}
 TALLEST = 260  # [px] a table taller than this is scrolled
-SHORT = 24  # letters of a cell that is not broken into lines
+SHORT = 46  # letters of a cell that is not broken into lines
 
 
 def grid(title: str, head, rows, below: str = "") -> str:

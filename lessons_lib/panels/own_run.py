@@ -45,7 +45,7 @@ class OwnRun(Live):
         self.files: dict = {}  # title → Path
         self.documents: dict = {}  # title → (LayoutDocument, text as it lies on the disk)
         self.changes, self.title, self._setting = None, "", False
-        self._drawn = "", self.system, False  # text, units and size of what is shown
+        self._drawn = (), self.system, False  # layout, units and size of what is shown
         self.tables: dict = {}
         self._build()
         self._list_files()
@@ -157,7 +157,7 @@ class OwnRun(Live):
             except InputError as error:
                 self._complain(error)
                 return
-            drawn = self.document.text, self.system, self.large
+            drawn = self._known(), self.system, self.large
             if drawn != self._drawn:
                 self.scene, self._drawn = scene, drawn
                 self._draw()
@@ -166,10 +166,14 @@ class OwnRun(Live):
 
     def _now(self) -> OwnRunScene:
         """The layout as it stands, worked out; the one that is shown where nothing has changed since. Raises InputError."""
-        if self.document.text == self._drawn[0]:
+        if self._known() == self._drawn[0]:
             return self.scene
         layout = self.document.layout()
         return OwnRunScene(layout, layout.assess())
+
+    def _known(self) -> tuple:
+        """By what a scene is known again."""
+        return self.document.name, self.document.text
 
     def refresh(self) -> None:
         """The table's boxes, as the document has them."""
