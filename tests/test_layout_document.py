@@ -163,3 +163,46 @@ def test_undo_goes_back_a_long_way_but_not_for_ever(opened, monkeypatch):
         opened.change("leg", "sink drop", "length", f"{metres} m")
     assert [opened.undo() for _ in range(4)] == [True, True, True, False]
     assert opened.rows()[2]["length"] == "3 m"
+
+
+@pytest.mark.parametrize("text", ["[[leg]]\n[[leg]]", "name = 'x'\n[[leg]]\nname = 'a'", "leg = []", "leg = [{name = 'a'}]", "loop = 'round'", "usual = 3", ""])
+def test_edits_of_odd_files_leave_a_file_that_can_be_read(text):
+    """Without a last line's end, with something else under a table's name: an edit is refused in words, or gives TOML."""
+    edited = LayoutDocument(text)
+    edits = (
+        lambda: edited.add("leg", {"name": "riser"}), lambda: edited.add("loop.hot", {"name": "out"}), lambda: edited.set("usual", "size", "1/2 in"),
+        lambda: edited.change("leg", 0, "go", "up"), lambda: edited.rows("leg"), lambda: edited.rows("loop.hot"),
+    )
+    refused = 0
+    for edit in edits:
+        try:
+            edit()
+        except InputError as error:
+            refused += 1
+            assert "by hand" in str(error) or "not known" in str(error)
+        LayoutDocument(edited.text)
+    assert refused < len(edits)
+    while edited.undo():
+        pass
+    assert edited.text == text
+
+
+def test_rows_by_number_other_texts_and_settings(opened):
+    first = opened.text
+    opened.change("leg", 1, "length", "17 ft")
+    opened.remove("tap", 1)
+    assert opened.rows("leg")[1]["length"] == "17 ft" and len(opened.rows("tap")) == 1 and opened.can_undo
+    opened.take(first.replace("My house", "Our house"))
+    assert opened.layout().name == "Our house" and opened.settings("tank")["place"] == "indoors" and opened.settings("buy") == {"spare": "10 %", "saw_kerf": "0 mm"}
+    with pytest.raises(InputError):
+        opened.take("name = ")
+    while opened.undo():
+        pass
+    assert opened.text == first and not opened.can_undo
+
+
+def test_an_error_knows_its_place(opened):
+    opened.change("leg", 2, "go", "nroth")
+    with pytest.raises(InputError, match="line") as told:
+        opened.layout()
+    assert told.value.path == ("leg", 2, "go") and told.value.plain.startswith("go:")

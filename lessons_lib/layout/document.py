@@ -32,8 +32,9 @@ class LayoutDocument:
     def __init__(self, text: str, name: str = "layout.toml"):
         """text : of a layout file. Raises InputError where it is not TOML or has too many legs."""
         found = Source(name, text).tables()
-        if len(found.get("leg", [])) > MOST_LEGS:
-            raise InputError(f"{name}: {len(found['leg'])} legs are too many; at most {MOST_LEGS}. Make a file for each building.")
+        legs = found.get("leg")
+        if isinstance(legs, list) and len(legs) > MOST_LEGS:
+            raise InputError(f"{name}: {len(legs)} legs are too many; at most {MOST_LEGS}. Make a file for each building.")
         self.name, self._before, self._text, self._parsed = name, [], text, None
 
     @classmethod
@@ -156,7 +157,8 @@ class LayoutDocument:
         """The parsed text with its comments; parsed anew after an undo only."""
         if self._parsed is None:
             try:
-                self._parsed = tomlkit.parse(self._text)
+                whole = self._text if self._text.endswith("\n") else f"{self._text}\n"  # what is added begins on a line of its own
+                self._parsed = tomlkit.parse(whole)
             except TOMLKitError as reason:
                 raise InputError(f"{self.name}: {reason}. Correct the file by hand first.") from None
         return self._parsed
@@ -164,6 +166,11 @@ class LayoutDocument:
     def _keep(self, document) -> None:
         """The edit is done: remember what was before."""
         fresh = tomlkit.dumps(document)
+        try:
+            Source(self.name, fresh).tables()
+        except InputError:
+            self._parsed = None
+            raise InputError(f"{self.name}: this cannot be changed here. Correct the file by hand.") from None
         if fresh != self._text:
             self._before = [*self._before[1 - MOST_UNDONE:], self._text]
             self._text = fresh
@@ -187,9 +194,9 @@ class LayoutDocument:
         inside = document
         for name in kind.split("."):
             self._refuse_other(inside, dict, kind)
-            inside = inside.get(name, {})
-        if not inside:
-            return []
+            inside = inside.get(name)
+            if inside is None:
+                return []
         self._refuse_other(inside, tomlkit.items.AoT if isinstance(document, tomlkit.TOMLDocument) else list, kind)
         for one in inside:
             self._refuse_other(one, dict, kind)
@@ -213,7 +220,7 @@ class LayoutDocument:
         return inside[names[-1]]
 
     def _place(self, array, kind: str, name: str | int) -> int:
-        if isinstance(name, int):
+        if isinstance(name, int) and 0 <= name < len(array):
             return name
         names = [one.get("name") for one in array]
         if name not in names:

@@ -14,6 +14,7 @@ from .verdicts import LEVELS
 
 SCORES = {"wait": "waiting", "cool": "too cool", "flow": "too little flow", "scald": "scald", "ice": "ice", "store": "tank"}
 TALLEST = 260  # [px] a table taller than this is scrolled
+SHORT = 46  # letters of a cell that is not broken into lines
 
 
 def grid(title: str, head, rows, below: str = "") -> str:
@@ -27,15 +28,16 @@ def grid(title: str, head, rows, below: str = "") -> str:
     return (
         f'<div tabindex="0" role="region" aria-label="{escape(title, quote=True)}" style="max-height:{TALLEST}px;overflow:auto;max-width:1316px">'
         f'<table style="font-size:14px;line-height:1.3;border-collapse:collapse"><tr>{heads}</tr>{lines}</table></div>'
-        f'<div style="font-size:14px;line-height:1.3;max-width:84em">{escape(below)}</div>'
+        f'<div style="font-size:14px;line-height:1.3;max-width:1316px">{escape(below)}</div>'
     )
 
 
 def _cell(value) -> str:
-    if isinstance(value, str):
-        return f'<td style="text-align:left;padding:1px 8px">{escape(value)}</td>'
-    level, text = value
-    return f'<td style="text-align:left;padding:1px 8px;color:{EDGES[level]}"><b>{SHAPES[level]}</b> {escape(text)}</td>'
+    level, text = value if isinstance(value, tuple) else (None, value)
+    style = "text-align:left;padding:1px 8px" + (";white-space:nowrap" if len(text) <= SHORT else "")
+    if level is None:
+        return f'<td style="{style}">{escape(text)}</td>'
+    return f'<td style="{style};color:{EDGES[level]}"><b>{SHAPES[level]}</b> {escape(text)}</td>'
 
 
 def taps(scene: OwnRunScene, system: str) -> str:
@@ -111,15 +113,24 @@ def first_changes(changes) -> str:
 def take_off(layout, system: str) -> str:
     """What to buy, and every piece to cut."""
     found = layout.take_off()
-    buy = [(f"{row.kind}: {row.what}", row.size, _amount(row.need, system), _amount(row.with_spare, system), row.note) for row in found.rows]
+    buy = [(f"{row.kind}: {row.what}", row.size, _amount(row.need, system), _amount(row.with_spare, system), _note(row, found, system)) for row in found.rows]
     cut = [
         (f"{piece.leg} {piece.number}", piece.pipe, measured(piece.centre_to_centre, system), measured(piece.cut, system),
-         " to ".join(end or "plain end" for end in (piece.first, piece.second)), f"measure: {', '.join(piece.measure)}" if piece.measure else "")
+         " to ".join(end or "plain end" for end in (piece.first, piece.second)), "measure its fittings first" if piece.measure else "")
         for piece in found.pieces
     ]
     return grid("What to buy", ("What", "Size", "Need", "With spare", "Note"), buy) + grid(
         "Pieces to cut", ("Piece", "Pipe", "Centre to centre", "Cut", "Between", "Provisional"), cut, found.caution
     )
+
+
+def _note(row, found, system: str) -> str:
+    """The note of a row of the take-off; of a pipe, what to buy in the reader's unit."""
+    if row.kind != "pipe":
+        return row.note
+    bars = found.bars[row.what]
+    stock, waste = measured((bars.total + bars.waste) / bars.bars_needed, system), show(bars.waste, "length", system)
+    return f"buy {bars.bars_to_buy} of {stock}; waste {waste} of {bars.bars_needed} that {'is' if bars.bars_needed == 1 else 'are'} cut"
 
 
 def _amount(value, system: str) -> str:

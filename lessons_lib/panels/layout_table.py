@@ -21,7 +21,7 @@ class Column:
 
 LEG = (
     Column("name", "name", 136), Column("from", "from", 136), Column("go", "go", 56), Column("length", "length", 66), Column("pipe", "pipe", 90),
-    Column("size", "size", 58), Column("insulation", "insulation", 124), Column("thickness", "thickness", 66), Column("place", "place", 80),
+    Column("size", "size", 58), Column("insulation", "insulation", 124), Column("thickness", "thickness", 70), Column("place", "place", 90),
     Column("joint", "joint", 54), Column("fittings", "fittings", 96), Column("tape", "heat tape", 132), Column("bare_share", "left bare", 56),
 )
 TAP = (

@@ -8,6 +8,7 @@ import ipywidgets as widgets
 from .. import preferences
 from ..errors import InputError, unknown_name
 from ..tables import DATA
+from .readout import EDGES
 
 READY = DATA / "layouts"
 TEMPLATE = "template"
@@ -78,7 +79,8 @@ class Writer:
 
     def calm(self) -> None:
         """Back to the first press: the reader did something else."""
-        self.asked, self.button.description, self.button.button_style, self.button.tooltip = None, self.title, "", self.title
+        self.asked, self.button.description, self.button.tooltip = None, self.title, self.title
+        self.button.style.button_color = self.button.style.text_color = None
 
     def press(self) -> None:
         """Write, or ask first."""
@@ -100,6 +102,6 @@ class Writer:
 
     def _ask(self, path: Path) -> None:
         self.calm()
-        self.asked, self.button.button_style = path, "warning"
+        self.asked, self.button.style.button_color, self.button.style.text_color = path, EDGES[1], "#ffffff"
         self.button.description = self.button.tooltip = f"Write over {path.name}"
         self.tell(f"▲ {path.name} is there already, in {path.parent}. Press again to write over it, or change the name.")

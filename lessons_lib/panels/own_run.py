@@ -5,6 +5,7 @@ from pathlib import Path
 
 import ipywidgets as widgets
 
+from ..display import SYSTEMS
 from ..errors import InputError
 from ..figures.own_run_picture import OwnRunPicture, OwnRunScene
 from ..layout import LayoutDocument
@@ -44,6 +45,7 @@ class OwnRun(Live):
         self.files: dict = {}  # title → Path
         self.documents: dict = {}  # title → (LayoutDocument, text as it lies on the disk)
         self.changes, self.title, self._setting = None, "", False
+        self._drawn = (), self.system, False  # layout, units and size of what is shown
         self.tables: dict = {}
         self._build()
         self._list_files()
@@ -81,6 +83,7 @@ class OwnRun(Live):
         except InputError as error:
             self._tell(f"▲ {error}")
             return
+        self._list_files()
         title = next((title for title, known in self.files.items() if known == file), str(file))
         self.files[title] = file
         self.open(title)
@@ -132,6 +135,7 @@ class OwnRun(Live):
             self._refused(path, str(error))
             return
         self.changes = None
+        self._view()
         self.update()
 
     def _refused(self, path: tuple, message: str) -> None:
@@ -149,18 +153,27 @@ class OwnRun(Live):
                 return
             self.refresh()
             try:
-                self.scene = self._now()
+                scene = self._now()
             except InputError as error:
                 self._complain(error)
                 return
-            self._draw()
-            self._view()
+            drawn = self._known(), self.system, self.large
+            if drawn != self._drawn:
+                self.scene, self._drawn = scene, drawn
+                self._draw()
+                self._view()
             self._tell(f"● Ready{self._unsaved()}")
 
     def _now(self) -> OwnRunScene:
-        """The layout as it stands, worked out. Raises InputError."""
+        """The layout as it stands, worked out; the one that is shown where nothing has changed since. Raises InputError."""
+        if self._known() == self._drawn[0]:
+            return self.scene
         layout = self.document.layout()
         return OwnRunScene(layout, layout.assess())
+
+    def _known(self) -> tuple:
+        """By what a scene is known again."""
+        return self.document.name, self.document.text
 
     def refresh(self) -> None:
         """The table's boxes, as the document has them."""
@@ -261,12 +274,12 @@ class OwnRun(Live):
         self._typed.observe(lambda change: self.open_typed(change["new"]) if change["new"].strip() else None, "value")
         again = _button("Read again", self.read_again, PARTS["again"].explained)
         bar = _row(label_of("Layout", "54px"), self._menu, self._typed, again, self._units, self._projector, self._status)
-        self._views = _choice(VIEWS, "160px", self._view)
+        self._views = _choice(VIEWS, "190px", self._view)
         self._try = _button("Try every single change", self.try_changes, "takes some seconds")
         self._results = widgets.HTML()
         self._which = _choice(TABLES, "150px", self._turn_to)
         self._undo = _button("Undo", self.undo, PARTS["undo"].explained)
-        self._table_box = widgets.Box([self.table.widget])
+        self._table_box = widgets.Box([self.table.widget], layout={"max_width": "100%", "overflow": "auto"})
         self._status.layout = {"margin": "0 0 0 8px", "flex": "1 1 240px"}
         self.widget = self._framed(
             bar, self._shown, _row(self._views, self._try), self._results,
@@ -276,7 +289,7 @@ class OwnRun(Live):
     def _writing(self) -> widgets.VBox:
         """Name, paper, and a button for each file."""
         self.name = widgets.Text(continuous_update=False, tooltip=PARTS["name"].explained, layout={"width": "190px"})
-        self.paper = widgets.Dropdown(options=PAPERS, tooltip=PARTS["paper"].explained, layout={"width": "90px"})
+        self.paper = widgets.Dropdown(options=PAPERS, value=PAPERS[SYSTEMS.index(self.system)], tooltip=PARTS["paper"].explained, layout={"width": "90px"})
         self.writers = [
             own_files.Writer(title, target, write, self._tell)
             for title, target, write in (
@@ -355,4 +368,4 @@ def _row(*parts) -> widgets.HBox:
 
 
 def _heading(text: str) -> widgets.HTML:
-    return widgets.HTML(f'<b style="font-size:15px;white-space:nowrap">{text}</b>', layout={"width": "140px", "flex": "0 0 auto"})
+    return widgets.HTML(f'<b style="font-size:15px;white-space:nowrap">{text}</b>', layout={"width": "156px", "flex": "0 0 auto"})
