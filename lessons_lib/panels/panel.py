@@ -157,7 +157,7 @@ class Panel:
         )
 
     def _tell(self, status: str) -> None:
-        self._status.value = f'<span role="status" style="font-size:14px">{escape(status)}</span>'
+        self._status.value = f'<span role="status" style="display:inline-block;font-size:14px;line-height:1.25">{escape(status)}</span>'
 
     def _build(self, groups: dict) -> None:
         """Make the widgets and lay them out."""
