@@ -375,6 +375,12 @@ def test_what_cannot_be_fitted_is_said(name):
         call()
 
 
+def test_all_unknowns_at_their_bounds_is_an_answer():
+    """Nothing is left to fit: the values stay at the bounds, and say so."""
+    fit = least_squares(lambda values: values[0] + values[1] * np.arange(5.0), 100 + 9 * np.arange(5.0), [0.0, 0.0], [1.0, 1.0], [-1, -1], [1, 1])
+    assert fit.at_bound.all() and fit.values.tolist() == [1, 1] and not fit.covariance.any()
+
+
 def test_two_experiments_side_by_side():
     before = fit_cooling(BARE, over_time(COOLING_TIMES, cooled(BARE, 1.0) + noise(1, 30, 0.1)))
     after = fit_cooling(COVERED, over_time(COOLING_TIMES, cooled() + noise(2, 30, 0.1)))
