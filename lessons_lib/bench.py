@@ -225,7 +225,7 @@ def _cooling_readings(readings, rest: float, lagging: bool) -> tuple[Readings, b
         words = ("colder than water can be", "warmer than the air around the run")
     if not lagging:
         readings = checks.within(readings, low, high, *words)
-    readings = checks.near_neighbours(checks.only_falling(readings, falls))
+    readings = checks.near_neighbours(checks.end_falls(checks.only_falling(readings, falls), falls))
     if not lagging:
         readings = checks.caught_up(readings, falls)
     checks.must_change(readings, LONGER)

@@ -90,6 +90,16 @@ def only_falling(readings: Readings, cooling: bool) -> Readings:
     return readings.without(np.arange(len(signed)) >= first, reason)
 
 
+def end_falls(readings: Readings, cooling: bool) -> Readings:
+    """Without the last one or two readings where they stand above those before them: too few to be a new warming, too odd to count."""
+    signed = readings.temperature.magnitude * (1 if cooling else -1)
+    limit, last, half = limit_of(signed), len(signed), len(signed) // 2  # before that a cold thermometer may stand lower
+    while last > len(signed) - SUSTAINED + 1 and signed[last - 1] > np.min(_middle(signed[: last - 1])[half:], initial=np.inf) + limit:
+        last -= 1
+    words = "warmer" if cooling else "colder"
+    return _without(readings, np.arange(len(signed)) >= last, lambda place: f"{words} than the rows before it, which standing water cannot be")
+
+
 def caught_up(readings: Readings, cooling: bool) -> Readings:
     """Without the first readings of a thermometer that had not yet caught up with the water."""
     signed = readings.temperature.magnitude * (1 if cooling else -1)

@@ -60,6 +60,17 @@ def own(name: str) -> Source:
     return _read(own_folder() / Path(name).name)
 
 
+def own_lines(name: str) -> tuple:
+    """The first lines of a file in the reader's folder, also where it holds no usable readings; none where it is no text."""
+    file = own_folder() / Path(name).name
+    try:
+        with open(file, "rb") as stream:
+            head = stream.read(100 * SHOWN_LINES)
+        return tuple(text_of(head, file.name).splitlines()[:SHOWN_LINES])
+    except (OSError, InputError):
+        return ()
+
+
 @lru_cache(maxsize=4)
 def typed(text: str) -> Source:
     """Readings from a typed or pasted table. Raises InputError naming the row."""

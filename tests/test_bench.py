@@ -327,6 +327,15 @@ def test_rows_that_cannot_be_right_are_named():
     assert fit.low.magnitude < 0.06 < fit.high.magnitude
 
 
+@pytest.mark.parametrize("odd", [1, 2])
+def test_a_rise_at_the_very_end_is_named(odd):
+    values = cooled() + noise(1, 30, 0.05)
+    values[-odd:] = 70.0 + np.arange(odd)
+    fit = fit_cooling(COVERED, over_time(COOLING_TIMES, values))
+    assert [row for row, _ in fit.left_out] == list(range(31 - odd, 31)) and "warmer than the rows before" in fit.left_out[-1].reason
+    assert fit.low.magnitude < 0.06 < fit.high.magnitude
+
+
 def test_places_beyond_the_end_are_named():
     readings = Readings(Q_(np.append(ALONG, 50.0), "degC"), place=Q_(np.append(PLACES, 30.0), "m"))
     assert fit_along(FAR, readings, SMALL_FLOW).left_out[0] == (14, "30 m is beyond the end of the run, 24 m")
@@ -364,6 +373,12 @@ def test_what_cannot_be_fitted_is_said(name):
     call, words = REFUSED[name]
     with pytest.raises(InputError, match=words):
         call()
+
+
+def test_all_unknowns_at_their_bounds_is_an_answer():
+    """Nothing is left to fit: the values stay at the bounds, and say so."""
+    fit = least_squares(lambda values: values[0] + values[1] * np.arange(5.0), 100 + 9 * np.arange(5.0), [0.0, 0.0], [1.0, 1.0], [-1, -1], [1, 1])
+    assert fit.at_bound.all() and fit.values.tolist() == [1, 1] and not fit.covariance.any()
 
 
 def test_two_experiments_side_by_side():

@@ -13,9 +13,9 @@ from .canvas import FAINT, INK, TEXT, Canvas
 from .colours import GHOST
 from .graph import Axis, Graph, around
 
-WIDTH, HEIGHT = 884, 446  # [px]
-LEFT, SPLIT = 612, 284  # [px] width of the graphs, height of the upper one
-LEGEND, LINE = 200, 21  # [px] height of the place for it, and of a line
+WIDTH, HEIGHT = 884, 424  # [px]
+EDGE, LEFT, SPLIT = 8, 612, 272  # [px] left edge and right end of the graphs, height of the upper one
+LEGEND, LINE = 186, 21  # [px] height of the place for it, and of a line
 EXPECTED, CROSS = "#b8321f", "#9b1c1c"
 FEW = 120  # readings up to which each is drawn large
 CROSSES = 300  # left-out rows that are drawn
@@ -28,6 +28,7 @@ class BenchScene:
     """Everything that the picture shows, in SI floats (temperatures in degC; `at` in s, or in m along a run)."""
 
     name: str  # of the readings
+    experiment: str  # "cooling", "first draw" or "along"
     along: bool
     asked: str  # "insulation", "loss" or "flow"
     why_none: str  # why there are no readings to draw; "" where there are some
@@ -68,8 +69,8 @@ class BenchPicture:
     def __init__(self, system: str):
         canvas = self.canvas = Canvas(WIDTH, HEIGHT)
         first = Axis("", "minutes", 0, 60, (0, 20, 40, 60), (0, 20, 40, 60))
-        self.upper = Graph(canvas, 0, 0, LEFT, SPLIT, "Readings and curve", first, around("", "temperature", 20, 60))
-        self.lower = Graph(canvas, 0, SPLIT, LEFT, HEIGHT - SPLIT, "Difference: reading less curve", first, misses(1))
+        self.upper = Graph(canvas, EDGE, 0, LEFT - EDGE, SPLIT, "Readings and curve", first, around("", "temperature", 20, 60))
+        self.lower = Graph(canvas, EDGE, SPLIT, LEFT - EDGE, HEIGHT - SPLIT, "Difference: reading less curve", first, misses(1))
         self.zero = self.lower.line(lw=1.5, color=FAINT)
         self.kept_curve, self.kept_points = self.upper.line(lw=2, ls="--", color=GHOST), self.upper.mark("D", ms=5, mfc="none", mew=1.3, color=GHOST)
         self.expected = self.upper.line(lw=2, ls=(0, (5, 3)), color=EXPECTED)
@@ -81,9 +82,9 @@ class BenchPicture:
         signs = canvas.drawing(LEFT - 242, 24, 230, LEGEND)
         self.legend = [canvas.words(signs, 230, 0, ha="right", color=color, backed=True) for color in (INK, INK, EXPECTED, CROSS, GHOST)]
         self.worth = Worth(canvas, LEFT + 16, 0, WIDTH - LEFT - 16)
-        note = canvas.drawing(LEFT + 16, 352, WIDTH - LEFT - 16, 90)
+        note = canvas.drawing(LEFT + 16, 342, WIDTH - LEFT - 16, 80)
         note.text(0, 14, "What 95 % holds", size=TEXT, weight="bold", color=INK)
-        for row, line in enumerate(("The scatter of these readings.", "Not a wrong air temperature,", "length or thermometer.")):
+        for row, line in enumerate(("The scatter of the readings,", "not a wrong air, length or", "thermometer.")):
             note.text(0, 36 + 20 * row, line, size=TEXT, color=FAINT)
         self.kept = None
         self.units(system)
@@ -96,7 +97,7 @@ class BenchPicture:
 
     def draw(self, scene: BenchScene) -> tuple[bytes, str]:
         """The picture as PNG, and the sentence that says what it shows."""
-        kept = self.kept if self.kept and self.kept.along == scene.along else None
+        kept = self.kept if self.kept and self.kept.experiment == scene.experiment else None
         per = self._scales(scene, kept)
         self.curve.set_data(scene.curve_at / per, scene.curve)
         self.curve.set_visible(scene.fit is not None)
@@ -119,7 +120,9 @@ class BenchPicture:
     def _show_legend(self, scene: BenchScene, kept) -> None:
         """In the upper corner; where the curve rises, in the lower one."""
         texts = legend(scene, kept)
-        down = LEGEND - LINE * sum(map(bool, texts)) if scene.expected[-1] > scene.expected[0] else 16
+        shown = scene.read if len(scene.read) else scene.expected
+        third = max(len(shown) // 3, 1)
+        down = LEGEND - LINE * sum(map(bool, texts)) if np.mean(shown[-third:]) > np.mean(shown[:third]) else 16
         for words, text in zip(self.legend, texts):
             words.place = (words.place[0], down)
             words.set_text(text)
@@ -215,18 +218,18 @@ def sentence(scene: BenchScene, system: str) -> str:
     over = "along the run" if scene.along else "while it is watched"
     if scene.why_none:
         return f"{scene.why_none} The model alone: from {ends[0]} to {ends[1]} {over}."
+    if scene.fit:
+        return scene.fit.meaning
     rows = f"{scene.used} readings" + (f", {len(scene.left_out)} rows left out" if len(scene.left_out) > 1 else ", 1 row left out" if scene.left_out else "")
-    off = show(Q_(scene.rms, "delta_degC"), "temperature drop", system)
-    if scene.fit is None:
-        far = scene.difference[np.argmax(np.abs(scene.difference))]
-        most = show(Q_(abs(far), "delta_degC"), "temperature drop", system)
-        side = "hotter" if far > 0 else "colder"
-        return f"{scene.name}: {rows}. The model expects {ends[0]} at first and {ends[1]} at the end; a reading lies up to {most} {side}. Fit asks what would explain that."
-    return f"{scene.fit.meaning} {scene.name}: {rows}; they lie {off} off the fitted curve, as a rule."
+    far = scene.difference[np.argmax(np.abs(scene.difference))]
+    most, side = show(Q_(abs(far), "delta_degC"), "temperature drop", system), "hotter" if far > 0 else "colder"
+    return f"{scene.name}: {rows}. The model expects {ends[0]} at first and {ends[1]} at the end; a reading lies up to {most} {side}. Fit asks what would explain that."
 
 
 def comparison(scene: BenchScene, kept) -> str:
-    """How a fit compares with the kept one; "" where one of them is not fitted or they are of different things."""
+    """How a fit compares with the kept one; "" where one of them is not fitted yet."""
+    if kept and kept.experiment != scene.experiment:
+        return " What was kept is of another experiment and is not drawn."
     if not kept or kept.fit is scene.fit or kept.fit is None or scene.fit is None or (kept.asked == "flow") != (scene.asked == "flow"):
         return ""
     return f" Against the kept one: {compare(kept.fit, scene.fit).meaning}"

@@ -8,7 +8,7 @@ from .cut import Circles
 from .vessels import Vessel
 
 CENTRES, MIDDLE, ACROSS = (66, 196), 88, 108  # [px] of the two drawings, and how large the larger of them is
-SCALE_AT, LOW, HIGH = 250, 10, 236  # [px] the scale of shares: how far down, and its ends
+SCALE_AT, LOW, HIGH = 244, 10, 236  # [px] the scale of shares: how far down, and its ends
 NARROWEST = 8  # [px] that an interval is drawn
 MOST = 2.5  # the scale's end, in shares of what was expected
 

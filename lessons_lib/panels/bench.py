@@ -18,12 +18,12 @@ from .panel import Panel
 
 TYPED, AS_SAVED = "a table that you type", "as they were saved"
 DEMOS = {  # Tern Bank's readings, invented
-    "Tern Bank: leg in foam": "cooling-after.csv", "Tern Bank: bare leg": "cooling-before.csv",
-    "Tern Bank: first draw": "first-draw.csv", "Tern Bank: to the far sink": "along-the-run.csv",
+    "Tern Bank: in foam": "cooling-after.csv", "Tern Bank: bare": "cooling-before.csv",
+    "Tern Bank: first draw": "first-draw.csv", "Tern Bank: far sink": "along-the-run.csv",
 }
 SAVED = "Saved experiments …"
 BEGIN_TABLE = "time [min]; temperature [°C]\n"
-PARTS = ("The rig", "The readings", "Keep and print")
+PARTS = ("Rig", "Readings", "Keep")
 LISTED = 200  # left-out rows that are listed beside the table
 WIDE = "340px"
 
@@ -61,10 +61,10 @@ class BenchPanel(Panel):
         self.typed_text = BEGIN_TABLE
         groups = {
             "Experiment": {
-                "experiment": Choice("Experiment", list(EXPERIMENTS), start["experiment"], "what was done, and what the readings are asked"),
+                "experiment": Choice("Experiment", list(EXPERIMENTS), start["experiment"], "what was read: a first draw, a standing leg that cools, water or skin along a run; and what is asked of it"),
                 "readings": Choice("Readings", [*DEMOS, TYPED], start["readings"], f"Tern Bank's are invented; your files lie in the folder {OWN_FOLDER}"),
             },
-            "The rig": {
+            "Rig": {
                 **{name: getattr(usual, name)(start[name]) for name in ("pipe", "length", "insulation", "thickness")},
                 "air": usual.air(start["air"], "around the rig, by a thermometer in the shade; there is no wind"),
                 "supply": usual.supply(start["supply"], "of the water that enters the run"),
@@ -106,12 +106,12 @@ class BenchPanel(Panel):
     def fit(self) -> None:
         """Fit what the experiment asks; on an InputError the picture stays and says why."""
         with self._lock:
-            state = self.state
+            state, source = self.state, None
             try:
                 source = self._source(state["readings"])
                 self.fitted = state, source, fit(state, source)
             except InputError as error:
-                self._list(str(error))
+                self._list(str(error), source.readings.left_out if source else (), source)
                 self._tell(f"▲ Not fitted. {error}")
                 return
             self.update()
@@ -122,10 +122,9 @@ class BenchPanel(Panel):
             self._hide_idle()
 
     def set_large(self, large: bool) -> None:
-        super().set_large(large)
         for control in self.controls.values():
             control.widget.layout.display = None
-        self.update()
+        super().set_large(large)
 
     def _hide_idle(self) -> None:
         """Controls that do nothing leave room for the others."""
@@ -137,12 +136,15 @@ class BenchPanel(Panel):
         """The usual bones, with the left side in three parts."""
         super()._build(groups)
         shown = {title: [control.widget for control in group.values()] for title, group in groups.items()}
-        do = self._button("Fit", "What the readings say of the one unknown", "100px", self.fit, "primary")
         self._part = widgets.ToggleButtons(options=PARTS, style={"button_width": "104px"}, layout={"width": WIDE})
-        self._parts = dict(zip(PARTS, (widgets.VBox(shown["The rig"]), self._readings_part(), self._keep_part())))
+        self._parts = dict(zip(PARTS, (widgets.VBox(shown["Rig"]), self._readings_part(), self._keep_part())))
         self._part.observe(lambda change: self._turn(), "value")
-        self._controls.children = [*shown["Experiment"], do, self._part, *self._parts.values()]
+        self._controls.children = [*shown["Experiment"], self._part, *self._parts.values()]
         self._turn()
+
+    def _buttons(self) -> list:
+        menu, *others = super()._buttons()
+        return [menu, self._button("Fit", "What the readings say of the one unknown", "70px", self.fit, "primary"), *others]
 
     def _turn(self) -> None:
         """Show one part of the left side."""
@@ -216,10 +218,11 @@ class BenchPanel(Panel):
         self._left_out.value = (
             f'<div style="max-height:150px;overflow:auto;font-size:14px;line-height:1.3">{_alert(words) if words else ""}{inside}</div>'
         )
-        typing = self.controls["readings"].value == TYPED
-        self.table.layout.display, self._file.layout.display = (None, "none") if typing else ("none", None)
-        if source is not None and not typing:
-            self._file.value = "\n".join(f"{number:3}  {line}" for number, line in enumerate(source.lines, 1))
+        name = self.controls["readings"].value
+        self.table.layout.display, self._file.layout.display = (None, "none") if name == TYPED else ("none", None)
+        if name != TYPED:
+            lines = bench_files.own_lines(name) if source is None else source.lines
+            self._file.value = "\n".join(f"{number:3}  {line}" for number, line in enumerate(lines, 1))
 
     def save(self) -> None:
         """Save settings, readings and fit under the name that was typed."""

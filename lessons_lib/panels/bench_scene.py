@@ -23,8 +23,7 @@ from .verdicts import LEVELS
 
 # What the menu says → (experiment, what is asked, where the thermometer sits).
 DRAW, COOLING, LOSS, ALONG, SKIN, ALONG_FLOW = (
-    "First draw: the flow", "Cooling: the insulation", "Cooling: loss of each metre", "Along a run: the insulation",
-    "Along its skin: the insulation", "Along a run: the flow",
+    "First draw: flow", "Cooling: insulation", "Cooling: loss", "Along: insulation", "On its skin: insulation", "Along: flow",
 )
 EXPERIMENTS = {
     COOLING: ("cooling", "insulation", "water"), LOSS: ("cooling", "loss", "water"), DRAW: ("first draw", "flow", "water"),
@@ -162,7 +161,7 @@ def scene_of(state: dict, source: Source | None, found: BenchFit | None) -> Benc
     burn = time_to_burn(celsius(float(np.clip(hottest, 0.0, 99.0))))
     flow = flow_of(state, raw).to("m**3/s").magnitude if asked == "flow" else None
     return BenchScene(
-        name="" if raw is None else raw.name, along=along, asked=asked, why_none=missing, at=at, read=read,
+        name="" if raw is None else raw.name, experiment=experiment, along=along, asked=asked, why_none=missing, at=at, read=read,
         used=0 if raw is None else len((source.readings if found is None else found.readings).row),
         left_out=() if raw is None else (source.readings if found is None else found).left_out,
         crossed_at=crossed_at, crossed=crossed, curve_at=fitted[0], curve=fitted[1],
@@ -229,5 +228,5 @@ def readouts(scene: BenchScene, system: str) -> list[Readout]:
         Readout("Readings", rows, detail, LEVELS[rows]),
         Readout("Fit", word, "press Fit" if fit is None else " ".join(value_words(fit, system)[:1]), LEVELS[word]),
         Readout("Difference", near, f"{off} as a rule", LEVELS[near]) if not scene.why_none else Readout("Difference", "none yet", "", LEVELS["none yet"]),
-        Readout("Hottest water", scald, f"{hottest}; adult: {burns(scene.burn_seconds, scene.burn_bound).removesuffix(' in the tables')}", LEVELS[scald]),
+        Readout("Hottest, on adult skin", scald, f"{hottest}: {burns(scene.burn_seconds, scene.burn_bound).removesuffix(' in the tables')}", LEVELS[scald]),
     ]

@@ -33,7 +33,7 @@ def bench_sheet(panel, source: Source | None) -> Sheet:
     blocks = (
         Stop(SAFE),
         Columns(((Heading("Rig"), Table(("what", "as given"), tuple(rig), (2, 3))), (Heading("Readings"), *readings_tables(source, scene))), (5, 6)),
-        Picture(png, picture.describe(scene), height / width, 0.92),
+        Picture(png, picture.describe(scene), height / width, 0.9),
         Heading("What the readings say"), *result(scene, sentence),
         Text(f"Left out: {left_out_words(scene.left_out)}."),
         Text(scene.fit.caution if scene.fit else CAUTION),

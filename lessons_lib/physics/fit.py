@@ -57,6 +57,9 @@ def least_squares(model, measured, start, scale, low, high) -> Fit:
         downhill = slopes.T @ residuals
         held = ((values <= low) & (downhill < 0)) | ((values >= high) & (downhill > 0))
         free = np.flatnonzero(~held)
+        if not len(free):  # everything would go beyond its bound
+            inverse = np.empty((0, 0))
+            break
         inverse = _inverse(slopes[:, free], free)
         variances = np.diag(inverse) * (residuals @ residuals) / max(len(measured) - len(free), 1)
         step = inverse @ downhill[free]  # here and below in units of scale
