@@ -33,7 +33,7 @@ class BurnCurve:
         for marker, (name, _, _, at, logs) in zip(MARKERS, published()):
             axes.plot(at, np.exp(logs), marker, color=INK, ms=7, mfc="white", label=name)
         axes.legend(
-            loc="upper right", bbox_to_anchor=(1.02, 1.08), fontsize=TEXT, frameon=False, handlelength=0.8, handletextpad=0.4, borderaxespad=0,
+            loc="upper right", bbox_to_anchor=(1.02, 1.03), fontsize=TEXT, frameon=False, handlelength=0.8, handletextpad=0.4, borderaxespad=0,
         )  # clear of the points, also in a projector's larger type
         self.dot = canvas.moving(*axes.plot([], [], "o", ms=16, color="#9b1c1c", clip_on=False))
 

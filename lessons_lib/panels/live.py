@@ -54,7 +54,7 @@ class Live(AtRest):
         self.scene, self.kept, self.png, self.sentence = None, None, b"", ""
         self._lock, self._held = threading.RLock(), False
         self._shown, self._status = widgets.HTML(), widgets.HTML()
-        self._units = widgets.ToggleButtons(options=SYSTEMS, value=self.system, style={"button_width": "138px"}, layout={"width": "auto"})
+        self._units = widgets.ToggleButtons(options=SYSTEMS, value=self.system, style={"button_width": "140px"}, layout={"width": "auto"})
         self._units.observe(self._units_changed, "value")
         self._projector = widgets.ToggleButton(description="Projector", tooltip="Larger, for the back of a room", layout={"width": "104px"})
         self._projector.observe(lambda change: self.set_large(change["new"]), "value")
