@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from ..display import duration, measured, show
+from ..display import duration, measured, show, stopwatch
 from ..units import Q_
 from .isometric_plan import Plan
 
@@ -93,7 +93,7 @@ class Told:
             return ["no water"]
         if name == self.found.slowest:
             wait = reading.wait.magnitude
-            found.append(f"{SLOWEST}: {duration(wait) if np.isfinite(wait) else 'never warm enough'}")
+            found.append(f"{SLOWEST}: {stopwatch(wait) if np.isfinite(wait) else 'never warm enough'}")
         if name == self.found.hottest:
             found.append(f"{HOTTEST}: {show(reading.delivered, 'temperature', self.system)}")
         return found

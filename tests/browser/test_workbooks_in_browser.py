@@ -12,6 +12,8 @@ SHOWN = ".jp-NotebookPanel:not(.lm-mod-hidden)"
 PANEL = f"{SHOWN} .jp-OutputArea-output:has(img[alt])"
 LESSONS = ["start-here", *sorted(path.stem for path in WORKBOOKS.glob("[0-9]*.ipynb"))]
 
+OWN_RUN = "11-your-own-run"  # its panel has boxes to type into
+
 
 def open_lesson(page, name: str) -> None:
     """Go to a lesson by its link on the start page."""
@@ -25,7 +27,7 @@ def run_all(page) -> None:
     """The one menu entry that each page names."""
     page.click(".lm-MenuBar-itemLabel:text-is('Run')")
     page.click(".lm-Menu-itemLabel:text-is('Run All Cells')")
-    page.wait_for_selector(f"{PANEL} .noUi-handle:visible", timeout=60_000)
+    page.wait_for_selector(f"{PANEL} button:visible", timeout=60_000)
     page.wait_for_selector(f"{SHOWN} .jp-Notebook-ExecutionIndicator[data-status=idle]", timeout=60_000)
 
 
@@ -73,13 +75,14 @@ def test_stored_pictures_show_before_anything_runs(page, name):
 def test_every_slider_moves_the_sentence_by_keyboard(page, name):
     open_lesson(page, name)
     run_all(page)
-    panels = page.locator(PANEL)
+    panels, sliders = page.locator(PANEL), 0
     for number in range(panels.count()):
         panel = panels.nth(number)
         handles = panel.locator(".noUi-handle:visible")
-        assert handles.count() >= 1
+        sliders += handles.count()
         for one in range(handles.count()):
             assert press_until_changed(page, handles.nth(one), panel), f"slider {one} of panel {number} changes nothing"
+    assert sliders or name == OWN_RUN
     no_traceback(page)
 
 
@@ -165,3 +168,42 @@ def test_a_saved_page_still_shows_its_picture_the_next_day(page):
     kinds = [kind for cell in saved["content"]["cells"] for output in cell.get("outputs", []) for kind in output.get("data", {})]
     assert "image/png" in kinds and not any("widget" in kind for kind in kinds)
     assert "widgets" not in saved["content"]["metadata"]
+
+
+def test_a_layout_of_ones_own_by_keyboard(page):
+    """Edit a leg, type nonsense, undo, save, save again: in a box by typing, on a button by Enter; all on one screen's width."""
+    open_lesson(page, OWN_RUN)
+    run_all(page)
+    panel = page.locator(PANEL).first
+    first = sentence(panel)
+    box, view = panel.bounding_box(), page.locator(f"{SHOWN} .jp-Notebook").first.bounding_box()
+    taps = panel.locator("table").first.bounding_box()
+    assert box["width"] <= view["width"] and taps["y"] + taps["height"] - box["y"] <= view["height"]
+    size = panel.locator(".widget-text[title='size'] input, input[title='size']").first
+
+    def told(words: str) -> None:
+        panel.locator("span[role=status]", has_text=words).wait_for()
+
+    def press(name: str) -> None:
+        panel.get_by_role("button", name=name, exact=True).focus()
+        page.keyboard.press("Enter")
+
+    size.fill("1/2 in")
+    size.press("Enter")
+    told("Not saved yet")
+    assert sentence(panel) != first
+    size.fill("3/7 in")
+    size.press("Enter")
+    panel.get_by_role("alert").get_by_text("the nearest are").wait_for()
+    told("Picture kept from before")
+    press("Undo")
+    press("Undo")
+    told("Ready")
+    panel.locator("div[role=status]", has_text=first).last.wait_for()
+    press("Save the layout")
+    told("Written")
+    press("Save the layout")
+    told("is there already")
+    press("Write over my-bunk-cabin.toml")
+    told("Written")
+    no_traceback(page)
