@@ -18,6 +18,15 @@ QUIET = [
 CHROMIUM = next(filter(None, map(shutil.which, ("chromium", "chromium-browser", "google-chrome", "chrome"))), None)
 
 
+# Each test opens pages with kernels of 100 MB; left behind, those of a dozen lessons would fill a small machine.
+END_KERNELS = """async () => {
+    const cookie = document.cookie.match(/_xsrf=([^;]+)/);
+    const headers = cookie ? {'X-XSRFToken': cookie[1]} : {};
+    const sessions = await (await fetch('/api/sessions')).json();
+    await Promise.all(sessions.map(one => fetch('/api/sessions/' + one.id, {method: 'DELETE', headers})));
+}"""
+
+
 @pytest.fixture(scope="session")
 def browser():
     """A Chromium of the machine's own."""
@@ -72,4 +81,5 @@ def page(browser, address):
     page.wait_for_selector(".jp-Notebook .jp-MarkdownOutput h1")
     page.wait_for_selector(".jp-Notebook-ExecutionIndicator[data-status=idle]")
     yield page
+    page.evaluate(END_KERNELS)
     page.close()

@@ -27,8 +27,8 @@ def run_all(page) -> None:
     """The one menu entry that each page names."""
     page.click(".lm-MenuBar-itemLabel:text-is('Run')")
     page.click(".lm-Menu-itemLabel:text-is('Run All Cells')")
-    page.wait_for_selector(f"{PANEL} button:visible", timeout=60_000)
-    page.wait_for_selector(f"{SHOWN} .jp-Notebook-ExecutionIndicator[data-status=idle]", timeout=60_000)
+    page.wait_for_selector(f"{PANEL} button:visible", timeout=120_000)
+    page.wait_for_selector(f"{SHOWN} .jp-Notebook-ExecutionIndicator[data-status=idle]", timeout=120_000)
 
 
 def sentence(panel) -> str:
