@@ -31,7 +31,9 @@ KINDS = {
     "flow": Kind(("L/min", "gpm"), ("L/min", "gpm"), (1, 1)),
     "wind": Kind(("m/s", "mph"), ("m/s", "mph"), (1, 0)),
     "heat loss": Kind(("W/m", "Btu/(hour*ft)"), ("W/m", "Btu/h ft"), (1, 1)),
+    "conductivity": Kind(("W/(m*K)", "Btu*inch/(hour*ft**2*delta_degF)"), ("W/(m K)", "Btu in/h ft² °F"), (3, 2)),
     "volume": Kind(("L", "gallon"), ("L", "gal"), (1, 1)),
+    "measured volume": Kind(("L", "gallon"), ("L", "gal"), (2, 3)),
     "large volume": Kind(("L", "gallon"), ("L", "gal"), (0, 0)),
     "pressure": Kind(("kPa", "psi"), ("kPa", "psi"), (0, 0)),
     "speed": Kind(("m/s", "ft/s"), ("m/s", "ft/s"), (2, 1)),
@@ -43,8 +45,10 @@ KINDS = {
         name: Kind((unit, unit), (symbol, symbol), (places, places))
         for name, unit, symbol, places in (
             ("seconds", "s", "s", 0), ("minutes", "min", "min", 0), ("hours", "h", "h", 1), ("power", "W", "W", 0),
-            ("large power", "kW", "kW", 1), ("energy", "kWh", "kWh", 1), ("current", "A", "A", 1), ("voltage", "V", "V", 0),
+            ("large power", "kW", "kW", 1), ("energy", "kWh", "kWh", 1), ("small energy", "Wh", "Wh", 0),
+            ("current", "A", "A", 1), ("voltage", "V", "V", 0),
             ("share", "percent", "%", 0), ("count", "", "", 0), ("ratio", "", "", 1),
+            ("two places", "", "", 2), ("three places", "", "", 3),
         )
     },
 }
