@@ -39,7 +39,8 @@ KINDS = (
 NUMBER = re.compile(
     r"(?P<sign>[-+]?) ?(?:"
     r"(?:(?P<whole>\d{1,6})(?: | ?- ?))?(?P<above>\d{1,6}) ?/ ?(?P<below>\d{1,6})"  # 1/2, 1 1/2, 1-1/2
-    r"|(?P<grouped>[1-9]\d{0,2}(?:(?: \d{3})+|(?:,\d{3})+)(?:\.\d+)?)"  # 1 500, 1,500.5
+    r"|(?P<spaced>[1-9]\d{0,2}(?: \d{3})+(?:[.,]\d+)?)"  # 1 500, 1 500,5
+    r"|(?P<grouped>[1-9]\d{0,2}(?:,\d{3})+(?:\.\d+)?)"  # 1,500.5
     r"|(?P<continental>[1-9]\d{0,2}(?:\.\d{3})+,\d+)"  # 1.500,5
     r"|(?P<plain>(?:\d+(?:[.,]\d*)?|[.,]\d+)(?:[eE][-+]?\d{1,3})?)"
     r")(?![\d.,/])(?P<after>.*)",
@@ -64,11 +65,11 @@ def read_number(text: str) -> tuple[float, str]:
     if match["below"]:
         value = int(match["whole"] or 0) + int(match["above"]) / int(match["below"])
     elif match["grouped"]:
-        value = float(re.sub(r"[ ,]", "", match["grouped"]))
+        value = float(match["grouped"].replace(",", ""))
     elif match["continental"]:
         value = float(match["continental"].replace(".", "").replace(",", "."))
     else:
-        value = float(match["plain"].replace(",", "."))
+        value = float((match["spaced"] or match["plain"]).replace(" ", "").replace(",", "."))
     if not math.isfinite(value):
         raise ValueError(text)
     return (-value if match["sign"] == "-" else value), match["after"].strip().lower()

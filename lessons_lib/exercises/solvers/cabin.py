@@ -46,11 +46,6 @@ def cabin_arrives(length, flow):
 
 
 @solves
-def cabin_arrives_as_opened():
-    return _arrives(cabin())
-
-
-@solves
 def cabin_drop(length, flow):
     return cabin_tank() - cabin_arrives(length, flow)
 
