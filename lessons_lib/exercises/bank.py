@@ -11,7 +11,7 @@ from ..display import KINDS, SI, SYSTEMS, US
 from ..errors import InputError, unknown_name
 from ..tables import DATA
 from ..units import Q_, unit_of
-from .solvers import solver
+from .solvers import solvers
 
 QUESTION_KINDS = ("number", "panel", "choice", "order")
 WORDS = "words"  # the kind of a varying name, for example a pipe size
@@ -60,7 +60,7 @@ class Mistake:
     key: str = ""
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Question:
     """One question, with what varies in it.
 
@@ -126,16 +126,18 @@ def read(path) -> tuple[Question, ...]:
         table = tomllib.loads(path.read_text(encoding="utf-8"))
     except (tomllib.TOMLDecodeError, UnicodeDecodeError) as reason:
         raise InputError(f"{path.name}: {reason}. Mend the file by the template beside it.") from None
+    _fields(path.name, table, {"question"})
     return tuple(_question(f"{path.name}, question {place}", path.stem, entry) for place, entry in enumerate(table["question"], 1))
 
 
 def _question(where: str, lesson: str, entry: dict) -> Question:
     where = f"{where} ({entry.get('id', 'without id')})"
-    _known(where, entry, {"id", "kind", "text", "answer", "hint", "worked", "numbers", "steps", "mistakes", "options", "within",
-                          "why_within", "panel", "repeats", "own_unit"})
-    missing = [name for name in ("id", "kind", "text", "answer", "hint", "worked") if name not in entry]
-    if missing or entry["kind"] not in QUESTION_KINDS:
-        raise InputError(f"{where}: it needs {', '.join(missing)} and a kind: {', '.join(QUESTION_KINDS)}.")
+    _fields(where, entry, {"id", "kind", "text", "answer", "hint", "worked"}, {
+        "numbers", "steps", "mistakes", "options", "within", "why_within", "panel", "repeats", "own_unit"})
+    if entry["kind"] not in QUESTION_KINDS:
+        raise unknown_name(f"{where}, kind", entry["kind"], list(QUESTION_KINDS))
+    for option in entry.get("options", ()):
+        _fields(f"{where}, option", option, {"key", "text"} | ({"thinking", "ask"} if "thinking" in option else set()), {"name"})
     varies = {name: _varies(f"{where}, {name}", spec) for name, spec in entry.get("numbers", {}).items()}
     steps = {name: _call(f"{where}, step {name}", spec) for name, spec in entry.get("steps", {}).items()}
     options = {option["key"]: option["text"] for option in entry.get("options", ())} or None
@@ -149,15 +151,18 @@ def _question(where: str, lesson: str, entry: dict) -> Question:
     return found
 
 
-def _known(where: str, entry: dict, names: set) -> None:
-    """An InputError for a field that nobody reads: most likely a slip of the pen."""
+def _fields(where: str, entry: dict, needed: set, other: set = frozenset()) -> None:
+    """An InputError for a field that is missing, or one that nobody reads: most likely a slip of the pen."""
     for name in entry:
-        if name not in names:
-            raise unknown_name(f"{where}, field", name, sorted(names))
+        if name not in needed | other:
+            raise unknown_name(f"{where}, field", name, sorted(needed | other))
+    missing = sorted(needed - set(entry))
+    if missing:
+        raise InputError(f"{where}: {', '.join(missing)} is missing. The template beside the file says what belongs there.")
 
 
 def _varies(where: str, spec: dict) -> Varies:
-    _known(where, spec, {"kind", "metric", "us", "both", "foreign", "follows"})
+    _fields(where, spec, set(), {"kind", "metric", "us", "both", "foreign", "follows"})
     kind = _kind(where, spec)
     given = {SI: spec.get("metric", spec.get("both")), US: spec.get("us", spec.get("both"))}
     if None in given.values():
@@ -185,9 +190,10 @@ def _listed(where: str, given) -> tuple:
 
 
 def _call(where: str, spec: dict) -> Call:
-    _known(where, spec, {"kind", "by"})
+    _fields(where, spec, {"by"}, {"kind"})
     name, *arguments = spec["by"].split()
-    solver(name)  # unknown names are refused here and not before a learner
+    if name not in solvers():  # refused here and not before a learner
+        raise unknown_name(f"{where}, solver", name, sorted(solvers()))
     return Call(_kind(where, spec), name, tuple(arguments))
 
 
@@ -204,11 +210,10 @@ def _mistakes(where: str, entry: dict) -> tuple[Mistake, ...]:
     """Likely mistakes: those listed, and those of the wrong options."""
     found = []
     for spec in entry.get("mistakes", ()):
-        _known(f"{where}, mistake", spec, {"name", "by", "before", "thinking", "ask"})
+        _fields(f"{where}, mistake", spec, {"name", "thinking", "ask"}, {"by", "before"})
         call = _call(where, {"by": spec["by"], "kind": entry["answer"].get("kind", WORDS)}) if "by" in spec else None
         found.append(Mistake(spec["name"], spec["thinking"], spec["ask"], call, tuple(spec.get("before", ()))))
     for spec in entry.get("options", ()):
-        _known(f"{where}, option", spec, {"key", "text", "name", "thinking", "ask"})
         if "thinking" in spec:
             found.append(Mistake(spec.get("name", spec["key"]), spec["thinking"], spec["ask"], key=spec["key"]))
     return tuple(found)

@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from ..display import show
+from ..display import show, unit
 from ..units import Q_, unit_of
 from .reading import Typed, read_amount, read_choice, read_order
 from .slips import slip
@@ -62,14 +62,13 @@ def mark(variant: Variant, text) -> Marked:
 
 
 def within(variant: Variant, value, target) -> bool:
-    """Whether a quantity agrees with another one as closely as the question asks."""
-    own = unit_of(f"{target.units:D}")
-    off, size = abs(value.to(own).magnitude - target.magnitude), abs(target.magnitude)
-    allowed = variant.question.within
+    """Whether a quantity agrees with another one, in the learner's unit, as closely as the question asks."""
+    own, allowed = unit(variant.question.answer.kind, variant.system), variant.question.within
+    off, size = abs(value.to(unit_of(own)).magnitude - target.magnitude), abs(target.magnitude)
     if isinstance(allowed, float):
-        return off <= allowed * size + ROUNDING * size
-    step = own if not variant.question.answer.kind == "temperature" else unit_of(f"delta_{target.units:D}")
-    return off <= allowed.to(step).magnitude + ROUNDING
+        return off <= (allowed + ROUNDING) * size
+    step = f"delta_{own}" if own in ("degC", "degF") else own
+    return off <= allowed.to(unit_of(step)).magnitude + ROUNDING
 
 
 def _mark_number(variant: Variant, text) -> Marked:
@@ -79,7 +78,7 @@ def _mark_number(variant: Variant, text) -> Marked:
     if within(variant, typed.quantity, variant.answer):
         return _marked(variant, True, shown, None)
     near = [one for one in variant.wrongs if one.value is not None and within(variant, typed.quantity, one.value)]
-    here = typed.quantity.to(unit_of(f"{variant.answer.units:D}")).magnitude
+    here = typed.quantity.to(variant.answer.units).magnitude
     own = min(near, key=lambda one: abs(here - one.value.magnitude), default=None)
     return _marked(variant, False, shown, own or slip(typed, variant))
 
@@ -87,7 +86,7 @@ def _mark_number(variant: Variant, text) -> Marked:
 def _shown(typed: Typed, variant: Variant) -> str:
     """How the answer was understood; in the learner's own unit too, where another was written."""
     own = show(typed.quantity, variant.question.answer.kind, variant.system)
-    if not typed.written or unit_of(typed.unit) == unit_of(f"{variant.answer.units:D}"):
+    if not typed.written or unit_of(typed.unit) == variant.answer.units:
         return own
     return f"{Q_(typed.number, unit_of(typed.unit)):.4g~P} = {own}"
 

@@ -80,7 +80,7 @@ def _single(rest: str, line: str, kind: str, own: str) -> Typed | None:
 def _compound(rest: str, line: str, kind: str, own: str) -> Typed:
     """Feet and inches, hours and minutes: the same kind of unit each time, smaller from one to the next."""
     total, last, first, place = None, None, None, 0
-    while place < len(rest):
+    while place < len(rest) or total is None:
         match = ONE_NUMBER.match(rest, place)
         try:
             number, _ = read_number(match[0] if match else "")
@@ -99,7 +99,7 @@ def _compound(rest: str, line: str, kind: str, own: str) -> Typed:
 
 def _squeezed(word: str) -> str:
     """A unit without the freedoms of writing: "W / (m·K)", "W/m/K" and "w/mk" are one."""
-    small = re.sub(r"[\s().·*^\-°]", "", word.lower().replace(" per ", "/"))
+    small = re.sub(r"[\s().·*^\-°]", "", word.lower().replace(" per ", "/").replace("degrees", "deg"))
     above, _, below = small.partition("/")
     return f"{above}/{below.replace('/', '')}" if below else above
 

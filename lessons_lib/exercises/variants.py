@@ -4,13 +4,13 @@ import hashlib
 import re
 import unicodedata
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cached_property, lru_cache
 
 from ..display import SI, SYSTEMS, US, show, symbol, unit
 from ..errors import InputError, unknown_name
 from ..units import Q_, unit_of
 from .bank import PLACE, WORDS, Call, Mistake, Question
-from .solvers import solver
+from .solvers import solvers
 
 LETTERS = "ABCDEFGHIJ"
 
@@ -126,7 +126,7 @@ class Variant:
 
     def _worked_out(self, call: Call, known: dict):
         given = [known[name] if name in known else float(name) for name in call.arguments]
-        found, own = solver(call.solver)(*given), None if call.kind == WORDS else unit_of(unit(call.kind, self.system))
+        found, own = solvers()[call.solver](*given), None if call.kind == WORDS else unit_of(unit(call.kind, self.system))
         if own is None:
             return found
         return Q_(found, own) if isinstance(found, float) else found.to(own)  # a bare figure is one in the learner's unit
@@ -140,7 +140,12 @@ def variant(question: Question, seat, system: str = SI) -> Variant:
     """
     if system not in SYSTEMS:
         raise unknown_name("unit system", system, list(SYSTEMS))
-    return Variant(question, plain_seat(seat), system)
+    return _variant(question, plain_seat(seat), system)
+
+
+@lru_cache(maxsize=4096)  # a run that is followed through a night is worked out once, however often a cell is run
+def _variant(question: Question, seat: str, system: str) -> Variant:
+    return Variant(question, seat, system)
 
 
 def plain_seat(seat) -> str:

@@ -5,7 +5,7 @@ the unit in which the learner reads them, names (text) or plain numbers. Results
 order, or a float: a figure in the unit of the answer, as somebody gets it who reckons with figures and forgets their units.
 """
 
-from .registry import solver, solvers
+from .registry import solvers
 from . import arithmetic, cabin, circuits, facts, heat, pipes, tanks  # noqa: F401  each registers its functions
 
-__all__ = ["solver", "solvers"]
+__all__ = ["solvers"]
