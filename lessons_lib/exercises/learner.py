@@ -153,14 +153,17 @@ class Learner:
         others = [seat for seat in _seats_of(self.name, self.file) if seat != self.seat]
         if others and self.name:
             listed = ", ".join(f"seat {seat}" if seat else "no seat" for seat in others)
-            self.notices.append(f"There is another file under this name ({listed}). Yours is kept apart from it by your {'seat' if self.seat else 'name alone'}.")
+            apart = "seat" if self.seat else "name alone"
+            self.notices.append(f"There is another file under this name ({listed}). Yours is kept apart from it by your {apart}.")
 
     def _save(self) -> None:
         """Take in what another notebook of the same learner wrote, and write everything."""
         with learner_file.held(self.file):
             self._content, aside = learner_file.take_in(self.file, self._content)
             if aside is not None:
-                self.notices.append(f"The file with your answers was damaged meanwhile. It was kept as {aside.name}; everything given here is in a new one.")
+                self.notices.append(
+                    f"The file with your answers was damaged meanwhile. It was kept as {aside.name}; everything given here is in a new one."
+                )
             learner_file.write(self.file, self._content)
 
 

@@ -101,7 +101,9 @@ def held(file: Path):
     except Timeout:
         raise InputError(f"{file.name} is being written by another program. Nothing is lost: try once more.") from None
     except OSError as reason:
-        raise InputError(f"The folder {file.parent.name} cannot be used ({reason.strerror}). Keep this page open and ask for another folder.") from None
+        raise InputError(
+            f"The folder {file.parent.name} cannot be used ({reason.strerror}). Keep this page open and ask for another folder."
+        ) from None
 
 
 def take_in(file: Path, mine: dict) -> tuple[dict, Path | None]:

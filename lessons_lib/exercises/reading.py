@@ -12,7 +12,7 @@ from ..written import NUMBER, UNITS, WRITTEN, plain, read_number
 
 LONGEST = 120  # characters; nothing that answers a question is longer
 ECHO = 40  # characters of a wrong answer that a message repeats
-LEAD = re.compile(r"^(?:about|approx(?:imately|\.)?|approx|around|roughly|circa|ca\.?|c\.|nearly|~|≈|=|it is)\s*", re.IGNORECASE)
+LEAD = re.compile(r"^(?:about|approx(?:imately|\.)?|around|roughly|circa|ca\.?|c\.|nearly|~|≈|=|it is)\s*", re.IGNORECASE)
 ONE_NUMBER = re.compile(NUMBER.pattern.removesuffix("(?P<after>.*)"))
 NEXT_UNIT = {"ft": "in", "hour": "min", "min": "s"}  # of what follows without a unit: 3' 6, 1 h 20
 PLAIN_WORDS = {"", "times", "time", "x", "×", "fold", "pieces", "piece", "pcs", "bars", "bar", "elbows"}

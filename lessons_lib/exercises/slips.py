@@ -46,7 +46,8 @@ def _unit_slip(typed: Typed, variant: Variant) -> Slip | None:
             continue
         meant, read = _symbol(other), _symbol(typed.unit)
         how = f"You wrote {read}" if typed.written else f"Without a unit it is read as {read}"
-        return Slip(UNIT_SLIP, f"The figure would fit in {meant}. {how}.", f"In which unit did you reckon, and which one is asked for: {read} or {meant}?")
+        asked = f"In which unit did you reckon, and which one is asked for: {read} or {meant}?"
+        return Slip(UNIT_SLIP, f"The figure would fit in {meant}. {how}.", asked)
     return None
 
 
