@@ -6,8 +6,8 @@ from pathlib import Path
 from .errors import InputError
 
 
-def write_whole(path, text: str, replace: bool = False) -> Path:
-    """Write a text file in one step: to a temporary file beside it, then renamed.
+def write_whole(path, content: str | bytes, replace: bool = False) -> Path:
+    """Write a file in one step, text as UTF-8: to a temporary file beside it, then renamed.
 
     replace : True: an existing file may be written over
     Raises InputError: the file is there and `replace` is False; the folder cannot be written to.
@@ -17,10 +17,10 @@ def write_whole(path, text: str, replace: bool = False) -> Path:
         raise InputError(f"{file.name} is there already and was not touched. Choose another name, or say replace=True.")
     fresh = file.with_name(f".{file.name}.{os.getpid()}.new")
     try:
-        with fresh.open("w", encoding="utf-8", newline="") as stream:
-            stream.write(text)
+        with fresh.open("wb") as stream:
+            stream.write(content.encode() if isinstance(content, str) else content)
             stream.flush()
-            os.fsync(stream.fileno())  # the text reaches the disk before the name does
+            os.fsync(stream.fileno())  # the content reaches the disk before the name does
         fresh.replace(file)
     except OSError as reason:
         fresh.unlink(missing_ok=True)

@@ -3,6 +3,7 @@
 import difflib
 import math
 import re
+from functools import lru_cache
 
 from .errors import InputError
 from .units import Domain, Q_, si, unit_of
@@ -82,6 +83,7 @@ def plain(text: str) -> str:
     return " ".join(text.split())
 
 
+@lru_cache(4096)  # a building says the same lengths and sizes again and again
 def read_quantity(text: str, domain: Domain):
     """The quantity that a text says, in the unit that it was written in, checked against the domain.
 
