@@ -9,9 +9,14 @@ from .display import SI, SYSTEMS
 FOLDER_VARIABLE = "HOT_WATER_RUNS_FOLDER"  # where the file lies, instead of the home folder
 
 
+def folder() -> Path:
+    """Where the reader's own files lie."""
+    named = os.environ.get(FOLDER_VARIABLE)
+    return Path(named) if named else Path.home() / ".hot-water-runs"
+
+
 def _file() -> Path:
-    folder = os.environ.get(FOLDER_VARIABLE)
-    return (Path(folder) if folder else Path.home() / ".hot-water-runs") / "choices.json"
+    return folder() / "choices.json"
 
 
 def unit_system() -> str:

@@ -17,7 +17,7 @@ LAYERS = ("physics", "library", "figures", "sheets", "panels", "lessons")  # low
 # What each layer may take from outside the project and the standard library.
 OUTSIDE = {
     "physics": {"numpy"},
-    "library": {"numpy", "pint"},
+    "library": {"numpy", "pint", "filelock"},
     "figures": {"numpy", "matplotlib", "PIL"},
     "sheets": {"matplotlib", "reportlab"},
     "panels": {"numpy", "matplotlib", "ipywidgets", "IPython"},

@@ -3,9 +3,7 @@
 A control calls its listener when the reader changes it, never when the program sets it.
 """
 
-import re
 from dataclasses import dataclass
-from fractions import Fraction
 from html import escape
 
 import ipywidgets as widgets
@@ -14,6 +12,7 @@ from ..display import SI, SYSTEMS, number, show, symbol, unit
 from ..errors import InputError
 from ..pipe import Pipe, families, sizes
 from ..units import Q_
+from ..written import WRITTEN, read_number
 
 LABEL, TRACK, BOX, UNIT, MENU = "122px", "104px", "54px", "50px", "212px"
 WIDE_BOX, NARROW_UNIT = "70px", "34px"  # for inches in sixteenths
@@ -171,27 +170,6 @@ class Slide(Control):
             return unit(self.kind, self.system)
         plain = WRITTEN.get(word, word)
         return {symbol(self.kind, system).lower(): unit(self.kind, system) for system in SYSTEMS}[plain]
-
-
-# How people write units, beside the symbols themselves.
-WRITTEN = {
-    '"': "in", "inch": "in", "inches": "in", "'": "ft", "feet": "ft", "foot": "ft", "metres": "m", "meters": "m",
-    "c": "°c", "deg c": "°c", "degc": "°c", "f": "°f", "deg f": "°f", "degf": "°f", "lpm": "l/min", "gal/min": "gpm",
-}
-
-
-def read_number(text: str) -> tuple[float, str]:
-    """A number as people write it, and what stands after it in small letters: "1-1/2 in", "30,5", "1,000 mm".
-
-    Raises ValueError or ZeroDivisionError where there is none.
-    """
-    match = re.fullmatch(r"\s*([-−+]?\d[\d.,/ ]*(?:-\d+/\d+)?|[-−+]?[.,]\d+)\s*(\S.*)?", text.replace("–", "-"))
-    if match is None:
-        raise ValueError(text)
-    digits = match[1].replace("−", "-").strip()
-    digits = digits.replace(",", "") if re.fullmatch(r"-?\d{1,3}(,\d{3})+(\.\d+)?", digits) else digits.replace(",", ".")
-    parts = re.sub(r"(?<=\d)-(?=\d)", " ", digits).split()
-    return sum(float(Fraction(part)) for part in parts), (match[2] or "").strip().lower()
 
 
 class Choice(Control):
