@@ -19,7 +19,7 @@ OUTSIDE = {
     "physics": {"numpy"},
     "library": {"numpy", "pint", "filelock"},
     "figures": {"numpy", "matplotlib", "PIL"},
-    "sheets": {"matplotlib", "reportlab"},
+    "sheets": {"matplotlib", "mistune", "reportlab"},
     "panels": {"numpy", "matplotlib", "ipywidgets", "IPython"},
     "lessons": {"numpy"},
 }

@@ -65,12 +65,15 @@ def read_class(where=None, hide_names: bool = False) -> ClassReading:
 
     where : folder; None: the usual one. Other files in it are named in `skipped` and left alone.
     hide_names : True: "learner 1" ..., in an order that tells nothing
-    Raises InputError: no such folder.
+    Raises InputError: no such folder, or one that cannot be read.
     """
     place = folder() if where is None else Path(where)
-    if not place.is_dir():
-        raise InputError(f"class: there is no folder {place.name}. Give the folder that holds the learners' files.")
-    contents, skipped = _contents(place)
+    try:
+        if not place.is_dir():
+            raise InputError(f'class: there is no folder "{names.clean(place)}". Give the folder that holds the learners\' files.')
+        contents, skipped = _contents(place)
+    except OSError as reason:
+        raise InputError(f'class: the folder "{names.clean(place)}" can\'t be read ({reason.strerror}). Give another one.') from None
     labelled = _labelled(contents, hide_names)
     known = [one.id for one in questions()]
     tries = {label: _by_question(content) for label, content in labelled.items()}
@@ -112,10 +115,10 @@ def _labelled(contents: dict, hide_names: bool) -> dict:
     if hide_names:
         shuffled = sorted(contents, key=lambda name: name.rpartition("-")[2])  # by the hash in the file's name
         return {f"learner {place}": contents[name] for place, name in enumerate(shuffled, 1)}
-    wanted = [content["name"] or f"seat {content['seat']}" for content in contents.values()]
+    wanted = [names.clean(content["name"]) or f"seat {names.clean(content['seat'])}" for content in contents.values()]
     labelled = {}
     for name, content in zip(wanted, contents.values()):
-        label = f"{name} (seat {content['seat']})" if wanted.count(name) > 1 and content["seat"] else name
+        label = f"{name} (seat {names.clean(content['seat'])})" if wanted.count(name) > 1 and content["seat"] else name
         place = 2
         while label in labelled:
             label, place = f"{name} ({place})", place + 1

@@ -4,7 +4,7 @@ from ..lesson_pages import lesson_page
 from .blocks import Heading, Sheet, Stop, Text
 from .wording import unbroken
 
-SMALLEST = 14.0  # [pt]
+TYPE = 15.0  # [pt]; 14 is the least that reads at arm's length
 PAPER = "A5"
 CALL = "Anything odd (steam, a smell, a drip, a tingle): hands off, step back, call the instructor."
 KEY = "The instructor alone sets valves and opens and shuts isolators."
@@ -15,5 +15,5 @@ def bench_card(lesson: str) -> Sheet:
     page = lesson_page(lesson)
     return Sheet(
         page.title,
-        (Stop(unbroken(f"STOP. {page.stop}")), Heading("At the bench"), Text(unbroken(page.bench)), Heading("Call"), Text(CALL), Text(KEY)), SMALLEST,
+        (Stop(unbroken(f"STOP. {page.stop}")), Heading("At the bench"), Text(unbroken(page.bench)), Heading("Call"), Text(CALL), Text(KEY)), TYPE,
     )

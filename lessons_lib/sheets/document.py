@@ -63,7 +63,11 @@ class _Writer:
         line = 2 * self.type_size
         match block:
             case Heading(text):
-                return [Spacer(1, 4), Grid([[self.words(text, BOLD, 1.1)]], colWidths=[width], style=[("LINEBELOW", (0, 0), (-1, -1), 0.8, black), *NONE]), Spacer(1, 2)]
+                line = Grid([[self.words(text, BOLD, 1.1)]], colWidths=[width], style=[("LINEBELOW", (0, 0), (-1, -1), 0.8, black), *NONE])
+                parts = [Spacer(1, 4), line, Spacer(1, 2)]
+                for part in parts:
+                    part.keepWithNext = True  # no heading at the foot of a side
+                return parts
             case NewPage(title):
                 return [PageBreak(), self.words(title, BOLD, 1.45)]
             case Text(text, bold):

@@ -47,7 +47,7 @@ def seat_sheet(seat, lesson: str, system: str = SI, guess: str = "") -> Sheet:
             Heading("At the bench"), Text(unbroken(page.bench)), _readings(lesson, system), Blank("Which was further off, and why?", 2),
             _questions("Two questions", lines),
         ),
-        10.5, foot=NEVER_SKIN,
+        11.0, foot=NEVER_SKIN,
     )
 
 
