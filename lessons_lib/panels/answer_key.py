@@ -14,6 +14,7 @@ from ..sheets import Sheet, Table, bound
 from ..sheets.keys import key_sheet, overview
 from ..sheets.worksheets import asked_of, worksheet_sheet
 from ..sheets.writing import plain_name
+from .controls import Choice
 from .followers import choose_units, follow_units
 from .lists import Ticks, Typed
 from .printing import Printer
@@ -29,12 +30,12 @@ class AnswerKey:
         self.seats = Typed("Seats or names", START_SEATS, "1-12, or names with commas between", width="330px")
         self.lessons = Ticks("Lessons", _titles(), START_LESSONS, "whose questions", width="250px")
         self.lessons.widget.layout.width = "270px"
-        self.units = widgets.ToggleButtons(options=SYSTEMS, value=self.system, style={"button_width": "124px"}, layout={"width": "auto"})
-        self.units.observe(self._units_changed, "value")
+        self.units = Choice("Units", list(SYSTEMS), self.system, "metric or US customary")
+        self.units.listener = lambda: choose_units(self.units.value)
         self.shown, self.status = widgets.HTML(), widgets.HTML()
         for control in (self.seats, self.lessons):
             control.listener = self.update
-        bar = widgets.HBox([self.seats.widget, self.units, self.status], layout={"align_items": "center", "flex_flow": "row wrap"})
+        bar = widgets.HBox([self.seats.widget, self.units.widget, self.status], layout={"align_items": "center", "flex_flow": "row wrap"})
         right = widgets.VBox([self.shown], layout={"flex": "1 1 600px", "min_width": "0"})
         self.widget = widgets.VBox([bar, widgets.Box([self.lessons.widget, right], layout={"display": "flex", "flex_flow": "row wrap"})])
         self.widget.add_class("hot-water-runs")
@@ -73,12 +74,8 @@ class AnswerKey:
     def set_system(self, system: str) -> None:
         """Show the answers in another unit system, which gives each seat other, neighbouring numbers."""
         self.system = system
-        self.units.value = system
+        self.units.set(system)
         self.update()
-
-    def _units_changed(self, change) -> None:
-        if change["new"] != self.system:
-            choose_units(change["new"])
 
     def _tell(self, status: str) -> None:
         self.said = status

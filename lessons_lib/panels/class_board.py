@@ -25,6 +25,12 @@ LISTED = 12  # lines of a list on the screen
 class ClassBoard(Panel):
     """A panel whose picture is read from files, anew whenever Refresh is pressed."""
 
+    def update(self) -> None:
+        """Read and draw. A folder can be typed as soon as one is asked for, also while none is there that could be drawn."""
+        if self.state["source"] == ELSEWHERE:
+            self.controls["folder"].set_active(True)
+        super().update()
+
     def _buttons(self) -> list:
         refresh = widgets.Button(description="Refresh", button_style="primary", tooltip="Read the files again", layout={"width": "90px"})
         refresh.on_click(lambda _: self.update())

@@ -18,7 +18,7 @@ class Printer:
 
     def __init__(self, kinds: dict, start: tuple):
         self.kinds = kinds
-        self.ticks = Ticks("Which prints?", {title: title for title in kinds}, start, "what is written", width="420px")
+        self.ticks = Ticks("Which prints?", {title: title for title in kinds}, start, "what is written", width="640px")
         self.paper = widgets.Dropdown(options=PAPERS, description="Paper", tooltip="Paper; bench cards are A5", layout={"width": "180px"})
         self.over = widgets.Checkbox(value=False, description="Write over files of the same name", indent=False, layout={"width": "270px"})
         self.button = widgets.Button(description="Write the sheets", button_style="primary", tooltip="As PDF, to print", layout={"width": "160px"})
