@@ -37,6 +37,7 @@ KINDS = {
     "conductivity": Kind(("W/(m*K)", "Btu*inch/(hour*ft**2*delta_degF)"), ("W/(m K)", "Btu in/h ft² °F"), (3, 2)),
     "volume": Kind(("L", "gallon"), ("L", "gal"), (1, 1)),
     "pipe content": Kind(("L", "gallon"), ("L", "gal"), (1, 2)),
+    "measured volume": Kind(("L", "gallon"), ("L", "gal"), (2, 3)),
     "large volume": Kind(("L", "gallon"), ("L", "gal"), (0, 0)),
     "pressure": Kind(("kPa", "psi"), ("kPa", "psi"), (0, 0)),
     "pressure drop": Kind(("kPa", "psi"), ("kPa", "psi"), (1, 1)),
@@ -52,8 +53,10 @@ KINDS = {
         name: Kind((unit, unit), (symbol, symbol), (places, places))
         for name, unit, symbol, places in (
             ("seconds", "s", "s", 0), ("minutes", "min", "min", 0), ("hours", "h", "h", 1), ("power", "W", "W", 0),
-            ("large power", "kW", "kW", 1), ("energy", "kWh", "kWh", 1), ("current", "A", "A", 1), ("voltage", "V", "V", 0),
-            ("share", "percent", "%", 0), ("voltage drop", "V", "V", 1), ("drop share", "percent", "%", 1), ("count", "", "", 0), ("ratio", "", "", 1),
+            ("large power", "kW", "kW", 1), ("energy", "kWh", "kWh", 1), ("small energy", "Wh", "Wh", 0),
+            ("current", "A", "A", 1), ("voltage", "V", "V", 0), ("voltage drop", "V", "V", 1),
+            ("share", "percent", "%", 0), ("drop share", "percent", "%", 1), ("count", "", "", 0), ("ratio", "", "", 1),
+            ("two places", "", "", 2), ("three places", "", "", 3),
         )
     },
 }

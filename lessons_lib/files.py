@@ -17,7 +17,10 @@ def write_whole(path, content: str | bytes, replace: bool = False) -> Path:
         raise InputError(f"{file.name} is there already and was not touched. Choose another name, or say replace=True.")
     fresh = file.with_name(f".{file.name}.{os.getpid()}.new")
     try:
-        fresh.write_bytes(content.encode() if isinstance(content, str) else content)
+        with fresh.open("wb") as stream:
+            stream.write(content.encode() if isinstance(content, str) else content)
+            stream.flush()
+            os.fsync(stream.fileno())  # the content reaches the disk before the name does
         fresh.replace(file)
     except OSError as reason:
         fresh.unlink(missing_ok=True)

@@ -15,6 +15,12 @@ def folder() -> Path:
     return Path(named) if named else Path.home() / ".hot-water-runs"
 
 
+def folder() -> Path:
+    """Where the reader's own files lie."""
+    named = os.environ.get(FOLDER_VARIABLE)
+    return Path(named) if named else Path.home() / ".hot-water-runs"
+
+
 def _file() -> Path:
     return folder() / "choices.json"
 

@@ -1,8 +1,8 @@
 """Numbers and quantities as people write them: "1-1/2 in", "30,5 °C", "6 ft 4 in"."""
 
 import difflib
+import math
 import re
-from fractions import Fraction
 from functools import lru_cache
 
 from .errors import InputError
@@ -11,41 +11,76 @@ from .units import Domain, Q_, si, unit_of
 # How people write units, beside the symbols themselves.
 WRITTEN = {
     '"': "in", "inch": "in", "inches": "in", "'": "ft", "feet": "ft", "foot": "ft", "metres": "m", "meters": "m",
-    "c": "°c", "deg c": "°c", "degc": "°c", "f": "°f", "deg f": "°f", "degf": "°f", "lpm": "l/min", "gal/min": "gpm",
+    "c": "°c", "deg c": "°c", "degc": "°c", "f": "°f", "deg f": "°f", "degf": "°f", "gal/min": "gpm",
     "hour": "h", "hours": "h", "minutes": "min", "watts": "w", "volts": "v", "amps": "a", "percent": "%",
+    "metre": "m", "meter": "m", "watt": "w", "volt": "v", "amp": "a", "ampere": "a", "amperes": "a", "celsius": "°c", "fahrenheit": "°f",
+    "kelvin": "k", "litre": "l", "liter": "l", "litres": "l", "liters": "l", "gallon": "gal", "gallons": "gal", "us gal": "gal",
+    "hr": "h", "hrs": "h", "minute": "min", "mins": "min", "sec": "s", "secs": "s", "second": "s", "seconds": "s", "day": "d", "days": "d",
+    "btu/hr": "btu/h", "btuh": "btu/h", "lbs": "lb", "pounds": "lb", "l/minute": "l/min", "litres/minute": "l/min", "liters/minute": "l/min",
+    "gallons/minute": "gpm", "gal/minute": "gpm", "lpm": "l/min", "millimetres": "mm", "millimeters": "mm", "centimetres": "cm",
 }
 # Symbols in small letters, and the unit of the registry that each means.
 UNITS = {
     "m": "m", "cm": "cm", "mm": "mm", "ft": "ft", "in": "in", "°c": "degC", "°f": "degF", "l/min": "L/min", "gpm": "gpm",
     "l/s": "L/s", "kpa": "kPa", "bar": "bar", "psi": "psi", "m/s": "m/s", "km/h": "km/h", "mph": "mph", "ft/s": "ft/s",
     "h": "hour", "min": "min", "s": "s", "w/m": "W/m", "w/ft": "W/ft", "w": "W", "kw": "kW", "v": "V", "a": "A", "%": "percent",
+    "l": "L", "ml": "mL", "gal": "gallon", "k": "kelvin", "d": "day", "wh": "Wh", "kwh": "kWh", "btu/h": "Btu/hour",
+    "btu/h ft": "Btu/(hour*ft)", "kg": "kg", "lb": "lb", "n": "N", "lbf": "lbf", "w/m k": "W/(m*K)",
+    "btu in/h ft² °f": "Btu*inch/(hour*ft**2*delta_degF)", "pa": "Pa",
 }
 SYMBOLS = {"°c": "°C", "°f": "°F", "l/min": "L/min", "l/s": "L/s", "kpa": "kPa", "w/m": "W/m", "w/ft": "W/ft",
-           "w": "W", "kw": "kW", "v": "V", "a": "A"}
+           "w": "W", "kw": "kW", "v": "V", "a": "A", "l": "L", "ml": "mL", "k": "K", "wh": "Wh", "kwh": "kWh", "btu/h": "Btu/h",
+           "btu/h ft": "Btu/h ft", "n": "N", "w/m k": "W/(m K)", "btu in/h ft² °f": "Btu in/h ft² °F", "pa": "Pa"}
 # One unit of each kind, and what the kind is called.
 KINDS = (
     ("m", "length"), ("degC", "temperature"), ("L/min", "flow"), ("m/s", "speed"), ("kPa", "pressure"), ("s", "time"),
     ("W/m", "power per length"), ("W", "power"), ("V", "voltage"), ("A", "current"), ("percent", "share"),
+    ("L", "volume"), ("kWh", "energy"), ("kg", "mass"), ("N", "force"), ("W/(m*K)", "conductivity"),
 )
+NUMBER = re.compile(
+    r"(?P<sign>[-+]?) ?(?:"
+    r"(?:(?P<whole>\d{1,6})(?: | ?- ?))?(?P<above>\d{1,6}) ?/ ?(?P<below>\d{1,6})"  # 1/2, 1 1/2, 1-1/2
+    r"|(?P<spaced>[1-9]\d{0,2}(?: \d{3})+(?:[.,]\d+)?)"  # 1 500, 1 500,5
+    r"|(?P<grouped>[1-9]\d{0,2}(?:,\d{3})+(?:\.\d+)?)"  # 1,500.5
+    r"|(?P<continental>[1-9]\d{0,2}(?:\.\d{3})+,\d+)"  # 1.500,5
+    r"|(?P<plain>(?:\d+(?:[.,]\d*)?|[.,]\d+)(?:[eE][-+]?\d{1,3})?)"
+    r")(?![\d.,/])(?P<after>.*)",
+)
+SIMPLE = {
+    "−": "-", "–": "-", "—": "-", "’": "'", "′": "'", "″": '"', "”": '"', "“": '"', "''": '"', "º": "°", "℃": "°C", "℉": "°F",
+    "½": " 1/2", "¼": " 1/4", "¾": " 3/4", "⅛": " 1/8", "⅜": " 3/8", "⅝": " 5/8", "⅞": " 7/8", "⁄": "/",
+}
 FEET_AND_INCHES = re.compile(r"""\s*(?P<feet>[^a-z'"]+?)\s*(?:ft|feet|foot|')\s*-?\s*(?P<inches>\d.*)""", re.IGNORECASE)
 IN_CODE = re.compile(r'Q_\((-?[\d.]+), "([^"]+)"\)')
 
 
 def read_number(text: str) -> tuple[float, str]:
-    """A number as people write it, and what stands after it in small letters: "1-1/2 in", "30,5", "1,000 mm".
+    """A number as people write it, and what stands after it in small letters: "1-1/2 in", "30,5", "1,000 mm", "1 500", "1.5e3".
 
-    Raises ValueError or ZeroDivisionError where there is none.
+    One comma or point before exactly three digits and after one to three is a thousand where it is a comma ("1,500"), a decimal
+    where it is a point ("1.500"). Raises ValueError or ZeroDivisionError where there is none.
     """
-    match = re.fullmatch(r"\s*([-−+]?\d[\d.,/ ]*(?:-\d+/\d+)?|[-−+]?[.,]\d+)\s*(\S.*)?", text.replace("–", "-"))
+    match = NUMBER.fullmatch(plain(text))
     if match is None:
         raise ValueError(text)
-    digits = match[1].replace("−", "-").strip()
-    digits = digits.replace(",", "") if re.fullmatch(r"-?\d{1,3}(,\d{3})+(\.\d+)?", digits) else digits.replace(",", ".")
-    parts = re.sub(r"(?<=\d)-(?=\d)", " ", digits).split()
-    try:
-        return float(sum(Fraction(part) for part in parts)), (match[2] or "").strip().lower()
-    except OverflowError:
-        raise ValueError(text) from None
+    if match["below"]:
+        value = int(match["whole"] or 0) + int(match["above"]) / int(match["below"])
+    elif match["grouped"]:
+        value = float(match["grouped"].replace(",", ""))
+    elif match["continental"]:
+        value = float(match["continental"].replace(".", "").replace(",", "."))
+    else:
+        value = float((match["spaced"] or match["plain"]).replace(" ", "").replace(",", "."))
+    if not math.isfinite(value):
+        raise ValueError(text)
+    return (-value if match["sign"] == "-" else value), match["after"].strip().lower()
+
+
+def plain(text: str) -> str:
+    """The same text with one way of writing signs, blanks, inch and foot marks, degrees and small fractions."""
+    for fancy, simple in SIMPLE.items():
+        text = text.replace(fancy, simple)
+    return " ".join(text.split())
 
 
 @lru_cache(4096)  # a building says the same lengths and sizes again and again
@@ -55,7 +90,7 @@ def read_quantity(text: str, domain: Domain):
     text : "18 ft", "6 ft 4 1/2 in", "120 °F", "5,5 m/s"
     Raises InputError: no number, no unit, an unknown unit (the nearest is named), another kind of unit, out of range.
     """
-    feet = FEET_AND_INCHES.fullmatch(text)
+    feet = FEET_AND_INCHES.fullmatch(plain(text))
     if feet:
         whole, inches = read_quantity(f"{feet['feet']} ft", domain), read_quantity(feet["inches"], domain)
         total = whole + inches

@@ -19,9 +19,9 @@ LAYERS = ("physics", "library", "figures", "sheets", "layout", "front door", "pa
 # What each layer may take from outside the project and the standard library.
 OUTSIDE = {
     "physics": {"numpy"},
-    "library": {"numpy", "pint"},
+    "library": {"numpy", "pint", "filelock"},
     "figures": {"numpy", "matplotlib", "PIL"},
-    "sheets": {"matplotlib", "reportlab"},
+    "sheets": {"matplotlib", "mistune", "reportlab"},
     "layout": {"numpy", "tomlkit"},
     "front door": set(),
     "panels": {"numpy", "matplotlib", "ipywidgets", "IPython"},

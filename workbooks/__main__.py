@@ -1,10 +1,11 @@
-"""`python3 workbooks` (Windows: `py workbooks`): set up if needed, then open the start page in JupyterLab."""
+"""`python3 workbooks` (Windows: `py workbooks`): set up if needed, then open the start page in JupyterLab, or serve the lessons to a room."""
 
 import argparse
 import sys
 from pathlib import Path
 
-from environment import lab_command, run_in_environment
+from environment import ENVIRONMENT, lab_command, run_in_environment
+from room import RISKS, room_command
 
 
 def main() -> int:
@@ -15,6 +16,7 @@ def main() -> int:
     )
     parser.add_argument("--no-browser", action="store_true", help="only print the address of the start page")
     parser.add_argument("--port", type=int, help="the port to use instead of any free one")
+    parser.add_argument("--room", metavar="ADDRESS", help="serve the lessons without code cells to a room, at this address of this computer")
     options, extra = parser.parse_known_args()
 
     def open_workbook(python: Path) -> "tuple[list[str], dict[str, str]]":
@@ -24,7 +26,12 @@ def main() -> int:
         print("Keep this window open while you read. To stop, press Ctrl-C here.", flush=True)
         return arguments, variables
 
-    return run_in_environment(open_workbook)
+    def open_room(python: Path) -> "tuple[list[str], dict[str, str]]":
+        arguments, variables, address = room_command(python, options.room, options.port, ENVIRONMENT / "room")
+        print("{}\nThe room opens, in any web browser:\n    {}\nTo stop, press Ctrl-C here.".format(RISKS, address), flush=True)
+        return [*arguments, *extra], variables
+
+    return run_in_environment(open_room, "room") if options.room else run_in_environment(open_workbook)
 
 
 if __name__ == "__main__":

@@ -23,6 +23,7 @@ ENVIRONMENT = ROOT / ".venv"
 STAMP = ENVIRONMENT / "installed.txt"
 LAB_SETTINGS = WORKBOOKS / ".jupyterlab"
 LAB_STATE = ENVIRONMENT / "jupyterlab"
+EXTRAS = ("", "room", "test")  # each holds what stands before it
 # `clone` brings up the tidy layout kept in .jupyterlab/workspaces, also in a second browser tab.
 START_PAGE = "/lab/tree/start-here.ipynb?clone=start"
 # Ctrl-C must not show a traceback while JupyterLab is still starting; once it runs, it closes tidily.
@@ -157,7 +158,7 @@ def _installed(extra: str) -> bool:
     """Whether the stamp says the project is installed with at least this extra."""
     if not STAMP.exists():
         return False
-    return STAMP.read_text(encoding="utf-8") in (_fingerprint(extra), _fingerprint("test"))
+    return STAMP.read_text(encoding="utf-8") in map(_fingerprint, EXTRAS[EXTRAS.index(extra) :])
 
 
 def _make_environment() -> None:

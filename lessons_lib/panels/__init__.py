@@ -1,6 +1,8 @@
 """Live panels: controls in, picture and read-outs out. Each is one call with no arguments."""
 
 from .bench import bench
+from .answer_key import answer_key, key_prints
+from .class_board import class_board, class_lists
 from .fill_purge import fill_purge
 from .first import first
 from .freeze import freeze
@@ -17,12 +19,13 @@ from .pages import Answer, Legend, Told, Words
 from .panel import Panel
 from .pipe_size import pipe_size
 from .sequence import sequence
+from .session import session_lists, session_planner
 from .set_valve import set_valve
 from .start import check, units
 from .waiting import waiting
 
 __all__ = [
-    "Answer", "Guess", "Legend", "Panel", "Told", "Words", "bench", "check", "fill_purge", "first", "freeze", "guess_temperature",
-    "heat_goes", "heat_tape", "hot_enough", "main", "measure_cut", "outdoor_loop", "outdoor_unit", "own_run", "pipe_size", "sequence",
-    "set_valve", "units", "waiting",
+    "Answer", "Guess", "Legend", "Panel", "Told", "Words", "answer_key", "bench", "check", "class_board", "class_lists", "fill_purge",
+    "first", "freeze", "guess_temperature", "heat_goes", "heat_tape", "hot_enough", "key_prints", "main", "measure_cut", "outdoor_loop",
+    "outdoor_unit", "own_run", "pipe_size", "sequence", "session_lists", "session_planner", "set_valve", "units", "waiting",
 ]

@@ -1,5 +1,5 @@
 """Printed sheets: blocks that become a web page for the printer, or a PDF. Black and white, A4, Letter or A5."""
 
-from .blocks import Blank, Box, Columns, Heading, Picture, Sheet, Signatures, Stop, Table, Text
+from .blocks import Blank, Box, Columns, Heading, NewPage, Picture, Sheet, Signatures, Stop, Table, Text, bound
 
-__all__ = ["Blank", "Box", "Columns", "Heading", "Picture", "Sheet", "Signatures", "Stop", "Table", "Text"]
+__all__ = ["Blank", "Box", "Columns", "Heading", "NewPage", "Picture", "Sheet", "Signatures", "Stop", "Table", "Text", "bound"]

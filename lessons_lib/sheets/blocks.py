@@ -1,4 +1,4 @@
-"""What a sheet is made of. Plain data: the two writers (page.py, document.py) decide how it looks."""
+"""What a sheet is made of. Plain data: the two writers (page.py, document.py) decide how it looks. A line break in a text is kept."""
 
 from dataclasses import dataclass
 from pathlib import Path
@@ -84,6 +84,13 @@ class Signatures:
 
 
 @dataclass(frozen=True)
+class NewPage:
+    """What follows begins on a new side, under a title."""
+
+    title: str
+
+
+@dataclass(frozen=True)
 class Sheet:
     """A title and blocks.
 
@@ -121,6 +128,19 @@ class Sheet:
         if ending not in (".html", ".pdf"):
             raise unknown_name("ending", ending or str(path), [".html", ".pdf"])
         return write_whole(path, self.html(paper) if ending == ".html" else self.pdf(paper), replace)
+
+
+def bound(sheets) -> Sheet:
+    """Several sheets as one, each beginning on a new side; type size of the first."""
+    first, *others = sheets
+    blocks = [*first.blocks, *_foot(first)]
+    for sheet in others:
+        blocks += [NewPage(sheet.title), *sheet.blocks, *_foot(sheet)]
+    return Sheet(first.title, tuple(blocks), first.type_size, one_page=False)
+
+
+def _foot(sheet: Sheet) -> tuple:
+    return (Text(sheet.foot),) if sheet.foot else ()
 
 
 def _known(paper: str) -> str:

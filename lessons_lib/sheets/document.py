@@ -11,10 +11,10 @@ from reportlab.lib.styles import ParagraphStyle
 from reportlab.lib.units import mm
 from reportlab.pdfbase import pdfmetrics
 from reportlab.pdfbase.ttfonts import TTFont
-from reportlab.platypus import Image, KeepInFrame, Paragraph, SimpleDocTemplate, Spacer
+from reportlab.platypus import Image, KeepInFrame, PageBreak, Paragraph, SimpleDocTemplate, Spacer
 from reportlab.platypus import Table as Grid
 
-from .blocks import MARGIN, PAPERS, Blank, Box, Columns, Heading, Picture, Sheet, Signatures, Stop, Table, Text
+from .blocks import MARGIN, PAPERS, Blank, Box, Columns, Heading, NewPage, Picture, Sheet, Signatures, Stop, Table, Text
 
 PLAIN, BOLD = "DejaVuSans", "DejaVuSans-Bold"
 LINES = ("GRID", (0, 0), (-1, -1), 0.6, black)
@@ -70,7 +70,7 @@ class _Writer:
     def words(self, text: str, face: str = PLAIN, larger: float = 1.0) -> Paragraph:
         """A paragraph."""
         size = larger * self.type_size
-        return Paragraph(escape(text), ParagraphStyle("words", fontName=face, fontSize=size, leading=self.leading * size, spaceAfter=2 / 0.3 * (self.leading - 1)))
+        return Paragraph(escape(text).replace("\n", "<br/>"), ParagraphStyle("words", fontName=face, fontSize=size, leading=self.leading * size, spaceAfter=2 / 0.3 * (self.leading - 1)))
 
     def all(self, blocks, width: float) -> list:
         """Every block, one after the other."""
@@ -81,7 +81,13 @@ class _Writer:
         line = 2 * self.type_size
         match block:
             case Heading(text):
-                return [Spacer(1, 4), Grid([[self.words(text, BOLD, 1.1)]], colWidths=[width], style=[("LINEBELOW", (0, 0), (-1, -1), 0.8, black), *NONE]), Spacer(1, 2)]
+                line = Grid([[self.words(text, BOLD, 1.1)]], colWidths=[width], style=[("LINEBELOW", (0, 0), (-1, -1), 0.8, black), *NONE])
+                parts = [Spacer(1, 4), line, Spacer(1, 2)]
+                for part in parts:
+                    part.keepWithNext = True  # no heading at the foot of a side
+                return parts
+            case NewPage(title):
+                return [PageBreak(), self.words(title, BOLD, 1.45)]
             case Text(text, bold):
                 return [self.words(text, BOLD if bold else PLAIN)]
             case Stop(text):

@@ -3,7 +3,7 @@
 import base64
 from html import escape
 
-from .blocks import MARGIN, PAPERS, Blank, Box, Columns, Heading, Picture, Sheet, Signatures, Stop, Table, Text
+from .blocks import MARGIN, PAPERS, Blank, Box, Columns, Heading, NewPage, Picture, Sheet, Signatures, Stop, Table, Text
 
 STYLE = """
 @page {{ size: {width}mm {height}mm; margin: {margin}mm; }}
@@ -11,9 +11,9 @@ STYLE = """
 body {{ font: {type_size}pt/{leading} "DejaVu Sans", Verdana, Arial, sans-serif; color: #000; background: #fff; width: {inside}mm; margin: 0 auto; }}
 h1 {{ font-size: 1.45em; margin: 0 0 .3em; }}
 h2 {{ font-size: 1.1em; margin: .6em 0 .2em; border-bottom: .3mm solid #000; }}
-p {{ margin: {gap:.3g}em 0; }}
+p {{ margin: {gap:.3g}em 0; white-space: pre-line; }}
 table {{ width: 100%; border-collapse: collapse; margin: {between:.3g}em 0; table-layout: fixed; }}
-th, td {{ border: .2mm solid #000; padding: {padding:.3g}em .35em; text-align: left; vertical-align: top; overflow-wrap: anywhere; }}
+th, td {{ border: .2mm solid #000; padding: {padding:.3g}em .35em; text-align: left; vertical-align: top; overflow-wrap: anywhere; white-space: pre-line; }}
 th {{ background: #e8e8e8; }}
 td:empty::after {{ content: "\\00a0"; }}
 img {{ display: block; margin: {gap:.3g}em auto; }}
@@ -23,6 +23,8 @@ img {{ display: block; margin: {gap:.3g}em auto; }}
 .columns {{ display: flex; gap: 4mm; }}
 .foot {{ font-size: .85em; margin-top: {between:.3g}em; }}
 tr, img, .stop, .box {{ break-inside: avoid; }}
+h2 {{ break-after: avoid; }}
+.new {{ break-before: page; }}
 """
 
 
@@ -48,6 +50,8 @@ def _block(block) -> str:
     match block:
         case Heading(text):
             return f"<h2>{escape(text)}</h2>"
+        case NewPage(title):
+            return f'<h1 class="new">{escape(title)}</h1>'
         case Text(text, bold):
             return f"<p><b>{escape(text)}</b></p>" if bold else f"<p>{escape(text)}</p>"
         case Stop(text):

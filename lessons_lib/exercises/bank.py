@@ -1,0 +1,243 @@
+"""The bank of questions in data/questions: read from TOML, checked, plain frozen data. See _template.toml there for the fields."""
+
+import re
+import tomllib
+from dataclasses import dataclass, fields
+from functools import cache
+
+import numpy as np
+
+from ..display import KINDS, SI, SYSTEMS, US
+from ..errors import InputError, unknown_name
+from ..tables import DATA
+from ..units import Q_, unit_of
+from .solvers import solvers
+
+QUESTION_KINDS = ("number", "panel", "choice", "order")
+WORDS = "words"  # the kind of a varying name, for example a pipe size
+PLACE = re.compile(r"\{(\w+)\}")
+
+
+@dataclass(frozen=True)
+class Varies:
+    """A number, or a name, that differs from seat to seat.
+
+    kind : in display.KINDS, or "words"
+    values : unit system → what it may be, in the unit of `kind` there
+    foreign : True: the reader meets it in the other system's unit
+    follows : name of another one, whose place in its list this one takes too; "" : none
+    """
+
+    kind: str
+    values: dict
+    foreign: bool = False
+    follows: str = ""
+
+
+@dataclass(frozen=True)
+class Call:
+    """A value that a solver works out. kind : in display.KINDS, or "words"; arguments : names or plain numbers"""
+
+    kind: str
+    solver: str
+    arguments: tuple
+
+
+@dataclass(frozen=True)
+class Mistake:
+    """A likely wrong answer.
+
+    name : of the kind of mistake, the same for a whole class
+    call : the wrong value, for numbers; before : (first, second): what an order puts too early; key : of a wrong option
+    thinking : what leads there; ask : one question back
+    """
+
+    name: str
+    thinking: str
+    ask: str
+    call: Call | None = None
+    before: tuple = ()
+    key: str = ""
+
+
+@dataclass(frozen=True, eq=False)
+class Question:
+    """One question, with what varies in it.
+
+    kind : "number", "panel" (a number to read off a panel), "choice" or "order"
+    answer : the Call that gives a quantity, the key of an option, or the keys of items in their order
+    within : what a number may be off by: a share of the answer, or a quantity; why_within : the reason
+    options : key → text, of a choice or an order
+    own_unit : True: only the reader's own unit will do, for the question states the other
+    """
+
+    id: str
+    lesson: str
+    kind: str
+    text: str
+    answer: Call
+    hint: str
+    worked: str
+    mistakes: tuple
+    varies: dict
+    steps: dict
+    within: object = 0.0
+    why_within: str = ""
+    options: dict | None = None
+    panel: str = ""
+    repeats: str = ""
+    own_unit: bool = False
+
+
+@cache
+def questions() -> tuple[Question, ...]:
+    """Every question of data/questions, by lesson and in file order. Raises InputError for a file that says something odd."""
+    found = tuple(one for path in sorted((DATA / "questions").glob("[0-9]*.toml")) for one in read(path))
+    ids = [one.id for one in found]
+    doubled = next((one for one in ids if ids.count(one) > 1), None)
+    if doubled:
+        raise InputError(f'questions: "{doubled}" stands twice in data/questions. Give each question an id of its own.')
+    return found
+
+
+def lessons() -> tuple[str, ...]:
+    """The lessons that have questions, in teaching order."""
+    return tuple(dict.fromkeys(one.lesson for one in questions()))
+
+
+def of_lesson(lesson: str) -> tuple[Question, ...]:
+    """The questions of a lesson, "01" to "12". Raises InputError for another one."""
+    if lesson not in lessons():
+        raise unknown_name("lesson", lesson, list(lessons()))
+    return tuple(one for one in questions() if one.lesson == lesson)
+
+
+def question(identity: str) -> Question:
+    """The question of that id. Raises InputError with the nearest ids."""
+    found = next((one for one in questions() if one.id == identity), None)
+    if found is None:
+        raise unknown_name("question", identity, [one.id for one in questions()])
+    return found
+
+
+def read(path) -> tuple[Question, ...]:
+    """The questions of one file. Raises InputError that names the file, the question and the field."""
+    try:
+        table = tomllib.loads(path.read_text(encoding="utf-8"))
+    except (tomllib.TOMLDecodeError, UnicodeDecodeError) as reason:
+        raise InputError(f"{path.name}: {reason}. Mend the file by the template beside it.") from None
+    _fields(path.name, table, {"question"})
+    return tuple(_question(f"{path.name}, question {place}", path.stem, entry) for place, entry in enumerate(table["question"], 1))
+
+
+def _question(where: str, lesson: str, entry: dict) -> Question:
+    where = f"{where} ({entry.get('id', 'without id')})"
+    _fields(where, entry, {"id", "kind", "text", "answer", "hint", "worked"}, {
+        "numbers", "steps", "mistakes", "options", "within", "why_within", "panel", "repeats", "own_unit"})
+    if entry["kind"] not in QUESTION_KINDS:
+        raise unknown_name(f"{where}, kind", entry["kind"], list(QUESTION_KINDS))
+    for option in entry.get("options", ()):
+        _fields(f"{where}, option", option, {"key", "text"} | ({"thinking", "ask"} if "thinking" in option else set()), {"name"})
+    varies = {name: _varies(f"{where}, {name}", spec) for name, spec in entry.get("numbers", {}).items()}
+    steps = {name: _call(f"{where}, step {name}", spec) for name, spec in entry.get("steps", {}).items()}
+    options = {option["key"]: option["text"] for option in entry.get("options", ())} or None
+    found = Question(
+        entry["id"], lesson, entry["kind"], " ".join(entry["text"].split()), _call(f"{where}, answer", entry["answer"]),
+        " ".join(entry["hint"].split()), " ".join(entry["worked"].split()), _mistakes(where, entry), varies, steps,
+        _within(where, entry.get("within", "0 %")), entry.get("why_within", ""), options,
+        entry.get("panel", ""), entry.get("repeats", ""), entry.get("own_unit", False),
+    )
+    _consistent(where, found)
+    return found
+
+
+def _fields(where: str, entry: dict, needed: set, other: set = frozenset()) -> None:
+    """An InputError for a field that is missing, or one that nobody reads: most likely a slip of the pen."""
+    for name in entry:
+        if name not in needed | other:
+            raise unknown_name(f"{where}, field", name, sorted(needed | other))
+    missing = sorted(needed - set(entry))
+    if missing:
+        raise InputError(f"{where}: {', '.join(missing)} is missing. The template beside the file says what belongs there.")
+
+
+def _varies(where: str, spec: dict) -> Varies:
+    _fields(where, spec, set(), {"kind", "metric", "us", "both", "foreign", "follows"})
+    kind = _kind(where, spec)
+    given = {SI: spec.get("metric", spec.get("both")), US: spec.get("us", spec.get("both"))}
+    if None in given.values():
+        raise InputError(f'{where}: give "metric" and "us", or "both".')
+    values = {system: _listed(where, given[system]) for system in SYSTEMS}
+    return Varies(kind, values, spec.get("foreign", False), spec.get("follows", ""))
+
+
+def _kind(where: str, spec: dict) -> str:
+    kind = spec.get("kind", WORDS)
+    if kind != WORDS and kind not in KINDS:
+        raise unknown_name(f"{where}, kind", kind, [WORDS, *KINDS])
+    return kind
+
+
+def _listed(where: str, given) -> tuple:
+    """What a number may be: a list as it stands, or "52 to 64 step 2" written out."""
+    if isinstance(given, list) and given:
+        return tuple(given)
+    match = re.fullmatch(r"(-?[\d.]+) to (-?[\d.]+) step ([\d.]+)", str(given))
+    if match is None:
+        raise InputError(f'{where}: {given!r} was given; possible is a list, or a span like "52 to 64 step 2".')
+    low, high, step = (float(part) for part in match.groups())
+    return tuple(round(float(value), 9) for value in low + step * np.arange(int((high - low) / step + 1e-9) + 1))
+
+
+def _call(where: str, spec: dict) -> Call:
+    _fields(where, spec, {"by"}, {"kind"})
+    name, *arguments = spec["by"].split()
+    if name not in solvers():  # refused here and not before a learner
+        raise unknown_name(f"{where}, solver", name, sorted(solvers()))
+    return Call(_kind(where, spec), name, tuple(arguments))
+
+
+def _within(where: str, text: str):
+    """A share of the answer as a float ("3 %"), or a quantity ("1 delta_degC")."""
+    number, _, unit = text.partition(" ")
+    try:
+        return float(number) / 100 if unit == "%" else Q_(float(number), unit_of(unit))
+    except Exception as reason:
+        raise InputError(f'{where}, within: "{text}" was given; write "3 %" or "1 delta_degC" ({reason}).') from None
+
+
+def _mistakes(where: str, entry: dict) -> tuple[Mistake, ...]:
+    """Likely mistakes: those listed, and those of the wrong options."""
+    found = []
+    for spec in entry.get("mistakes", ()):
+        _fields(f"{where}, mistake", spec, {"name", "thinking", "ask"}, {"by", "before"})
+        call = _call(where, {"by": spec["by"], "kind": entry["answer"].get("kind", WORDS)}) if "by" in spec else None
+        found.append(Mistake(spec["name"], spec["thinking"], spec["ask"], call, tuple(spec.get("before", ()))))
+    for spec in entry.get("options", ()):
+        if "thinking" in spec:
+            found.append(Mistake(spec.get("name", spec["key"]), spec["thinking"], spec["ask"], key=spec["key"]))
+    return tuple(found)
+
+
+def _consistent(where: str, question: Question) -> None:
+    """Every name that a call or a text uses is there, steps only those before them."""
+    names = set(question.varies)
+    for follower in question.varies.values():
+        if follower.follows and follower.follows not in names:
+            raise unknown_name(f"{where}, follows", follower.follows, sorted(names))
+    for name, call in question.steps.items():
+        _arguments(where, call, names)
+        names.add(name)
+    for call in [question.answer, *(mistake.call for mistake in question.mistakes if mistake.call)]:
+        _arguments(where, call, names)
+    texts = [getattr(question, field.name) for field in fields(question) if field.name in ("text", "hint", "worked")]
+    texts += [*(question.options or {}).values(), *(part for one in question.mistakes for part in (one.thinking, one.ask))]
+    for name in (name for text in texts for name in PLACE.findall(text)):
+        if name not in names | {"answer", "wrong"}:
+            raise unknown_name(f"{where}, placeholder", name, sorted(names))
+
+
+def _arguments(where: str, call: Call, names: set) -> None:
+    for argument in call.arguments:
+        if argument not in names and not re.fullmatch(r"-?[\d.]+", argument):
+            raise unknown_name(f'{where}, argument of "{call.solver}"', argument, sorted(names))

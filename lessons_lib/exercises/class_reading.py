@@ -1,0 +1,163 @@
+"""What a room has answered: a folder of learners' files read into plain data. Nothing is drawn and nothing is written."""
+
+import statistics
+from collections import Counter
+from dataclasses import dataclass
+from pathlib import Path
+
+from ..errors import InputError
+from . import learner_file, names
+from .bank import questions
+from .learner import Guess, folder, guess_of
+
+STUCK = 3  # wrong answers to one question, none right, from which somebody is called stuck
+
+
+@dataclass(frozen=True)
+class QuestionReading:
+    """One question over the class.
+
+    tried, right, right_at_once : learners; share_right : of those who tried, 0 to 1
+    mistakes : (name, learners who made it) pairs, most frequent first; stuck : labels of learners
+    """
+
+    question: str
+    tried: int
+    right: int
+    right_at_once: int
+    share_right: float
+    mistakes: tuple
+    stuck: tuple
+
+
+@dataclass(frozen=True)
+class GuessReading:
+    """One guess over the class. guesses : (label, Guess) pairs; model : quantity, the result that most have; median : quantity"""
+
+    key: str
+    kind: str
+    guesses: tuple
+    model: object
+    median: object
+
+
+@dataclass(frozen=True)
+class ClassReading:
+    """A class.
+
+    learners : labels, names or "learner 1" where they are hidden
+    questions : QuestionReading of every question that somebody tried, in teaching order
+    guesses : GuessReading of every key; mistakes : (name, times) over all questions, most frequent first
+    stuck : (label, question ids) pairs; skipped : (file name, why) pairs
+    Texts come from files: whoever shows them escapes them.
+    """
+
+    learners: tuple
+    questions: tuple
+    guesses: tuple
+    mistakes: tuple
+    stuck: tuple
+    skipped: tuple
+
+
+def read_class(where=None, hide_names: bool = False) -> ClassReading:
+    """The class whose files lie in a folder.
+
+    where : folder; None: the usual one. Other files in it are named in `skipped` and left alone.
+    hide_names : True: "learner 1" ..., in an order that tells nothing
+    Raises InputError: no such folder, or one that cannot be read.
+    """
+    place = folder() if where is None else Path(where)
+    try:
+        if not place.is_dir():
+            raise InputError(f'class: there is no folder "{names.clean(place)}". Give the folder that holds the learners\' files.')
+        contents, skipped = _contents(place)
+    except OSError as reason:
+        raise InputError(f'class: the folder "{names.clean(place)}" can\'t be read ({reason.strerror}). Give another one.') from None
+    labelled = _labelled(contents, hide_names)
+    known = [one.id for one in questions()]
+    tries = {label: _by_question(content) for label, content in labelled.items()}
+    asked = {question for mine in tries.values() for question in mine}
+    readings = tuple(_question(one, tries) for one in known if one in asked)
+    skipped += [(f"answers to {one}", "no question of this workbook") for one in sorted(asked - set(known))]
+    stuck = {label: tuple(one.question for one in readings if label in one.stuck) for label in labelled}
+    counted = Counter()
+    for one in readings:
+        counted.update(dict(one.mistakes))
+    return ClassReading(
+        tuple(labelled), readings, _guesses(labelled), tuple(counted.most_common()),
+        tuple((label, ids) for label, ids in stuck.items() if ids), tuple(skipped),
+    )
+
+
+def _contents(place: Path) -> tuple[dict, list]:
+    """File name → content of every learner's file, and what was skipped and why."""
+    contents, skipped = {}, []
+    for file in sorted(place.iterdir()):
+        if file.name.startswith("."):
+            continue  # locks and half-written files of a program at work
+        if file.suffix != names.SUFFIX or not file.is_file():
+            skipped.append((file.name, "not a learner's file"))
+            continue
+        try:
+            contents[file.name] = learner_file.load(file)
+        except learner_file.Damaged as reason:
+            skipped.append((file.name, str(reason)))
+        except InputError as reason:
+            skipped.append((file.name, str(reason)))
+        except FileNotFoundError:
+            skipped.append((file.name, "gone while the folder was read"))
+    return contents, skipped
+
+
+def _labelled(contents: dict, hide_names: bool) -> dict:
+    """Label → content. Names that occur twice carry their seat, or a number."""
+    if hide_names:
+        shuffled = sorted(contents, key=lambda name: name.rpartition("-")[2])  # by the hash in the file's name
+        return {f"learner {place}": contents[name] for place, name in enumerate(shuffled, 1)}
+    wanted = [names.clean(content["name"]) or f"seat {names.clean(content['seat'])}" for content in contents.values()]
+    labelled = {}
+    for name, content in zip(wanted, contents.values()):
+        label = f"{name} (seat {names.clean(content['seat'])})" if wanted.count(name) > 1 and content["seat"] else name
+        place = 2
+        while label in labelled:
+            label, place = f"{name} ({place})", place + 1
+        labelled[label] = content
+    return labelled
+
+
+def _by_question(content: dict) -> dict:
+    """Question id → its tries, oldest first."""
+    found = {}
+    for entry in sorted(content["tries"], key=lambda one: (one["when"], one["id"])):
+        found.setdefault(entry["question"], []).append(entry)
+    return found
+
+
+def _question(identity: str, tries: dict) -> QuestionReading:
+    mine = {label: given[identity] for label, given in tries.items() if identity in given}
+    right = [label for label, given in mine.items() if any(one["right"] for one in given)]
+    made = Counter()
+    for given in mine.values():
+        made.update({one["mistake"] for one in given if not one["right"]})
+    stuck = tuple(label for label, given in mine.items() if label not in right and len(given) >= STUCK)
+    return QuestionReading(
+        identity, len(mine), len(right), sum(given[0]["right"] for given in mine.values()), len(right) / len(mine),
+        tuple(made.most_common()), stuck,
+    )
+
+
+def _guesses(labelled: dict) -> tuple[GuessReading, ...]:
+    """Guesses of one key and kind together."""
+    found: dict[tuple, list[tuple[str, Guess]]] = {}
+    for label, content in labelled.items():
+        for key, entry in content["guesses"].items():
+            found.setdefault((key, entry["kind"]), []).append((label, guess_of(entry)))
+    readings = []
+    for (key, kind), guesses in sorted(found.items()):
+        models = Counter(guess.model for _, guess in guesses if guess.model is not None)
+        own = guesses[0][1].guessed.units
+        middle = statistics.median(guess.guessed.magnitude for _, guess in guesses)
+        model = models.most_common(1)[0][0] if models else None
+        readings.append(GuessReading(key, kind, tuple(guesses), model, type(guesses[0][1].guessed)(middle, own)))
+    return tuple(readings)

@@ -1,0 +1,117 @@
+"""Worksheet and key of one seat, as plain data for later printing. Both are made from the same variants, so they agree."""
+
+from dataclasses import dataclass
+
+from ..display import SI, SYSTEMS, show
+from ..units import ureg
+from .bank import Question, questions
+from .variants import Variant, variant
+
+
+@dataclass(frozen=True)
+class Asked:
+    """One line of a worksheet. number : on the sheet; choices : (letter, text) pairs; unit : to answer in, "" for none"""
+
+    number: int
+    question: str
+    lesson: str
+    text: str
+    choices: tuple
+    unit: str
+
+
+@dataclass(frozen=True)
+class Misconception:
+    """A wrong answer and what it shows.
+
+    answer : unit system → as people read it; an option's letter and words, or for an order what came too early
+    """
+
+    name: str
+    answer: dict
+    thinking: str
+    ask: str
+
+
+@dataclass(frozen=True)
+class KeyLine:
+    """One line of a key: the question as on the worksheet, its answer in both systems, how close is close enough, and why.
+
+    answer : unit system → as people read it; allowed : tolerance in words; worked : the worked solution
+    """
+
+    asked: Asked
+    answer: dict
+    allowed: str
+    why_allowed: str
+    hint: str
+    worked: str
+    misconceptions: tuple
+
+
+def worksheet(seat, asked=None, system: str = SI) -> tuple[Asked, ...]:
+    """The questions of a seat, without answers.
+
+    seat : number or name; asked : Questions, for example `of_lesson("02")`; None: the whole bank
+    system : unit system in which the numbers stand. Raises InputError.
+    """
+    return tuple(_asked(number, one) for number, one in enumerate(_variants(seat, asked, system), 1))
+
+
+def key(seat, asked=None, system: str = SI) -> tuple[KeyLine, ...]:
+    """The key to the worksheet of the same seat, questions and system. Arguments as in `worksheet`."""
+    return tuple(
+        KeyLine(
+            _asked(number, one), _both(one, one.answer), _allowed(one), one.question.why_within, one.hint, one.worked, _misconceptions(one),
+        )
+        for number, one in enumerate(_variants(seat, asked, system), 1)
+    )
+
+
+def _variants(seat, asked, system: str) -> list[Variant]:
+    chosen: tuple[Question, ...] = questions() if asked is None else tuple(asked)
+    return [variant(one, seat, system) for one in chosen]
+
+
+def _asked(number: int, one: Variant) -> Asked:
+    question = one.question
+    return Asked(number, question.id, question.lesson, one.text, tuple((letter, text) for letter, _, text in one.choices), one.asked_in)
+
+
+def _both(one: Variant, value) -> dict:
+    """A value in both systems; of a choice or an order the same in both."""
+    if one.is_number:
+        return {system: show(value, one.question.answer.kind, system) for system in SYSTEMS}
+    return {system: one.shown_answer() for system in SYSTEMS}
+
+
+def _allowed(one: Variant) -> str:
+    """The tolerance in words."""
+    allowed = one.question.within
+    if not one.is_number:
+        return "exact"
+    if isinstance(allowed, ureg.Quantity):
+        return f"± {allowed:.3g~P}".replace("Δ", "")
+    return f"± {100 * allowed:.3g} %"
+
+
+def _misconceptions(one: Variant) -> tuple[Misconception, ...]:
+    found = []
+    for wrong in one.wrongs:
+        if wrong.mistake.key and wrong.mistake.key == one.answer:
+            continue  # this option is the right one with this seat's numbers
+        if wrong.value is not None:
+            answer = _both(one, wrong.value)
+        else:
+            answer = dict.fromkeys(SYSTEMS, _option(one, wrong.mistake.key) if wrong.mistake.key else _too_early(one, wrong.mistake.before))
+        found.append(Misconception(wrong.name, answer, wrong.thinking, wrong.ask))
+    return tuple(found)
+
+
+def _option(one: Variant, key_of_option: str) -> str:
+    return next(f"{letter}: {text}" for letter, key_, text in one.choices if key_ == key_of_option)
+
+
+def _too_early(one: Variant, before: tuple) -> str:
+    letters = {key_: letter for letter, key_, _ in one.choices}
+    return f"{letters[before[0]]} before {letters[before[1]]}"

@@ -1,0 +1,209 @@
+"""A learner: answers, drafts and guesses, kept as they are given and restored when a notebook is opened again."""
+
+import datetime
+import secrets
+from dataclasses import dataclass
+from pathlib import Path
+
+from .. import preferences
+from ..display import KINDS, SI, show
+from ..errors import InputError, unknown_name
+from ..units import Q_, unit_of, ureg
+from . import learner_file, names
+from .bank import Question
+from .marking import Marked, mark
+from .reading import LONGEST
+from .variants import Variant, variant
+
+SURENESS = ("just guessing", "fairly sure", "very sure")
+
+
+def folder() -> Path:
+    """Where learners' files lie: "answers" in the reader's own folder."""
+    return preferences.folder() / "answers"
+
+
+@dataclass(frozen=True)
+class Guess:
+    """A guess before a panel, and the model's result once it was compared.
+
+    kind : of display.KINDS; guessed, model : quantities, model None until then; sure : one of SURENESS
+    """
+
+    kind: str
+    guessed: object
+    model: object
+    sure: str
+
+    def told(self, system: str) -> str:
+        """Guess and result in a sentence."""
+        mine = show(self.guessed, self.kind, system)
+        if self.model is None:
+            return f"Your guess: {mine} ({self.sure})."
+        theirs = show(self.model, self.kind, system)
+        off = (self.guessed.to(self.model.units) - self.model).magnitude
+        verdict = "right on it" if mine == theirs else "too high" if off > 0 else "too low"
+        return f"You guessed {mine} ({self.sure}); the model gives {theirs}: {verdict}."
+
+
+class Learner:
+    """One learner's answers. Made by `learner`.
+
+    name, seat : as given, made safe; system : unit system of the variants
+    notices : sentences to show, about what was found when the file was opened
+    """
+
+    def __init__(self, name: str, seat: str, file: Path):
+        self.name, self.seat, self.file = name, seat, file
+        self.notices: list[str] = [f"The name was shortened to {names.LONGEST} characters."] if name.endswith("…") else []
+        self._content = learner_file.empty(name, seat)
+        self._open()
+
+    @property
+    def numbers_from(self) -> str:
+        """What the learner's own numbers come from: the seat, or the name where there is none."""
+        return self.seat or self.name
+
+    def variant(self, question: Question, system: str = SI) -> Variant:
+        """This learner's variant of a question."""
+        return variant(question, self.numbers_from, system)
+
+    def answer(self, question: Question, text, system: str = SI) -> Marked:
+        """Mark an answer and keep it. Raises InputError where it cannot be read; then nothing is kept as a try."""
+        marked = mark(self.variant(question, system), text)
+        self._content["tries"].append({
+            "id": secrets.token_hex(8), "when": _now(), "question": question.id, "system": system, "text": _line(text),
+            "right": marked.right, "mistake": marked.mistake,
+        })
+        self._content["drafts"].pop(question.id, None)
+        self._save()
+        return marked
+
+    def tries(self, question: Question) -> tuple[dict, ...]:
+        """The answers given to a question, oldest first: text, right, mistake, system, when."""
+        return tuple(dict(one) for one in self._content["tries"] if one["question"] == question.id)
+
+    def wrong_so_far(self, question: Question) -> int:
+        """Wrong answers to a question, for Marked.feedback."""
+        return sum(not one["right"] for one in self.tries(question))
+
+    def solved(self, question: Question) -> bool:
+        return any(one["right"] for one in self.tries(question))
+
+    def keep_draft(self, question: Question, text) -> None:
+        """Keep what stands in an answer's box and was not given yet."""
+        self._content["drafts"][question.id] = {"when": _now(), "text": _line(text)}
+        self._save()
+
+    def draft(self, question: Question) -> str:
+        """What stood in the box when the notebook was closed; after an answer, the last one given."""
+        kept, given = self._content["drafts"].get(question.id), self.tries(question)
+        last = given[-1] if given else None
+        if kept and (last is None or kept["when"] > last["when"]):
+            return kept["text"]
+        return last["text"] if last else ""
+
+    def keep_guess(self, key: str, value, kind: str, sure: str = SURENESS[0]) -> Guess:
+        """Keep a guess. The first guess for a key stays; a later one changes nothing.
+
+        key : of the guess, for example "02"; value : quantity; kind : of display.KINDS
+        """
+        if kind not in KINDS:
+            raise unknown_name("guess, kind", kind, list(KINDS))
+        if not isinstance(value, ureg.Quantity) or not value.is_compatible_with(unit_of(KINDS[kind].units[0])):
+            raise InputError(f"guess: {value} was given; possible is a quantity like {show(Q_(3, unit_of(KINDS[kind].units[0])), kind, SI)}.")
+        own = KINDS[kind].units[0]
+        entry = {
+            "when": _now(), "kind": kind, "value": float(value.to(unit_of(own)).magnitude), "unit": own, "sure": _line(sure), "model": None,
+        }
+        self._content["guesses"].setdefault(_line(key), entry)
+        self._save()
+        return self.guess(key)
+
+    def compare_guess(self, key: str, model) -> Guess:
+        """Keep the model's result beside a guess. Raises InputError where nothing was guessed."""
+        entry = self._content["guesses"].get(_line(key))
+        if entry is None:
+            raise InputError("guess: none was kept yet. Guess first, then compare.")
+        entry["model"] = float(model.to(unit_of(entry["unit"])).magnitude)
+        self._save()
+        return self.guess(key)
+
+    def guess(self, key: str) -> Guess | None:
+        """The kept guess, or None."""
+        entry = self._content["guesses"].get(_line(key))
+        return None if entry is None else guess_of(entry)
+
+    def _open(self) -> None:
+        """Restore what is there; say what a reader should know."""
+        with learner_file.held(self.file):
+            found, aside = learner_file.take_in(self.file, self._content)
+            if aside is not None:
+                self.notices.append(
+                    f"The file with your answers could not be read. It was kept as {aside.name}; ask before you delete it. A new one was begun."
+                )
+            self._content = found
+            learner_file.write(self.file, self._content)
+        if found["tries"] or found["guesses"] or found["drafts"]:
+            count = len({one["question"] for one in found["tries"]})
+            self.notices.append(
+                f"Welcome back: {count} answered question{'s' if count != 1 else ''} restored. Not you? Then another learner has this name: "
+                "give your seat number or a mark of your own as well."
+            )
+        others = [seat for seat in _seats_of(self.name, self.file) if seat != self.seat]
+        if others and self.name:
+            listed = ", ".join(f"seat {seat}" if seat else "no seat" for seat in others)
+            apart = "seat" if self.seat else "name alone"
+            self.notices.append(f"There is another file under this name ({listed}). Yours is kept apart from it by your {apart}.")
+
+    def _save(self) -> None:
+        """Take in what another notebook of the same learner wrote, and write everything."""
+        with learner_file.held(self.file):
+            self._content, aside = learner_file.take_in(self.file, self._content)
+            if aside is not None:
+                self.notices.append(
+                    f"The file with your answers was damaged meanwhile. It was kept as {aside.name}; everything given here is in a new one."
+                )
+            learner_file.write(self.file, self._content)
+
+
+def learner(name, seat="", where=None) -> Learner:
+    """The learner of a name and a seat (or another mark that tells two of one name apart), restored if there is a file.
+
+    where : folder, if not the usual one
+    Raises InputError: neither name nor seat, a file of another version (left as it is), a folder that cannot be used.
+    """
+    place = folder() if where is None else Path(where)
+    kept, mark_ = names.clean(name), names.clean(seat)
+    return Learner(kept, mark_, place / names.file_name(name, seat))
+
+
+def guess_of(entry: dict) -> Guess:
+    """A guess as it stands in a file."""
+    own = unit_of(entry["unit"])
+    model = entry.get("model")
+    return Guess(entry["kind"], Q_(entry["value"], own), None if model is None else Q_(model, own), entry["sure"])
+
+
+def _seats_of(name: str, own: Path) -> list[str]:
+    """Seats of other files under the same name, as far as they can be read."""
+    found = []
+    for file in sorted(own.parent.glob(f"*{names.SUFFIX}")):
+        if file != own and not file.name.startswith("."):
+            try:
+                content = learner_file.load(file)
+            except (learner_file.Damaged, InputError, FileNotFoundError):
+                continue  # not one that could be told about here; the class reading names such files
+            if content["name"].casefold() == name.casefold():
+                found.append(content["seat"])
+    return found
+
+
+def _line(text) -> str:
+    """Text as it is kept: short, and of characters that every file can hold."""
+    return str(text)[:LONGEST].encode("utf-8", "replace").decode("utf-8")
+
+
+def _now() -> str:
+    """The time of day, to the microsecond, so that entries sort by it."""
+    return datetime.datetime.now(datetime.timezone.utc).isoformat(timespec="microseconds")

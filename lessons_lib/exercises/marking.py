@@ -1,0 +1,110 @@
+"""Marking an answer: right or not, the likely mistake by name, and feedback in stages, as plain data."""
+
+from dataclasses import dataclass
+
+from ..display import show, unit
+from ..units import Q_, unit_of
+from .reading import Typed, read_amount, read_choice, read_order
+from .slips import slip
+from .variants import Variant
+
+OTHER = "another mistake"
+STAGES = ("thinking", "ask", "hint", "worked")
+ROUNDING = 1e-9
+
+
+@dataclass(frozen=True)
+class Marked:
+    """What marking says of one answer. Texts are plain; whoever shows them escapes them.
+
+    right : whether it is; read : how the answer was understood, for example "60 °C"
+    mistake : short name of the likely mistake, the same for a whole class; "" where right
+    thinking : what may have led there; ask : one question back; hint; worked : the worked solution
+    """
+
+    question: str
+    right: bool
+    read: str
+    mistake: str
+    thinking: str
+    ask: str
+    hint: str
+    worked: str
+
+    def feedback(self, wrong_before: int = 0) -> tuple[tuple[str, str], ...]:
+        """(stage, text) pairs to show now.
+
+        wrong_before : wrong answers to this question before this one. The first wrong answer brings the thinking and one
+        question back, the second the hint too, the third the worked solution; a right one brings the worked solution.
+        """
+        if self.right:
+            return (("worked", self.worked),)
+        shown = min(2 + max(wrong_before, 0), len(STAGES))
+        return tuple((stage, getattr(self, stage)) for stage in STAGES[:shown])
+
+
+def mark(variant: Variant, text) -> Marked:
+    """Mark an answer to a variant.
+
+    text : as typed, in any unit and common notation; a letter or words for a choice, letters for an order
+    Raises InputError where it cannot be read as an answer at all; that is no wrong answer.
+    """
+    if variant.is_number:
+        return _mark_number(variant, text)
+    if variant.question.kind == "choice":
+        key = read_choice(text, variant.choices)
+        wrong = next((one for one in variant.wrongs if one.mistake.key == key), None)
+        return _marked(variant, key == variant.answer, _option(variant, key), wrong)
+    keys = read_order(text, variant.choices)
+    wrong = next((one for one in variant.wrongs if _too_early(keys, *one.mistake.before)), None)
+    letters = {key: letter for letter, key, _ in variant.choices}
+    return _marked(variant, keys == variant.answer, ", ".join(letters[key] for key in keys), wrong)
+
+
+def within(variant: Variant, value, target) -> bool:
+    """Whether a quantity agrees with another one, in the learner's unit, as closely as the question asks."""
+    own, allowed = unit(variant.question.answer.kind, variant.system), variant.question.within
+    off, size = abs(value.to(unit_of(own)).magnitude - target.magnitude), abs(target.magnitude)
+    if isinstance(allowed, float):
+        return off <= (allowed + ROUNDING) * size
+    step = f"delta_{own}" if own in ("degC", "degF") else own
+    return off <= allowed.to(unit_of(step)).magnitude + ROUNDING
+
+
+def _mark_number(variant: Variant, text) -> Marked:
+    question = variant.question
+    typed = read_amount(text, question.answer.kind, variant.system, question.own_unit)
+    shown = _shown(typed, variant)
+    if within(variant, typed.quantity, variant.answer):
+        return _marked(variant, True, shown, None)
+    near = [one for one in variant.wrongs if one.value is not None and within(variant, typed.quantity, one.value)]
+    here = typed.quantity.to(variant.answer.units).magnitude
+    own = min(near, key=lambda one: abs(here - one.value.magnitude), default=None)
+    return _marked(variant, False, shown, own or slip(typed, variant))
+
+
+def _shown(typed: Typed, variant: Variant) -> str:
+    """How the answer was understood; in the learner's own unit too, where another was written."""
+    own = show(typed.quantity, variant.question.answer.kind, variant.system)
+    if not typed.written or unit_of(typed.unit) == variant.answer.units:
+        return own
+    return f"{Q_(typed.number, unit_of(typed.unit)):.4g~P} = {own}"
+
+
+def _option(variant: Variant, key: str) -> str:
+    return next(f"{letter}: {words}" for letter, one, words in variant.choices if one == key)
+
+
+def _too_early(keys, *before) -> bool:
+    """Whether the first of two keys comes before the second, where it should not."""
+    return bool(before) and keys.index(before[0]) < keys.index(before[1])
+
+
+def _marked(variant: Variant, right: bool, read: str, wrong) -> Marked:
+    thinking = wrong.thinking if wrong else "This is not one of the slips that many make; go through it step by step."
+    ask = wrong.ask if wrong else "Which of the numbers in the question have you used, and which not yet?"
+    name = wrong.name if wrong else OTHER
+    return Marked(
+        variant.question.id, right, read, "" if right else name, "" if right else thinking, "" if right else ask,
+        variant.hint, variant.worked,
+    )

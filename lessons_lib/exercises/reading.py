@@ -1,0 +1,177 @@
+"""What a learner typed, read: a quantity in any unit and common notation, an option, an order. Nothing is ever run."""
+
+import difflib
+import re
+from dataclasses import dataclass
+
+from ..display import KINDS, SYSTEMS, show, symbol, unit
+from ..errors import InputError
+from ..units import Q_, unit_of
+from ..written import KINDS as DIMENSIONS
+from ..written import NUMBER, UNITS, WRITTEN, plain, read_number
+
+LONGEST = 120  # characters; nothing that answers a question is longer
+ECHO = 40  # characters of a wrong answer that a message repeats
+LEAD = re.compile(r"^(?:about|approx(?:imately|\.)?|around|roughly|circa|ca\.?|c\.|nearly|~|≈|=|it is)\s*", re.IGNORECASE)
+ONE_NUMBER = re.compile(NUMBER.pattern.removesuffix("(?P<after>.*)"))
+NEXT_UNIT = {"ft": "in", "hour": "min", "min": "s"}  # of what follows without a unit: 3' 6, 1 h 20
+PLAIN_WORDS = {"", "times", "time", "x", "×", "fold", "pieces", "piece", "pcs", "bars", "bar", "elbows"}
+
+
+@dataclass(frozen=True)
+class Typed:
+    """A quantity as it was typed. number : in `unit` (of the registry); written : whether a unit was written"""
+
+    quantity: object
+    number: float
+    unit: str
+    written: bool
+
+
+def checked(text) -> str:
+    """The answer's text, in one line. Raises InputError: nothing there, too long."""
+    line = plain("".join(character if character.isprintable() else " " for character in str(text)[: LONGEST + 1]))
+    if len(str(text)) > LONGEST:
+        raise InputError(f"The answer has {len(str(text))} characters; possible are {LONGEST}. Give the answer only.")
+    if not line:
+        raise InputError("There is no answer yet. Type one.")
+    return line
+
+
+def echo(text: str) -> str:
+    """As much of a wrong answer as a message repeats."""
+    return text if len(text) <= ECHO else f"{text[:ECHO]}…"
+
+
+def read_amount(text, kind: str, system: str, own_unit: bool = False) -> Typed:
+    """The quantity that an answer says.
+
+    kind : of display.KINDS; system : whose unit is meant where none is written
+    own_unit : True: a unit of the other system is refused
+    "1/2 in", 3' 6", "3 ft 6 in", "1,5 m", "1 500", "140F", "1.5e3", "58%", "0.76", "ca. 3", "1 h 20 min"
+    Raises InputError: no number, an unknown unit, another kind of unit.
+    """
+    line = checked(text)
+    rest = LEAD.sub("", line).rstrip(".;! ")
+    own = unit(kind, system)
+    typed = _single(rest, line, kind, own) or _compound(rest, line, kind, own)
+    others = {unit(kind, one) for one in SYSTEMS} - {own}
+    if own_unit and typed.unit in others:
+        raise InputError(f"The question gives it in the other unit already; answer in {symbol(kind, system)}.")
+    return typed
+
+
+def _single(rest: str, line: str, kind: str, own: str) -> Typed | None:
+    """One number with one unit or none; None where it is not that."""
+    try:
+        number, word = read_number(rest)
+    except ZeroDivisionError:
+        raise InputError(f'"{echo(line)}" divides by nothing. Write it like {_examples(kind)}.') from None
+    except ValueError:
+        return None
+    if re.search(r"\d", word):
+        return None
+    name = _unit(word, line, kind, own)
+    if kind == "share" and not word and abs(number) <= 1:  # 0.76 is 76 %
+        return Typed(Q_(100 * number, unit_of("percent")), number, "dimensionless", False)
+    return Typed(Q_(number, unit_of(name)), number, name, bool(word) and word not in ("°", "deg", "degrees"))
+
+
+def _compound(rest: str, line: str, kind: str, own: str) -> Typed:
+    """Feet and inches, hours and minutes: the same kind of unit each time, smaller from one to the next."""
+    total, last, first, place = None, None, None, 0
+    while place < len(rest) or total is None:
+        match = ONE_NUMBER.match(rest, place)
+        try:
+            number, _ = read_number(match[0] if match else "")
+        except (ValueError, ZeroDivisionError):
+            raise InputError(f'"{echo(line)}" is not a number here. Write it like {_examples(kind)}.') from None
+        tail = re.match(r"[^\d]*", rest[match.end():])[0]
+        place = match.end() + len(tail)
+        word = tail.strip(" -,+").lower().removesuffix(" and").strip() or NEXT_UNIT.get(last, "")
+        name = _unit(word, line, kind, own) if word else ""
+        if not name or name in ("degC", "degF") or last and unit_of(name) >= unit_of(last):
+            raise InputError(f'"{echo(line)}" is not one number with its unit. Write it like {_examples(kind)}.')
+        part = Q_(number, unit_of(name))
+        total, last, first = part if total is None else total + part, name, first or name
+    return Typed(total, total.to(unit_of(first)).magnitude, first, True)
+
+
+def _squeezed(word: str) -> str:
+    """A unit without the freedoms of writing: "W / (m·K)", "W/m/K" and "w/mk" are one."""
+    small = re.sub(r"[\s().·*^\-°]", "", word.lower().replace(" per ", "/").replace("degrees", "deg"))
+    above, _, below = small.partition("/")
+    return f"{above}/{below.replace('/', '')}" if below else above
+
+
+UNITS_WRITTEN = {_squeezed(symbol): name for symbol, name in UNITS.items()}
+UNITS_WRITTEN |= {_squeezed(word): UNITS[symbol] for word, symbol in WRITTEN.items()}
+
+
+def _unit(word: str, line: str, kind: str, own: str) -> str:
+    """The unit that a word means where a `kind` is asked for. Raises InputError: unknown, or of another kind."""
+    if word in ("", "°", "deg", "degrees") or unit_of(own).dimensionless and word in PLAIN_WORDS:
+        return own
+    name = UNITS_WRITTEN.get(_squeezed(word))
+    if name is None:
+        near = difflib.get_close_matches(_squeezed(word), UNITS_WRITTEN, n=1, cutoff=0.6)
+        hint = f' Did you mean "{near[0]}"?' if near else ""
+        raise InputError(f'"{echo(line)}": the unit "{echo(word)}" is not known here.{hint} Write it like {_examples(kind)}.')
+    if own.startswith("delta_") and name in ("degC", "degF"):
+        name = f"delta_{name}"
+    if unit_of(name).dimensionality != unit_of(own).dimensionality:
+        kinds = {unit_of(one).dimensionality: words for one, words in DIMENSIONS}
+        wanted = kinds.get(unit_of(own).dimensionality, "plain number")
+        given = kinds.get(unit_of(name).dimensionality, "value of another kind")
+        raise InputError(f'"{echo(line)}" is a {given}; asked is a {wanted}. Write it like {_examples(kind)}.')
+    return name
+
+
+def _examples(kind: str) -> str:
+    """An answer of a kind as it may be written, in both systems."""
+    sample = {"temperature": 60, "share": 40, "count": 4}.get(kind, 3)
+    shown = (show(Q_(sample, unit_of(KINDS[kind].units[0])), kind, system) for system in SYSTEMS)
+    return " or ".join(f'"{text}"' for text in dict.fromkeys(shown))
+
+
+def read_choice(text, choices) -> str:
+    """The key of the option that an answer names, by its letter or in its words.
+
+    choices : (letter, key, text) triples. Raises InputError: none of them, or more than one.
+    """
+    line = checked(text)
+    letters = {letter.lower(): key for letter, key, _ in choices}
+    match = re.fullmatch(r"(?:answer|option|choice)?\s*\(?([a-z])\)?[.:]?", line.lower())
+    if match and match[1] in letters:
+        return letters[match[1]]
+    wanted = _words(line)
+    found = [key for _, key, words in choices if _words(words) == wanted]
+    found = found or [key for _, key, words in choices if len(wanted) > 2 and f" {wanted} " in f" {_words(words)} "]
+    if len(found) != 1:
+        listed = ", ".join(letter for letter, _, _ in choices)
+        why = "fits more than one option" if found else "is none of the options"
+        raise InputError(f'"{echo(line)}" {why}. Answer with a letter: {listed}.')
+    return found[0]
+
+
+def _words(text: str) -> str:
+    return " ".join(re.findall(r"[^\W_]+", text.lower()))
+
+
+def read_order(text, choices) -> tuple[str, ...]:
+    """The keys in the order that an answer names by letters: "B A D C", "b,a,d,c", "badc", "B > A > D > C".
+
+    Raises InputError: a letter that is missing, doubled or not there.
+    """
+    line = checked(text)
+    letters = {letter: key for letter, key, _ in choices}
+    given = re.sub(r"[\s,;.>→\-–/|]+", "", line.upper())
+    unknown = [letter for letter in dict.fromkeys(given) if letter not in letters]
+    if unknown:
+        raise InputError(f'"{echo(line)}" holds {echo(", ".join(unknown))}; possible are the letters {", ".join(letters)}, each once.')
+    doubled = [letter for letter in letters if given.count(letter) > 1]
+    missing = [letter for letter in letters if letter not in given]
+    if doubled or missing:
+        parts = [f"{', '.join(doubled)} more than once"] * bool(doubled) + [f"{', '.join(missing)} not at all"] * bool(missing)
+        raise InputError(f'"{echo(line)}" names {" and ".join(parts)}. Name each letter once: {", ".join(letters)}.')
+    return tuple(letters[letter] for letter in given)

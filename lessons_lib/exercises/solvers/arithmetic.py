@@ -1,0 +1,129 @@
+"""Sums with quantities, and what people get who reckon with bare figures."""
+
+import math
+
+from ...units import Q_
+from .registry import solves
+
+
+@solves
+def same(value):
+    return value
+
+
+@solves
+def plus(first, *more):
+    return sum(more, first)
+
+
+@solves
+def plus_several(first, second, count):
+    """first + count × second"""
+    return first + second * count.magnitude
+
+
+@solves
+def minus(first, *more):
+    """Two temperatures leave a difference."""
+    for one in more:
+        first = first - one
+    return first
+
+
+@solves
+def times(first, *more):
+    for one in more:
+        first = first * one
+    return first
+
+
+@solves
+def over(first, *more):
+    for one in more:
+        first = first / one
+    return first
+
+
+@solves
+def along(each, per, *lengths):
+    """`each` for every `per` along a length, several times where plain numbers follow."""
+    return times(each * (lengths[0] / per).to("dimensionless"), *lengths[1:])
+
+
+@solves
+def cooler(temperature, *drops):
+    for drop in drops:
+        temperature = temperature - drop
+    return temperature
+
+
+@solves
+def warmer(temperature, *rises):
+    for rise in rises:
+        temperature = temperature + rise
+    return temperature
+
+
+@solves
+def whole_up(total, each):
+    """How many of `each` make up at least `total`."""
+    return Q_(math.ceil((total / each).to("dimensionless").magnitude - 1e-9), "")
+
+
+@solves
+def whole_down(total, each):
+    """How many whole ones of `each` go into `total`."""
+    return Q_(math.floor((total / each).to("dimensionless").magnitude + 1e-9), "")
+
+
+@solves
+def log_of_ratio(first, second):
+    """Natural logarithm of first ÷ second."""
+    return Q_(math.log((first / second).to("dimensionless").magnitude), "")
+
+
+@solves
+def square_for_circle(area_like):
+    """What an area becomes when the width is squared and π/4 forgotten."""
+    return area_like * 4 / math.pi
+
+
+@solves
+def circle_for_square(speed_like):
+    """The same for what is divided by an area."""
+    return speed_like * math.pi / 4
+
+
+@solves
+def figures_times(*values):
+    """The figures multiplied, their units forgotten."""
+    return math.prod(_figure(value) for value in values)
+
+
+@solves
+def figures_over(first, *more):
+    """The figures divided, their units forgotten."""
+    return _figure(first) / math.prod(_figure(value) for value in more)
+
+
+@solves
+def ratio_of_readings(first, second):
+    """What the thermometer's figures give when they are divided, as if zero were nothing."""
+    return Q_(first.magnitude / second.magnitude, "")
+
+
+@solves
+def stretched_by_readings(volume, hot, mixed):
+    return volume * hot.magnitude / mixed.magnitude
+
+
+@solves
+def gap_as_temperature(gap):
+    """A difference turned into a place on the scale, with the 32."""
+    offset = "degF" if "Fahrenheit" in f"{gap.units:D}" else "degC"
+    other = "degC" if offset == "degF" else "degF"
+    return float(Q_(gap.magnitude, offset).to(other).magnitude)
+
+
+def _figure(value) -> float:
+    return float(getattr(value, "magnitude", value))

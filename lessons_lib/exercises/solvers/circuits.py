@@ -1,0 +1,31 @@
+"""The circuit of a heat tape: sums for exercises; an electrician decides."""
+
+from ...circuit import tape_circuit
+from ...units import Q_
+from .registry import solves
+
+ONE_WATT, ONE_METRE, ANY_BREAKER, ANY_VOLTAGE = Q_(1.0, "W/m"), Q_(1.0, "m"), Q_(16.0, "A"), Q_(230.0, "V")
+AT = 0.02  # share of the limit within which a load is called at it
+
+
+@solves
+def tape_current(power, length, voltage):
+    return tape_circuit(power, length, voltage, ANY_BREAKER).load
+
+
+@solves
+def continuous_limit(breaker):
+    return tape_circuit(ONE_WATT, ONE_METRE, ANY_VOLTAGE, breaker).continuous_limit
+
+
+@solves
+def longest_tape(power, voltage, breaker):
+    return tape_circuit(power, ONE_METRE, voltage, breaker).longest_tape
+
+
+@solves
+def room_on_the_circuit(power, length, voltage, breaker):
+    """below, at or above what a breaker may carry for hours."""
+    found = tape_circuit(power, length, voltage, breaker)
+    share = (found.room / found.continuous_limit).to("dimensionless").magnitude
+    return "at" if abs(share) <= AT else "below" if share > 0 else "above"

@@ -1,0 +1,76 @@
+"""Answers without numbers: facts and orders of the trade (common practice, no source; see shared cautions of the modules)."""
+
+from ...work_order import keys
+from .registry import solves
+
+ORDER_ASKED = {"vessel", "pressure test", "fill", "purge", "energise", "set the valve"}
+
+
+@solves
+def order_of_work():
+    """Six of the steps of data/work_order.csv, in its order."""
+    return tuple(key for key in keys() if key in ORDER_ASKED)
+
+
+@solves
+def push_joint():
+    """As in the caution of lessons_lib.take_off."""
+    return "cut", "deburr", "mark", "stiffener", "push", "tug", "read"
+
+
+@solves
+def drain_down():
+    """Power off and locked, cool, shut the supply, open a high tap, drain, tag."""
+    return "power", "cool", "shut", "open", "drain", "tag"
+
+
+@solves
+def outlet_with_the_cold_shut():
+    """As in tank.VALVE_CAUTION."""
+    return "trickle"
+
+
+@solves
+def test_medium():
+    """As in the step "pressure test" of data/work_order.csv."""
+    return "water"
+
+
+@solves
+def thaw_first():
+    return "tap"
+
+
+@solves
+def tape_without_power():
+    """As in tape.CAUTION: tape stores no heat."""
+    return "cools"
+
+
+@solves
+def loop_without_power():
+    """Tape and circulator stop together."""
+    return "nothing"
+
+
+@solves
+def relief_drips():
+    """As in closed_system.RELIEF_CAUTION."""
+    return "check"
+
+
+@solves
+def what_a_live_reading_tells():
+    """As in the step "vessel" of data/work_order.csv."""
+    return "nothing"
+
+
+@solves
+def licensed_work():
+    """As in circuit.TAPE_CAUTION."""
+    return "circuit"
+
+
+@solves
+def reason_for_more_loss():
+    return "gaps"

@@ -1,0 +1,160 @@
+"""Bores, contents, speeds, pressures, lengths."""
+
+import re
+from fractions import Fraction
+
+from ... import flow as library_flow
+from ...fittings import resolve_fittings
+from ...physics import purge as purge_physics
+from ...physics.convection import GRAVITY
+from ...physics.properties import water as water_properties
+from ...pipe import Pipe, sizes
+from ...purge import purge_legs
+from ...take_off import End, cut_length as library_cut, cutting_list
+from ...units import Q_
+from .heat import bare_run
+from .registry import solves
+
+USEFUL, SUPPLY, START = Q_(40.0, "degC"), Q_(60.0, "degC"), Q_(15.0, "degC")
+ANY_PIPE = Pipe.nominal("PEX CTS", "3/4 in")  # a cut between measured fittings does not depend on it
+COLD_WATER = 15.0  # [degC] for the weight of water in a rising pipe
+
+
+@solves
+def bore(family, size):
+    return Pipe.nominal(family, size).inside_diameter
+
+
+@solves
+def content(inside_diameter, length):
+    volume = purge_physics.leg_volume(inside_diameter.to("m").magnitude, length.to("m").magnitude)
+    return Q_(volume, "m**3")
+
+
+@solves
+def speed_in(inside_diameter, flow):
+    return Q_(purge_physics.speed(flow.to("m**3/s").magnitude, inside_diameter.to("m").magnitude), "m/s")
+
+
+@solves
+def speed(family, size, flow):
+    return library_flow.speed(Pipe.nominal(family, size), flow)
+
+
+@solves
+def ratio_of_contents(family, small, big):
+    """Content of `big` over that of `small`, for the same length."""
+    return ratio_of_bores(family, small, big) ** 2
+
+
+@solves
+def ratio_of_bores(family, small, big):
+    return (bore(family, big) / bore(family, small)).to("dimensionless")
+
+
+@solves
+def ratio_of_names(small, big):
+    """What dividing the names of the sizes gives."""
+    return Q_(_named(big) / _named(small), "")
+
+
+def _named(size: str) -> float:
+    """The number in the name of a size: "1 1/4 in" is 1.25."""
+    return float(sum(Fraction(part) for part in re.findall(r"\d+/\d+|\d+", size)))
+
+
+@solves
+def pressure_of_height(height):
+    density = float(water_properties(COLD_WATER).density)
+    return Q_(density * GRAVITY * height.to("m").magnitude, "Pa")
+
+
+@solves
+def pressure_drop(family, size, length, flow, water):
+    return library_flow.pressure_drop(Pipe.nominal(family, size), length, (), flow, water)
+
+
+@solves
+def pressure_drop_next(family, size, length, flow, water):
+    """In the next bigger size whose name carries no wall."""
+    plain = [one for one in sizes(family) if " x " not in one]
+    return pressure_drop(family, plain[plain.index(size) + 1], length, flow, water)
+
+
+@solves
+def times_at_twice_the_flow(family, size, length, flow):
+    once, twice = (pressure_drop(family, size, length, flow * factor, SUPPLY) for factor in (1, 2))
+    return (twice / once).to("dimensionless")
+
+
+@solves
+def loss_at_twice_the_flow(family, size, length, flow):
+    times = times_at_twice_the_flow(family, size, length, flow).magnitude
+    return "twice" if times < 2.5 else "over three" if times < 5 else "eight"
+
+
+@solves
+def length_of_one_elbow(family, size):
+    return resolve_fittings(["elbow 90"]).equivalent_length(Pipe.nominal(family, size))
+
+
+@solves
+def speed_against_limit(family, size, flow, water):
+    limit = library_flow.speed_limit("copper", water).low
+    return "above" if speed(family, size, flow) > limit else "below"
+
+
+@solves
+def sweep(family, size, length, flow):
+    """Time in which a flow replaces the content once."""
+    return (content(bore(family, size), length) / flow).to("s")
+
+
+@solves
+def wait(family, size, length, flow):
+    """Until the first warm water, in a bare indoor run that starts at room temperature."""
+    run = bare_run(family, size, length, Q_(20.0, "degC"))
+    return run.first_draw(SUPPLY, flow, START, USEFUL).wait
+
+
+@solves
+def wait_against_sweep(family, size, length, flow):
+    ratio = (wait(family, size, length, flow) / sweep(family, size, length, flow)).to("dimensionless").magnitude
+    return "later" if ratio > 1.02 else "sooner" if ratio < 0.98 else "then"
+
+
+@solves
+def flow_that_carries_air(family, size):
+    return purge_legs(bore(family, size), Q_(1.0, "m"), Q_(1.0, "L/min")).least_flow
+
+
+@solves
+def carries_air(family, size, flow):
+    return purge_legs(bore(family, size), Q_(1.0, "m"), flow).word
+
+
+@solves
+def flow_at_carrying_speed(inside_diameter):
+    return Q_(purge_physics.CARRIES_AIR * purge_physics.area(inside_diameter.to("m").magnitude), "m**3/s")
+
+
+@solves
+def purge_time(volume, flow, changes):
+    seconds = purge_physics.seconds_to_change(volume.to("m**3").magnitude, flow.to("m**3/s").magnitude, changes.magnitude)
+    return Q_(float(seconds), "s")
+
+
+@solves
+def cut_length(centres, face, depth):
+    """Between two like fittings that were measured."""
+    end = End("elbow 90", "push", centre_to_face=face, insertion_depth=depth)
+    return library_cut(ANY_PIPE, centres, end, end).length
+
+
+@solves
+def pieces_from_a_bar(stock, piece, kerf):
+    """As many as the cutting list lays into one bar."""
+    count = 1
+    while cutting_list([(piece, count + 1)], stock, kerf, spare=0.0).bars_needed == 1:
+        count += 1
+    return Q_(count, "")

@@ -1,0 +1,62 @@
+"""Stores, valves, burns and vessels."""
+
+from ... import closed_system, scald, tank
+from ...assessment import store_word as word_for_a_store
+from ...display import burns
+from ...units import Q_
+from .registry import solves
+
+
+@solves
+def hot_share(hot, cold, mixed):
+    return Q_(tank.hot_share(hot, cold, mixed), "")
+
+
+@solves
+def cold_share(hot, cold, mixed):
+    return Q_(1 - tank.hot_share(hot, cold, mixed), "")
+
+
+@solves
+def water_at_the_tap(volume, hot, cold, mixed):
+    return tank.water_at_the_tap(volume, hot, cold, mixed)
+
+
+@solves
+def water_at_the_branch(place):
+    """A valve protects what comes after it."""
+    return "setting" if place == "after the valve" else "tank"
+
+
+@solves
+def time_to_burn(water):
+    return scald.time_to_burn(water).seconds
+
+
+@solves
+def burn_words(water):
+    found = scald.time_to_burn(water)
+    return burns(found.seconds.magnitude, found.bound)
+
+
+@solves
+def scald_word(water):
+    """The order of magnitude of the time to a burn."""
+    seconds = scald.time_to_burn(water).seconds.magnitude
+    return "hours" if seconds >= 3600 else "minutes" if seconds > 60 else "seconds"
+
+
+@solves
+def store_word(store):
+    return word_for_a_store(store.to("degC").magnitude)
+
+
+@solves
+def vessel_reading(precharge, main):
+    return closed_system.vessel_reading(precharge, main)
+
+
+@solves
+def growth_each(volume, cold, hot):
+    """By how much a volume of water grows."""
+    return closed_system.expansion(volume, cold, hot)

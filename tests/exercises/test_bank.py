@@ -1,0 +1,189 @@
+"""The bank of questions: enough of them, well formed, fair to every seat in both unit systems; bad files are refused with a sentence."""
+
+import re
+import tomllib
+from collections import Counter
+from pathlib import Path
+
+import pytest
+
+from lessons_lib import InputError
+from lessons_lib.display import KINDS, SI, SYSTEMS, US
+from lessons_lib.exercises import bank, mark, of_lesson, question, questions, variant
+from lessons_lib.exercises.marking import within
+from lessons_lib.exercises.reading import read_amount
+from lessons_lib.exercises.solvers import solvers
+
+FOLDER = Path(__file__).parents[2] / "data" / "questions"
+SEATS = range(1, 26)
+LESSONS = [f"{number:02d}" for number in range(1, 13)]
+every_question = pytest.mark.parametrize("one", questions(), ids=lambda one: one.id)
+both_systems = pytest.mark.parametrize("system", SYSTEMS)
+
+
+def variants(one, system):
+    return [variant(one, seat, system) for seat in SEATS]
+
+
+def test_enough_for_every_lesson():
+    counted = Counter(one.lesson for one in questions())
+    assert set(counted) == set(LESSONS) and min(counted.values()) >= 5 and sum(counted.values()) >= 66
+    assert {one.kind for one in questions()} == {"number", "panel", "choice", "order"}
+    assert all(one.id.startswith(one.lesson) for one in questions())
+
+
+@pytest.mark.parametrize("lesson", LESSONS)
+def test_the_first_repeats_a_mistake_of_the_lesson_before(lesson):
+    """By the same name, so that a class board counts both together."""
+    first, before = of_lesson(lesson)[0], f"{int(lesson) - 1:02d}"
+    assert first.repeats == ("start" if lesson == "01" else before)
+    if lesson != "01":
+        earlier = {mistake.name for one in of_lesson(before) for mistake in one.mistakes}
+        assert earlier & {mistake.name for mistake in first.mistakes}
+
+
+@every_question
+@both_systems
+def test_what_is_shown_is_what_is_reckoned_with(one, system):
+    """Every number in the text reads back as the very number that the solver got."""
+    for own in variants(one, system):
+        for name, spec in one.varies.items():
+            if spec.kind != "words":
+                shown_in = system if not spec.foreign else next(other for other in SYSTEMS if other != system)
+                back = read_amount(own.filled(f"{{{name}}}"), spec.kind, shown_in).quantity
+                assert back.to(own.values[name].units).magnitude == pytest.approx(own.values[name].magnitude, rel=1e-9), (name, own.text)
+
+
+@every_question
+@both_systems
+def test_the_shown_answer_is_marked_right(one, system):
+    """Rounded as a learner would write it, and with the letters of this seat."""
+    for own in variants(one, system):
+        given = own.shown_answer().split(":")[0] if one.kind == "choice" else own.shown_answer()
+        assert mark(own, given).right, (given, own.text)
+
+
+@every_question
+@both_systems
+def test_each_likely_mistake_is_wrong_and_named(one, system):
+    for own in variants(one, system):
+        for wrong in own.wrongs:
+            if wrong.value is not None:
+                assert not within(own, wrong.value, own.answer), (wrong.name, own.text)
+                marked = mark(own, f"{wrong.value.magnitude:.9f} {own.asked_in}")
+                assert not marked.right and marked.mistake == wrong.name, (wrong.name, marked.mistake, own.text)
+
+
+@every_question
+@both_systems
+def test_every_option_that_can_be_wrong_has_its_thinking(one, system):
+    if one.kind == "choice":
+        explained = {mistake.key for mistake in one.mistakes}
+        for own in variants(one, system):
+            assert own.answer in one.options
+            assert set(one.options) - {own.answer} <= explained
+    if one.kind == "order":
+        for own in variants(one, system):
+            assert set(own.answer) == set(one.options) and tuple(key for _, key, _ in own.choices) != own.answer
+            assert all(own.answer.index(second) < own.answer.index(first) for first, second in (m.before for m in one.mistakes))
+
+
+@every_question
+def test_words_are_whole(one):
+    """Every text is filled, ends as a sentence does, and mistakes ask one question back."""
+    for system in SYSTEMS:
+        own = variant(one, 3, system)
+        texts = [own.text, own.hint, own.worked, *(part for wrong in own.wrongs for part in (wrong.thinking, wrong.ask))]
+        assert all(text and "{" not in text and "  " not in text for text in texts)
+        assert all(wrong.ask.endswith("?") and wrong.ask.count("?") == 1 and wrong.thinking.endswith((".", "!")) for wrong in own.wrongs)
+    assert one.hint.strip() and one.mistakes
+    assert not (one.kind in ("number", "panel")) or one.why_within and one.within
+
+
+def test_a_panel_question_names_its_panel():
+    assert all(bool(one.panel) == (one.kind == "panel") for one in questions())
+
+
+def test_every_solver_is_used():
+    used = {call.solver for one in questions() for call in (one.answer, *one.steps.values(), *(m.call for m in one.mistakes if m.call))}
+    assert used == set(solvers())
+
+
+def test_seats_differ_and_stay():
+    one = question("01-hot-share")
+    assert len({variant(one, seat).text for seat in SEATS}) > 10
+    assert variant(one, 7).text == variant(one, " Seat 07").text == variant(one, "7").text
+    assert variant(one, "Ana").text == variant(one, "  aNa ").text
+    assert {variant(one, 7, system).text for system in SYSTEMS} == {variant(one, 7, SI).text, variant(one, 7, US).text}
+
+
+def test_seats_are_the_same_on_every_machine():
+    """Typed in once; whoever changes how numbers are drawn changes every learner's questions."""
+    assert variant(question("01-hot-share"), 7).shown_answer() == "67 %"
+    assert variant(question("10-order-of-work"), 7).shown_answer() == "C, F, A, D, E, B"
+    assert variant(question("09-both-lines"), "Ana", US).text.startswith("Heat pump and tank are")
+
+
+def test_neighbours_in_the_two_systems():
+    """The same place in both lists, so that a learner who changes units meets much the same question."""
+    for seat in SEATS:
+        metric, customary = (variant(question("04-height"), seat, system).values["height"] for system in SYSTEMS)
+        assert metric.to("m").magnitude == pytest.approx(customary.to("m").magnitude, rel=1.0)
+
+
+@pytest.mark.parametrize("seat", ["", "   ", "\n"])
+def test_no_seat_is_no_variant(seat):
+    with pytest.raises(InputError, match="seat"):
+        variant(question("01-hot-share"), seat)
+
+
+def test_unknown_names_are_told():
+    with pytest.raises(InputError, match="01-hot-share"):
+        question("01-hotshare")
+    with pytest.raises(InputError, match="lesson"):
+        of_lesson("99")
+    with pytest.raises(InputError, match="unit system"):
+        variant(question("01-hot-share"), 7, "imperial")
+
+
+GOOD = (FOLDER / "_template.toml").read_text(encoding="utf-8")
+
+
+def test_the_template_is_a_question():
+    assert "_template" not in {one.lesson for one in questions()}
+    (one,) = bank.read(FOLDER / "_template.toml")
+    assert mark(variant(one, 1), variant(one, 1).shown_answer()).right
+
+
+@pytest.mark.parametrize("old, new, said", [
+    ('by = "hot_share store cold mixed"', 'by = "hot_shore store cold mixed"', "hot_share"),
+    ('by = "hot_share store cold mixed"', 'by = "__import__ store"', "solver"),
+    ('by = "hot_share store cold mixed"', 'by = "hot_share stoer cold mixed"', "store"),
+    ('kind = "number"', 'kind = "nomber"', "kind"),
+    ('hint = ', 'hnit = ', "hint"),
+    ("{rise} of {whole}", "{rise} of {hole}", "whole"),
+    ("{rise} of {whole}", "{rise.__class__} of {whole}", ""),
+    ('metric = "54 to 64 step 2"', 'metric = "54 - 64"', "span"),
+    ('metric = "54 to 64 step 2", us', 'us', "both"),
+    ('within = "1 percent"', 'within = "a bit"', "within"),
+    ('kind = "temperature", metric = [8', 'kind = "warmth", metric = [8', "warmth"),
+    ('id = "00-hot-share"', '', "id is missing"),
+    ('ask = "How much', 'akk = "How much', "ask"),
+    ("[question.numbers]", "[question.numbers", "template"),
+])
+def test_a_bad_file_is_refused_with_a_sentence(tmp_path, old, new, said):
+    assert old in GOOD
+    path = tmp_path / "00.toml"
+    path.write_text(GOOD.replace(old, new, 1), encoding="utf-8")
+    if said:
+        with pytest.raises(InputError, match=re.escape(said)) as caught:
+            bank.read(path)
+        assert "00.toml" in str(caught.value)
+    else:  # an attribute in braces is no placeholder: it stays text
+        assert "{rise.__class__}" in variant(bank.read(path)[0], 1).worked
+
+
+def test_kinds_of_the_bank_are_those_of_the_display():
+    for path in FOLDER.glob("[0-9]*.toml"):
+        for entry in tomllib.loads(path.read_text(encoding="utf-8"))["question"]:
+            assert entry["answer"].get("kind", "count") in KINDS
