@@ -33,7 +33,7 @@ LOOK = """{%- extends 'voila/templates/lab/index.html.j2' -%}
 RISKS = """Before you give this address away:
   * Everybody who has the address with its code can open the pages and use this computer's time. Give it to the room only, on a
     network that you trust: nothing on the way is encrypted.
-  * Each open page is a Python of its own here, with about 200 MB of memory: a room of 20 needs 4 GB and more.
+  * Each open page is a Python of its own here, with up to 200 MB of memory: a room of 20 needs 4 GB and more.
   * Answers and names are kept on this computer, in the folder that the class board reads.
   * The choice of units is one for the whole room."""
 

@@ -32,7 +32,7 @@ class Printer:
     def write(self) -> None:
         """Write what is ticked and say what became of it."""
         self.button.disabled = True
-        self._tell("Writing …")
+        self._tell("Writing … Many seats with many lessons can take some minutes.")
         try:
             sheets = {name: sheet for title in self.ticks.value for name, sheet in self.kinds[title]().items()}
             done = write_sheets(sheets, self.paper.value, self.over.value)

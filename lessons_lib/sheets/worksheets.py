@@ -11,6 +11,7 @@ from .blocks import Blank, Columns, Heading, Sheet, Stop, Table, Text
 from .wording import GAP, ROOM, unbroken
 
 SEAT_QUESTIONS = 2  # on the seat sheet; the worksheet has them all
+HOW = "Answer in the unit shown or in any other: write it down. The numbers are invented, for practice only, and this seat's own."
 NEVER_SKIN = unbroken("Thermometer, never skin. Above 45 °C (113 °F) at your tap: stop and call.")
 
 
@@ -25,9 +26,8 @@ def worksheet_sheet(seat, lessons, system: str = SI) -> Sheet:
     seat : number or name; lessons : "01" to "12"; system : unit system. Raises InputError.
     """
     lines = worksheet(seat, asked_of(lessons), system)
-    blocks = [_who(), *(_questions(f"Lesson {lesson}", [line for line in lines if line.lesson == lesson]) for lesson in lessons)]
-    foot = "Invented numbers, for practice only. Answer in the unit shown or any other: write it down."
-    return Sheet(f"{title_of(seat)} · Worksheet", tuple(blocks), 10.5, one_page=False, foot=foot)
+    blocks = [_who(), Text(HOW), *(_questions(f"Lesson {lesson}", [line for line in lines if line.lesson == lesson]) for lesson in lessons)]
+    return Sheet(f"{title_of(seat)} · Worksheet", tuple(blocks), 10.5, one_page=False)
 
 
 def seat_sheet(seat, lesson: str, system: str = SI, guess: str = "") -> Sheet:
