@@ -1,28 +1,22 @@
-"""What outlives a notebook: the reader's unit system, in a small file of their own, and the folder where their layouts lie."""
+"""What outlives a notebook: the reader's unit system and name, in a small file of their own, and the folder where their files lie."""
 
 import json
 import os
 from pathlib import Path
 
 from .display import SI, SYSTEMS
+from .errors import InputError
+from .files import write_whole
 
 FOLDER_VARIABLE = "HOT_WATER_RUNS_FOLDER"  # where all this lies, instead of the home folder
+ROOM_VARIABLE = "HOT_WATER_RUNS_ROOM"  # set where one folder serves a whole room: then no name is remembered
+UNITS, NAME, SEAT = "unit system", "name", "seat"
 
 
 def folder() -> Path:
     """Where the reader's own files lie."""
     named = os.environ.get(FOLDER_VARIABLE)
     return Path(named) if named else Path.home() / ".hot-water-runs"
-
-
-def folder() -> Path:
-    """Where the reader's own files lie."""
-    named = os.environ.get(FOLDER_VARIABLE)
-    return Path(named) if named else Path.home() / ".hot-water-runs"
-
-
-def _file() -> Path:
-    return folder() / "choices.json"
 
 
 def layouts_folder() -> Path:
@@ -35,21 +29,49 @@ def unit_system() -> str:
 
     A file that cannot be read is set aside under a new name, never written over.
     """
-    file = _file()
-    try:
-        chosen = json.loads(file.read_text(encoding="utf-8"))["unit system"]
-    except FileNotFoundError:
-        return SI
-    except (ValueError, KeyError, TypeError):
-        file.replace(file.with_name("choices-unreadable.json"))
-        return SI
+    chosen = _kept().get(UNITS)
     return chosen if chosen in SYSTEMS else SI
 
 
 def keep_unit_system(system: str) -> None:
-    """Remember the choice: written whole to a temporary file, then renamed."""
+    """Remember the unit system. Raises InputError: the folder cannot be written to."""
+    _keep({UNITS: system})
+
+
+def reader() -> tuple[str, str]:
+    """Name and seat of the reader; empty until they were given, and in a room where others use the same folder."""
+    kept = {} if os.environ.get(ROOM_VARIABLE) else _kept()
+    return str(kept.get(NAME, "")), str(kept.get(SEAT, ""))
+
+
+def keep_reader(name: str, seat: str) -> None:
+    """Remember who reads, unless this is a room. Raises InputError: the folder cannot be written to."""
+    if not os.environ.get(ROOM_VARIABLE):
+        _keep({NAME: name, SEAT: seat})
+
+
+def _file() -> Path:
+    return folder() / "choices.json"
+
+
+def _kept() -> dict:
     file = _file()
-    file.parent.mkdir(parents=True, exist_ok=True)
-    fresh = file.with_suffix(f".{os.getpid()}.new")
-    fresh.write_text(json.dumps({"unit system": system}), encoding="utf-8")
-    fresh.replace(file)
+    try:
+        found = json.loads(file.read_text(encoding="utf-8"))
+        if not isinstance(found, dict):
+            raise ValueError("not a table")
+    except FileNotFoundError:
+        return {}
+    except ValueError:
+        file.replace(file.with_name("choices-unreadable.json"))
+        return {}
+    return found
+
+
+def _keep(changes: dict) -> None:
+    kept = _kept()
+    try:
+        folder().mkdir(parents=True, exist_ok=True)
+    except OSError as reason:
+        raise InputError(f"The folder {folder()} cannot be made ({reason.strerror}): your choice holds for this page only.") from None
+    write_whole(_file(), json.dumps({**kept, **changes}, ensure_ascii=False), replace=True)

@@ -274,7 +274,7 @@ def test_two_threads_draw_whole_pictures():
 
 
 def test_guess_is_kept_and_compared():
-    guess = panels.guess_temperature(lambda system: f"How warm, {system}?", lambda: Q_(59.0, "degC"))
+    guess = panels.guess_temperature("02", lambda system: f"How warm, {system}?", lambda: Q_(59.0, "degC"))
     guess.slide.slider.value = 45
     guess.keep()
     assert guess.slide.slider.disabled and "45 °C" in guess.told.value

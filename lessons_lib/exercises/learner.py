@@ -41,8 +41,10 @@ class Guess:
         if self.model is None:
             return f"Your guess: {mine} ({self.sure})."
         theirs = show(self.model, self.kind, system)
-        off = (self.guessed.to(self.model.units) - self.model).magnitude
-        verdict = "right on it" if mine == theirs else "too high" if off > 0 else "too low"
+        kind = "temperature difference" if self.kind == "temperature" else self.kind
+        off = self.guessed.to(self.model.units) - self.model
+        away = show(abs(off), kind, system).replace("%", "points")  # a share is off by points, not by per cent of itself
+        verdict = "right on it" if mine == theirs else f"{away} too {'high' if off.magnitude > 0 else 'low'}"
         return f"You guessed {mine} ({self.sure}); the model gives {theirs}: {verdict}."
 
 

@@ -37,7 +37,7 @@ def guess() -> Guess:
         )
 
     slide = Slide("My guess", "thickness", Q_(15, "mm"), (0, 25, 1), (0, 1, 0.125), "what you expect")
-    return Guess(question, slide, lambda: fit_of(AFTER).like_thickness)
+    return Guess("12", question, slide, lambda: fit_of(AFTER).like_thickness)
 
 
 def forgotten_rise() -> Answer:

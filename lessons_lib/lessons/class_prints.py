@@ -11,11 +11,11 @@ from ..sheets.records import commissioning_record, leave_home
 from ..sheets.session_sheet import session_sheet
 from ..sheets.worksheets import seat_sheet, worksheet_sheet
 from ..sheets.writing import CARD, plain_name
-from . import freeze, hand_over, heat_goes, heat_tape, hot_enough, how_hot, measure_cut, outdoor_loop, pipe_size, waiting
+from . import bench, freeze, hand_over, heat_goes, heat_tape, hot_enough, how_hot, measure_cut, outdoor_loop, own_run, pipe_size, waiting
 
 GUESSES = {
     "01": hot_enough.guess, "02": how_hot.guess, "03": waiting.guess, "04": pipe_size.guess, "05": measure_cut.guess, "06": heat_goes.guess,
-    "07": freeze.guess, "08": heat_tape.guess, "09": outdoor_loop.guess, "10": hand_over.guess,
+    "07": freeze.guess, "08": heat_tape.guess, "09": outdoor_loop.guess, "10": hand_over.guess, "11": own_run.guess, "12": bench.guess,
 }
 
 

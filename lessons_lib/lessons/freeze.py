@@ -54,7 +54,7 @@ def guess() -> Guess:
         )
 
     slide = Slide("My guess", "temperature", celsius(-4.0), (-15, 10, 1), (5, 50, 1), "what you expect")
-    return Guess(question, slide, _warmest_air)
+    return Guess("07", question, slide, _warmest_air)
 
 
 def bare_valve() -> Answer:

@@ -44,7 +44,7 @@ def guess() -> Guess:
             f"The sun warms it by {warmed}. By how much does its pressure rise?"
         )
 
-    return Guess(question, Slide("My guess", "pressure", Q_(200, "kPa"), (0, 6000, 50), (0, 900, 10), "what you expect"), _shut_in)
+    return Guess("10", question, Slide("My guess", "pressure", Q_(200, "kPa"), (0, 6000, 50), (0, 900, 10), "what you expect"), _shut_in)
 
 
 def wider_loop() -> Answer:

@@ -49,7 +49,7 @@ def guess() -> Guess:
         )
 
     slide = Slide("My guess", "length", Q_(1, "m"), (0.5, 20, 0.5), (1, 60, 1), "what you expect")
-    return Guess(question, slide, _metres_of_foam)
+    return Guess("06", question, slide, _metres_of_foam)
 
 
 def cut_with_depth() -> Answer:

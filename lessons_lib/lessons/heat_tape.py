@@ -40,7 +40,7 @@ def guess() -> Guess:
         )
 
     slide = Slide("My guess", "length", Q_(0.5, "m"), (0, 15, 0.1), (0, 50, 0.5), "length of covered pipe")
-    return Guess(question, slide, lambda: Q_(_scene(gap=GAP).worth, "m"))
+    return Guess("08", question, slide, lambda: Q_(_scene(gap=GAP).worth, "m"))
 
 
 def twice_the_foam() -> Answer:

@@ -44,7 +44,7 @@ def guess() -> Guess:
         )
 
     slide = Slide("My guess", "seconds", Q_(150.0, "s"), (1, 300, 1), (1, 300, 1), "what you expect")
-    return Guess(question, slide, lambda: time_to_burn(HOT).seconds)
+    return Guess("01", question, slide, lambda: time_to_burn(HOT).seconds)
 
 
 def before_the_valve() -> Answer:

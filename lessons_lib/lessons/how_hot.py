@@ -56,7 +56,7 @@ def guess() -> Guess:
             f"Water leaves the tank at {shown['supply']}; the tap runs at {flow}. How warm is it there?"
         )
 
-    return guess_temperature(question, _bare_trickle)
+    return guess_temperature("02", question, _bare_trickle)
 
 
 def before_the_valve() -> Answer:

@@ -39,7 +39,7 @@ def guess() -> Guess:
             f"that takes {show(settings['kerf'], 'cut', system)} each time. Pipe comes in bars of {settings['stock']}. How many bars do you buy?"
         )
 
-    return Guess(question, Slide("My guess", "count", Q_(6, ""), (1, 12, 1), (1, 12, 1), "bars to buy"), lambda: Q_(_bars(SI), ""))
+    return Guess("05", question, Slide("My guess", "count", Q_(6, ""), (1, 12, 1), (1, 12, 1), "bars to buy"), lambda: Q_(_bars(SI), ""))
 
 
 def size_up() -> Answer:

@@ -45,7 +45,7 @@ def guess() -> Guess:
         )
 
     slide = Slide("My guess", "share", Q_(5, "percent"), (0, 80, 1), (0, 80, 1), "share of the heat that both lines lose")
-    return Guess(question, slide, lambda: Q_(100 * _scene(insulation=NONE).lost, "percent"))
+    return Guess("09", question, slide, lambda: Q_(100 * _scene(insulation=NONE).lost, "percent"))
 
 
 def power_cut() -> Answer:

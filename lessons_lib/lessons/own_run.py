@@ -52,7 +52,7 @@ def guess() -> Guess:
             f"{show(leg.length, 'length', system)} go from 3/4 in to 1/2 in. How long is the wait then?"
         )
 
-    return Guess(question, Slide("My guess", "seconds", Q_(150, "s"), (40, 300, 2), (40, 300, 2), "what you expect"), lambda: Q_(_wait(SMALLER), "s"))
+    return Guess("11", question, Slide("My guess", "seconds", Q_(150, "s"), (40, 300, 2), (40, 300, 2), "what you expect"), lambda: Q_(_wait(SMALLER), "s"))
 
 
 def power_first() -> Answer:

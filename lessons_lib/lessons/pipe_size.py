@@ -63,7 +63,7 @@ def guess() -> Guess:
             f"In {DOWN}, at the same flow, how many times as much?"
         )
 
-    return Guess(question, Slide("My guess", "ratio", Q_(2.0, ""), (1, 20, 0.5), (1, 20, 0.5), "what you expect"), _ratio)
+    return Guess("04", question, Slide("My guess", "ratio", Q_(2.0, ""), (1, 20, 0.5), (1, 20, 0.5), "what you expect"), _ratio)
 
 
 def foam_in_the_morning() -> Answer:

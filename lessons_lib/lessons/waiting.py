@@ -54,7 +54,7 @@ def guess() -> Guess:
         )
 
     slide = Slide("My guess", "seconds", Q_(10.0, "s"), (0, 120, 1), (0, 120, 1), "what you expect")
-    return Guess(question, slide, _bare_after_pause)
+    return Guess("03", question, slide, _bare_after_pause)
 
 
 def half_the_flow() -> Answer:

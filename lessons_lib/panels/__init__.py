@@ -3,6 +3,7 @@
 from .bench import bench
 from .answer_key import answer_key, key_prints
 from .class_board import class_board, class_lists
+from .exercises import exercises
 from .fill_purge import fill_purge
 from .first import first
 from .freeze import freeze
@@ -23,9 +24,10 @@ from .session import session_lists, session_planner
 from .set_valve import set_valve
 from .start import check, units
 from .waiting import waiting
+from .who import Who
 
 __all__ = [
-    "Answer", "Guess", "Legend", "Panel", "Told", "Words", "answer_key", "bench", "check", "class_board", "class_lists", "fill_purge",
-    "first", "freeze", "guess_temperature", "heat_goes", "heat_tape", "hot_enough", "key_prints", "main", "measure_cut", "outdoor_loop",
+    "Answer", "Guess", "Legend", "Panel", "Told", "Who", "Words", "answer_key", "bench", "check", "class_board", "class_lists", "exercises",
+    "fill_purge", "first", "freeze", "guess_temperature", "heat_goes", "heat_tape", "hot_enough", "key_prints", "main", "measure_cut", "outdoor_loop",
     "outdoor_unit", "own_run", "pipe_size", "sequence", "session_lists", "session_planner", "set_valve", "units", "waiting",
 ]

@@ -1,79 +1,119 @@
 """A guess before any slider moves: a number and how sure, kept and then held against the model."""
 
+from dataclasses import replace
 from html import escape
 
 import ipywidgets as widgets
 
 from .. import preferences
-from ..display import KINDS, SYSTEMS, celsius, show
+from ..display import celsius
+from ..errors import InputError
+from ..exercises.learner import SURENESS
+from ..exercises.learner import Guess as Kept
 from .controls import Slide
-from .followers import follow_units
-
-SURENESS = ("just guessing", "fairly sure", "very sure")
+from .followers import answering, follow_learner, follow_units
+from .who import Who
 
 
 class Guess:
     """Asks for one quantity; `answer` is worked out by the library when the reader asks to compare.
 
+    key : of the guess in a learner's file: the lesson's number
     question : unit system → the words shown above the slider
     slide : the control to guess with
     answer : () → Quantity
     """
 
-    def __init__(self, question: str, slide: Slide, answer):
-        self.question, self.slide, self.answer = question, slide, answer
-        self.kept, self.asked, self.told = None, widgets.HTML(), widgets.HTML()
+    def __init__(self, key: str, question: str, slide: Slide, answer):
+        self.key, self.question, self.slide, self.answer = key, question, slide, answer
+        self.record, self.learner, self.trouble = None, None, ""
+        self.asked, self.told = widgets.HTML(), widgets.HTML()
         self.sure = widgets.ToggleButtons(options=SURENESS, style={"button_width": "110px"}, layout={"width": "auto"})
         self.keep_button = widgets.Button(description="Keep my guess", button_style="primary")
         self.keep_button.on_click(lambda _: self.keep())
-        self.compare_button = widgets.Button(description="Compare with the model", disabled=True, layout={"width": "220px"})
+        self.compare_button = widgets.Button(description="Compare with the model", layout={"width": "220px"})
         self.compare_button.on_click(lambda _: self.compare())
         self.widget = widgets.VBox([
+            Who().widget,
             self.asked,
             widgets.HBox([slide.widget, self.sure, self.keep_button, self.compare_button], layout={"align_items": "center"}),
             self.told,
         ])
         self.set_system(preferences.unit_system())
+        self.set_learner(answering().learner)
         follow_units(self)
+        follow_learner(self)
 
     def set_system(self, system: str) -> None:
         """Show the guess in another unit system."""
         self.system = system
         self.slide.set_system(system)
         self.asked.value = f'<div style="font-size:16px;max-width:56em">{escape(self.question(system))}</div>'
+        self._show()
+
+    def set_learner(self, learner) -> None:
+        """Show this learner's guess. One that was made before anybody said who guesses is taken over."""
+        before, self.learner = self.learner, learner
+        if learner is None:
+            self.record = None
+        elif before is None and self.record is not None and learner.guess(self.key) is None:
+            self._take(lambda: learner.keep_guess(self.key, self.record.guessed, self.record.kind, self.record.sure))
+        else:
+            self.record = learner.guess(self.key)
+        self._show()
 
     def keep(self) -> None:
         """Keep the guess; from here on it can no longer be changed."""
-        self.kept = self.slide.value
-        self.slide.set_active(False)
-        self.sure.disabled = self.keep_button.disabled = True
-        self.compare_button.disabled = False
-        self._tell(f"Kept: {self._shown(self.kept)}, {self.sure.value}. Now go on; compare when you have tried the panel.")
+        value, kind, sure = self.slide.value, self.slide.kind, self.sure.value
+        if self.learner is None:
+            self.record = Kept(kind, value, None, sure)
+        else:
+            self._take(lambda: self.learner.keep_guess(self.key, value, kind, sure))
+        self._show()
 
     def compare(self) -> None:
         """Hold the kept guess against the model."""
         model = self.answer()
-        kind = "temperature difference" if self.slide.kind == "temperature" else self.slide.kind
-        own = KINDS[kind].units[SYSTEMS.index(self.system)]
-        off = (self.kept - model).to(own)
-        away = show(abs(off), kind, self.system)
-        near = self._shown(self.kept) == self._shown(model)
-        verdict = "right on it" if near else f"{away} too {'high' if off.magnitude > 0 else 'low'}"
-        self._tell(f"You guessed {self._shown(self.kept)} ({self.sure.value}); the model gives {self._shown(model)}: {verdict}.")
+        if self.learner is None:
+            self.record = replace(self.record, model=model)
+        else:
+            self._take(lambda: self.learner.compare_guess(self.key, model))
+        self._show()
 
-    def _shown(self, value) -> str:
-        return show(value, self.slide.kind, self.system)
+    def _take(self, act) -> None:
+        """Take what the learner's file gave back; if it cannot be written, say so."""
+        try:
+            self.record, self.trouble = act(), ""
+        except InputError as error:
+            self.trouble = str(error)
 
-    def _tell(self, words: str) -> None:
-        self.told.value = f'<div role="status" style="font-size:15px"><b>{escape(words)}</b></div>'
+    def _show(self) -> None:
+        """The controls and the sentence as they are with what is kept."""
+        kept = self.record
+        for part in (self.sure, self.keep_button):
+            part.disabled = kept is not None
+        self.slide.set_active(kept is None)
+        self.compare_button.disabled = kept is None
+        if kept is not None:
+            self.slide.set(kept.guessed)
+            if kept.sure in SURENESS:
+                self.sure.value = kept.sure
+        on = " Now go on; compare when you have tried the panel." if kept is not None and kept.model is None else ""
+        lines = [f"▲ {self.trouble}"] if self.trouble else []
+        lines += [f"{kept.told(self.system)}{on}"] if kept is not None else []
+        self.said = " ".join(lines)
+        self.told.value = f'<div role="status" style="font-size:15px"><b>{escape(self.said)}</b></div>' if lines else ""
+
+    def __repr__(self) -> str:
+        return self.question(self.system)
 
     def _repr_mimebundle_(self, include=None, exclude=None) -> dict:
         bundle = dict(self.widget._repr_mimebundle_() or {})
-        bundle["text/plain"] = self.question(self.system)
+        bundle["text/plain"] = repr(self)
         return bundle
 
 
-def guess_temperature(question, answer, start: float = 30.0) -> Guess:
-    """A guess at a temperature between freezing and 80 degC. start [degC]; question, answer : see Guess"""
+def guess_temperature(key: str, question, answer, start: float = 30.0) -> Guess:
+    """A guess at a temperature between freezing and 80 degC. start [degC]; key, question, answer : see Guess"""
     slide = Slide("My guess", "temperature", celsius(start), (0, 80, 1), (32, 176, 1), "what you expect")
-    return Guess(question, slide, answer)
+    return Guess(key, question, slide, answer)

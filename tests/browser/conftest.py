@@ -26,6 +26,22 @@ END_KERNELS = """async () => {
     await Promise.all(sessions.map(one => fetch('/api/sessions/' + one.id, {method: 'DELETE', headers})));
 }"""
 
+# The page's own sign says "idle" before there is a kernel, and what is run then is dropped: the server knows when one is connected.
+CONNECTED = """async name => {
+    const sessions = await (await fetch('/api/sessions')).json();
+    const own = sessions.find(one => one.path === name + '.ipynb');
+    return own && own.kernel && own.kernel.connections > 0 && own.kernel.execution_state === 'idle';
+}"""
+
+
+SHOWN = ".jp-NotebookPanel:not(.lm-mod-hidden)"
+
+
+def _wait_for_kernel(page, name: str) -> None:
+    """Until the named workbook, which is open, can run cells."""
+    page.wait_for_function(CONNECTED, arg=name, timeout=120_000, polling=200)
+    page.wait_for_selector(f"{SHOWN} .jp-Notebook-ExecutionIndicator[data-status=idle]")
+
 
 @pytest.fixture(scope="session")
 def browser():
@@ -79,7 +95,26 @@ def page(browser, address):
     page = browser.new_page(viewport={"width": 1366, "height": 768})
     page.goto(address)
     page.wait_for_selector(".jp-Notebook .jp-MarkdownOutput h1")
-    page.wait_for_selector(".jp-Notebook-ExecutionIndicator[data-status=idle]")
+    _wait_for_kernel(page, "start-here")
     yield page
     page.evaluate(END_KERNELS)
     page.close()
+
+
+@pytest.fixture
+def opened(page):
+    """Go to a workbook by its link on the start page, and run it: the one menu entry that each page names."""
+
+    def go(name: str, run: bool = True):
+        if name != "start-here":
+            page.click(f"{SHOWN} a[href*='{name}']")
+            page.wait_for_selector(f"{SHOWN} h1:has-text('{name[:2]}')")
+            _wait_for_kernel(page, name)
+        if run:
+            page.click(".lm-MenuBar-itemLabel:text-is('Run')")
+            page.click(".lm-Menu-itemLabel:text-is('Run All Cells')")
+            page.wait_for_selector(f"{SHOWN} .jp-OutputArea-output:has(img[alt]) button:visible", timeout=120_000)
+            page.wait_for_selector(f"{SHOWN} .jp-Notebook-ExecutionIndicator[data-status=idle]", timeout=120_000)
+        return page
+
+    return go

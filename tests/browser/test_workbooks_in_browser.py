@@ -15,22 +15,6 @@ LESSONS = ["start-here", *sorted(path.stem for path in WORKBOOKS.glob("[0-9]*.ip
 OWN_RUN = "11-your-own-run"  # its panel has boxes to type into
 
 
-def open_lesson(page, name: str) -> None:
-    """Go to a lesson by its link on the start page."""
-    if name != "start-here":
-        page.click(f"{SHOWN} a[href*='{name}']")
-        page.wait_for_selector(f"{SHOWN} h1:has-text('{name[:2]}')")
-        page.wait_for_selector(f"{SHOWN} .jp-Notebook-ExecutionIndicator[data-status=idle]")
-
-
-def run_all(page) -> None:
-    """The one menu entry that each page names."""
-    page.click(".lm-MenuBar-itemLabel:text-is('Run')")
-    page.click(".lm-Menu-itemLabel:text-is('Run All Cells')")
-    page.wait_for_selector(f"{PANEL} button:visible", timeout=120_000)
-    page.wait_for_selector(f"{SHOWN} .jp-Notebook-ExecutionIndicator[data-status=idle]", timeout=120_000)
-
-
 def sentence(panel) -> str:
     return panel.locator("div[role=status]").last.inner_text()
 
@@ -69,8 +53,8 @@ def test_the_first_screen_is_the_start_page(page):
 
 
 @pytest.mark.parametrize("name", LESSONS)
-def test_stored_pictures_show_before_anything_runs(page, name):
-    open_lesson(page, name)
+def test_stored_pictures_show_before_anything_runs(page, opened, name):
+    opened(name, run=False)
     pictures = page.locator(f"{SHOWN} .jp-RenderedImage img")
     assert pictures.count() >= 1
     assert pictures.first.evaluate("picture => picture.naturalWidth") > 600
@@ -78,9 +62,8 @@ def test_stored_pictures_show_before_anything_runs(page, name):
 
 
 @pytest.mark.parametrize("name", LESSONS)
-def test_every_slider_moves_its_panel_by_keyboard(page, name):
-    open_lesson(page, name)
-    run_all(page)
+def test_every_slider_moves_its_panel_by_keyboard(page, opened, name):
+    opened(name)
     panels, sliders = page.locator(PANEL), 0
     for number in range(panels.count()):
         panel = panels.nth(number)
@@ -92,9 +75,8 @@ def test_every_slider_moves_its_panel_by_keyboard(page, name):
     no_traceback(page)
 
 
-def test_the_main_panel_fits_without_scrolling(page):
-    open_lesson(page, "02-how-hot-at-the-tap")
-    run_all(page)
+def test_the_main_panel_fits_without_scrolling(page, opened):
+    opened("02-how-hot-at-the-tap")
     panel, view = page.locator(PANEL).first.bounding_box(), page.locator(f"{SHOWN} .jp-Notebook").first.bounding_box()
     assert panel["height"] <= view["height"] and panel["width"] <= view["width"]
     inside = page.locator(PANEL).first.evaluate(
@@ -105,9 +87,8 @@ def test_the_main_panel_fits_without_scrolling(page):
         page.locator(PANEL).first.screenshot(path=os.environ["README_PICTURE"])
 
 
-def test_units_ghost_typing_and_reset(page):
-    open_lesson(page, "02-how-hot-at-the-tap")
-    run_all(page)
+def test_units_ghost_typing_and_reset(page, opened):
+    opened("02-how-hot-at-the-tap")
     panel = page.locator(PANEL).first
     first = sentence(panel)
     panel.get_by_role("button", name="US customary").click()
@@ -129,10 +110,9 @@ def test_units_ghost_typing_and_reset(page):
     no_traceback(page)
 
 
-def test_ready_made_settings_right_after_a_change_of_units(page):
+def test_ready_made_settings_right_after_a_change_of_units(page, opened):
     """Sliders must not send back values that nobody chose."""
-    open_lesson(page, "02-how-hot-at-the-tap")
-    run_all(page)
+    opened("02-how-hot-at-the-tap")
     panel = page.locator(PANEL).first
     menu = panel.locator("select").first
     first = sentence(panel)
@@ -146,10 +126,9 @@ def test_ready_made_settings_right_after_a_change_of_units(page):
     assert sentence(panel) == first
 
 
-def test_letters_and_arrows_leave_the_page_alone(page):
+def test_letters_and_arrows_leave_the_page_alone(page, opened):
     """A key meant for a slider or a menu neither cuts nor inserts nor opens a cell."""
-    open_lesson(page, "02-how-hot-at-the-tap")
-    run_all(page)
+    opened("02-how-hot-at-the-tap")
     panel = page.locator(PANEL).first
     cells = page.locator(f"{SHOWN} .jp-Cell").count()
     panel.locator(".noUi-handle:visible").nth(1).focus()
@@ -164,10 +143,9 @@ def test_letters_and_arrows_leave_the_page_alone(page):
     assert sentence(panel) != before
 
 
-def test_a_saved_page_still_shows_its_picture_the_next_day(page):
+def test_a_saved_page_still_shows_its_picture_the_next_day(page, opened):
     """Saved with picture and sentence only: a widget view would show a line about a missing model instead."""
-    open_lesson(page, "02-how-hot-at-the-tap")
-    run_all(page)
+    opened("02-how-hot-at-the-tap")
     page.keyboard.press("Control+s")
     page.wait_for_timeout(2000)
     saved = page.evaluate("fetch('/api/contents/02-how-hot-at-the-tap.ipynb').then(answer => answer.json())")
@@ -176,10 +154,9 @@ def test_a_saved_page_still_shows_its_picture_the_next_day(page):
     assert "widgets" not in saved["content"]["metadata"]
 
 
-def test_a_layout_of_ones_own_by_keyboard(page):
+def test_a_layout_of_ones_own_by_keyboard(page, opened):
     """Edit a leg, type nonsense, undo, save, save again: in a box by typing, on a button by Enter; all on one screen's width."""
-    open_lesson(page, OWN_RUN)
-    run_all(page)
+    opened(OWN_RUN)
     panel = page.locator(PANEL).first
     first = sentence(panel)
     box, view = panel.bounding_box(), page.locator(f"{SHOWN} .jp-Notebook").first.bounding_box()

@@ -73,7 +73,7 @@ def test_the_first_guess_stays_and_is_held_against_the_model():
     who.keep_guess("02", Q_(104, "degF"), "temperature", "very sure")
     who.keep_guess("02", Q_(50, "degC"), "temperature")  # the cell was run twice
     assert who.guess("02").told(SI) == "Your guess: 40 °C (very sure)."
-    assert who.compare_guess("02", Q_(50, "degC")).told(US) == "You guessed 104 °F (very sure); the model gives 122 °F: too low."
+    assert who.compare_guess("02", Q_(50, "degC")).told(US) == "You guessed 104 °F (very sure); the model gives 122 °F: 18 °F too low."
     assert learner("Ana").guess("02").model.to("degC").magnitude == pytest.approx(50)
     assert who.guess("03") is None
     with pytest.raises(InputError, match="none was kept"):

@@ -1,0 +1,143 @@
+"""Questions that mark themselves: numbers of the learner's own, what a wrong answer may come from, a hint, the worked solution."""
+
+from html import escape
+
+import ipywidgets as widgets
+
+from .. import preferences
+from ..display import SI, US
+from ..errors import InputError, unknown_name
+from ..exercises import Marked, Question, mark, of_lesson, variant
+from .answer_boxes import answer_box
+from .followers import answering, follow_learner, follow_units
+from .live import STYLE
+from .who import Who
+
+EXAMPLE = "example"  # whose numbers stand there until somebody says who answers
+FIRST = "First say who you are, above: then the numbers are yours and the answer is kept."
+STAGES = {"thinking": "", "ask": "Ask yourself: ", "hint": "Hint: ", "worked": "Worked: "}
+GOOD, BAD = "#1c5a2e", "#9b1c1c"
+
+
+class Exercise:
+    """One question with its box; number : under which it stands on the page."""
+
+    def __init__(self, question: Question, number: int):
+        self.question, self.number = question, number
+        self.asked, self.told, self.room = widgets.HTML(), widgets.HTML(), widgets.VBox()
+        self.button = widgets.Button(description="Answer", tooltip="Mark this answer", button_style="primary", layout={"width": "100px"})
+        self.button.on_click(lambda _: self.give())
+        self.widget = widgets.VBox([self.asked, self.room, self.told], layout={"margin": "0 0 10px 0"})
+        self.restoring = False  # what is put back into the box is no new draft
+        self.system, self.learner = preferences.unit_system(), answering().learner
+        self.show()
+        follow_units(self)
+        follow_learner(self)
+
+    def set_system(self, system: str) -> None:
+        """Ask in another unit system."""
+        self.system = system
+        self.show()
+
+    def set_learner(self, learner) -> None:
+        """Ask another learner."""
+        self.learner = learner
+        self.show()
+
+    def show(self) -> None:
+        """The question with the learner's numbers, and where the learner stands with it."""
+        self.variant = variant(self.question, self.learner.numbers_from if self.learner else EXAMPLE, self.system)
+        self.asked.value = f'<div style="font-size:16px;line-height:1.4;max-width:60em"><b>{self.number}.</b> {escape(self.variant.text)}</div>'
+        self.box = answer_box(self.variant, self._changed, self.give)
+        if self.learner:
+            self.restoring = True
+            self.box.set(self.learner.draft(self.question))
+            self.restoring = False
+        beside = "center" if self.variant.is_number else "flex-start"
+        flow = "row wrap" if self.variant.is_number else "column"
+        row = widgets.Box([self.box.widget, self.button], layout={"display": "flex", "flex_flow": flow, "align_items": beside})
+        self.room.children = [row]
+        self.told.value = ""
+        if self.learner:
+            self._show_last()
+
+    def give(self) -> None:
+        """Mark what stands in the box, keep it, and say what it says."""
+        if self.learner is None:
+            self._tell([("▲ ", FIRST)])
+            return
+        before = self.learner.wrong_so_far(self.question)
+        try:
+            marked = self.learner.answer(self.question, self.box.text, self.system)
+        except InputError as error:
+            self._tell([("▲ ", str(error))])
+            return
+        self._feed_back(marked, before)
+
+    def _changed(self) -> None:
+        """What was typed so far is kept too: a browser that closes loses nothing."""
+        if self.learner is None or self.restoring:
+            return
+        try:
+            self.learner.keep_draft(self.question, self.box.text)
+        except InputError as error:
+            self._tell([("▲ ", str(error))])
+
+    def _show_last(self) -> None:
+        """What was said of the last answer in these units; of an answer in the other units, that it was right."""
+        tries = self.learner.tries(self.question)
+        here = [one for one in tries if one["system"] == self.system]
+        try:
+            if here:
+                marked = mark(self.variant, here[-1]["text"])
+                self._feed_back(marked, sum(not one["right"] for one in tries[:-1]))
+            elif self.learner.solved(self.question):
+                self._tell([("● ", f"You answered this right in {US if self.system == SI else SI} units.")], GOOD)
+        except InputError:  # the question was written anew since
+            self._tell([("▲ ", "This question has changed since you answered it. Answer it once more.")])
+
+    def _feed_back(self, marked: Marked, before: int) -> None:
+        head = ("● Right: ", f"{marked.read}.") if marked.right else ("■ Not right: ", f"{marked.read}.")
+        self._tell([head, *((STAGES[stage], text) for stage, text in marked.feedback(before))], GOOD if marked.right else BAD)
+
+    def _tell(self, lines, colour: str = BAD) -> None:
+        """Lines of feedback: (bold beginning, the rest)."""
+        self.said = "\n".join(f"{lead}{text}" for lead, text in lines)
+        inside = "".join(f"<div><b>{escape(lead)}</b>{escape(text)}</div>" for lead, text in lines)
+        self.told.value = (
+            f'<div role="status" style="font-size:15px;line-height:1.4;max-width:62em;border-left:4px solid {colour};padding-left:8px">{inside}</div>'
+        )
+
+    def __repr__(self) -> str:
+        choices = "".join(f"\n   {letter}: {words}" for letter, _, words in self.variant.choices)
+        return f"{self.number}. {self.variant.text}{choices}"
+
+
+class Exercises:
+    """Some questions of a lesson, one beneath the other, with who answers them above."""
+
+    def __init__(self, asked):
+        self.exercises = [Exercise(question, number) for number, question in asked]
+        self.who = Who()
+        self.widget = widgets.VBox([widgets.HTML(STYLE, layout={"display": "none"}), self.who.widget, *(one.widget for one in self.exercises)])
+        self.widget.add_class("hot-water-runs")
+
+    def __repr__(self) -> str:
+        return "\n".join(map(repr, self.exercises))
+
+    def _repr_mimebundle_(self, include=None, exclude=None) -> dict:
+        bundle = dict(self.widget._repr_mimebundle_() or {})
+        bundle["text/plain"] = repr(self)
+        return bundle
+
+
+def exercises(lesson: str, first: int = 1, last: int | None = None) -> Exercises:
+    """Questions of a lesson, from the first to the last (None: to its end), counted from 1.
+
+    lesson : "01" to "12"
+    Raises InputError: an unknown lesson, numbers that the lesson has not.
+    """
+    asked = list(enumerate(of_lesson(lesson), start=1))
+    if not 1 <= first <= (last or len(asked)) <= len(asked):
+        raise unknown_name(f"lesson {lesson}, questions", f"{first} to {last or len(asked)}", [f"1 to {len(asked)}"])
+    return Exercises(asked[first - 1 : last])
