@@ -11,10 +11,13 @@ import re
 from collections import defaultdict
 from dataclasses import dataclass
 from pathlib import Path
+from weakref import WeakSet
 
 import pytest
+from ipywidgets import Widget
 
 from lessons_lib import load_layout, preferences
+from lessons_lib.panels import followers
 
 PUBLISHED = Path(__file__).parent / "published"
 DEVELOPERS = Path(__file__).parent.parent / "DEVELOPERS.md"
@@ -120,8 +123,13 @@ def pytest_terminal_summary(terminalreporter, exitstatus, config):
 
 @pytest.fixture(autouse=True)
 def own_choices(tmp_path, monkeypatch):
-    """Each test is a reader of its own, who has chosen no units yet."""
+    """Each test is a reader of its own, who has chosen no units and given no name yet; what it showed does not follow the next one."""
     monkeypatch.setenv(preferences.FOLDER_VARIABLE, str(tmp_path))
+    monkeypatch.delenv(preferences.ROOM_VARIABLE, raising=False)
+    for name, fresh in (("_units", WeakSet()), ("_learners", WeakSet()), ("_answering", None)):
+        monkeypatch.setattr(followers, name, fresh)
+    yield
+    Widget.close_all()  # ipywidgets keeps every widget alive that was ever made
 
 
 @pytest.fixture

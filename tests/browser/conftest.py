@@ -45,14 +45,14 @@ def _wait_for_kernel(page, name: str) -> None:
 
 @pytest.fixture(scope="session")
 def browser():
-    """A Chromium of the machine's own."""
+    """A Chromium of the machine's own, with a common small screen."""
     if CHROMIUM is None:
         pytest.skip("no Chromium on this machine: install one (Debian: apt install chromium) to run the browser tests")
     from playwright.sync_api import sync_playwright
 
     with sync_playwright() as playwright:
         chromium = playwright.chromium.launch(executable_path=CHROMIUM, args=QUIET)
-        yield chromium
+        yield chromium.new_context(viewport={"width": 1366, "height": 768})  # one for all: the lab's scripts are read once
         chromium.close()
 
 
@@ -91,8 +91,8 @@ def _wait_for(url: str) -> None:
 
 @pytest.fixture
 def page(browser, address):
-    """The start page in a fresh window of a common small screen."""
-    page = browser.new_page(viewport={"width": 1366, "height": 768})
+    """The start page in a fresh window."""
+    page = browser.new_page()
     page.goto(address)
     page.wait_for_selector(".jp-Notebook .jp-MarkdownOutput h1")
     _wait_for_kernel(page, "start-here")
@@ -102,8 +102,8 @@ def page(browser, address):
 
 
 @pytest.fixture
-def opened(page):
-    """Go to a workbook by its link on the start page, and run it: the one menu entry that each page names."""
+def opened(page, run_all):
+    """Go to a workbook by its link on the start page, and run it."""
 
     def go(name: str, run: bool = True):
         if name != "start-here":
@@ -111,10 +111,19 @@ def opened(page):
             page.wait_for_selector(f"{SHOWN} h1:has-text('{name[:2]}')")
             _wait_for_kernel(page, name)
         if run:
-            page.click(".lm-MenuBar-itemLabel:text-is('Run')")
-            page.click(".lm-Menu-itemLabel:text-is('Run All Cells')")
-            page.wait_for_selector(f"{SHOWN} .jp-OutputArea-output:has(img[alt]) button:visible", timeout=120_000)
-            page.wait_for_selector(f"{SHOWN} .jp-Notebook-ExecutionIndicator[data-status=idle]", timeout=120_000)
-        return page
+            run_all()
 
     return go
+
+
+@pytest.fixture
+def run_all(page):
+    """The one menu entry that each page names."""
+
+    def run() -> None:
+        page.click(".lm-MenuBar-itemLabel:text-is('Run')")
+        page.click(".lm-Menu-itemLabel:text-is('Run All Cells')")
+        page.wait_for_selector(f"{SHOWN} .jp-OutputArea-output:has(img[alt]) button:visible", timeout=120_000)
+        page.wait_for_selector(f"{SHOWN} .jp-Notebook-ExecutionIndicator[data-status=idle]", timeout=120_000)
+
+    return run

@@ -53,17 +53,14 @@ def test_the_first_screen_is_the_start_page(page):
 
 
 @pytest.mark.parametrize("name", LESSONS)
-def test_stored_pictures_show_before_anything_runs(page, opened, name):
+def test_a_workbook_as_a_reader_meets_it(page, opened, run_all, name):
+    """Stored pictures before anything runs; then every slider moves its panel, by keyboard."""
     opened(name, run=False)
     pictures = page.locator(f"{SHOWN} .jp-RenderedImage img")
     assert pictures.count() >= 1
     assert pictures.first.evaluate("picture => picture.naturalWidth") > 600
     no_traceback(page)
-
-
-@pytest.mark.parametrize("name", LESSONS)
-def test_every_slider_moves_its_panel_by_keyboard(page, opened, name):
-    opened(name)
+    run_all()
     panels, sliders = page.locator(PANEL), 0
     for number in range(panels.count()):
         panel = panels.nth(number)
