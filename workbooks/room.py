@@ -11,7 +11,7 @@ import shutil
 import socket
 from pathlib import Path
 
-from environment import LAB_SETTINGS, WORKBOOKS, SetupProblem
+from environment import LAB_SETTINGS, WORKBOOKS, SetupProblem, lean_kernel
 
 IDLE = 300  # [s] after which the Python of a page that nobody looks at any more is ended
 LEFT_OUT = "## For the instructor"
@@ -78,6 +78,7 @@ def room_command(python: Path, address: str, port: "int | None", state: Path) ->
     look.mkdir(parents=True)
     (look / "conf.json").write_text('{"base_template": "lab"}', encoding="utf-8")
     (look / "index.html.j2").write_text(LOOK, encoding="utf-8")
+    lean_kernel(state / "data")
     code = secrets.token_hex(3)
     arguments = [
         str(python), "-m", "voila", str(pages), "--no-browser", "--Voila.ip={}".format(address), "--port={}".format(port),
