@@ -11,7 +11,7 @@ from .blocks import Blank, Heading, Picture, Sheet, Stop, Table, Text
 from .wording import HARD, unbroken
 
 LEFT_OUT = ("Next", "For the instructor")  # links to other pages, and what learners need not have
-ON_SCREEN = "Run All Cells"  # what only helps at a screen stands in a paragraph with these words
+ON_SCREEN = ("Run All Cells", "marked at once")  # what only helps at a screen stands in a paragraph with these words
 PICTURE = 0.85  # of the width
 QUESTIONS, BEGINS = "panels.exercises(", re.compile(r"^(?=\d+\. )", re.MULTILINE)  # a cell of questions, and each of them in what it stored
 ROOM = 2  # lines to write an answer on
@@ -47,7 +47,7 @@ def _block(token: dict) -> list:
         return [] if token["attrs"]["level"] == 1 else [Heading(_words(token))]
     if kind == "paragraph":
         text = unbroken(_words(token))
-        if ON_SCREEN in text:
+        if any(words in text for words in ON_SCREEN):
             return []
         return [Stop(text)] if text.startswith("Stop.") else [Text(text)]
     if kind == "list":
