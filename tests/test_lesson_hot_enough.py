@@ -107,14 +107,6 @@ def test_paper_agrees_with_the_panel():
     assert told.count("the panel says") == 4 and "the panel says 66 gal" in told
 
 
-def test_questions_give_the_figures_of_the_lesson_plan():
-    assert "0.76" in lesson.share_of_hot().worked and "0.79" in lesson.share_of_hot().thoughts
-    assert lesson.litres().worked.startswith("234 L (62 gal)")
-    assert "58 °C (136 °F)" in lesson.before_the_valve().worked
-    assert "About 15%" in lesson.price_of_hot().worked and "22%" in lesson.price_of_hot().thoughts
-    assert "3 °C (5 °F)" in "".join(lesson.cool_tank().thoughts.values())
-
-
 def test_advice_shows_both_sides_with_their_region():
     lines = repr(lesson.advice()).splitlines()
     assert sum("in the store | at least" in line for line in lines) == len(guidance("store"))
