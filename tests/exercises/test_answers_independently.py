@@ -115,10 +115,9 @@ def _water_film(celsius, mass) -> float:
     return 1 / (math.pi * water(celsius, "L") * (3.66 + blend * (turbulent - 3.66)))
 
 
-def _holds(celsius) -> float:
-    """Heat capacity of the cabin's water and copper [J/(m K)]."""
-    bore, wall = 0.25 * math.pi * CABIN["bore"] ** 2, 0.25 * math.pi * (CABIN["outside"] ** 2 - CABIN["bore"] ** 2)
-    return bore * water(celsius, "rc") + wall * 8940 * 385
+def _holds(celsius, bore=CABIN["bore"], outside=CABIN["outside"]) -> float:
+    """Heat capacity of water and copper, of the cabin's run if no other is named [J/(m K)]."""
+    return area(bore) * water(celsius, "rc") + (area(outside) - area(bore)) * 8940 * 385
 
 
 @cache
@@ -191,6 +190,21 @@ def later(n) -> str:
     return "later" if (outside**2 / bore**2 - 1) * 8940 * 385 / water(40, "rc") > 0.02 else "then"
 
 
+@cache
+def stays_warm(size, foam) -> float:
+    """How long standing water in a still room takes from 60 to 40 degC [s]."""
+    pipe = dict(bore=BORES[size], outside=OUTSIDES[size])
+    grid = np.linspace(40, TANK, 8)
+    pace = CubicSpline(grid, [_holds(one, **pipe) / loss(one, **pipe, foam=foam, air=20.0, wind=0.0) for one in grid])
+    return quad(lambda one: float(pace(one)), 40, TANK)[0]
+
+
+def foam_waits(n) -> str:
+    """Foam saves the wait where it keeps the water warm enough and a bare pipe does not."""
+    foamed, bare = stays_warm(n["size"], n["foam"]), stays_warm(n["size"], 0.0)
+    return "much" if bare < n["pause"] < foamed else "little"
+
+
 def word(value, *edges) -> str:
     """The first word whose edge the value is below."""
     return next(name for edge, name in edges if value < edge)
@@ -241,6 +255,7 @@ ANSWERS = {
     "03-swept-once": lambda n: n["content"] / n["flow"],
     "03-wait-against-sweep": later,
     "03-one-size-up": lambda n: (BORES[n["big"]] / BORES[n["small"]]) ** 2,
+    "03-foam-and-the-wait": foam_waits,
     "03-litres-down-the-drain": lambda n: n["flow"] * n["wait"] * n["often"],
     "03-after-a-pause": lambda n: "much warmer" if after(n["pause"], FOAM) - after(n["pause"], 0.0) > 20 else "same",
     "04-speed-one-size-up": lambda n: (BORES[n["small"]] / BORES[n["big"]]) ** 2,

@@ -5,17 +5,20 @@ from fractions import Fraction
 
 from ... import flow as library_flow
 from ...fittings import resolve_fittings
+from ...insulation import Insulation
 from ...physics import purge as purge_physics
 from ...physics.convection import GRAVITY
 from ...physics.properties import water as water_properties
 from ...pipe import Pipe, sizes
 from ...purge import purge_legs
+from ...run import Run
+from ...surroundings import Surroundings
 from ...take_off import End, cut_length as library_cut, cutting_list
 from ...units import Q_
 from .heat import bare_run
 from .registry import solves
 
-USEFUL, SUPPLY, START = Q_(40.0, "degC"), Q_(60.0, "degC"), Q_(15.0, "degC")
+USEFUL, SUPPLY, START, ROOM = Q_(40.0, "degC"), Q_(60.0, "degC"), Q_(15.0, "degC"), Q_(20.0, "degC")
 ANY_PIPE = Pipe.nominal("PEX CTS", "3/4 in")  # a cut between measured fittings does not depend on it
 COLD_WATER = 15.0  # [degC] for the weight of water in a rising pipe
 
@@ -113,8 +116,32 @@ def sweep(family, size, length, flow):
 @solves
 def wait(family, size, length, flow):
     """Until the first warm water, in a bare indoor run that starts at room temperature."""
-    run = bare_run(family, size, length, Q_(20.0, "degC"))
+    run = bare_run(family, size, length, ROOM)
     return run.first_draw(SUPPLY, flow, START, USEFUL).wait
+
+
+@solves
+def stands_at(family, size, length, flow, foam, pause):
+    """Water in a run through a room after a pause; see wait_after."""
+    return Q_(float(_draw_after(family, size, length, flow, foam, pause).temperature.magnitude[0]), "degC")
+
+
+@solves
+def wait_after(family, size, length, flow, foam, pause):
+    """Until warm water comes again. foam : thickness, or the plain number 0 for a bare pipe"""
+    return _draw_after(family, size, length, flow, foam, pause).wait
+
+
+def _draw_after(family, size, length, flow, foam, pause):
+    cover = Insulation("elastomeric foam", foam) if foam else Insulation.none()
+    return Run(Pipe.nominal(family, size), length, cover, Surroundings(ROOM)).second_draw(SUPPLY, flow, pause, USEFUL)
+
+
+@solves
+def foam_for_the_wait(family, size, length, flow, foam, pause):
+    """What foam does for the wait after a pause."""
+    foamed, bare = (wait_after(family, size, length, flow, one, pause) for one in (foam, 0))
+    return "much" if foamed < 0.5 * bare else "little" if foamed <= 1.05 * bare else "longer"
 
 
 @solves
