@@ -19,6 +19,7 @@ from .heat import bare_run
 from .registry import solves
 
 USEFUL, SUPPLY, START, ROOM = Q_(40.0, "degC"), Q_(60.0, "degC"), Q_(15.0, "degC"), Q_(20.0, "degC")
+LEVEL = Q_(0.0, "m")
 ANY_PIPE = Pipe.nominal("PEX CTS", "3/4 in")  # a cut between measured fittings does not depend on it
 COLD_WATER = 15.0  # [degC] for the weight of water in a rising pipe
 
@@ -32,11 +33,6 @@ def bore(family, size):
 def content(inside_diameter, length):
     volume = purge_physics.leg_volume(inside_diameter.to("m").magnitude, length.to("m").magnitude)
     return Q_(volume, "m**3")
-
-
-@solves
-def speed_in(inside_diameter, flow):
-    return Q_(purge_physics.speed(flow.to("m**3/s").magnitude, inside_diameter.to("m").magnitude), "m/s")
 
 
 @solves
@@ -105,6 +101,31 @@ def length_of_one_elbow(family, size):
 def speed_against_limit(family, size, flow, water):
     limit = library_flow.speed_limit("copper", water).low
     return "above" if speed(family, size, flow) > limit else "below"
+
+
+@solves
+def bath_wide_open(family, size, length, main):
+    """Flow of a bath tap on a level, bare run through a room."""
+    return _bath(family, size, length).flow_at(main, LEVEL, SUPPLY)
+
+
+@solves
+def bath_wait(family, size, length, main):
+    """Until warm water comes there."""
+    run = _bath(family, size, length)
+    return run.first_draw(SUPPLY, run.flow_at(main, LEVEL, SUPPLY), ROOM, USEFUL).wait
+
+
+def _bath(family, size, length):
+    return Run(Pipe.nominal(family, size), length, Insulation.none(), Surroundings(ROOM), ["bath tap"])
+
+
+@solves
+def wait_wide_open(family, small, big, length, main):
+    """What a bigger pipe does to the wait of a bath tap that is wide open."""
+    grows = (bath_wait(family, big, length, main) / bath_wait(family, small, length, main)).to("dimensionless").magnitude
+    area = ratio_of_contents(family, small, big).magnitude
+    return "not at all" if grows <= 1.05 else "less" if grows < 0.95 * area else "with the area"
 
 
 @solves
