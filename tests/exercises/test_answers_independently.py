@@ -294,6 +294,7 @@ ANSWERS = {
     "05-pieces-from-a-bar": lambda n: math.floor((n["stock"] + n["kerf"]) / (n["piece"] + n["kerf"]) + 1e-9),
     "05-fall": lambda n: n["each"] / n["per"] * n["length"],
     "05-push-joint": fixed(("cut", "deburr", "mark", "stiffener", "push", "tug", "read")),
+    "05-hot-pipe-grows": lambda n: word({"copper": 17e-6, "PEX": 140e-6}[n["material"]], (5e-5, "little"), (1e-3, "much")),  # [1/K] handbooks
     "05-test-with": fixed("water"),
     "06-cut-for-a-rig": cut,
     "06-loss-of-a-pipe": lambda n: loss(n["water"], BORES[n["size"]], OUTSIDES[n["size"]], n["thickness"], n["air"], 0.0),

@@ -4,6 +4,7 @@ import re
 from fractions import Fraction
 
 from ... import flow as library_flow
+from ...closed_system import pipe_growth
 from ...fittings import resolve_fittings
 from ...insulation import Insulation
 from ...physics import purge as purge_physics
@@ -206,3 +207,16 @@ def pieces_from_a_bar(stock, piece, kerf):
     while cutting_list([(piece, count + 1)], stock, kerf, spare=0.0).bars_needed == 1:
         count += 1
     return Q_(count, "")
+
+
+@solves
+def growth(material, length, warmer):
+    """By how much a free pipe lengthens when it carries warmer water."""
+    return pipe_growth(material, length, warmer)
+
+
+@solves
+def growth_word(material):
+    """Much for what grows at least twice as far as copper."""
+    one, each = Q_(1.0, "m"), Q_(1.0, "delta_degC")
+    return "much" if pipe_growth(material, one, each) >= 2 * pipe_growth("copper", one, each) else "little"
