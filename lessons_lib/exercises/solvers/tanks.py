@@ -1,10 +1,12 @@
 """Stores, valves, burns and vessels."""
 
 from ... import closed_system, scald, tank
-from ...assessment import store_word as word_for_a_store
+from ...assessment import STORE_WORDS, store_word as word_for_a_store
 from ...display import burns
 from ...units import Q_
 from .registry import solves
+
+COLD, PLENTY = Q_(10.0, "degC"), Q_(8.0, "L/min")
 
 
 @solves
@@ -49,6 +51,15 @@ def scald_word(water):
 @solves
 def store_word(store):
     return word_for_a_store(store.to("degC").magnitude)
+
+
+@solves
+def cool_tank(store, setting, gap):
+    """What a tank that was turned down does to its valve and to bacteria; with cold and flow that no valve minds."""
+    valve = tank.mixing_valve(store, COLD, setting, PLENTY, least_difference=gap, least_flow=PLENTY)
+    if store_word(store) == STORE_WORDS[0][1]:
+        return "fine"
+    return "tank" if valve.word == tank.HOLDS else "both"
 
 
 @solves
