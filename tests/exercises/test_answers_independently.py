@@ -172,13 +172,19 @@ def ring(inner, outer) -> float:
 
 
 def conductance(n, name) -> float:
-    """A figure in W for each degree and metre or foot, in W/(m K)."""
-    return n[name] * (1 if n["metric"] else 1.8 / FOOT)
+    """A figure in W or Btu/h for each degree and metre or foot, in W/(m K)."""
+    return n[name] * (1 if n["metric"] else 1.8 * BTU_H / FOOT)
 
 
 def wind_times(n) -> float:
-    pipe = dict(bore=0.020, outside=0.022, foam=0.0 if n["state"] == "bare" else 0.019, air=n["air"])
+    pipe = dict(bore=0.020, outside=0.022, foam=0.0 if n["state"] == "bare pipe" else 0.019, air=n["air"])
     return loss(n["water"], **pipe, wind=n["wind"]) / loss(n["water"], **pipe, wind=0.0)
+
+
+def foam_or_gaps(n) -> str:
+    """Bare and covered metres beside each other, each with its share of the length."""
+    bare, once, twice = (loss(TANK, **CABIN, foam=foam, air=n["air"], wind=n["wind"]) for foam in (0.0, FOAM, 2 * FOAM))
+    return "foam" if (1 - n["share"]) * twice + n["share"] * bare < once else "gaps"
 
 
 def cut(n) -> float:
@@ -264,6 +270,7 @@ ANSWERS = {
     "06-gap": lambda n: n["length"] * n["covered"] + n["gap"] * (n["bare"] - n["covered"]),
     "06-films-in-a-row": lambda n: (n["water"] - n["air"]) / (1 / conductance(n, "foam") + 1 / conductance(n, "film")),
     "06-thin-foam-on-bright-copper": thin_foam,
+    "06-foam-or-gaps": foam_or_gaps,
     "06-wind": lambda n: word(wind_times(n), (1.33, "little"), (3, "twice"), (math.inf, "many times")),
     "07-gap-in-foam": lambda n: n["gap"] * n["bare"] / n["covered"],
     "07-hours-to-ice": lambda n: seconds_to_ice(air=n["air"], wind=n["wind"]),

@@ -23,12 +23,12 @@ def _set(name: str, unit: str):
     return Q_(_entry()[name], unit)
 
 
-def cabin(length=None, air=None, wind=None, foam: float = 1.0) -> Run:
+def cabin(length=None, air=None, wind=None, foam: float = 1.0, bare_share=0.0) -> Run:
     """The run, with some of it changed; foam : times its own thickness, 0 bare."""
     entry = _entry()
     cover = Insulation(entry["insulation"], _set("thickness", "mm") * foam) if foam else Insulation(NONE, Q_(0.0, "mm"))
     around = Surroundings(_set("air", "degC") if air is None else air, _set("wind", "m/s") if wind is None else wind)
-    return Run(Pipe.nominal(entry["pipe"], entry["size"]), _set("length", "m") if length is None else length, cover, around)
+    return Run(Pipe.nominal(entry["pipe"], entry["size"]), _set("length", "m") if length is None else length, cover, around, bare_share=bare_share)
 
 
 def _arrives(run: Run, flow=None):
@@ -58,6 +58,23 @@ def coldest_change(flow):
         "slower": _arrives(cabin(), flow / 2),
     }
     return min(found, key=lambda change: found[change].magnitude)
+
+
+@solves
+def cabin_loss(air, wind, share):
+    """Of a metre of the run with hot water, its gaps shared out. share : of the length that is bare"""
+    return cabin(air=air, wind=wind, bare_share=share).heat_loss(cabin_tank())
+
+
+@solves
+def cabin_loss_twice_foamed(air, wind, share):
+    return cabin(air=air, wind=wind, foam=2.0, bare_share=share).heat_loss(cabin_tank())
+
+
+@solves
+def foam_or_gaps(air, wind, share):
+    """What saves more: twice the foam on what is covered, or no gaps."""
+    return "foam" if cabin_loss_twice_foamed(air, wind, share) < cabin_loss(air, wind, 0.0) else "gaps"
 
 
 def _after(run: Run, pause):
