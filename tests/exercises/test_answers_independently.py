@@ -74,18 +74,21 @@ def film(outside, surface, air, wind) -> float:
 
 
 @cache
-def loss(inside, bore, outside, foam, air, wind, emissivity=None, before=0.0) -> float:
-    """Heat loss of copper, bare or in elastomeric foam [W/m]. foam : thickness [m]; before : of a film of water [m K/W]"""
+def loss(inside, bore, outside, foam, air, wind, emissivity=None, before=0.0, sky=0.0) -> float:
+    """Heat loss of copper, bare or in elastomeric foam [W/m].
+
+    foam : thickness [m]; before : of a film of water [m K/W]; sky : what it radiates to is so much colder than the air [K]
+    """
     outermost, bright = outside + 2 * foam, (0.93 if foam else 0.44) if emissivity is None else emissivity
 
     def balance(surface):
         k = 0.0376 + 1e-4 * max(0.5 * (inside + surface), 0.0)  # data/insulation.csv holds its ends
         hinders = before + math.log(outside / bore) / (2 * math.pi * 340) + math.log(outermost / outside) / (2 * math.pi * k)
-        radiates = bright * 5.670374e-8 * ((surface + 273.15) ** 4 - (air + 273.15) ** 4)
+        radiates = bright * 5.670374e-8 * ((surface + 273.15) ** 4 - (air - sky + 273.15) ** 4)
         leaves = math.pi * outermost * (film(outermost, surface, air, wind) * (surface - air) + radiates)
         return (inside - surface) - hinders * leaves, leaves
 
-    low, high = sorted((inside, air))
+    low, high = min(inside, air - sky), max(inside, air)
     return balance(brentq(lambda surface: balance(surface)[0], low + 1e-9, high, xtol=1e-9))[1]
 
 
@@ -126,6 +129,12 @@ def seconds_to_ice(start=COLD, air=FROST, wind=WIND, foam=FOAM) -> float:
     grid = np.linspace(0.01, start, 10)
     pace = CubicSpline(grid, [_holds(one) / loss(one, **CABIN, foam=foam, air=air, wind=wind) for one in grid])
     return quad(lambda one: float(pace(one)), 0.0, start)[0]
+
+
+def ice_by_dawn(n) -> str:
+    """Water at the freezing point that still loses heat can freeze; the time there is the integral of heat over loss."""
+    paces = [_holds(max(one, 0.01)) / loss(one, **CABIN, foam=FOAM, air=n["air"], wind=n["wind"], sky=n["sky"]) for one in np.linspace(0, COLD, 30)]
+    return "yes" if paces[0] > 0 and np.trapezoid(paces, dx=COLD / 29) < 14 * 3600 else "no"
 
 
 @cache
@@ -272,7 +281,10 @@ ANSWERS = {
     "06-thin-foam-on-bright-copper": thin_foam,
     "06-foam-or-gaps": foam_or_gaps,
     "06-wind": lambda n: word(wind_times(n), (1.33, "little"), (3, "twice"), (math.inf, "many times")),
-    "07-gap-in-foam": lambda n: n["gap"] * n["bare"] / n["covered"],
+    "07-bare-valve": lambda n: word(
+        seconds_to_ice(air=n["air"], wind=n["wind"], foam=0.0) / seconds_to_ice(air=n["air"], wind=n["wind"]),
+        (0.33, "many times sooner"), (0.98, "a little sooner"), (math.inf, "same")),
+    "07-clear-sky": ice_by_dawn,
     "07-hours-to-ice": lambda n: seconds_to_ice(air=n["air"], wind=n["wind"]),
     "07-hours-by-hand": lambda n: n["constant"] * math.log((n["start"] - n["air"]) / -n["air"]),
     "07-twice-the-foam": lambda n: word(

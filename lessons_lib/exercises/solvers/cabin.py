@@ -1,9 +1,11 @@
 """The cabin's run of Tern Bank (invented), on which the main panel opens."""
 
+from dataclasses import replace
+
 import numpy as np
 
 from ...insulation import NONE, Insulation
-from ...pipe import Pipe
+from ...pipe import Pipe, sizes
 from ...run import Run
 from ...surroundings import Surroundings
 from ...tables import tern_bank
@@ -11,6 +13,8 @@ from ...units import Q_
 from .registry import solves
 
 HOLD = Q_(4.0, "degC")
+NIGHT = Q_(14.0, "h")
+MANY_TIMES_SOONER = 0.33  # share of the covered run's time
 MUCH = 20.0  # [K] that a foamed pipe is warmer by, to be called much
 
 
@@ -110,6 +114,42 @@ def cabin_hours_to_ice_from_hot(air, wind):
 @solves
 def cabin_hours_to_ice_twice_foamed(air, wind):
     return _hours(cabin(air=air, wind=wind, foam=2.0), _set("cold_inlet", "degC"))
+
+
+@solves
+def bare_cabin_hours_to_ice(air, wind):
+    return _hours(cabin(air=air, wind=wind, foam=0.0), _set("cold_inlet", "degC"))
+
+
+@solves
+def bigger_cabin_hours_to_ice(air, wind):
+    """With pipe one size larger."""
+    family, all_sizes = _entry()["pipe"], sizes(_entry()["pipe"])
+    bigger = Pipe.nominal(family, all_sizes[all_sizes.index(_entry()["size"]) + 1])
+    return _hours(replace(cabin(air=air, wind=wind), pipe=bigger), _set("cold_inlet", "degC"))
+
+
+@solves
+def ice_at_a_bare_valve(air, wind):
+    """Standing water does not mix: a bare valve freezes as a bare run does."""
+    share = (bare_cabin_hours_to_ice(air, wind) / cabin_hours_to_ice(air, wind)).magnitude
+    return "many times sooner" if share < MANY_TIMES_SOONER else "a little sooner" if share < 0.98 else "same"
+
+
+def _under_the_sky(air, wind, sky) -> Run:
+    """The run where what it radiates to is colder than the air by `sky`."""
+    return replace(cabin(), surroundings=Surroundings(air, wind=wind, radiant=air - sky))
+
+
+@solves
+def settles_under_the_sky(air, wind, sky):
+    """Where standing water goes in the end."""
+    return Q_(float(_under_the_sky(air, wind, sky).line.rest()), "degC")
+
+
+@solves
+def ice_by_dawn(air, wind, sky):
+    return "yes" if _hours(_under_the_sky(air, wind, sky), _set("cold_inlet", "degC")) < NIGHT else "no"
 
 
 @solves

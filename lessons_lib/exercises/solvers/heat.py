@@ -110,12 +110,6 @@ def run_with_a_gap(length, covered, gap, bare):
 
 
 @solves
-def as_much_covered(gap, bare, covered):
-    """Length of covered pipe that loses what a gap does."""
-    return gap * (bare / covered)
-
-
-@solves
 def foamed_loss(family, size, thickness, water, air):
     run = Run(Pipe.nominal(family, size), METRE, Insulation("elastomeric foam", thickness), Surroundings(air))
     return run.heat_loss(water)
