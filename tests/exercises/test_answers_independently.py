@@ -32,7 +32,7 @@ FACTORS = {  # kind → SI for one metric and one US customary unit
     "volume": (1e-3, GALLON), "measured volume": (1e-3, GALLON), "large volume": (1e-3, GALLON), "pressure": (1e3, 6894.757293168),
     "speed": (1, FOOT), "heat": (1, BTU_H), "tape power": (1, 1 / FOOT), "conductivity": (1, BTU_H * INCH / FOOT**2 * 1.8),
     "seconds": (1, 1), "minutes": (60, 60), "hours": (3600, 3600), "power": (1, 1), "large power": (1e3, 1e3), "energy": (3.6e6, 3.6e6),
-    "small energy": (3600, 3600), "current": (1, 1), "voltage": (1, 1), "share": (0.01, 0.01), "count": (1, 1), "ratio": (1, 1),
+    "small energy": (3600, 3600), "current": (1, 1), "breaker": (1, 1), "voltage": (1, 1), "share": (0.01, 0.01), "count": (1, 1), "ratio": (1, 1),
     "two places": (1, 1),
 }
 BORES = {  # [m], EN 1057 and ASTM B88 type L
@@ -146,9 +146,10 @@ def after(pause, foam) -> float:
     return max(float(solve_ivp(slope, (0, pause), [TANK], events=frozen, max_step=60, rtol=1e-4).y[0, -1]), 0.0)
 
 
-def hold_power(air, wind, foam) -> float:
-    """Of a tape on the outside of the wall [W/m]."""
-    return loss(4.0, CABIN["outside"] * (1 - 1e-12), CABIN["outside"], foam, air, wind)
+def hold_power(air, wind, foam, tape=0.008) -> float:
+    """Of a tape on the outside of the wall [W/m]. tape : how much it and its ties widen what the foam closes over [m]"""
+    outside = CABIN["outside"] + (tape if foam else 0.0)
+    return loss(4.0, outside * (1 - 1e-12), outside, foam, air, wind)
 
 
 @cache
@@ -294,8 +295,9 @@ ANSWERS = {
     "07-draining": fixed(("power", "cool", "shut", "open", "drain", "tag")),
     "07-frozen-tonight": fixed("tap"),
     "08-one-more-layer": lambda n: word(
-        hold_power(n["air"], n["wind"], 2 * FOAM) / hold_power(n["air"], n["wind"], FOAM),
+        hold_power(n["air"], WIND, 2 * FOAM) / hold_power(n["air"], WIND, FOAM),
         (0.5, "half"), (0.98, "more than half"), (math.inf, "same")),
+    "08-bare-valve": lambda n: "cover" if hold_power(n["air"], n["wind"], 0.0) > n["strong"] else "stronger",
     "08-power-fails": fixed("cools"),
     "08-current": lambda n: n["power"] * n["length"] / n["voltage"],
     "08-continuous-limit": lambda n: n["breaker"] / 1.25,

@@ -8,12 +8,14 @@ from ...insulation import NONE, Insulation
 from ...pipe import Pipe, sizes
 from ...run import Run
 from ...surroundings import Surroundings
-from ...tables import tern_bank
+from ...tables import rows, tern_bank
+from ...tape import Tape, bore_over, plan
 from ...units import Q_
 from .registry import solves
 
 HOLD = Q_(4.0, "degC")
 NIGHT = Q_(14.0, "h")
+ANY_TAPE = Tape.constant(Q_(10.0, "W/m"))  # what a run needs does not depend on it
 MANY_TIMES_SOONER = 0.33  # share of the covered run's time
 MUCH = 20.0  # [K] that a foamed pipe is warmer by, to be called much
 
@@ -173,18 +175,41 @@ def first_to_freeze(air, cold, hot):
     return "cold" if from_cold < from_hot else "hot" if from_hot < from_cold else "together"
 
 
-@solves
-def cabin_tape(air, wind):
-    """Heat that holds the run at 4 °C."""
-    return cabin(air=air, wind=wind).hold_power(HOLD)
+def _tape_needed(air, wind, foam: float):
+    """Heat with 15 % to spare that holds the run at 4 °C: foam closed over pipe and tape, as on the panel of lesson 08."""
+    run, entry = cabin(air=air, wind=wind, foam=foam), next(iter(rows("tern_bank/heat_tapes")))
+    bore = bore_over(run.pipe, Q_(float(entry["thickness"]), "mm"))
+    return plan(replace(run, insulation=replace(run.insulation, bore=bore, gap="open")), ANY_TAPE, HOLD).needed
 
 
 @solves
-def cabin_tape_twice_foamed(air, wind):
-    return cabin(air=air, wind=wind, foam=2.0).hold_power(HOLD)
+def windy_cabin_tape(air, wind):
+    return _tape_needed(air, wind, 1.0)
 
 
 @solves
-def tape_with_twice_the_foam(air, wind):
-    once, twice = cabin_tape(air, wind), cabin_tape_twice_foamed(air, wind)
+def cabin_tape(air):
+    return _tape_needed(air, None, 1.0)
+
+
+@solves
+def cabin_tape_twice_foamed(air):
+    return _tape_needed(air, None, 2.0)
+
+
+@solves
+def tape_with_twice_the_foam(air):
+    once, twice = cabin_tape(air), cabin_tape_twice_foamed(air)
     return "half" if twice <= once / 2 else "more than half" if twice < 0.98 * once else "same"
+
+
+@solves
+def bare_cabin_tape(air, wind):
+    """Heat that a bare metre needs."""
+    return cabin(air=air, wind=wind, foam=0.0).hold_power(HOLD)
+
+
+@solves
+def cure_of_a_bare_valve(air, wind, strong):
+    """Stronger tape cures a bare piece only where it gives what the piece needs."""
+    return "cover" if bare_cabin_tape(air, wind) > strong else "stronger"
