@@ -305,6 +305,7 @@ ANSWERS = {
     "08-room-on-the-circuit": room,
     "08-electricity": lambda n: n["power"] * n["length"] * n["hours"],
     "09-power-fails": fixed("nothing"),
+    "09-bigger-pipe": fixed("same"),
     "09-loop-flow": lambda n: n["heat"] / (water(n["supply"] - n["drop"] / 2, "rc") * n["drop"]),
     "09-both-lines": lambda n: n["apart"] * (n["out"] + n["back"]),
     "09-share-lost": lambda n: n["length"] * n["loss"] / n["heat"],

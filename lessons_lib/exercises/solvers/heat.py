@@ -202,13 +202,14 @@ def loop_heat_from_zero(content, water):
 
 
 @solves
-def in_kelvin(temperature):
-    return Q_(temperature.to("kelvin").magnitude, "")
+def above_absolute_zero(temperature):
+    """In degrees of the reader's thermometer."""
+    return Q_(temperature.to("degR" if system_of(temperature) == US else "kelvin").magnitude, "")
 
 
 @solves
-def lift_in_kelvin(warm, cold):
-    return Q_(kelvins(warm - cold), "")
+def degrees_between(warm, cold):
+    return Q_((warm - cold).magnitude, "")
 
 
 @solves
