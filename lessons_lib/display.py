@@ -54,7 +54,7 @@ KINDS = {
         for name, unit, symbol, places in (
             ("seconds", "s", "s", 0), ("minutes", "min", "min", 0), ("hours", "h", "h", 1), ("power", "W", "W", 0),
             ("large power", "kW", "kW", 1), ("energy", "kWh", "kWh", 1), ("small energy", "Wh", "Wh", 0),
-            ("current", "A", "A", 1), ("voltage", "V", "V", 0), ("voltage drop", "V", "V", 1),
+            ("current", "A", "A", 1), ("breaker", "A", "A", 0), ("voltage", "V", "V", 0), ("voltage drop", "V", "V", 1),
             ("share", "percent", "%", 0), ("drop share", "percent", "%", 1), ("count", "", "", 0), ("ratio", "", "", 1),
             ("two places", "", "", 2), ("three places", "", "", 3),
         )

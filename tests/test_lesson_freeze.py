@@ -11,7 +11,7 @@ from lessons_lib.panels.freeze import (
     CIRCULATOR, NIGHT, NOTHING, TAPE, calculate, follow, night_word, pipe_word, power_word, readouts, run_of, settings, weather_of,
 )
 
-CABIN, LOOP, CLEAR = (settings()[title] for title in (lesson.CABIN, lesson.LOOP, lesson.CLEAR))
+CABIN, LOOP, CLEAR = (settings()[title] for title in (lesson.CABIN, "Loop, hot line to the tank", lesson.CLEAR))
 STEADY = {"swing": Q_(0, "delta_degC")}
 
 
@@ -143,13 +143,9 @@ def test_ready_made_settings_are_complete():
         assert "Ready" in panel._status.value
 
 
-def test_guess_and_questions_speak_both_systems():
+def test_the_guess_speaks_both_systems():
     guess = lesson.guess()
     assert "10 °C colder" in guess.question("metric") and "18 °F colder" in guess.question(US)
     guess.keep()
     guess.compare()
     assert "too low" in guess.told.value
-    for question in (lesson.bare_valve, lesson.tape_and_power, lesson.double_foam, lesson.clear_and_windy, lesson.open_tap):
-        text = repr(question())
-        assert "Answer:" in text and "nan" not in text and "inf" not in text
-    assert "28 min" in lesson.tape_and_power().worked

@@ -160,13 +160,9 @@ def test_ready_made_settings_are_complete():
         assert "Ready" in panel._status.value
 
 
-def test_guess_and_questions_speak_both_systems():
+def test_the_guess_speaks_both_systems():
     guess = lesson.guess()
     assert "0.3 m" in guess.question("metric") and "1 ft" in guess.question(US) and "11 mph" in guess.question(US)
     guess.keep()
     guess.compare()
     assert "too low" in guess.told.value
-    for question in (lesson.cut_with_depth, lesson.which_first, lesson.double_foam, lesson.one_millimetre, lesson.a_twentieth_bare):
-        text = repr(question())
-        assert "Answer:" in text and "nan" not in text
-    assert "572 mm" in lesson.cut_with_depth().worked

@@ -1,33 +1,21 @@
-"""The words of lesson 06 whose numbers the library works out: its guess, its questions, its calculation by hand."""
+"""The words of lesson 06 whose numbers the library works out: its guess, its calculation by hand."""
 
 import numpy as np
 
-from ..display import SI, US, both, percent_off, show
+from ..display import SI, US, percent_off, show
 from ..panels.controls import Slide
 from ..panels.guess import Guess
-from ..panels.heat_goes import FACES, calculate, settings
-from ..panels.pages import Answer, Told
-from ..pipe import Pipe
-from ..take_off import End, cut_length
+from ..panels.heat_goes import calculate, settings
+from ..panels.pages import Told
 from ..units import Q_
 
 GAP = Q_(0.3, "m")
-GUST = Q_(5.0, "m/s")
 SHOWN = {"thickness": "thickness", "air": "temperature", "wind": "wind", "water": "temperature"}
 
 
 def _cabin(**changes):
     """The cabin's run in the frosty wind, with some settings changed, as the panel shows it."""
     return calculate({**settings()["Cabin across the yard, frosty night"], **changes})
-
-
-def _trough(**changes):
-    """The wash trough's run in the heated room, which the panel opens on."""
-    return calculate({**settings()["Wash trough, indoors"], **changes})
-
-
-def _loss(watts: float) -> str:
-    return both(Q_(watts, "W/m"), "heat loss")
 
 
 def _metres_of_foam():
@@ -50,88 +38,6 @@ def guess() -> Guess:
 
     slide = Slide("My guess", "length", Q_(1, "m"), (0.5, 20, 0.5), (1, 60, 1), "what you expect")
     return Guess("06", question, slide, _metres_of_foam)
-
-
-def cut_with_depth() -> Answer:
-    """The mistake of the lesson before: what goes into the fitting is forgotten."""
-    pipe, centres, face, depth = Pipe.nominal("copper L", "3/4 in"), Q_(600, "mm"), Q_(43, "mm"), Q_(29, "mm")
-    end = End("elbow 90", "push", face, depth)
-    right = cut_length(pipe, centres, end, end).length.to("mm")
-    return Answer(
-        f"1. You foam a new leg and one joint drips. Its elbows are {both(centres, 'cut')} apart, centre to centre; centre to face {both(face, 'cut')}, "
-        f"depth {both(depth, 'cut')}. The piece was cut {both(right - 2 * depth, 'cut')}. Was that right?",
-        {
-            "yes": "You stopped at the faces of the fittings. What holds a pipe that ends there?",
-            "no, too long": "You may have taken the depth off. Does the pipe inside a fitting make the piece longer or shorter?",
-        },
-        f"No. {centres.magnitude:g} − 2 × {face.magnitude:g} + 2 × {depth.magnitude:g} = {both(right, 'cut')}. Depth was forgotten at both ends. "
-        "Leak-test bare pipe before you cover it: foam hides a drip for months.",
-    )
-
-
-def which_first() -> Answer:
-    """Wind decides which bare pipe to cover first."""
-    still, windy = _cabin(thickness=Q_(0, "mm"), wind=0 * GUST), _cabin(thickness=Q_(0, "mm"), wind=GUST)
-    calm, foamed = _cabin(wind=0 * GUST), _cabin(wind=GUST)
-    return Answer(
-        f"2. Two bare runs outdoors, alike, but one stands in a {both(GUST, 'wind')} wind and one in a sheltered corner. "
-        "You have foam for one. Which, and what does wind do to each?",
-        {
-            "either: the air is equally cold": "You looked at the temperature. What carries the warm air at the pipe away?",
-            "the windy one, though foam in wind is no use":
-                "You thought that wind goes through it. What does wind do to a pipe under foam? Try it on the panel.",
-        },
-        f"The windy one: wind multiplies the bare loss by {windy.bare / still.bare:.1f}, from {_loss(still.bare)} to {_loss(windy.bare)}, "
-        f"but a pipe's under foam only by {foamed.covered.loss / calm.covered.loss:.1f}. The film of air was most of what held "
-        "a bare pipe's heat; under foam it hardly counts.",
-    )
-
-
-def double_foam() -> Answer:
-    """Twice the foam is not half the loss."""
-    twenty, forty, none = (_cabin(thickness=Q_(millimetres, "mm")) for millimetres in (20, 40, 0))
-    first, second = none.loss - twenty.loss, twenty.loss - forty.loss
-    return Answer(
-        f"3. The cabin's run loses {_loss(twenty.loss)} under {both(Q_(20, 'mm'), 'thickness')} of foam. What does it lose under twice as much?",
-        {
-            "half": "True of a flat wall. Here the second layer lies round the first: is it narrower or wider?",
-            "as good as nothing": "Foam slows heat, it does not stop it. Did the first layer stop it?",
-        },
-        f"{_loss(forty.loss)}. The first layer saved {_loss(first)}, the second {_loss(second)}: {second / first:.0%} of that.",
-    )
-
-
-def one_millimetre() -> Answer:
-    """Thin foam on bright copper."""
-    shiny = dict(face=FACES[0])
-    bare, thin, thick = (_trough(thickness=Q_(millimetres, "mm"), **shiny) for millimetres in (0, 1, 13))
-    return Answer(
-        f"4. Bright new copper in a warm still room loses {_loss(bare.loss)}. Somebody winds one layer of thin foam, "
-        f"{both(Q_(1, 'mm'), 'thickness')}, round it: better than nothing?",
-        {
-            "yes, a little": "You counted what foam holds back. What does its dull face give off that bright copper keeps?",
-            "yes, by half": "Half of what? Move the thickness from 0 to the first step and read the loss.",
-        },
-        f"Worse: {_loss(thin.loss)}. The foam radiates {_loss(thin.covered.radiated)}, the bright copper {_loss(bare.covered.radiated)}. "
-        f"On oxidised copper, which loses {_loss(bare.dark.loss)}, it would help. Bright copper goes dull; real foam, {both(Q_(13, 'mm'), 'thickness')}, "
-        f"brings it to {_loss(thick.loss)}.",
-    )
-
-
-def a_twentieth_bare() -> Answer:
-    """Shares of the length are not shares of the loss."""
-    cabin = _cabin(bare_share=Q_(5, "percent"))
-    mended = _cabin(bare_share=Q_(5, "percent"), thickness=2 * settings()["Cabin across the yard, frosty night"]["thickness"])
-    return Answer(
-        "5. One twentieth (5 %) of the cabin's run is bare: valves, brackets, gaps. "
-        "What share of its heat leaves there, and what would mend more: twice the foam, or closing the gaps?",
-        {
-            "a twentieth": "You gave every metre the same loss. Does a bare metre in this wind lose what a covered one loses?",
-            "hardly any": "You thought of the foam's share of the pipe. Which metre has nothing to hold its heat back?",
-        },
-        f"{cabin.gap_share:.0%}. Twice the foam on the rest would bring the loss from {_loss(cabin.loss)} to {_loss(mended.loss)}; "
-        f"closing the gaps brings it to {_loss(cabin.covered.loss)}. Close the gaps first.",
-    )
 
 
 def by_hand() -> Told:

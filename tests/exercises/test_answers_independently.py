@@ -33,7 +33,7 @@ FACTORS = {  # kind → SI for one metric and one US customary unit
     "pressure drop": (1e3, 6894.757293168),
     "speed": (1, FOOT), "heat": (1, BTU_H), "tape power": (1, 1 / FOOT), "conductivity": (1, BTU_H * INCH / FOOT**2 * 1.8),
     "seconds": (1, 1), "minutes": (60, 60), "hours": (3600, 3600), "power": (1, 1), "large power": (1e3, 1e3), "energy": (3.6e6, 3.6e6),
-    "small energy": (3600, 3600), "current": (1, 1), "voltage": (1, 1), "share": (0.01, 0.01), "count": (1, 1), "ratio": (1, 1),
+    "small energy": (3600, 3600), "current": (1, 1), "breaker": (1, 1), "voltage": (1, 1), "share": (0.01, 0.01), "count": (1, 1), "ratio": (1, 1),
     "two places": (1, 1),
 }
 BORES = {  # [m], EN 1057 and ASTM B88 type L
@@ -75,18 +75,21 @@ def film(outside, surface, air, wind) -> float:
 
 
 @cache
-def loss(inside, bore, outside, foam, air, wind, emissivity=None, before=0.0) -> float:
-    """Heat loss of copper, bare or in elastomeric foam [W/m]. foam : thickness [m]; before : of a film of water [m K/W]"""
+def loss(inside, bore, outside, foam, air, wind, emissivity=None, before=0.0, sky=0.0) -> float:
+    """Heat loss of copper, bare or in elastomeric foam [W/m].
+
+    foam : thickness [m]; before : of a film of water [m K/W]; sky : what it radiates to is so much colder than the air [K]
+    """
     outermost, bright = outside + 2 * foam, (0.93 if foam else 0.44) if emissivity is None else emissivity
 
     def balance(surface):
         k = 0.0376 + 1e-4 * max(0.5 * (inside + surface), 0.0)  # data/insulation.csv holds its ends
         hinders = before + math.log(outside / bore) / (2 * math.pi * 340) + math.log(outermost / outside) / (2 * math.pi * k)
-        radiates = bright * 5.670374e-8 * ((surface + 273.15) ** 4 - (air + 273.15) ** 4)
+        radiates = bright * 5.670374e-8 * ((surface + 273.15) ** 4 - (air - sky + 273.15) ** 4)
         leaves = math.pi * outermost * (film(outermost, surface, air, wind) * (surface - air) + radiates)
         return (inside - surface) - hinders * leaves, leaves
 
-    low, high = sorted((inside, air))
+    low, high = min(inside, air - sky), max(inside, air)
     return balance(brentq(lambda surface: balance(surface)[0], low + 1e-9, high, xtol=1e-9))[1]
 
 
@@ -128,6 +131,12 @@ def seconds_to_ice(start=COLD, air=FROST, wind=WIND, foam=FOAM) -> float:
     return quad(lambda one: float(pace(one)), 0.0, start)[0]
 
 
+def ice_by_dawn(n) -> str:
+    """Water at the freezing point that still loses heat can freeze; the time there is the integral of heat over loss."""
+    paces = [_holds(max(one, 0.01)) / loss(one, **CABIN, foam=FOAM, air=n["air"], wind=n["wind"], sky=n["sky"]) for one in np.linspace(0, COLD, 30)]
+    return "yes" if paces[0] > 0 and np.trapezoid(paces, dx=COLD / 29) < 14 * 3600 else "no"
+
+
 @cache
 def after(pause, foam) -> float:
     """The cabin's hot water after a pause, not below freezing [degC]."""
@@ -137,9 +146,10 @@ def after(pause, foam) -> float:
     return max(float(solve_ivp(slope, (0, pause), [TANK], events=frozen, max_step=60, rtol=1e-4).y[0, -1]), 0.0)
 
 
-def hold_power(air, wind, foam) -> float:
-    """Of a tape on the outside of the wall [W/m]."""
-    return loss(4.0, CABIN["outside"] * (1 - 1e-12), CABIN["outside"], foam, air, wind)
+def hold_power(air, wind, foam, tape=0.008) -> float:
+    """Of a tape on the outside of the wall [W/m]. tape : how much it and its ties widen what the foam closes over [m]"""
+    outside = CABIN["outside"] + (tape if foam else 0.0)
+    return loss(4.0, outside * (1 - 1e-12), outside, foam, air, wind)
 
 
 @cache
@@ -191,13 +201,19 @@ def ring(inner, outer) -> float:
 
 
 def conductance(n, name) -> float:
-    """A figure in W for each degree and metre or foot, in W/(m K)."""
-    return n[name] * (1 if n["metric"] else 1.8 / FOOT)
+    """A figure in W or Btu/h for each degree and metre or foot, in W/(m K)."""
+    return n[name] * (1 if n["metric"] else 1.8 * BTU_H / FOOT)
 
 
 def wind_times(n) -> float:
-    pipe = dict(bore=0.020, outside=0.022, foam=0.0 if n["state"] == "bare" else 0.019, air=n["air"])
+    pipe = dict(bore=0.020, outside=0.022, foam=0.0 if n["state"] == "bare pipe" else 0.019, air=n["air"])
     return loss(n["water"], **pipe, wind=n["wind"]) / loss(n["water"], **pipe, wind=0.0)
+
+
+def foam_or_gaps(n) -> str:
+    """Bare and covered metres beside each other, each with its share of the length."""
+    bare, once, twice = (loss(TANK, **CABIN, foam=foam, air=n["air"], wind=n["wind"]) for foam in (0.0, FOAM, 2 * FOAM))
+    return "foam" if (1 - n["share"]) * twice + n["share"] * bare < once else "gaps"
 
 
 def cut(n) -> float:
@@ -302,8 +318,12 @@ ANSWERS = {
     "06-gap": lambda n: n["length"] * n["covered"] + n["gap"] * (n["bare"] - n["covered"]),
     "06-films-in-a-row": lambda n: (n["water"] - n["air"]) / (1 / conductance(n, "foam") + 1 / conductance(n, "film")),
     "06-thin-foam-on-bright-copper": thin_foam,
+    "06-foam-or-gaps": foam_or_gaps,
     "06-wind": lambda n: word(wind_times(n), (1.33, "little"), (3, "twice"), (math.inf, "many times")),
-    "07-gap-in-foam": lambda n: n["gap"] * n["bare"] / n["covered"],
+    "07-bare-valve": lambda n: word(
+        seconds_to_ice(air=n["air"], wind=n["wind"], foam=0.0) / seconds_to_ice(air=n["air"], wind=n["wind"]),
+        (0.33, "many times sooner"), (0.98, "a little sooner"), (math.inf, "same")),
+    "07-clear-sky": ice_by_dawn,
     "07-hours-to-ice": lambda n: seconds_to_ice(air=n["air"], wind=n["wind"]),
     "07-hours-by-hand": lambda n: n["constant"] * math.log((n["start"] - n["air"]) / -n["air"]),
     "07-twice-the-foam": lambda n: word(
@@ -313,8 +333,9 @@ ANSWERS = {
     "07-draining": fixed(("power", "cool", "shut", "open", "drain", "tag")),
     "07-frozen-tonight": fixed("tap"),
     "08-one-more-layer": lambda n: word(
-        hold_power(n["air"], n["wind"], 2 * FOAM) / hold_power(n["air"], n["wind"], FOAM),
+        hold_power(n["air"], WIND, 2 * FOAM) / hold_power(n["air"], WIND, FOAM),
         (0.5, "half"), (0.98, "more than half"), (math.inf, "same")),
+    "08-bare-valve": lambda n: "cover" if hold_power(n["air"], n["wind"], 0.0) > n["strong"] else "stronger",
     "08-power-fails": fixed("cools"),
     "08-current": lambda n: n["power"] * n["length"] / n["voltage"],
     "08-continuous-limit": lambda n: n["breaker"] / 1.25,
@@ -322,6 +343,7 @@ ANSWERS = {
     "08-room-on-the-circuit": room,
     "08-electricity": lambda n: n["power"] * n["length"] * n["hours"],
     "09-power-fails": fixed("nothing"),
+    "09-bigger-pipe": fixed("same"),
     "09-loop-flow": lambda n: n["heat"] / (water(n["supply"] - n["drop"] / 2, "rc") * n["drop"]),
     "09-both-lines": lambda n: n["apart"] * (n["out"] + n["back"]),
     "09-share-lost": lambda n: n["length"] * n["loss"] / n["heat"],

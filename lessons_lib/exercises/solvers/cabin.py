@@ -1,16 +1,22 @@
 """The cabin's run of Tern Bank (invented), on which the main panel opens."""
 
+from dataclasses import replace
+
 import numpy as np
 
 from ...insulation import NONE, Insulation
-from ...pipe import Pipe
+from ...pipe import Pipe, sizes
 from ...run import Run
 from ...surroundings import Surroundings
-from ...tables import tern_bank
+from ...tables import rows, tern_bank
+from ...tape import Tape, bore_over, plan
 from ...units import Q_
 from .registry import solves
 
 HOLD = Q_(4.0, "degC")
+NIGHT = Q_(14.0, "h")
+ANY_TAPE = Tape.constant(Q_(10.0, "W/m"))  # what a run needs does not depend on it
+MANY_TIMES_SOONER = 0.33  # share of the covered run's time
 MUCH = 20.0  # [K] that a foamed pipe is warmer by, to be called much
 
 
@@ -23,12 +29,12 @@ def _set(name: str, unit: str):
     return Q_(_entry()[name], unit)
 
 
-def cabin(length=None, air=None, wind=None, foam: float = 1.0) -> Run:
+def cabin(length=None, air=None, wind=None, foam: float = 1.0, bare_share=0.0) -> Run:
     """The run, with some of it changed; foam : times its own thickness, 0 bare."""
     entry = _entry()
     cover = Insulation(entry["insulation"], _set("thickness", "mm") * foam) if foam else Insulation(NONE, Q_(0.0, "mm"))
     around = Surroundings(_set("air", "degC") if air is None else air, _set("wind", "m/s") if wind is None else wind)
-    return Run(Pipe.nominal(entry["pipe"], entry["size"]), _set("length", "m") if length is None else length, cover, around)
+    return Run(Pipe.nominal(entry["pipe"], entry["size"]), _set("length", "m") if length is None else length, cover, around, bare_share=bare_share)
 
 
 def _arrives(run: Run, flow=None):
@@ -58,6 +64,23 @@ def coldest_change(flow):
         "slower": _arrives(cabin(), flow / 2),
     }
     return min(found, key=lambda change: found[change].magnitude)
+
+
+@solves
+def cabin_loss(air, wind, share):
+    """Of a metre of the run with hot water, its gaps shared out. share : of the length that is bare"""
+    return cabin(air=air, wind=wind, bare_share=share).heat_loss(cabin_tank())
+
+
+@solves
+def cabin_loss_twice_foamed(air, wind, share):
+    return cabin(air=air, wind=wind, foam=2.0, bare_share=share).heat_loss(cabin_tank())
+
+
+@solves
+def foam_or_gaps(air, wind, share):
+    """What saves more: twice the foam on what is covered, or no gaps."""
+    return "foam" if cabin_loss_twice_foamed(air, wind, share) < cabin_loss(air, wind, 0.0) else "gaps"
 
 
 def _after(run: Run, pause):
@@ -96,6 +119,42 @@ def cabin_hours_to_ice_twice_foamed(air, wind):
 
 
 @solves
+def bare_cabin_hours_to_ice(air, wind):
+    return _hours(cabin(air=air, wind=wind, foam=0.0), _set("cold_inlet", "degC"))
+
+
+@solves
+def bigger_cabin_hours_to_ice(air, wind):
+    """With pipe one size larger."""
+    family, all_sizes = _entry()["pipe"], sizes(_entry()["pipe"])
+    bigger = Pipe.nominal(family, all_sizes[all_sizes.index(_entry()["size"]) + 1])
+    return _hours(replace(cabin(air=air, wind=wind), pipe=bigger), _set("cold_inlet", "degC"))
+
+
+@solves
+def ice_at_a_bare_valve(air, wind):
+    """Standing water does not mix: a bare valve freezes as a bare run does."""
+    share = (bare_cabin_hours_to_ice(air, wind) / cabin_hours_to_ice(air, wind)).magnitude
+    return "many times sooner" if share < MANY_TIMES_SOONER else "a little sooner" if share < 0.98 else "same"
+
+
+def _under_the_sky(air, wind, sky) -> Run:
+    """The run where what it radiates to is colder than the air by `sky`."""
+    return replace(cabin(), surroundings=Surroundings(air, wind=wind, radiant=air - sky))
+
+
+@solves
+def settles_under_the_sky(air, wind, sky):
+    """Where standing water goes in the end."""
+    return Q_(float(_under_the_sky(air, wind, sky).line.rest()), "degC")
+
+
+@solves
+def ice_by_dawn(air, wind, sky):
+    return "yes" if _hours(_under_the_sky(air, wind, sky), _set("cold_inlet", "degC")) < NIGHT else "no"
+
+
+@solves
 def cabin_hours_from(air, start):
     return _hours(cabin(air=air), start)
 
@@ -116,18 +175,41 @@ def first_to_freeze(air, cold, hot):
     return "cold" if from_cold < from_hot else "hot" if from_hot < from_cold else "together"
 
 
-@solves
-def cabin_tape(air, wind):
-    """Heat that holds the run at 4 °C."""
-    return cabin(air=air, wind=wind).hold_power(HOLD)
+def _tape_needed(air, wind, foam: float):
+    """Heat with 15 % to spare that holds the run at 4 °C: foam closed over pipe and tape, as on the panel of lesson 08."""
+    run, entry = cabin(air=air, wind=wind, foam=foam), next(iter(rows("tern_bank/heat_tapes")))
+    bore = bore_over(run.pipe, Q_(float(entry["thickness"]), "mm"))
+    return plan(replace(run, insulation=replace(run.insulation, bore=bore, gap="open")), ANY_TAPE, HOLD).needed
 
 
 @solves
-def cabin_tape_twice_foamed(air, wind):
-    return cabin(air=air, wind=wind, foam=2.0).hold_power(HOLD)
+def windy_cabin_tape(air, wind):
+    return _tape_needed(air, wind, 1.0)
 
 
 @solves
-def tape_with_twice_the_foam(air, wind):
-    once, twice = cabin_tape(air, wind), cabin_tape_twice_foamed(air, wind)
+def cabin_tape(air):
+    return _tape_needed(air, None, 1.0)
+
+
+@solves
+def cabin_tape_twice_foamed(air):
+    return _tape_needed(air, None, 2.0)
+
+
+@solves
+def tape_with_twice_the_foam(air):
+    once, twice = cabin_tape(air), cabin_tape_twice_foamed(air)
     return "half" if twice <= once / 2 else "more than half" if twice < 0.98 * once else "same"
+
+
+@solves
+def bare_cabin_tape(air, wind):
+    """Heat that a bare metre needs."""
+    return cabin(air=air, wind=wind, foam=0.0).hold_power(HOLD)
+
+
+@solves
+def cure_of_a_bare_valve(air, wind, strong):
+    """Stronger tape cures a bare piece only where it gives what the piece needs."""
+    return "cover" if bare_cabin_tape(air, wind) > strong else "stronger"

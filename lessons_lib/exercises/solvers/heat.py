@@ -110,12 +110,6 @@ def run_with_a_gap(length, covered, gap, bare):
 
 
 @solves
-def as_much_covered(gap, bare, covered):
-    """Length of covered pipe that loses what a gap does."""
-    return gap * (bare / covered)
-
-
-@solves
 def foamed_loss(family, size, thickness, water, air):
     run = Run(Pipe.nominal(family, size), METRE, Insulation("elastomeric foam", thickness), Surroundings(air))
     return run.heat_loss(water)
@@ -152,7 +146,7 @@ def thin_foam(family, size, finish, water):
 @solves
 def wind_times(water, air, wind, state):
     """How many times as much a 22 mm pipe loses in the wind, bare or in 19 mm of foam."""
-    cover = Insulation.none() if state == "bare" else Insulation("elastomeric foam", Q_(19.0, "mm"))
+    cover = Insulation.none() if state == "bare pipe" else Insulation("elastomeric foam", Q_(19.0, "mm"))
     still, windy = (
         Run(Pipe.nominal("copper EN 1057", "22 mm"), METRE, cover, Surroundings(air, speed)).heat_loss(water)
         for speed in (Q_(0.0, "m/s"), wind)
@@ -208,13 +202,14 @@ def loop_heat_from_zero(content, water):
 
 
 @solves
-def in_kelvin(temperature):
-    return Q_(temperature.to("kelvin").magnitude, "")
+def above_absolute_zero(temperature):
+    """In degrees of the reader's thermometer."""
+    return Q_(temperature.to("degR" if system_of(temperature) == US else "kelvin").magnitude, "")
 
 
 @solves
-def lift_in_kelvin(warm, cold):
-    return Q_(kelvins(warm - cold), "")
+def degrees_between(warm, cold):
+    return Q_((warm - cold).magnitude, "")
 
 
 @solves
