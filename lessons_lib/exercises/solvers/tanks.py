@@ -6,6 +6,8 @@ from ...display import burns
 from ...units import Q_
 from .registry import solves
 
+COLD_INLET, STEADY_FLOW = Q_(10.0, "degC"), Q_(6.0, "L/min")
+
 
 @solves
 def hot_share(hot, cold, mixed):
@@ -60,3 +62,10 @@ def vessel_reading(precharge, main):
 def growth_each(volume, cold, hot):
     """By how much a volume of water grows."""
     return closed_system.expansion(volume, cold, hot)
+
+
+@solves
+def valve_set_early(hot, setting, least):
+    """What a valve gives in a hotter tank that was set while the hot water stood at `hot`; least : difference that it needs."""
+    found = tank.mixing_valve(hot, COLD_INLET, setting, STEADY_FLOW, least_difference=least, least_flow=STEADY_FLOW)
+    return "setting" if found.word == tank.HOLDS else "more"
