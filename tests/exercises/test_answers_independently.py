@@ -213,6 +213,13 @@ def wider_loop(n) -> str:
     return "both grow" if loses[1] > loses[0] and needs[1] > needs[0] else "not both"
 
 
+def bare_at_the_clips(n) -> str:
+    """Each part of the run cools by itself, and the first ice is that of the quicker one."""
+    parts = {"bare": seconds_to_ice(air=n["air"], foam=0.0), "foamed": seconds_to_ice(air=n["air"])}
+    assert parts["bare"] < 0.5 * (1 - n["share"]) * parts["foamed"], "far from a share of the time"
+    return min(parts, key=parts.get)
+
+
 def thin_foam(n) -> str:
     pipe = dict(bore=BORES[n["size"]], outside=OUTSIDES[n["size"]], air=20.0, wind=0.0)
     bare = loss(n["water"], **pipe, foam=0.0, emissivity={"polished copper": 0.03, "oxidised copper": 0.8}[n["finish"]])
@@ -312,6 +319,7 @@ ANSWERS = {
     "11-bars-to-buy": lambda n: -(-n["total"] // n["bar"]),
     "11-wait-through-two-sizes": lambda n: (n["first"] * n["first_each"] + n["second"] * n["second_each"]) / n["per"] / n["flow"],
     "11-pressure-left": lambda n: n["main"] - n["friction"] - water(15, "D") * 9.80665 * n["height"],
+    "11-bare-at-the-clips": bare_at_the_clips,
     "11-who-does-it": fixed("circuit"),
     "12-second-thermometer": lambda n: n["enters"] - n["first"] - n["second"],
     "12-bucket": lambda n: n["filled"] / n["seconds"],
