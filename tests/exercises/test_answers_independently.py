@@ -220,6 +220,17 @@ def bare_at_the_clips(n) -> str:
     return min(parts, key=parts.get)
 
 
+def two_slips(n) -> str:
+    """From two readings, Newton's loss is ln((first - air)/(second - air)) over the time between them."""
+    real = n["air"] - n["off"]
+    rate = lambda first, second, air: math.log((n[first] - air) / (n[second] - air)) / 1800  # noqa: E731
+    n = n | {"later": real + (n["water"] - real) * 0.6}
+    n |= {"after": real + (n["water"] - real) * 0.9, "later still": real + (n["later"] - real) * 0.9}  # the same half hour, begun late
+    air = abs(rate("water", "later", n["air"]) / rate("water", "later", real) - 1)
+    clock = abs(rate("after", "later still", real) / rate("water", "later", real) - 1)
+    return "neither" if max(air, clock) < 0.02 else "both" if min(air, clock) > 0.02 else "air" if air > clock else "clock"
+
+
 def thin_foam(n) -> str:
     pipe = dict(bore=BORES[n["size"]], outside=OUTSIDES[n["size"]], air=20.0, wind=0.0)
     bare = loss(n["water"], **pipe, foam=0.0, emissivity={"polished copper": 0.03, "oxidised copper": 0.8}[n["finish"]])
@@ -323,6 +334,7 @@ ANSWERS = {
     "11-who-does-it": fixed("circuit"),
     "12-second-thermometer": lambda n: n["enters"] - n["first"] - n["second"],
     "12-bucket": lambda n: n["filled"] / n["seconds"],
+    "12-two-slips": two_slips,
     "12-loss-from-readings": lambda n: n["flow"] * water(n["water"], "rc") * n["drop"] / n["length"],
     "12-foam-from-readings": lambda n: n["loss"] * ring(n["inner"], n["outer"]) / n["drop"],
     "12-thermometers-in-doubt": lambda n: 2 * n["error"] / n["drop"],
