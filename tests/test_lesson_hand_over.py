@@ -240,10 +240,6 @@ def test_by_hand_agrees_with_the_panel():
         assert float(hand) == pytest.approx(float(model), rel=0.02)
 
 
-def test_answers_and_the_question_in_both_systems():
-    assert "pre-charge, test, fill, purge, power, set." in lesson.in_order().worked
-    assert "You can't tell" in lesson.live_reading().worked and "can't hold" in lesson.lukewarm_setting().worked
-    losses = [float(number) for number in re.findall(r"([\d.]+) W/m", lesson.wider_loop().worked)]
-    assert losses[0] > losses[1] and "never cap" not in lesson.drips().worked and "Leave it open" in lesson.drips().worked
+def test_the_guess_in_both_systems():
     for system in SYSTEMS:
         assert ("psi" in lesson.guess().question(system)) == (system == US)

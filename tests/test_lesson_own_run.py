@@ -436,11 +436,6 @@ def test_by_hand_agrees_with_the_panel():
     assert inches * 25.4 == pytest.approx(float(model), abs=0.5)
 
 
-def test_questions_are_worked_with_the_layouts_numbers():
-    assert "purge" in lesson.power_first().worked.lower() and lesson.power_first().worked.lower().index("purge") < lesson.power_first().worked.lower().index("electrician")
-    assert "3.973 m" in lesson.cut_it().worked and "3.941 m" in lesson.cut_it().thoughts.keys().__repr__()
-    assert "58 °C (136 °F)" in lesson.moved_valve().worked
-    assert re.search(r"After \d+ (s|min) instead of \d+ min", lesson.bare_share().worked)
-    assert re.search(r"\+\d+ % of flow, and \d+ s", lesson.size_up().worked)
+def test_the_guess_is_the_layouts_own():
     guess = lesson.guess()
     assert guess.answer().to("s").magnitude == pytest.approx(128, abs=2) and LayoutDocument.open(own_files.ready_made()[CABIN]).layout()

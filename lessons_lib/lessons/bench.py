@@ -1,28 +1,26 @@
-"""The words of lesson 12 whose numbers the library works out: its guess, its questions, its calculation by hand."""
+"""The words of lesson 12 whose numbers the library works out: its guess, its calculation by hand."""
 
 from math import log, pi
 
 import numpy as np
 
 from .. import bench_files
-from ..bench_result import BenchFit, compare
-from ..display import SI, US, both, duration, percent_off, show
+from ..bench_result import BenchFit
+from ..display import SI, US, duration, percent_off, show
 from ..panels import bench_scene
 from ..panels.bench import DEMOS, ready_made
 from ..panels.controls import Slide
 from ..panels.guess import Guess
-from ..panels.pages import Answer, Told
+from ..panels.pages import Told
 from ..physics.properties import water
-from ..units import Q_, quantity
+from ..units import Q_
 
-AFTER, BEFORE, DRAW, FAR = ready_made()
-WRONG_AIR = Q_(2, "delta_degC")  # what an air thermometer near the pipe is easily off by
-FORGOTTEN = Q_(2, "m")  # of pipe, up and over a doorway
+AFTER = next(iter(ready_made()))  # the leg in foam
 
 
-def fit_of(title: str, **changes) -> BenchFit:
-    """The fit of one of Tern Bank's experiments (invented), with some settings changed, as the panel makes it."""
-    state = {**ready_made()[title], **changes}
+def _fit() -> BenchFit:
+    """Of Tern Bank's leg in foam (invented), as the panel makes it."""
+    state = ready_made()[AFTER]
     return bench_scene.fit(state, bench_files.demo(DEMOS[state["readings"]]))
 
 
@@ -37,93 +35,12 @@ def guess() -> Guess:
         )
 
     slide = Slide("My guess", "thickness", Q_(15, "mm"), (0, 25, 1), (0, 1, 0.125), "what you expect")
-    return Guess("12", question, slide, lambda: fit_of(AFTER).like_thickness)
-
-
-def forgotten_rise() -> Answer:
-    """The mistake of the lesson before: the sketch's length is not the pipe's."""
-    right, short = fit_of(DRAW), fit_of(DRAW, length=ready_made()[DRAW]["length"] - FORGOTTEN)
-    length = both(ready_made()[DRAW]["length"], "length")
-    return Answer(
-        f"1. Somebody sketched the bare leg without its way up and over a doorway: {both(FORGOTTEN, 'length')} of its {length} are missing. "
-        "What does the fit of the first draw then say of the flow?",
-        {
-            "the same: flow is flow": "You took it for a bucket. What does the fit know but when the hot water came, and how much pipe it filled first?",
-            "more": "You thought that a shorter pipe flows more. The water came when it came: how much of it fits into the shorter pipe?",
-        },
-        f"Too little: {both(short.value, 'measured flow')} instead of {both(right.value, 'measured flow')}, and the interval knows nothing of it. "
-        "A forgotten rise looks like a blocked tap.",
-    )
-
-
-def late_clock() -> Answer:
-    """A late stopwatch spoils one experiment and not the other."""
-    on_time, late = fit_of(DRAW), fit_of(DRAW, late=Q_(0, "s"))
-    return Answer(
-        "2. Your helper started the stopwatch late, you do not know by how much. Which experiment is spoilt: the first draw, the cooling, or both?",
-        {
-            "both": "You thought that every curve needs its beginning. Cooling water at one temperature: can you tell from how it goes on when it began?",
-            "the cooling: it takes longer": "You weighed seconds against minutes. Is it the length of the curve that counts, or where on it you are?",
-        },
-        f"The first draw. Two seconds left out make {both(late.value, 'measured flow')} of {both(on_time.value, 'measured flow')}. "
-        "Cooling has no other memory than its temperature: each stretch says the same.",
-    )
-
-
-def what_the_interval_holds() -> Answer:
-    """The 95 % interval holds the scatter, not what is wrong in every reading."""
-    right, wrong = fit_of(AFTER), fit_of(AFTER, air=ready_made()[AFTER]["air"] - WRONG_AIR)
-    words = [both(one.like_thickness, "thickness") for one in (right, wrong)]
-    width = 0.5 * float(((right.high - right.low) / right.value).to("").magnitude)
-    return Answer(
-        f"3. The 95 % interval of the foam's conductivity is only {width:.1%} to either side. So the conductivity is known to that?",
-        {
-            "yes, in 95 of 100 cases": "True of the scatter. What if one thing is wrong in every reading, say the air temperature?",
-            "no, readings prove nothing": "They proved that the label does not hold here. What do they not know?",
-        },
-        f"Only if all else is right. Air {both(WRONG_AIR, 'temperature difference')} colder than you wrote makes the foam behave like {words[1]} instead of {words[0]}. "
-        "Measure the air beside the pipe, all the time, and give the mean.",
-    )
-
-
-def half_again() -> Answer:
-    """Halving the distance to the air takes the same time again."""
-    return Answer(
-        f"4. Standing water at {both(Q_(60, 'degC'), 'temperature')} in air at {both(Q_(20, 'degC'), 'temperature')} takes 30 minutes to "
-        f"{both(Q_(40, 'degC'), 'temperature')}. What is it after 30 more?",
-        {
-            f"{both(Q_(20, 'degC'), 'temperature')}: as much again": "You drew a straight line. What drives the heat out, and is it still as large?",
-            f"{both(Q_(20, 'degC'), 'temperature')}, half of 40": "You halved the number on the scale. Half of which distance is gone?",
-        },
-        f"About {both(Q_(30, 'degC'), 'temperature')}: half of the distance to the air goes in each half-time. A little warmer still, for a cooler pipe loses less for each degree.",
-    )
-
-
-def what_foam_saved() -> Answer:
-    """Before and after, against the promise."""
-    before, after = fit_of(BEFORE), fit_of(AFTER)
-    saved = 1 - compare(before, after).ratio
-    promised = 1 - float((_label_ua(after) / before.ua).to("").magnitude)
-    return Answer(
-        f"5. Tern Bank's foam was to save {promised:.0%} of the bare leg's loss. Fit the bare leg, keep it, fit the leg in foam. What did it save?",
-        {
-            f"{promised:.0%}": "You read the label. What did the readings say?",
-            "nothing: it behaves like half the foam": "You took thickness for loss. Does the first half of a foam save half?",
-        },
-        f"{saved:.0%}. The two intervals do not touch, so the foam helps; and it keeps {saved / promised:.0%} of its promise. The rest goes where there is none.",
-    )
-
-
-def _label_ua(fit: BenchFit):
-    """What the leg in foam would lose for each metre and degree as labelled."""
-    run = bench_scene.run_of(ready_made()[AFTER])
-    mean = float(np.mean(fit.readings.temperature.magnitude))
-    return quantity(float(run.line.conductance(mean, run.line.rest())[0]), "W/(m*K)")
+    return Guess("12", question, slide, lambda: _fit().like_thickness)
 
 
 def by_hand() -> Told:
     """The loss of the leg in foam from its half-time, held against the fit."""
-    state, fit = ready_made()[AFTER], fit_of(AFTER)
+    state, fit = ready_made()[AFTER], _fit()
     clock, read = fit.readings.time.magnitude, fit.readings.temperature.magnitude
     air, first = state["air"].magnitude, round(float(read[0]), 1)
     half = round(0.5 * (first + air), 1)

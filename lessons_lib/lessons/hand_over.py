@@ -1,27 +1,21 @@
-"""The words of lesson 10 whose numbers the library works out: its guess, its questions, its calculation by hand."""
+"""The words of lesson 10 whose numbers the library works out: its guess, its calculation by hand."""
 
 import numpy as np
 
-from ..closed_system import trapped_pressure_rise, vessel_reading
-from ..display import both, show
+from ..closed_system import trapped_pressure_rise
+from ..display import show
 from ..panels.controls import Slide
-from ..panels.fill_purge import HOTTEST, SHUT_AT, calculate, ready_made
+from ..panels.fill_purge import SHUT_AT, calculate, ready_made
 from ..panels.guess import Guess
-from ..panels.pages import Answer, Told
-from ..panels.set_valve import LEAST_DIFFERENCE, LEAST_FLOW
-from ..panels.usual import run_of, tern_bank_runs
+from ..panels.pages import Told
 from ..physics import tank as physics
 from ..pipe import Pipe
 from ..purge import purge_legs
 from ..tables import row
-from ..tank import mixing_valve
 from ..units import Q_
-from ..work_order import keys
 
 COPPER = Pipe.nominal("copper L", "1/2 in")
 WARMED = Q_(10, "delta_degC")
-# Names that the trade shouts across a yard, for steps of data/work_order.csv.
-SPOKEN = {"vessel": "pre-charge", "pressure test": "test", "fill": "fill", "purge": "purge", "energise": "power", "set the valve": "set"}
 
 
 def _rig(**changes) -> dict:
@@ -40,98 +34,11 @@ def guess() -> Guess:
     def question(system: str) -> str:
         cold, warmed = show(_rig()["cold_pressure"], "pressure", system), show(WARMED, "temperature difference", system)
         return (
-            f"At Tern Bank (an invented training yard) somebody shuts both valves of a copper loop that is full of cold water at {cold}. "
-            f"The sun warms it by {warmed}. By how much does its pressure rise?"
+            f"At Tern Bank (an invented training yard) somebody shuts both valves of a copper loop full of cold water at {cold}. "
+            f"The sun warms it by {warmed}. How far does its pressure rise?"
         )
 
     return Guess("10", question, Slide("My guess", "pressure", Q_(200, "kPa"), (0, 6000, 50), (0, 900, 10), "what you expect"), _shut_in)
-
-
-def wider_loop() -> Answer:
-    """The mistake of the lesson before: a wider pipe for a small flow."""
-    loop = tern_bank_runs("tank")
-    settings = next(iter(loop.values()))
-    family, flow = settings["pipe"][0], settings["flow"]
-    losses, least = [], []
-    for size in (settings["pipe"][1], "3/4 in"):
-        run = run_of({**settings, "pipe": (family, size)})
-        losses.append(run.heat_loss(settings["supply"], flow))
-        least.append(purge_legs(Pipe.nominal(family, size).inside_diameter, settings["length"], flow).least_flow)
-    return Answer(
-        f"1. Tern Bank's outdoor loop moves {both(flow, 'flow')} through {settings['pipe'][1]} PEX. A helper fits 3/4 in, \"so that it flows better\". "
-        "What becomes of its heat, and of its air?",
-        {
-            "better on both counts": "You thought of pressure. Was pressure short at so small a flow? And what else grows with the pipe?",
-            "no difference": "You looked at the flow only. Is the water as fast in a wider pipe, and its surface as small?",
-        },
-        f"Worse on both. It loses {both(losses[1], 'heat loss')} instead of {both(losses[0], 'heat loss')}, and needs {both(least[1], 'flow')} instead of "
-        f"{both(least[0], 'flow')} to carry its air out. Small flow, small pipe.",
-    )
-
-
-def in_order() -> Answer:
-    """Pre-charge, test, fill, purge, power, set."""
-    given = ", ".join(sorted(SPOKEN.values()))
-    right = ", ".join(SPOKEN[key] for key in keys() if key in SPOKEN)
-    return Answer(
-        f"2. Put these in order: {given}.",
-        {
-            "power before purge": "You thought that warm water drives the air out. What becomes of a heater that stands in that air?",
-            "pre-charge after fill": "You wanted to adjust it once water is in. What does the gauge show then, the vessel or the main?",
-            "set before power": "You wanted the valve ready in time. At which tank temperature must it hold?",
-        },
-        f"{right}. Each step needs the one before: an empty vessel to read, dry joints to fill, moving water to purge, no air to heat, a hot tank to set.",
-    )
-
-
-def live_reading() -> Answer:
-    """A gauge on a live main shows the main."""
-    main = _rig()["cold_pressure"]
-    low, right = (both(vessel_reading(charged, main), "pressure") for charged in (Q_(100, "kPa"), main))
-    return Answer(
-        f"3. The main holds {both(main, 'pressure')}. The gauge at the vessel's air valve shows {right}. What is the pre-charge?",
-        {
-            f"{right}, it is right": "You took the reading for the pre-charge. What presses on the vessel's air from the other side?",
-            "nothing, the vessel is broken": "Too quick. Would a good vessel show anything else on a live main?",
-        },
-        f"You can't tell. With {both(Q_(100, 'kPa'), 'pressure')} in it the gauge shows {low} as well: the water squeezes the air to its own pressure. "
-        "Shut the water off, open a tap until the water side is at zero, and read again.",
-    )
-
-
-def drips() -> Answer:
-    """A relief valve that drips at each heat-up."""
-    as_found, charged = (calculate(_rig(precharge=pressure)).hot_pressure for pressure in (_rig()["precharge"], _rig()["cold_pressure"]))
-    found, mended, relief = (both(value, "pressure") for value in (Q_(as_found, "Pa"), Q_(charged, "Pa"), _rig()["relief"]))
-    return Answer(
-        "4. The relief valve drips at each heat-up and stops when the tank is hot. What do you do?",
-        {
-            "cap it": "You thought of the puddle. Where does the water go that grows at the next heat-up?",
-            "fit a new relief valve": "You blamed the valve. Does it drip all day, or only while water grows? What should take that up?",
-        },
-        "Leave it open and look for what should take up the growing water: the vessel's pre-charge with its water side at zero, its size, "
-        f"the pressure after the reducing valve. On the panel's rig the hot pressure was {found} as found "
-        f"and is {mended} with the pre-charge right; the relief valve opens at {relief}. "
-        "If that does not help: a licensed trade.",
-    )
-
-
-def lukewarm_setting() -> Answer:
-    """A valve is set with the tank at its highest."""
-    hot, setting = Q_(50, "degC"), Q_(45, "degC")
-    found = mixing_valve(hot, Q_(10, "degC"), setting, Q_(6, "L/min"), least_difference=LEAST_DIFFERENCE, least_flow=LEAST_FLOW)
-    above = both(Q_((hot - setting).magnitude, "delta_degC"), "temperature difference")
-    return Answer(
-        f"5. During first heat, with the tank at {both(hot, 'temperature')}, a helper turns the valve until the tap gives "
-        f"{both(setting, 'temperature')}, and goes home. What may the tap give when the tank reaches {both(HOTTEST, 'temperature')}?",
-        {
-            both(setting, "temperature"): "You trusted the valve. How much hotter than its setting must the hot water be before it can work?",
-            "less, the valve is cautious": "You hoped. Which way did the helper turn it, while there was little hot water to mix?",
-        },
-        f"More, and nobody knows how much. At {both(hot, 'temperature')} the valve {found.word}: the hot water is {above} above the setting "
-        f"and it needs {both(LEAST_DIFFERENCE, 'temperature difference')} (a usual maker's figure). Its knob was turned against a valve that "
-        "stood wide open. Set it again at the tank's highest.",
-    )
 
 
 def by_hand() -> Told:

@@ -1,14 +1,13 @@
-"""The words of lesson 02 whose numbers the library works out: its guess, its questions, its calculation by hand."""
+"""The words of lesson 02 whose numbers the library works out: its guess, its calculation by hand."""
 
 import numpy as np
 
-from ..display import SI, both, burns, duration, show
+from ..display import SI, show
 from ..insulation import NONE
 from ..physics.properties import water
-from ..scald import time_to_burn
 from ..units import Q_
 from ..panels.guess import Guess, guess_temperature
-from ..panels.pages import Answer, Told
+from ..panels.pages import Told
 from ..panels.usual import run_of, tern_bank_runs
 
 SHOWN = {"length": "length", "air": "temperature", "wind": "wind", "supply": "temperature"}
@@ -23,18 +22,6 @@ def _cabin(**changes):
 def _tap(**changes):
     settings = _cabin(**changes)
     return run_of(settings).delivery_temperature(settings["supply"], settings["flow"])
-
-
-def _drop(**changes):
-    """How much the water cools on its way, in both systems."""
-    settings = _cabin(**changes)
-    return both(Q_((settings["supply"] - _tap(**changes)).magnitude, "delta_degC"), "temperature drop")
-
-
-def _hours_to_ice(start=None, **changes) -> float:
-    settings = _cabin(**changes)
-    begin = settings["cold"] if start is None else start
-    return run_of(settings).freezing(begin).hours_to_zero.magnitude
 
 
 def _bare_trickle():
@@ -57,77 +44,6 @@ def guess() -> Guess:
         )
 
     return guess_temperature("02", question, _bare_trickle)
-
-
-def before_the_valve() -> Answer:
-    """The mistake of the lesson before: a valve protects only what comes after it."""
-    tank, valve = _cabin()["supply"], Q_(46.0, "degC")
-    burn = time_to_burn(tank)
-    return Answer(
-        f"1. Tank at {both(tank, 'temperature')}; down the line a mixing valve, which blends cold water in, at "
-        f"{both(valve, 'temperature')}; one tap between them. How hot is its water?",
-        {
-            both(valve, "temperature"): "You gave it the valve's setting. Walk along the pipe from the tank: which do you meet first, the tap or the valve?",
-            "somewhere between": "You mixed the two in your head. Where does the cold water come in: before this tap or after it?",
-        },
-        f"It gets the tank's water, {both(tank, 'temperature')} less the little that the pipe loses. For an adult's skin: "
-        f"{burns(burn.seconds.magnitude, burn.bound)}. A valve protects every tap after it and none before it.",
-    )
-
-
-def half_the_flow() -> Answer:
-    """The drop doubles when the flow halves."""
-    full = _cabin()["flow"]
-    return Answer(
-        f"2. At {both(full, 'flow')} the water cools by {_drop()}. You close the tap to half that flow. How much does it cool now?",
-        {
-            "just as much": "You thought that the drop belongs to the pipe. The pipe gives off the same heat every second: but out of how much water?",
-            "half as much": "You thought that less water loses less. How long is each litre now in the pipe?",
-        },
-        f"By {_drop(flow=full / 2)}: about twice as much. The pipe loses nearly the same heat each second, out of half the water.",
-    )
-
-
-def double_the_foam() -> Answer:
-    """Twice the foam is not twice the time to ice."""
-    cabin = _cabin()
-    once, twice = (duration(3600 * _hours_to_ice(thickness=cabin["thickness"] * factor)) for factor in (1, 2))
-    bigger = duration(3600 * _hours_to_ice(pipe=(cabin["pipe"][0], "1 in")))
-    return Answer(
-        f"3. Standing from the cold inlet, the cabin's run can have ice after {once}. How long with foam twice as thick?",
-        {
-            "twice as long": "You doubled the time with the thickness. Draw the ring: is the outer layer of foam as hard to cross as the inner one?",
-            "no longer, foam does not heat": "Right that it does not heat. But what does it do to the heat that is there?",
-        },
-        f"{twice}. Each further layer is a wider ring, and heat crosses a wide ring more easily than a narrow one. One pipe size up (1 in), "
-        f"with the foam as it was, gives {bigger}: more water to cool. Neither stops ice; both only delay it.",
-    )
-
-
-def ten_degrees() -> Answer:
-    """A difference is not a temperature."""
-    drop = Q_(10.0, "delta_degC")
-    return Answer(
-        "4. Water cools by 10 °C on its way. How much is that in °F?",
-        {"50 °F": "You turned it into a temperature: 10 °C on a thermometer is 50 °F. But how far apart are 50 °C and 60 °C in °F?"},
-        f"{drop.to('delta_degF').magnitude:.0f} °F. A difference takes the 1.8 only; the 32 is for the place on the scale.",
-    )
-
-
-def cold_start() -> Answer:
-    """A pipe that stood cold freezes sooner."""
-    cabin = _cabin()
-    cold, hot = _hours_to_ice(), _hours_to_ice(start=cabin["supply"])
-    return Answer(
-        "5. Two nights, same frost. On one the cabin's run was just used; on the other nobody drew hot water all day. "
-        "Which one freezes first, and how many times sooner?",
-        {
-            "the hot one": "You may have heard that hot water freezes first. Follow both curves on the panel: can the hot one reach the freezing point without passing where the cold one starts?",
-            "both the same": "You looked at the frost only. What has to leave the water before the first ice?",
-        },
-        f"The one that stood cold: ice can form after {duration(3600 * cold)}, against {duration(3600 * hot)} from hot: "
-        f"{hot / cold:.1f} times sooner. That is why the panel's verdict starts from the cold inlet.",
-    )
 
 
 def by_hand() -> Told:

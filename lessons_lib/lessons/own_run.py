@@ -1,21 +1,19 @@
-"""The words of lesson 11 whose numbers the library works out: its guess, its questions, its calculation by hand."""
+"""The words of lesson 11 whose numbers the library works out: its guess, its calculation by hand."""
 
 from functools import lru_cache
 
 import numpy as np
 
-from ..display import SI, US, both, burns, duration, measured, percent_off, show, stopwatch
+from ..display import SI, US, measured, show, stopwatch
 from ..layout import LayoutDocument
 from ..layout.pieces import end_of
 from ..panels.controls import Slide
 from ..panels.guess import Guess
 from ..panels.own_files import FIRST, READY
-from ..panels.pages import Answer, Told
-from ..scald import time_to_burn
+from ..panels.pages import Told
 from ..units import Q_
-from ..work_order import keys, step
 
-LONG, SHOWER, PIECE = "out of the workshop", "up to the shower", "under the porch"  # legs of Tern Bank's cabin (invented)
+LONG, PIECE = "out of the workshop", "under the porch"  # legs of Tern Bank's cabin (invented)
 SLOW = "right basin"
 HW = 150  # Hazen-Williams C, see flow.hazen_williams
 
@@ -30,9 +28,7 @@ def _cabin(*edits: tuple):
     return layout, layout.assess()
 
 
-SMALLER, LARGER = (("change", "leg", LONG, "size", size) for size in ("1/2 in", "1 in"))
-AT_SHOWER = ("set", "valve", "leg", SHOWER)
-COVERED = ("change", "leg", LONG, "bare_share", None)
+SMALLER = ("change", "leg", LONG, "size", "1/2 in")
 
 
 def _wait(*edits) -> float:
@@ -53,87 +49,6 @@ def guess() -> Guess:
         )
 
     return Guess("11", question, Slide("My guess", "seconds", Q_(150, "s"), (40, 300, 2), (40, 300, 2), "what you expect"), lambda: Q_(_wait(SMALLER), "s"))
-
-
-def power_first() -> Answer:
-    """The mistake of the lesson before: power before purge."""
-    between = keys()[keys().index("purge"): keys().index("energise") + 1]
-    return Answer(
-        "1. Your pipes are up and full, the last leg is not purged, and a helper wants the power on \"so that nothing freezes meanwhile\". What comes first?",
-        {
-            "the power, frost won't wait": "You thought of the tank and forgot the air in the leg. What does a heater do that stands in air?",
-            "it makes no difference": "You trusted the full tank. Does a full tank prove that every leg is full?",
-        },
-        f"{'; then '.join(step(key).step for key in between).capitalize()}. Frost tonight? Drain what isn't ready.",
-    )
-
-
-def cut_it() -> Answer:
-    """The cut is not what the plan says."""
-    layout, _ = _cabin()
-    leg = next(leg for leg in layout.legs if leg.name == PIECE)
-    face, depth, _ = end_of(layout, leg, layout.ends[PIECE][0]).inside(leg.pipe)
-    right, faces = layout.pieces_of(leg)[0].cut, leg.length - Q_(2 * face, "m")
-    return Answer(
-        f"2. On your plan a leg says {_tape(leg.length)}. Between two elbows of {both(Q_(face, 'm'), 'cut')} centre to face, "
-        f"{both(Q_(depth, 'm'), 'cut')} deep, what do you cut?",
-        {
-            _tape(leg.length): "You cut what the plan says. From where to where does a plan measure?",
-            _tape(faces): "You stopped at the faces. What holds a pipe that only touches the fitting?",
-        },
-        f"{_tape(right)}: centre to centre, less two faces, plus two depths. The panel's take-off has it; measure your own fittings first.",
-    )
-
-
-def _tape(length) -> str:
-    """A length as both tapes show it."""
-    return f"{measured(length, SI)} ({measured(length, US)})"
-
-
-def size_up() -> Answer:
-    """More flow for a longer wait."""
-    flows = [_cabin(*edits)[1].tap(SLOW).flow_with_others for edits in ((), (LARGER,))]
-    return Answer(
-        f"3. With all taps open the {SLOW} gets {both(flows[0], 'flow')} of the {both(_cabin()[0].taps[-1].flow, 'flow')} wanted. A helper fits 1 in copper in the first leg. "
-        "What is won, and what is lost?",
-        {
-            "it wins both ways, more flow and less wait": "You thought that faster water is sooner hot. How much more water has to be swept out?",
-            "nothing changes, it is one leg": "You took the leg for a detail. How much of the cabin's water stands in it?",
-        },
-        f"{percent_off((flows[1] / flows[0]).magnitude - 1)} of flow, and {_wait(LARGER):.0f} s of waiting instead of {_wait():.0f} s. "
-        "The flow is lost in the thin legs at the end; the water stands in the wide leg at the start.",
-    )
-
-
-def moved_valve() -> Answer:
-    """A valve protects what comes after it."""
-    reading = _cabin(AT_SHOWER)[1].tap(SLOW)
-    burn = time_to_burn(reading.delivered)
-    return Answer(
-        f'4. The mixing valve moves from where the line comes in to the leg "{SHOWER}". What comes out of the basins?',
-        {
-            "the same, it is one house": "You thought of the valve as a setting of the tank. Which legs does its water pass?",
-            "cold water": "You mixed up its two inlets. What still feeds the basins?",
-        },
-        f"{both(reading.delivered, 'temperature')}: {burns(burn.seconds.magnitude, burn.bound)}. The valve protects every tap after it and none before it.",
-    )
-
-
-def bare_share() -> Answer:
-    """Two per cent of a leg."""
-    layout, found = _cabin()
-    leg = next(leg for leg in layout.legs if leg.name == LONG)
-    before, after = (_cabin(*edits)[1].leg(LONG) for edits in ((), (COVERED,)))
-    hours = [duration(3600 * one.without_power.value.magnitude) for one in (before, after)]
-    return Answer(
-        f'5. Of the leg "{LONG}" {100 * leg.bare_share:.0f} % lie bare at clips and joints. How much sooner does its water reach freezing without power?',
-        {
-            f"{100 * leg.bare_share:.0f} % sooner": "You took the share of the length. Does frost ask for the average, or for the weakest place?",
-            "no sooner, the rest is covered": "You looked at the covered part. Where does the first ice form?",
-        },
-        f"After {hours[0]} instead of {hours[1]}. The first ice sits in {_tape(leg.bare_share * leg.length)} of bare copper in the wind, whatever lies beside it. "
-        f"And to hold the leg a tape must give {both(before.hold_power, 'tape power')} instead of {both(after.hold_power, 'tape power')}.",
-    )
 
 
 def by_hand() -> Told:

@@ -256,6 +256,31 @@ def coldest(n) -> str:
     return min(found, key=found.get)
 
 
+def wider_loop(n) -> str:
+    """Of Tern Bank's outdoor loop, 25 mm of foam, -12 °C in wind of 5 m/s; air needs 0.6 m/s."""
+    loses, needs = ([f(size) for size in (n["small"], n["big"])] for f in (
+        lambda size: loss(60.0, BORES[size], OUTSIDES[size], 0.025, -12.0, 5.0), lambda size: 0.6 * area(BORES[size])))
+    return "both grow" if loses[1] > loses[0] and needs[1] > needs[0] else "not both"
+
+
+def bare_at_the_clips(n) -> str:
+    """Each part of the run cools by itself, and the first ice is that of the quicker one."""
+    parts = {"bare": seconds_to_ice(air=n["air"], foam=0.0), "foamed": seconds_to_ice(air=n["air"])}
+    assert parts["bare"] < 0.5 * (1 - n["share"]) * parts["foamed"], "far from a share of the time"
+    return min(parts, key=parts.get)
+
+
+def two_slips(n) -> str:
+    """From two readings, Newton's loss is ln((first - air)/(second - air)) over the time between them."""
+    real = n["air"] - n["off"]
+    rate = lambda first, second, air: math.log((n[first] - air) / (n[second] - air)) / 1800  # noqa: E731
+    n = n | {"later": real + (n["water"] - real) * 0.6}
+    n |= {"after": real + (n["water"] - real) * 0.9, "later still": real + (n["later"] - real) * 0.9}  # the same half hour, begun late
+    air = abs(rate("water", "later", n["air"]) / rate("water", "later", real) - 1)
+    clock = abs(rate("after", "later still", real) / rate("water", "later", real) - 1)
+    return "neither" if max(air, clock) < 0.02 else "both" if min(air, clock) > 0.02 else "air" if air > clock else "clock"
+
+
 def thin_foam(n) -> str:
     pipe = dict(bore=BORES[n["size"]], outside=OUTSIDES[n["size"]], air=20.0, wind=0.0)
     bare = loss(n["water"], **pipe, foam=0.0, emissivity={"polished copper": 0.03, "oxidised copper": 0.8}[n["finish"]])
@@ -351,22 +376,25 @@ ANSWERS = {
         PropsSI("H", "T", n["water"] + 273.15, "P", 3e5, "Water") - PropsSI("H", "T", n["air"] + 273.15, "P", 3e5, "Water")),
     "09-cop": lambda n: (n["warm"] + 273.15) / (n["warm"] - n["cold"]) * n["share"],
     "09-carries-air": lambda n: "carries air" if n["flow"] / area(BORES[n["size"]]) >= 0.6 else "too slow to carry air",
-    "10-loop-to-fill": lambda n: 2 * n["apart"] / n["per"] * n["each"],
+    "10-wider-loop": wider_loop,
     "10-order-of-work": fixed(("vessel", "pressure test", "fill", "purge", "energise", "set the valve")),
     "10-purge-time": lambda n: n["content"] * n["changes"] / n["flow"],
     "10-purge-flow": lambda n: 0.6 * area(n["bore"]),
     "10-vessel-on-a-live-main": lambda n: n["main"],
     "10-growth-of-water": lambda n: n["volume"] * (water(n["cold"], "D") / water(n["hot"], "D") - 1),
     "10-relief-drips": fixed("check"),
+    "10-valve-set-too-early": lambda n: "setting" if n["now"] - n["setting"] >= n["least"] - 1e-9 else "more",
     "11-pre-charge": fixed("nothing"),
     "11-two-legs": lambda n: n["tank"] - n["first"] - n["second"],
     "11-pipe-to-buy": lambda n: n["total"] * (1 + n["spare"]),
     "11-bars-to-buy": lambda n: -(-n["total"] // n["bar"]),
     "11-wait-through-two-sizes": lambda n: (n["first"] * n["first_each"] + n["second"] * n["second_each"]) / n["per"] / n["flow"],
     "11-pressure-left": lambda n: n["main"] - n["friction"] - water(15, "D") * 9.80665 * n["height"],
+    "11-bare-at-the-clips": bare_at_the_clips,
     "11-who-does-it": fixed("circuit"),
     "12-second-thermometer": lambda n: n["enters"] - n["first"] - n["second"],
     "12-bucket": lambda n: n["filled"] / n["seconds"],
+    "12-two-slips": two_slips,
     "12-loss-from-readings": lambda n: n["flow"] * water(n["water"], "rc") * n["drop"] / n["length"],
     "12-foam-from-readings": lambda n: n["loss"] * ring(n["inner"], n["outer"]) / n["drop"],
     "12-thermometers-in-doubt": lambda n: 2 * n["error"] / n["drop"],

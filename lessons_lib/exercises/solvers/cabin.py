@@ -29,12 +29,13 @@ def _set(name: str, unit: str):
     return Q_(_entry()[name], unit)
 
 
-def cabin(length=None, air=None, wind=None, foam: float = 1.0, bare_share=0.0) -> Run:
-    """The run, with some of it changed; foam : times its own thickness, 0 bare."""
+def cabin(length=None, air=None, wind=None, foam: float = 1.0, gaps: float = 0.0) -> Run:
+    """The run, with some of it changed; foam : times its own thickness, 0 bare; gaps : share of the length without foam."""
     entry = _entry()
     cover = Insulation(entry["insulation"], _set("thickness", "mm") * foam) if foam else Insulation(NONE, Q_(0.0, "mm"))
     around = Surroundings(_set("air", "degC") if air is None else air, _set("wind", "m/s") if wind is None else wind)
-    return Run(Pipe.nominal(entry["pipe"], entry["size"]), _set("length", "m") if length is None else length, cover, around, bare_share=bare_share)
+    length = _set("length", "m") if length is None else length
+    return Run(Pipe.nominal(entry["pipe"], entry["size"]), length, cover, around, bare_share=gaps)
 
 
 def _arrives(run: Run, flow=None):
@@ -69,12 +70,12 @@ def coldest_change(flow):
 @solves
 def cabin_loss(air, wind, share):
     """Of a metre of the run with hot water, its gaps shared out. share : of the length that is bare"""
-    return cabin(air=air, wind=wind, bare_share=share).heat_loss(cabin_tank())
+    return cabin(air=air, wind=wind, gaps=share).heat_loss(cabin_tank())
 
 
 @solves
 def cabin_loss_twice_foamed(air, wind, share):
-    return cabin(air=air, wind=wind, foam=2.0, bare_share=share).heat_loss(cabin_tank())
+    return cabin(air=air, wind=wind, foam=2.0, gaps=share).heat_loss(cabin_tank())
 
 
 @solves
@@ -167,6 +168,21 @@ def _hours(run: Run, start):
 def ice_with_twice_the_foam(air, wind):
     once, twice = cabin_hours_to_ice(air, wind), cabin_hours_to_ice_twice_foamed(air, wind)
     return "double" if twice >= 2 * once else "less than double" if twice > 1.02 * once else "same"
+
+
+@solves
+def cabin_to_ice_with_gaps(air, share):
+    """From the cold inlet, with a share of the foam missing; share : a quantity, or a plain number"""
+    missing = share if isinstance(share, float) else share.to("dimensionless").magnitude
+    return _hours(cabin(air=air, gaps=missing), _set("cold_inlet", "degC"))
+
+
+@solves
+def ice_with_bare_clips(air, share):
+    """Which of three times a run with some foam missing comes nearest to."""
+    whole = cabin_to_ice_with_gaps(air, 0.0)
+    likely = {"foamed": whole, "share": whole * (1 - share.to("dimensionless")), "bare": _hours(cabin(air=air, foam=0.0), _set("cold_inlet", "degC"))}
+    return min(likely, key=lambda name: abs((likely[name] - cabin_to_ice_with_gaps(air, share)).magnitude))
 
 
 @solves

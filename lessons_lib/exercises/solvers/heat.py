@@ -160,6 +160,32 @@ def wind_on(water, air, wind, state):
     return "many times" if times >= MANY_TIMES else "little" if times < LITTLE else "twice"
 
 
+COOLS_IN, READ_FOR = 3000.0, 3600.0  # [s] time constant of a foamed leg; how long it is read
+MATTERS = 0.02  # share by which a loss must be wrong to be called spoilt
+
+
+def cooling_error(water, air, off, late: float) -> float:
+    """Share by which a fit of cooling readings is wrong: air truly `off` [K] below what was written, clock `late` [s]."""
+    clock, written = np.arange(0.0, READ_FOR, 120.0), air.to("degC").magnitude
+    real = written - off
+    read = real + (water.to("degC").magnitude - real) * np.exp(-(clock + late) / COOLS_IN)
+    return float(-np.polyfit(clock, np.log(read - written), 1)[0] * COOLS_IN - 1)
+
+
+@solves
+def cooling_misread(water, air, off):
+    """How wrong a loss comes out that is held against the wrong air, as a share."""
+    return Q_(abs(cooling_error(water, air, kelvins(off), 0.0)), "")
+
+
+@solves
+def slip_that_spoils_a_cooling(water, air, off, late):
+    """The air that was colder than written, or the clock that was started late."""
+    found = {"air": cooling_error(water, air, kelvins(off), 0.0), "clock": cooling_error(water, air, 0.0, late.to("s").magnitude)}
+    spoilt = [slip for slip, error in found.items() if abs(error) > MATTERS]
+    return "neither" if not spoilt else spoilt[0] if len(spoilt) == 1 else "both"
+
+
 @solves
 def freezing_above(air):
     """How far the freezing point is above the air."""

@@ -14,6 +14,7 @@ from ...pipe import Pipe, sizes
 from ...purge import purge_legs
 from ...run import Run
 from ...surroundings import Surroundings
+from ...tables import tern_bank
 from ...take_off import End, cut_length as library_cut, cutting_list
 from ...units import Q_
 from .heat import bare_run
@@ -180,6 +181,25 @@ def flow_that_carries_air(family, size):
 @solves
 def carries_air(family, size, flow):
     return purge_legs(bore(family, size), Q_(1.0, "m"), flow).word
+
+
+@solves
+def loop_line_loss(family, size, flow):
+    """Of a metre of Tern Bank's outdoor loop (invented) in its foam and frost, laid in that pipe."""
+    line = next(run for place in tern_bank() for run in place["run"] if run["ends_at"] == "tank")
+    cover = Insulation(line["insulation"], Q_(line["thickness"], "mm"))
+    around = Surroundings(Q_(line["air"], "degC"), Q_(line["wind"], "m/s"))
+    return Run(Pipe.nominal(family, size), Q_(line["length"], "m"), cover, around).heat_loss(Q_(line["set_temperature"], "degC"), flow)
+
+
+@solves
+def wider_loop(family, small, big, flow):
+    """What becomes of a loop's loss, and of the flow that carries its air out."""
+    grows = {
+        loop_line_loss(family, big, flow) > loop_line_loss(family, small, flow),
+        flow_that_carries_air(family, big) > flow_that_carries_air(family, small),
+    }
+    return "both grow" if grows == {True} else "both shrink" if grows == {False} else "mixed"
 
 
 @solves

@@ -71,3 +71,10 @@ def vessel_reading(precharge, main):
 def growth_each(volume, cold, hot):
     """By how much a volume of water grows."""
     return closed_system.expansion(volume, cold, hot)
+
+
+@solves
+def valve_set_early(hot, setting, least):
+    """What a valve gives in a hotter tank that was set while the hot water stood at `hot`; least : difference that it needs."""
+    found = tank.mixing_valve(hot, COLD, setting, PLENTY, least_difference=least, least_flow=PLENTY)
+    return "setting" if found.word == tank.HOLDS else "more"
