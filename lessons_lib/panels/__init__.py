@@ -16,7 +16,7 @@ from .measure_cut import measure_cut
 from .outdoor_loop import outdoor_loop
 from .outdoor_unit import outdoor_unit
 from .own_run import own_run
-from .pages import Answer, Legend, Told, Words
+from .pages import Legend, Told, Words
 from .panel import Panel
 from .pipe_size import pipe_size
 from .sequence import sequence
@@ -27,7 +27,7 @@ from .waiting import waiting
 from .who import Who
 
 __all__ = [
-    "Answer", "Guess", "Legend", "Panel", "Told", "Who", "Words", "answer_key", "bench", "check", "class_board", "class_lists", "exercises",
+    "Guess", "Legend", "Panel", "Told", "Who", "Words", "answer_key", "bench", "check", "class_board", "class_lists", "exercises",
     "fill_purge", "first", "freeze", "guess_temperature", "heat_goes", "heat_tape", "hot_enough", "key_prints", "main", "measure_cut", "outdoor_loop",
     "outdoor_unit", "own_run", "pipe_size", "sequence", "session_lists", "session_planner", "set_valve", "units", "waiting",
 ]

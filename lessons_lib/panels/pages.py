@@ -1,6 +1,5 @@
 """Text whose numbers come from the library: shown as a page, and as plain words where nothing else can be shown."""
 
-from dataclasses import dataclass
 from html import escape
 
 from ..tables import row
@@ -20,30 +19,6 @@ class Told:
 
     def __repr__(self) -> str:
         return self.markdown
-
-
-@dataclass(frozen=True)
-class Answer:
-    """A question with its answers folded away: first the thinking behind each wrong one, then the working.
-
-    question : the words of the question
-    thoughts : what people say → the thinking behind it and one question back
-    worked : the answer, worked out
-    """
-
-    question: str
-    thoughts: dict
-    worked: str
-
-    def _repr_html_(self) -> str:
-        style = 'style="margin:3px 0 3px 1.5em;max-width:60em"'
-        folds = [f"<details {style}><summary>If you said: {escape(said)}</summary>{escape(back)}</details>" for said, back in self.thoughts.items()]
-        folds.append(f"<details {style}><summary><b>The answer, worked out</b></summary>{escape(self.worked)}</details>")
-        return f'<div style="font-size:15px;max-width:62em"><p style="margin:4px 0">{escape(self.question)}</p>{"".join(folds)}</div>'
-
-    def __repr__(self) -> str:
-        thoughts = "\n".join(f"If you said {said}: {back}" for said, back in self.thoughts.items())
-        return f"{self.question}\n{thoughts}\nAnswer: {self.worked}"
 
 
 def _table(summary: str, rows) -> str:
