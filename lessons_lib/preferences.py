@@ -9,7 +9,7 @@ from .errors import InputError
 from .files import write_whole
 
 FOLDER_VARIABLE = "HOT_WATER_RUNS_FOLDER"  # where all this lies, instead of the home folder
-ROOM_VARIABLE = "HOT_WATER_RUNS_ROOM"  # set where one folder serves a whole room: then no name is remembered
+ROOM_VARIABLE = "HOT_WATER_RUNS_ROOM"  # set where one folder serves a whole room: then no learner's choice is remembered
 UNITS, NAME, SEAT = "unit system", "name", "seat"
 
 
@@ -34,20 +34,23 @@ def unit_system() -> str:
 
 
 def keep_unit_system(system: str) -> None:
-    """Remember the unit system. Raises InputError: the folder cannot be written to."""
+    """Remember the unit system, unless this is a room. Raises InputError: the folder cannot be written to."""
     _keep({UNITS: system})
 
 
 def reader() -> tuple[str, str]:
     """Name and seat of the reader; empty until they were given, and in a room where others use the same folder."""
-    kept = {} if os.environ.get(ROOM_VARIABLE) else _kept()
+    kept = {} if _is_room() else _kept()
     return str(kept.get(NAME, "")), str(kept.get(SEAT, ""))
 
 
 def keep_reader(name: str, seat: str) -> None:
     """Remember who reads, unless this is a room. Raises InputError: the folder cannot be written to."""
-    if not os.environ.get(ROOM_VARIABLE):
-        _keep({NAME: name, SEAT: seat})
+    _keep({NAME: name, SEAT: seat})
+
+
+def _is_room() -> bool:
+    return bool(os.environ.get(ROOM_VARIABLE))
 
 
 def _file() -> Path:
@@ -60,7 +63,7 @@ def _kept() -> dict:
         found = json.loads(file.read_text(encoding="utf-8"))
         if not isinstance(found, dict):
             raise ValueError("not a table")
-    except FileNotFoundError:
+    except OSError:  # not there yet, or not to be read: nothing was chosen
         return {}
     except ValueError:
         file.replace(file.with_name("choices-unreadable.json"))
@@ -69,6 +72,8 @@ def _kept() -> dict:
 
 
 def _keep(changes: dict) -> None:
+    if _is_room():
+        return
     kept = _kept()
     try:
         folder().mkdir(parents=True, exist_ok=True)

@@ -6,6 +6,8 @@ import pytest
 
 from lessons_lib import Q_, panels
 from lessons_lib.bacteria import guidance
+from lessons_lib.display import SYSTEMS
+from lessons_lib.exercises import mark, question, variant
 from lessons_lib.lessons import hot_enough as lesson
 from lessons_lib.panels.hot_enough import calculate, contents, readouts, workshop
 from lessons_lib.figures.hot_enough_picture import FULL_BAR, MOST, sentence
@@ -107,14 +109,6 @@ def test_paper_agrees_with_the_panel():
     assert told.count("the panel says") == 4 and "the panel says 66 gal" in told
 
 
-def test_questions_give_the_figures_of_the_lesson_plan():
-    assert "0.76" in lesson.share_of_hot().worked and "0.79" in lesson.share_of_hot().thoughts
-    assert lesson.litres().worked.startswith("234 L (62 gal)")
-    assert "58 °C (136 °F)" in lesson.before_the_valve().worked
-    assert "About 15%" in lesson.price_of_hot().worked and "22%" in lesson.price_of_hot().thoughts
-    assert "3 °C (5 °F)" in "".join(lesson.cool_tank().thoughts.values())
-
-
 def test_advice_shows_both_sides_with_their_region():
     lines = repr(lesson.advice()).splitlines()
     assert sum("in the store | at least" in line for line in lines) == len(guidance("store"))
@@ -131,3 +125,16 @@ def test_guess_asks_in_the_readers_units(system, unit):
 def test_a_little_pipe_is_not_called_no_pipe():
     assert "0.04 gal" in sentence(scene(place=AT_EACH), "US customary")
     assert "0.2 L" in sentence(scene(place=AT_EACH), "metric")
+
+
+@pytest.mark.parametrize("system", SYSTEMS)
+def test_the_question_of_the_panel_is_answered_by_the_panel(system):
+    """Set as the question says, whoever asks: the time beside the first tap is marked right, that of the last tap by its mistake."""
+    panel = panels.hot_enough()
+    panel.set_system(system)
+    for seat in range(1, 13):
+        asked = variant(question("01-time-to-burn"), seat, system)
+        panel.set({"place": BETWEEN, "supply": asked.values["tank"], "setting": asked.values["setting"]})
+        first, last = re.search(r"first tap .*? burns in about (.*?); last tap .*? burns in about (.*?)\. ", panel.sentence).groups()
+        assert mark(asked, first).right, panel.sentence
+        assert mark(asked, last).mistake == "valve protects what comes before it", panel.sentence

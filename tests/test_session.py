@@ -11,7 +11,7 @@ from lessons_lib.lessons.class_prints import session_prints
 from lessons_lib.panels import session_lists, session_planner
 from lessons_lib.session import AT_A_BENCH, WITHOUT_BREAK, lessons, plan
 
-NUMBERS = {"ten": 10, "fifteen": 15, "twenty": 20, "twenty-five": 25, "thirty": 30, "forty": 40, "an hour and a half": 90}
+NUMBERS = {"ten": 10, "fifteen": 15, "twenty": 20, "twenty-five": 25, "thirty": 30, "forty": 40, "an hour and a half": 90, "an hour": 60}
 PAGES = list(lesson_pages())
 
 

@@ -11,7 +11,7 @@ import shutil
 import socket
 from pathlib import Path
 
-from environment import LAB_SETTINGS, WORKBOOKS, SetupProblem
+from environment import LAB_SETTINGS, WORKBOOKS, SetupProblem, lean_kernel
 
 IDLE = 300  # [s] after which the Python of a page that nobody looks at any more is ended
 LEFT_OUT = "## For the instructor"
@@ -19,8 +19,8 @@ LEFT_OUT = "## For the instructor"
 UNSAID = tuple(
     re.compile(text)
     for text in (
-        r"\*\*To make this page work:.*?\*\*( Then read from top to bottom\.)?", r" ?For instructors: .*?\]\(instructor/[^)]*\)\.", r"\[[^\]]*\]\(instructor/[^)]*\)",
-        r": the grey lines with[^.]*(?=\.)", r" A page that is open follows when you run it again\.",
+        r"\*\*To make this page work:.*?\*\*( If it stays empty, [^.]*\.)?( Then read from top to bottom\.)?", r" ?For instructors: .*?\]\(instructor/[^)]*\)\.", r"\[[^\]]*\]\(instructor/[^)]*\)",
+        r": the grey lines with[^.]*(?=\.)", r"Units are remembered, .* sent nowhere\.",
     )
 )
 # Voilà's own look asks a public server for icons that nothing here uses: the browser is told to load from this machine only.
@@ -35,7 +35,7 @@ RISKS = """Before you give this address away:
     network that you trust: nothing on the way is encrypted.
   * Each open page is a Python of its own here, with up to 200 MB of memory: a room of 20 needs 4 GB and more.
   * Answers and names are kept on this computer, in the folder that the class board reads.
-  * The choice of units is one for the whole room."""
+  * Pages open in the units that this computer's own workbook was set to last; what a learner chooses holds for the page."""
 
 
 def room_pages(folder: Path, source: Path = WORKBOOKS) -> None:
@@ -78,6 +78,7 @@ def room_command(python: Path, address: str, port: "int | None", state: Path) ->
     look.mkdir(parents=True)
     (look / "conf.json").write_text('{"base_template": "lab"}', encoding="utf-8")
     (look / "index.html.j2").write_text(LOOK, encoding="utf-8")
+    lean_kernel(state / "data")
     code = secrets.token_hex(3)
     arguments = [
         str(python), "-m", "voila", str(pages), "--no-browser", "--Voila.ip={}".format(address), "--port={}".format(port),
@@ -88,7 +89,7 @@ def room_command(python: Path, address: str, port: "int | None", state: Path) ->
     variables = {name: value for name, value in os.environ.items() if not name.startswith("JUPYTER")}
     variables.update(
         JUPYTER_CONFIG_DIR=str(state / "config"), JUPYTER_DATA_DIR=str(state / "data"), JUPYTER_RUNTIME_DIR=str(state / "runtime"),
-        IPYTHONDIR=str(state / "ipython"),
+        IPYTHONDIR=str(state / "ipython"), HOT_WATER_RUNS_ROOM="1",
     )
     return arguments, variables, "http://{}:{}/voila/render/start-here.ipynb?token={}".format(address, port, code)
 

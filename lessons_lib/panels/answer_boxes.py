@@ -90,7 +90,7 @@ class OrderBox:
     def _row(self, place: int, letter: str) -> widgets.HBox:
         words = self.words[letter]
         buttons = [self._button(UP, place, -1, f"Earlier: {words}"), self._button(DOWN, place, 1, f"Later: {words}")]
-        text = f'<span style="font-size:15px">{place + 1}. {escape(words)}</span>'
+        text = f'<span style="font-size:15px">{letter}: {escape(words)}</span>'
         return widgets.HBox([*buttons, widgets.HTML(text)], layout={"align_items": "center", "height": "30px"})
 
     def _button(self, sign: str, place: int, by: int, tooltip: str) -> widgets.Button:

@@ -21,6 +21,7 @@ STYLE = """<style>
 .hot-water-runs .noUi-handle:focus { outline: 3px solid #1d2b38; }
 .hot-water-runs .widget-toggle-button.mod-active { background: #1d2b38; color: #ffffff; }
 .hot-water-runs .widget-toggle-button.mod-active::before { content: "✓ "; }
+.hot-water-runs .widget-radio-box label { font-size: 15px; line-height: 22px; height: auto; }
 .hot-water-large span, .hot-water-large select, .hot-water-large input { font-size: 20px !important; }
 .hot-water-large .widget-hbox .widget-html:first-child { width: 172px !important; }
 .hot-water-large .jupyter-widget-slider { width: 260px !important; }

@@ -1,6 +1,7 @@
 """A lesson on paper, for when no kernel runs: its words, its stored pictures and their sentences, made from the notebook's file."""
 
 import base64
+import re
 import struct
 
 import mistune
@@ -9,28 +10,28 @@ from ..lesson_pages import LessonPage, stored_words
 from .blocks import Blank, Heading, Picture, Sheet, Stop, Table, Text
 from .wording import HARD, unbroken
 
-FOR_THE_ROOM = "For the instructor"
-LEFT_OUT = ("Next",)  # links to other pages
-ON_SCREEN = "Run All Cells"  # what only helps at a screen stands in a paragraph with these words
+LEFT_OUT = ("Next", "For the instructor")  # links to other pages, and what learners need not have
+ON_SCREEN = ("Run All Cells", "marked at once")  # what only helps at a screen stands in a paragraph with these words
 PICTURE = 0.85  # of the width
-ANSWERS = ("If you said ", "Answer: ")
-FOOT = "Printed from the lesson's stored page: numbers are those it opened with, in metric units where the words do not say both."
+QUESTIONS, BEGINS = "panels.exercises(", re.compile(r"^(?=\d+\. )", re.MULTILINE)  # a cell of questions, and each of them in what it stored
+ROOM = 2  # lines to write an answer on
+FOOT = (
+    "Printed from the lesson's stored page: numbers are those it opened with, in metric units where the words do not say both. "
+    "The questions have example numbers: the answer key gives their answers for the seat named “example”."
+)
 
 _parse = mistune.create_markdown(renderer="ast", plugins=["table"])
 
 
-def on_paper(page: LessonPage, answers: bool = False) -> Sheet:
-    """A lesson's page as a sheet of as many sides as it takes.
-
-    answers : True: with the answers of its questions and what is for the instructor; False: room to write instead
-    """
+def on_paper(page: LessonPage) -> Sheet:
+    """A lesson's page for learners, as a sheet of as many sides as it takes, with room to write answers."""
     blocks, heading = [], ""
     for kind, source, outputs in page.cells:
         if kind == "markdown" and source.startswith("## "):
             heading = source.partition("\n")[0][3:]
-        if heading in LEFT_OUT or (heading == FOR_THE_ROOM and not answers):
+        if heading in LEFT_OUT:
             continue
-        blocks += _markdown(source) if kind == "markdown" else _stored(outputs, answers)
+        blocks += _markdown(source) if kind == "markdown" else _questions(outputs) if QUESTIONS in source else _stored(outputs)
     return Sheet(page.title, tuple(blocks), 10.0, one_page=False, foot=FOOT)
 
 
@@ -46,7 +47,7 @@ def _block(token: dict) -> list:
         return [] if token["attrs"]["level"] == 1 else [Heading(_words(token))]
     if kind == "paragraph":
         text = unbroken(_words(token))
-        if ON_SCREEN in text:
+        if any(words in text for words in ON_SCREEN):
             return []
         return [Stop(text)] if text.startswith("Stop.") else [Text(text)]
     if kind == "list":
@@ -69,7 +70,12 @@ def _words(token: dict) -> str:
     return token.get("raw", "") if inside is None else "".join(map(_words, inside))
 
 
-def _stored(outputs, answers: bool) -> list:
+def _questions(outputs) -> list:
+    """Each question that a cell stored, with room for its answer."""
+    return [Blank(unbroken(words.strip()), ROOM) for words in BEGINS.split(stored_words(outputs)) if words.strip()]
+
+
+def _stored(outputs) -> list:
     """What a code cell stored: its picture, and its words."""
     words = stored_words(outputs)
     data = next((one["data"] for one in outputs if "data" in one), {})
@@ -80,8 +86,4 @@ def _stored(outputs, answers: bool) -> list:
         png = base64.b64decode("".join(data["image/png"]))
         across, down = struct.unpack(">II", png[16:24])  # the size that every PNG begins with
         blocks.append(Picture(png, words, down / across, PICTURE))
-    lines = words.splitlines()
-    if not answers and any(line.startswith(ANSWERS) for line in lines):
-        kept = [line for line in lines if not line.startswith(ANSWERS)]
-        return [*blocks, Blank(unbroken("\n".join(kept)), 2)]
     return [*blocks, Text(unbroken(words))] if words else blocks

@@ -31,7 +31,7 @@ def commissioning_record(system: str = SI) -> Sheet:
         lines = tuple((row["what"], _unit(row["kind"], system), "", "") for row in mine)
         blocks.append(Table((part, "unit", "value", "initials"), lines, (5, 1.4, 2.2, 1.4)))
     foot = CAUTION.removeprefix(NEVER_DRY).strip()
-    return Sheet("Commissioning record", (*blocks, Box("Remarks", 12), Signatures(SIGNS)), 8.5, foot=foot)
+    return Sheet("Commissioning record", (*blocks, Box("Remarks", 9), Signatures(SIGNS)), 8.5, foot=foot)
 
 
 def leave_home() -> Sheet:

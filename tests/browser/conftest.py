@@ -18,14 +18,6 @@ QUIET = [
 CHROMIUM = next(filter(None, map(shutil.which, ("chromium", "chromium-browser", "google-chrome", "chrome"))), None)
 
 
-# Each test opens pages with kernels of 100 MB; left behind, those of a dozen lessons would fill a small machine.
-END_KERNELS = """async () => {
-    const cookie = document.cookie.match(/_xsrf=([^;]+)/);
-    const headers = cookie ? {'X-XSRFToken': cookie[1]} : {};
-    const sessions = await (await fetch('/api/sessions')).json();
-    await Promise.all(sessions.map(one => fetch('/api/sessions/' + one.id, {method: 'DELETE', headers})));
-}"""
-
 # The page's own sign says "idle" before there is a kernel, and what is run then is dropped: the server knows when one is connected.
 CONNECTED = """async name => {
     const sessions = await (await fetch('/api/sessions')).json();
@@ -97,8 +89,15 @@ def page(browser, address):
     page.wait_for_selector(".jp-Notebook .jp-MarkdownOutput h1")
     _wait_for_kernel(page, "start-here")
     yield page
-    page.evaluate(END_KERNELS)
     page.close()
+    _end_kernels(browser, address.split("/lab")[0] + "/api/sessions")
+
+
+def _end_kernels(browser, sessions: str) -> None:
+    """Each test opens pages with kernels of 100 MB; left behind, those of a dozen lessons would fill a small machine."""
+    headers = {"X-XSRFToken": cookie["value"] for cookie in browser.cookies() if cookie["name"] == "_xsrf"}
+    for one in browser.request.get(sessions).json():
+        assert browser.request.delete(f"{sessions}/{one['id']}", headers=headers).ok
 
 
 @pytest.fixture

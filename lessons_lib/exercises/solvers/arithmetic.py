@@ -89,12 +89,6 @@ def square_for_circle(area_like):
 
 
 @solves
-def circle_for_square(speed_like):
-    """The same for what is divided by an area."""
-    return speed_like * math.pi / 4
-
-
-@solves
 def figures_times(*values):
     """The figures multiplied, their units forgotten."""
     return math.prod(_figure(value) for value in values)

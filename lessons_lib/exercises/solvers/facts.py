@@ -31,6 +31,12 @@ def outlet_with_the_cold_shut():
 
 
 @solves
+def gauge_at_rest():
+    """Still water loses nothing to friction."""
+    return "flowing"
+
+
+@solves
 def test_medium():
     """As in the step "pressure test" of data/work_order.csv."""
     return "water"

@@ -4,6 +4,7 @@ import re
 from fractions import Fraction
 
 from ... import flow as library_flow
+from ...closed_system import pipe_growth
 from ...fittings import resolve_fittings
 from ...insulation import Insulation
 from ...physics import purge as purge_physics
@@ -19,7 +20,8 @@ from ...units import Q_
 from .heat import bare_run
 from .registry import solves
 
-USEFUL, SUPPLY, START = Q_(40.0, "degC"), Q_(60.0, "degC"), Q_(15.0, "degC")
+USEFUL, SUPPLY, START, ROOM = Q_(40.0, "degC"), Q_(60.0, "degC"), Q_(15.0, "degC"), Q_(20.0, "degC")
+LEVEL = Q_(0.0, "m")
 ANY_PIPE = Pipe.nominal("PEX CTS", "3/4 in")  # a cut between measured fittings does not depend on it
 COLD_WATER = 15.0  # [degC] for the weight of water in a rising pipe
 
@@ -33,11 +35,6 @@ def bore(family, size):
 def content(inside_diameter, length):
     volume = purge_physics.leg_volume(inside_diameter.to("m").magnitude, length.to("m").magnitude)
     return Q_(volume, "m**3")
-
-
-@solves
-def speed_in(inside_diameter, flow):
-    return Q_(purge_physics.speed(flow.to("m**3/s").magnitude, inside_diameter.to("m").magnitude), "m/s")
 
 
 @solves
@@ -109,6 +106,31 @@ def speed_against_limit(family, size, flow, water):
 
 
 @solves
+def bath_wide_open(family, size, length, main):
+    """Flow of a bath tap on a level, bare run through a room."""
+    return _bath(family, size, length).flow_at(main, LEVEL, SUPPLY)
+
+
+@solves
+def bath_wait(family, size, length, main):
+    """Until warm water comes there."""
+    run = _bath(family, size, length)
+    return run.first_draw(SUPPLY, run.flow_at(main, LEVEL, SUPPLY), ROOM, USEFUL).wait
+
+
+def _bath(family, size, length):
+    return Run(Pipe.nominal(family, size), length, Insulation.none(), Surroundings(ROOM), ["bath tap"])
+
+
+@solves
+def wait_wide_open(family, small, big, length, main):
+    """What a bigger pipe does to the wait of a bath tap that is wide open."""
+    grows = (bath_wait(family, big, length, main) / bath_wait(family, small, length, main)).to("dimensionless").magnitude
+    area = ratio_of_contents(family, small, big).magnitude
+    return "not at all" if grows <= 1.05 else "less" if grows < 0.95 * area else "with the area"
+
+
+@solves
 def sweep(family, size, length, flow):
     """Time in which a flow replaces the content once."""
     return (content(bore(family, size), length) / flow).to("s")
@@ -117,8 +139,32 @@ def sweep(family, size, length, flow):
 @solves
 def wait(family, size, length, flow):
     """Until the first warm water, in a bare indoor run that starts at room temperature."""
-    run = bare_run(family, size, length, Q_(20.0, "degC"))
+    run = bare_run(family, size, length, ROOM)
     return run.first_draw(SUPPLY, flow, START, USEFUL).wait
+
+
+@solves
+def stands_at(family, size, length, flow, foam, pause):
+    """Water in a run through a room after a pause; see wait_after."""
+    return Q_(float(_draw_after(family, size, length, flow, foam, pause).temperature.magnitude[0]), "degC")
+
+
+@solves
+def wait_after(family, size, length, flow, foam, pause):
+    """Until warm water comes again. foam : thickness, or the plain number 0 for a bare pipe"""
+    return _draw_after(family, size, length, flow, foam, pause).wait
+
+
+def _draw_after(family, size, length, flow, foam, pause):
+    cover = Insulation("elastomeric foam", foam) if foam else Insulation.none()
+    return Run(Pipe.nominal(family, size), length, cover, Surroundings(ROOM)).second_draw(SUPPLY, flow, pause, USEFUL)
+
+
+@solves
+def foam_for_the_wait(family, size, length, flow, foam, pause):
+    """What foam does for the wait after a pause."""
+    foamed, bare = (wait_after(family, size, length, flow, one, pause) for one in (foam, 0))
+    return "much" if foamed < 0.5 * bare else "little" if foamed <= 1.05 * bare else "longer"
 
 
 @solves
@@ -181,3 +227,16 @@ def pieces_from_a_bar(stock, piece, kerf):
     while cutting_list([(piece, count + 1)], stock, kerf, spare=0.0).bars_needed == 1:
         count += 1
     return Q_(count, "")
+
+
+@solves
+def growth(material, length, warmer):
+    """By how much a free pipe lengthens when it carries warmer water."""
+    return pipe_growth(material, length, warmer)
+
+
+@solves
+def growth_word(material):
+    """Much for what grows at least twice as far as copper."""
+    one, each = Q_(1.0, "m"), Q_(1.0, "delta_degC")
+    return "much" if pipe_growth(material, one, each) >= 2 * pipe_growth("copper", one, each) else "little"

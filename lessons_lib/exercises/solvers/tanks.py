@@ -1,12 +1,12 @@
 """Stores, valves, burns and vessels."""
 
 from ... import closed_system, scald, tank
-from ...assessment import store_word as word_for_a_store
+from ...assessment import STORE_WORDS, store_word as word_for_a_store
 from ...display import burns
 from ...units import Q_
 from .registry import solves
 
-COLD_INLET, STEADY_FLOW = Q_(10.0, "degC"), Q_(6.0, "L/min")
+COLD, PLENTY = Q_(10.0, "degC"), Q_(8.0, "L/min")
 
 
 @solves
@@ -54,6 +54,15 @@ def store_word(store):
 
 
 @solves
+def cool_tank(store, setting, gap):
+    """What a tank that was turned down does to its valve and to bacteria; with cold and flow that no valve minds."""
+    valve = tank.mixing_valve(store, COLD, setting, PLENTY, least_difference=gap, least_flow=PLENTY)
+    if store_word(store) == STORE_WORDS[0][1]:
+        return "fine"
+    return "tank" if valve.word == tank.HOLDS else "both"
+
+
+@solves
 def vessel_reading(precharge, main):
     return closed_system.vessel_reading(precharge, main)
 
@@ -67,5 +76,5 @@ def growth_each(volume, cold, hot):
 @solves
 def valve_set_early(hot, setting, least):
     """What a valve gives in a hotter tank that was set while the hot water stood at `hot`; least : difference that it needs."""
-    found = tank.mixing_valve(hot, COLD_INLET, setting, STEADY_FLOW, least_difference=least, least_flow=STEADY_FLOW)
+    found = tank.mixing_valve(hot, COLD, setting, PLENTY, least_difference=least, least_flow=PLENTY)
     return "setting" if found.word == tank.HOLDS else "more"

@@ -1,0 +1,52 @@
+"""A learner by keyboard: says who it is, guesses, answers, closes the browser, and finds everything again."""
+
+SHOWN = ".jp-NotebookPanel:not(.lm-mod-hidden)"
+LESSON = "02-how-hot-at-the-tap"
+
+
+def answers(page):
+    return page.locator(f"{SHOWN} input[placeholder='your answer']")
+
+
+def said(page, words: str) -> None:
+    page.locator(f"{SHOWN} div[role=status]", has_text=words).first.wait_for()
+
+
+def test_answers_and_guess_come_back_after_the_browser_was_closed(browser, page, opened):
+    opened(LESSON)
+    page.locator(f"{SHOWN} input[placeholder=name]").first.fill("Mira <i>(invented)</i>")
+    page.locator(f"{SHOWN} input[placeholder=seat]").first.fill("3")
+    page.keyboard.press("Enter")
+    page.get_by_text("Answering: Mira <i>(invented)</i>, seat 3.").first.wait_for()
+
+    page.get_by_role("button", name="Keep my guess").focus()
+    page.keyboard.press("Enter")
+    said(page, "Your guess: 30 °C")
+
+    answers(page).nth(0).fill("plenty")
+    page.keyboard.press("Enter")
+    said(page, "plenty")
+    answers(page).nth(0).fill("4711")
+    page.keyboard.press("Enter")
+    said(page, "Not right: 4711 °C")
+    answers(page).nth(1).fill("1.2")  # typed, not given
+    page.wait_for_timeout(1000)
+    page.keyboard.press("Control+s")
+    page.wait_for_timeout(1500)
+
+    again = browser.new_page()
+    again.goto(page.url)
+    page.close()
+    again.wait_for_selector(f"{SHOWN} h1:has-text('02')")
+    again.wait_for_timeout(3000)
+    again.click(".lm-MenuBar-itemLabel:text-is('Kernel')")
+    again.click(".lm-Menu-itemLabel:text-is('Restart Kernel and Run All Cells…')")
+    again.locator(".jp-Dialog .jp-mod-accept").click()
+    again.get_by_text("Answering: Mira").first.wait_for(timeout=120_000)
+    said(again, "Your guess: 30 °C")
+    said(again, "Not right: 4711 °C")
+    assert answers(again).nth(0).input_value() == "4711" and answers(again).nth(1).input_value() == "1.2"
+    assert again.locator(f"{SHOWN} i", has_text="(invented)").count() == 0, "markup in a name came through"
+    again.get_by_role("button", name="Somebody else").first.click()
+    again.locator(f"{SHOWN} input[placeholder=name]").first.wait_for()
+    again.close()
