@@ -70,7 +70,7 @@ def test_any_text_is_a_quantity_or_a_sentence(text, kind, system):
 @settings(max_examples=200, deadline=None)
 def test_numbers_read_back_however_written(value, places):
     text = f"{value:.{places}f}"
-    for written in (text, text.replace("-", "−"), text.replace(".", ",") if abs(value) < 1 or places not in (3,) else text, f" {text} "):
+    for written in (text, text.replace("-", "−"), text.replace(".", ",") if abs(float(text)) < 1 or places not in (3,) else text, f" {text} "):
         assert read_number(written)[0] == pytest.approx(float(text), rel=1e-12, abs=1e-12)
 
 
