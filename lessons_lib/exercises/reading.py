@@ -34,7 +34,7 @@ def checked(text) -> str:
     if len(str(text)) > LONGEST:
         raise InputError(f"The answer has {len(str(text))} characters; possible are {LONGEST}. Give the answer only.")
     if not line:
-        raise InputError("There is no answer yet. Type one.")
+        raise InputError("There is no answer yet. Give one.")
     return line
 
 
