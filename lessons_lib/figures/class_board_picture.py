@@ -182,6 +182,7 @@ def spread(offs) -> tuple:
 
 
 def shortened(name: str) -> str:
+    """A name as long as the picture has room for."""
     return name if len(name) <= LONGEST else f"{name[: LONGEST - 1]}…"
 
 

@@ -98,9 +98,7 @@ def calculate(state: dict) -> SizeScene:
     pressure, metres = state["pressure"].to("Pa").magnitude, state["height"].to("m").magnitude
     lift = float(height_loss(metres, water(supply.to("degC").magnitude).density))
     curve = CURVE * max(wanted, wide[chosen])
-    flows = quantity(np.append(curve, drawn[chosen]), "m**3/s")
-    way = pressure_drop(run.pipe, run.length, [("elbow 90", elbows)], flows, supply).to("Pa").magnitude
-    tap = run.pressure_drop(flows, supply).to("Pa").magnitude - way
+    way, tap = _taken(run, elbows, quantity(np.append(curve, drawn[chosen]), "m**3/s"), supply)
     return SizeScene(
         names=names,
         chosen=chosen,
@@ -129,6 +127,12 @@ def calculate(state: dict) -> SizeScene:
         leaves=pressure - lift - way[:-1],
         takes=tap[:-1],
     )
+
+
+def _taken(run, elbows: int, flows, supply) -> tuple:
+    """Pressure that the pipe takes at each flow, and what the outlet takes [Pa]."""
+    way = pressure_drop(run.pipe, run.length, [("elbow 90", elbows)], flows, supply).to("Pa").magnitude
+    return way, run.pressure_drop(flows, supply).to("Pa").magnitude - way
 
 
 def feed_word(gives: float, wanted: float) -> str:

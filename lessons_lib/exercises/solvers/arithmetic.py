@@ -8,11 +8,13 @@ from .registry import solves
 
 @solves
 def same(value):
+    """The value itself: for a slip that takes one number of the question for the answer."""
     return value
 
 
 @solves
 def plus(first, *more):
+    """The sum."""
     return sum(more, first)
 
 
@@ -32,6 +34,7 @@ def minus(first, *more):
 
 @solves
 def times(first, *more):
+    """The product."""
     for one in more:
         first = first * one
     return first
@@ -39,6 +42,7 @@ def times(first, *more):
 
 @solves
 def over(first, *more):
+    """The first divided by each of the others."""
     for one in more:
         first = first / one
     return first
@@ -52,6 +56,7 @@ def along(each, per, *lengths):
 
 @solves
 def cooler(temperature, *drops):
+    """A temperature less some drops."""
     for drop in drops:
         temperature = temperature - drop
     return temperature
@@ -59,6 +64,7 @@ def cooler(temperature, *drops):
 
 @solves
 def warmer(temperature, *rises):
+    """A temperature and some rises."""
     for rise in rises:
         temperature = temperature + rise
     return temperature
@@ -108,6 +114,7 @@ def ratio_of_readings(first, second):
 
 @solves
 def stretched_by_readings(volume, hot, mixed):
+    """A volume times the ratio of the thermometer's readings, a slip: rises would be right."""
     return volume * hot.magnitude / mixed.magnitude
 
 

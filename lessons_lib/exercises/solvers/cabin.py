@@ -44,16 +44,19 @@ def _arrives(run: Run, flow=None):
 
 @solves
 def cabin_tank():
+    """The set temperature of Tern Bank's cabin (invented)."""
     return _set("set_temperature", "degC")
 
 
 @solves
 def cabin_arrives(length, flow):
+    """What arrives at the cabin's tap."""
     return _arrives(cabin(length), flow)
 
 
 @solves
 def cabin_drop(length, flow):
+    """By how much the water cools on its way to the cabin's tap."""
     return cabin_tank() - cabin_arrives(length, flow)
 
 
@@ -75,6 +78,7 @@ def cabin_loss(air, wind, share):
 
 @solves
 def cabin_loss_twice_foamed(air, wind, share):
+    """As `cabin_loss`, with foam twice as thick."""
     return cabin(air=air, wind=wind, foam=2.0, gaps=share).heat_loss(cabin_tank())
 
 
@@ -90,37 +94,44 @@ def _after(run: Run, pause):
 
 @solves
 def cabin_after_pause(pause):
+    """Hot water in the foamed run after a pause."""
     return _after(cabin(), pause)
 
 
 @solves
 def bare_cabin_after_pause(pause):
+    """Hot water in the bare run after a pause."""
     return _after(cabin(foam=0.0), pause)
 
 
 @solves
 def foam_after_pause(pause):
+    """How the foamed run's water compares with the bare one's after a pause."""
     gap = (cabin_after_pause(pause) - bare_cabin_after_pause(pause)).magnitude
     return "much warmer" if gap >= MUCH else "same" if gap > -1 else "colder"
 
 
 @solves
 def cabin_hours_to_ice(air, wind):
+    """Until the run can have ice, from the cold inlet."""
     return _hours(cabin(air=air, wind=wind), _set("cold_inlet", "degC"))
 
 
 @solves
 def cabin_hours_to_ice_from_hot(air, wind):
+    """Until the run can have ice, from the tank's temperature."""
     return _hours(cabin(air=air, wind=wind), cabin_tank())
 
 
 @solves
 def cabin_hours_to_ice_twice_foamed(air, wind):
+    """Until the run can have ice with foam twice as thick, from the cold inlet."""
     return _hours(cabin(air=air, wind=wind, foam=2.0), _set("cold_inlet", "degC"))
 
 
 @solves
 def bare_cabin_hours_to_ice(air, wind):
+    """Until the bare run can have ice, from the cold inlet."""
     return _hours(cabin(air=air, wind=wind, foam=0.0), _set("cold_inlet", "degC"))
 
 
@@ -152,11 +163,13 @@ def settles_under_the_sky(air, wind, sky):
 
 @solves
 def ice_by_dawn(air, wind, sky):
+    """Whether a night under this sky brings ice."""
     return "yes" if _hours(_under_the_sky(air, wind, sky), _set("cold_inlet", "degC")) < NIGHT else "no"
 
 
 @solves
 def cabin_hours_from(air, start):
+    """Until the run can have ice, from a given temperature."""
     return _hours(cabin(air=air), start)
 
 
@@ -166,6 +179,7 @@ def _hours(run: Run, start):
 
 @solves
 def ice_with_twice_the_foam(air, wind):
+    """What twice the foam does for the time to ice."""
     once, twice = cabin_hours_to_ice(air, wind), cabin_hours_to_ice_twice_foamed(air, wind)
     return "double" if twice >= 2 * once else "less than double" if twice > 1.02 * once else "same"
 
@@ -187,6 +201,7 @@ def ice_with_bare_clips(air, share):
 
 @solves
 def first_to_freeze(air, cold, hot):
+    """Which of two equal runs can have ice first."""
     from_cold, from_hot = cabin_hours_from(air, cold), cabin_hours_from(air, hot)
     return "cold" if from_cold < from_hot else "hot" if from_hot < from_cold else "together"
 
@@ -200,21 +215,25 @@ def _tape_needed(air, wind, foam: float):
 
 @solves
 def windy_cabin_tape(air, wind):
+    """Tape that holds the cabin's run in wind, for each metre."""
     return _tape_needed(air, wind, 1.0)
 
 
 @solves
 def cabin_tape(air):
+    """Tape that holds the cabin's run in its own wind, for each metre."""
     return _tape_needed(air, None, 1.0)
 
 
 @solves
 def cabin_tape_twice_foamed(air):
+    """As `cabin_tape`, with foam twice as thick."""
     return _tape_needed(air, None, 2.0)
 
 
 @solves
 def tape_with_twice_the_foam(air):
+    """What twice the foam does for the tape that is needed."""
     once, twice = cabin_tape(air), cabin_tape_twice_foamed(air)
     return "half" if twice <= once / 2 else "more than half" if twice < 0.98 * once else "same"
 

@@ -10,16 +10,19 @@ AT = 0.02  # share of the limit within which a load is called at it
 
 @solves
 def tape_current(power, length, voltage):
+    """Current of a heat tape."""
     return tape_circuit(power, length, voltage, ANY_BREAKER).load
 
 
 @solves
 def continuous_limit(breaker):
+    """What a breaker may carry for hours."""
     return tape_circuit(ONE_WATT, ONE_METRE, ANY_VOLTAGE, breaker).continuous_limit
 
 
 @solves
 def longest_tape(power, voltage, breaker):
+    """Longest tape on a breaker, as a continuous load."""
     return tape_circuit(power, ONE_METRE, voltage, breaker).longest_tape
 
 

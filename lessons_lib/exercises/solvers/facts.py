@@ -44,6 +44,7 @@ def test_medium():
 
 @solves
 def thaw_first():
+    """What comes first with a frozen pipe; the tap, in this workbook's cautions."""
     return "tap"
 
 
@@ -85,4 +86,5 @@ def licensed_work():
 
 @solves
 def reason_for_more_loss():
+    """Of the choices, the one that makes a rig lose more than the model: gaps."""
     return "gaps"

@@ -71,6 +71,7 @@ def tap_after_change(flow, less):
 
 @solves
 def loss_from_readings(flow, length, water, drop):
+    """Heat that flowing water lost on each metre."""
     inside = water_properties(water.to("degC").magnitude)
     carried = flow.to("m**3/s").magnitude * float(inside.density * inside.heat_capacity)
     return Q_(carried * kelvins(drop) / length.to("m").magnitude, "W/m")
@@ -91,6 +92,7 @@ def through_a_flat_wall(k, inner, outer, drop):
 
 @solves
 def k_from_readings(inner, outer, loss, drop):
+    """The foam's conductivity from its loss and the drop across it."""
     return Q_(loss.to("W/m").magnitude * _log(outer, inner) / (2 * math.pi * kelvins(drop)), "W/(m*K)")
 
 
@@ -106,17 +108,20 @@ def in_a_row(first, second):
 
 @solves
 def run_with_a_gap(length, covered, gap, bare):
+    """Loss of a run whose gap is bare."""
     return covered * (length - gap) + bare * gap
 
 
 @solves
 def foamed_loss(family, size, thickness, water, air):
+    """Loss of each metre in elastomeric foam, in still air."""
     run = Run(Pipe.nominal(family, size), METRE, Insulation("elastomeric foam", thickness), Surroundings(air))
     return run.heat_loss(water)
 
 
 @solves
 def bare_loss(family, size, water, air):
+    """Loss of each metre of bare pipe, in still air."""
     return bare_run(family, size, METRE, air).heat_loss(water)
 
 
@@ -139,6 +144,7 @@ def thin_foam_loss(family, size, finish, water):
 
 @solves
 def thin_foam(family, size, finish, water):
+    """Whether 1 mm of foam makes a pipe lose more or less."""
     bare, foamed = (loss(family, size, finish, water).magnitude for loss in (finished_loss, thin_foam_loss))
     return "more" if foamed > bare else "less" if foamed < bare else "same"
 
@@ -156,6 +162,7 @@ def wind_times(water, air, wind, state):
 
 @solves
 def wind_on(water, air, wind, state):
+    """What wind does to a pipe's loss, in words."""
     times = wind_times(water, air, wind, state).magnitude
     return "many times" if times >= MANY_TIMES else "little" if times < LITTLE else "twice"
 
@@ -206,16 +213,19 @@ def straight_to_freezing(start, air, constant):
 
 @solves
 def loop_flow(heat, drop, supply):
+    """Water that carries a heat at a drop."""
     return Q_(float(flow_for_heat(heat.to("W").magnitude, kelvins(drop), supply.to("degC").magnitude)), "m**3/s")
 
 
 @solves
 def loop_loss(apart, out, back):
+    """Loss of both lines of a loop."""
     return heat_pump.loop_loss([out, back], [apart, apart], Q_(1.0, "kW")).power
 
 
 @solves
 def loop_stored_heat(content, water, air):
+    """Heat that standing water gives away on its way to the air's temperature."""
     return heat_pump.loop_stored_heat(content, water, air)
 
 
@@ -235,6 +245,7 @@ def above_absolute_zero(temperature):
 
 @solves
 def degrees_between(warm, cold):
+    """A difference as a bare figure."""
     return Q_((warm - cold).magnitude, "")
 
 

@@ -28,17 +28,20 @@ COLD_WATER = 15.0  # [degC] for the weight of water in a rising pipe
 
 @solves
 def bore(family, size):
+    """Inside diameter of a trade size."""
     return Pipe.nominal(family, size).inside_diameter
 
 
 @solves
 def content(inside_diameter, length):
+    """What a length of a bore holds."""
     volume = purge_physics.leg_volume(inside_diameter.to("m").magnitude, length.to("m").magnitude)
     return Q_(volume, "m**3")
 
 
 @solves
 def speed(family, size, flow):
+    """Speed of a flow in a trade size."""
     return library_flow.speed(Pipe.nominal(family, size), flow)
 
 
@@ -50,6 +53,7 @@ def ratio_of_contents(family, small, big):
 
 @solves
 def ratio_of_bores(family, small, big):
+    """The big bore over the small one, a slip: areas would be right."""
     return (bore(family, big) / bore(family, small)).to("dimensionless")
 
 
@@ -66,12 +70,14 @@ def _named(size: str) -> float:
 
 @solves
 def pressure_of_height(height):
+    """Pressure of a column of cold water."""
     density = float(water_properties(COLD_WATER).density)
     return Q_(density * GRAVITY * height.to("m").magnitude, "Pa")
 
 
 @solves
 def pressure_drop(family, size, length, flow, water):
+    """Friction of a straight run."""
     return library_flow.pressure_drop(Pipe.nominal(family, size), length, (), flow, water)
 
 
@@ -84,23 +90,27 @@ def pressure_drop_next(family, size, length, flow, water):
 
 @solves
 def times_at_twice_the_flow(family, size, length, flow):
+    """Friction at twice the flow over friction at the flow."""
     once, twice = (pressure_drop(family, size, length, flow * factor, SUPPLY) for factor in (1, 2))
     return (twice / once).to("dimensionless")
 
 
 @solves
 def loss_at_twice_the_flow(family, size, length, flow):
+    """As `times_at_twice_the_flow`, in words."""
     times = times_at_twice_the_flow(family, size, length, flow).magnitude
     return "twice" if times < 2.5 else "over three" if times < 5 else "eight"
 
 
 @solves
 def length_of_one_elbow(family, size):
+    """Straight pipe that rubs as much as one elbow."""
     return resolve_fittings(["elbow 90"]).equivalent_length(Pipe.nominal(family, size))
 
 
 @solves
 def speed_against_limit(family, size, flow, water):
+    """Whether a flow is faster than copper's published limit."""
     limit = library_flow.speed_limit("copper", water).low
     return "above" if speed(family, size, flow) > limit else "below"
 
@@ -169,17 +179,20 @@ def foam_for_the_wait(family, size, length, flow, foam, pause):
 
 @solves
 def wait_against_sweep(family, size, length, flow):
+    """Whether warm water comes later than the run has been swept once."""
     ratio = (wait(family, size, length, flow) / sweep(family, size, length, flow)).to("dimensionless").magnitude
     return "later" if ratio > 1.02 else "sooner" if ratio < 0.98 else "then"
 
 
 @solves
 def flow_that_carries_air(family, size):
+    """Least flow that carries air along a trade size."""
     return purge_legs(bore(family, size), Q_(1.0, "m"), Q_(1.0, "L/min")).least_flow
 
 
 @solves
 def carries_air(family, size, flow):
+    """Whether a flow carries air, in words."""
     return purge_legs(bore(family, size), Q_(1.0, "m"), flow).word
 
 
@@ -204,11 +217,13 @@ def wider_loop(family, small, big, flow):
 
 @solves
 def flow_at_carrying_speed(inside_diameter):
+    """Flow that carries air along a bore."""
     return Q_(purge_physics.CARRIES_AIR * purge_physics.area(inside_diameter.to("m").magnitude), "m**3/s")
 
 
 @solves
 def purge_time(volume, flow, changes):
+    """Until a leg's water has been changed so many times."""
     seconds = purge_physics.seconds_to_change(volume.to("m**3").magnitude, flow.to("m**3/s").magnitude, changes.magnitude)
     return Q_(float(seconds), "s")
 

@@ -11,16 +11,19 @@ COLD, PLENTY = Q_(10.0, "degC"), Q_(8.0, "L/min")
 
 @solves
 def hot_share(hot, cold, mixed):
+    """Share of hot water in a mixture."""
     return Q_(tank.hot_share(hot, cold, mixed), "")
 
 
 @solves
 def cold_share(hot, cold, mixed):
+    """The rest of a mixture: a slip."""
     return Q_(1 - tank.hot_share(hot, cold, mixed), "")
 
 
 @solves
 def water_at_the_tap(volume, hot, cold, mixed):
+    """Mixed water that a full tank gives."""
     return tank.water_at_the_tap(volume, hot, cold, mixed)
 
 
@@ -32,11 +35,13 @@ def water_at_the_branch(place):
 
 @solves
 def time_to_burn(water):
+    """Until an adult's skin burns."""
     return scald.time_to_burn(water).seconds
 
 
 @solves
 def burn_words(water):
+    """As `time_to_burn`, in the panels' words."""
     found = scald.time_to_burn(water)
     return burns(found.seconds.magnitude, found.bound)
 
@@ -50,6 +55,7 @@ def scald_word(water):
 
 @solves
 def store_word(store):
+    """What guidance on bacteria says of a store."""
     return word_for_a_store(store.to("degC").magnitude)
 
 
@@ -64,6 +70,7 @@ def cool_tank(store, setting, gap):
 
 @solves
 def vessel_reading(precharge, main):
+    """What a vessel's gauge shows on a live main."""
     return closed_system.vessel_reading(precharge, main)
 
 
