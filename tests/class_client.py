@@ -12,6 +12,8 @@ from http.cookiejar import CookieJar
 
 import websocket
 
+KERNEL = r'"kernelId":\s*"([^"]+)"'
+
 
 class Visitor:
     """Somebody with a browser at the hub's address."""
@@ -38,12 +40,13 @@ class Visitor:
         return self.fetch("/hub/login", {"_xsrf": secret, "code": code, "username": name, "password": word})
 
     def server(self, patience: float = 120) -> str:
-        """The path of the visitor's own server, once it runs."""
+        """The path of the visitor's own server, once it has shown the start page and the visitor has left that."""
         until = time.monotonic() + patience
         while time.monotonic() < until:
-            status, url, _ = self.fetch("/hub/spawn")
+            status, url, text = self.fetch("/hub/spawn")
             found = re.match(r"(/user/[^/]+/)", urllib.parse.urlparse(url).path)
             if status == 200 and found:
+                self.leave(found.group(1), re.search(KERNEL, text).group(1))
                 return found.group(1)
             time.sleep(1)
         raise TimeoutError(f"no server after {patience} s")
@@ -51,10 +54,17 @@ class Visitor:
     def page(self, server: str, name: str) -> tuple[str, str]:
         """Text of a lesson's page, and its kernel."""
         status, _, text = self.fetch(f"{server}voila/render/{name}.ipynb")
-        kernel = re.search(r'"kernelId":\s*"([^"]+)"', text)
+        kernel = re.search(KERNEL, text)
         if status != 200 or not kernel:
             raise AssertionError(f"{name}: {status} {text[:300]}")
         return text, kernel.group(1)
+
+    def leave(self, server: str, kernel: str) -> None:
+        """Close a page, as a browser says it."""
+        secret = next(cookie.value for cookie in self.cookies if cookie.name == "_xsrf" and cookie.path == server)
+        status, _, text = self.fetch(f"{server}voila/api/shutdown/{kernel}", {"_xsrf": secret})
+        if status != 204:
+            raise AssertionError(f"{status} {text[:300]}")
 
 
 class Kernel:

@@ -54,7 +54,7 @@ def class_command(python, address, port=None, state=STATE, megabytes=MEGABYTES, 
     for folder, mode in ((state, 0o711), (state / "hub", 0o700), (state / "learners", 0o711)):
         folder.mkdir(parents=True, exist_ok=True)
         folder.chmod(mode)
-    _lay_out(state / "served")
+    lay_out_class(state / "served")
     settings = state / "hub" / "settings.json"
     if not code:
         code = json.loads(settings.read_text(encoding="utf-8"))["code"] if settings.exists() else new_code()
@@ -149,7 +149,7 @@ def _check_readable(python, project, number, megabytes):
         )
 
 
-def _lay_out(served):
+def lay_out_class(served):
     """Pages for learners, readable by all and writable by nobody but root."""
     if served.exists():
         shutil.rmtree(str(served))
@@ -159,3 +159,7 @@ def _lay_out(served):
         shutil.copy(str(HUB / "page_server.py"), str(served))
     finally:
         os.umask(before)
+
+
+if __name__ == "__main__":  # for the image of a cluster
+    lay_out_class(Path(sys.argv[1]))
