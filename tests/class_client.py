@@ -85,24 +85,32 @@ class Kernel:
         self._line.send(json.dumps({"header": head, "parent_header": {}, "metadata": metadata or {}, "content": content, "channel": channel, "buffers": []}))
         return sent
 
-    def received(self) -> dict:
-        """The next message; with binary parts only its words."""
-        raw = self._line.recv()
+    def received(self, patience: float = 120) -> dict | None:
+        """The next message, with binary parts only its words; None where none came in time."""
+        self._line.settimeout(patience)
+        try:
+            raw = self._line.recv()
+        except websocket.WebSocketTimeoutException:
+            return None
         if isinstance(raw, bytes):
             count = struct.unpack("!i", raw[:4])[0]
             places = [*struct.unpack(f"!{count}I", raw[4 : 4 * count + 4]), len(raw)]
             raw = raw[places[0] : places[1]]
         return json.loads(raw)
 
-    def patience(self, seconds: float) -> None:
-        self._line.settimeout(seconds)
+    def _next(self) -> dict:
+        """The next message. Raises TimeoutError."""
+        message = self.received()
+        if message is None:
+            raise TimeoutError("the kernel says nothing")
+        return message
 
     def run(self, code: str) -> str:
         """What some code prints, or its error."""
         sent = self.send("execute_request", {"code": code, "silent": False, "store_history": False, "user_expressions": {}, "allow_stdin": False})
         printed = ""
         while True:
-            message = self.received()
+            message = self._next()
             if message["parent_header"].get("msg_id") != sent:
                 continue
             if message["msg_type"] == "stream":
@@ -118,7 +126,7 @@ class Kernel:
         self.send("comm_open", {"comm_id": control, "target_name": "jupyter.widget.control", "data": {}}, metadata={"version": "1.0.0"})
         self.send("comm_msg", {"comm_id": control, "data": {"method": "request_states"}})
         while True:
-            message = self.received()
+            message = self._next()
             if message["msg_type"] == "comm_msg" and message["content"]["data"].get("method") == "update_states":
                 return {one: state["state"] for one, state in message["content"]["data"]["states"].items()}
 

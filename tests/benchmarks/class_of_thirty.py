@@ -19,7 +19,6 @@ from pathlib import Path
 
 sys.path.insert(0, str(Path(__file__).resolve().parent.parent))
 import class_server  # noqa: E402
-import websocket  # noqa: E402
 from class_client import Kernel, Visitor  # noqa: E402
 
 LENGTH = {"min": 1.0, "max": 60.0, "value": 18.0}  # [m] of the main panel, as it opens
@@ -45,7 +44,7 @@ class Learner:
 
     def __init__(self, address: str, place: int):
         self.name, self.waits, self.given, self.missed = f"Learner {place}", [], {}, 0
-        self._chance = random.Random(place)
+        self._chance, self._at = random.Random(place), LENGTH["value"]
         self.visitor = Visitor(address)
         self.visitor.sign_in(class_server.CODE, self.name, f"word of {place:03}")
         self.server = self.visitor.server(patience=600)
@@ -67,18 +66,17 @@ class Learner:
             time.sleep(max(0.0, 1.0 - (time.monotonic() - began)))
 
     def _move_once(self) -> None:
-        sent = self.kernel.set(self._slider, round(self._chance.uniform(2, 59)))
+        self._at = self._chance.choice([metres for metres in range(2, 60) if metres != self._at])  # at the same place there is nothing new to draw
+        sent = self.kernel.set(self._slider, float(self._at))
         began = time.monotonic()
-        self.kernel.patience(LATE)
-        try:
-            while True:
-                message = self.kernel.received()
-                state = message["content"].get("data", {}).get("state", {}) if message["msg_type"] == "comm_msg" else {}
-                if message["parent_header"].get("msg_id") == sent and any("<img" in str(value) for value in state.values()):
-                    self.waits.append(time.monotonic() - began)
-                    return
-        except websocket.WebSocketTimeoutException:
-            self.missed += 1
+        while time.monotonic() - began < LATE:
+            message = self.kernel.received(patience=5)
+            if message is None or message["msg_type"] != "comm_msg" or message["parent_header"].get("msg_id") != sent:
+                continue
+            if any("<img" in str(value) for value in message["content"]["data"].get("state", {}).values()):
+                self.waits.append(time.monotonic() - began)
+                return
+        self.missed += 1
 
     def kept(self) -> bool:
         """Whether the file holds what was given, and is this learner's."""

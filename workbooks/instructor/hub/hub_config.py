@@ -36,6 +36,7 @@ c.JupyterHub.bind_url = f"http://{given['address']}:{given['port']}"
 c.JupyterHub.hub_bind_url = f"http://127.0.0.1:{given['hub_port']}"
 c.ConfigurableHTTPProxy.api_url = f"http://127.0.0.1:{given['proxy_port']}"
 c.ConfigurableHTTPProxy.command = given["proxy"]
+c.ConfigurableHTTPProxy.log_level = "ERROR"
 c.ConfigurableHTTPProxy.pid_file = str(state / "hub" / "proxy.pid")
 
 c.JupyterHub.authenticator_class = RoomAuthenticator

@@ -3,6 +3,7 @@
 import os
 import sys
 from pathlib import Path
+from subprocess import DEVNULL
 
 from jupyterhub.spawner import LocalProcessSpawner
 from limits import end_all_of, limited
@@ -37,7 +38,7 @@ class OwnProcessSpawner(LocalProcessSpawner):
         number, home = self.number, Path(self.homes) / str(self.number)
         home.mkdir(mode=0o700, exist_ok=True)
         os.chown(home, number, number)
-        self.popen_kwargs = {"cwd": str(home)}
+        self.popen_kwargs = {"cwd": str(home), "stdout": DEVNULL, "stderr": DEVNULL}  # else a learner could fill the hub's window, or a log
         self.cmd = [*limited(number, self.megabytes), sys.executable, "-m", "jupyterhub.singleuser"]
         return await super().start()
 
