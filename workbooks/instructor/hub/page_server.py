@@ -25,6 +25,7 @@ c.ServerApp.jpserver_extensions = {
     "voila.server_extension": True, "jupyterlab": False, "jupyter_lsp": False, "jupyter_server_terminals": False, "notebook_shim": False,
 }
 c.ServerApp.terminals_enabled = False
+c.ServerApp.enable_mathjax = False  # no page has formulas, and it would come from a public server
 c.ServerApp.shutdown_no_activity_timeout = idle
 c.MappingKernelManager.cull_idle_timeout = idle
 c.MappingKernelManager.cull_interval = 60
