@@ -40,31 +40,34 @@ class Visitor:
         return self.fetch("/hub/login", {"_xsrf": secret, "code": code, "username": name, "password": word})
 
     def server(self, patience: float = 120) -> str:
-        """The path of the visitor's own server, once it has shown the start page and the visitor has left that."""
+        """The path of the visitor's own server, once it runs and shows the start page."""
         until = time.monotonic() + patience
         while time.monotonic() < until:
             status, url, text = self.fetch("/hub/spawn")
             found = re.match(r"(/user/[^/]+/)", urllib.parse.urlparse(url).path)
             if status == 200 and found:
-                self.leave(found.group(1), re.search(KERNEL, text).group(1))
-                return found.group(1)
+                self.own = found.group(1)
+                self._kernel = re.search(KERNEL, text).group(1)
+                return self.own
             time.sleep(1)
         raise TimeoutError(f"no server after {patience} s")
 
-    def page(self, server: str, name: str) -> tuple[str, str]:
-        """Text of a lesson's page, and its kernel."""
-        status, _, text = self.fetch(f"{server}voila/render/{name}.ipynb")
+    def page(self, name: str) -> str:
+        """Leave the open page for a lesson's; its text."""
+        secret = next(cookie.value for cookie in self.cookies if cookie.name == "_xsrf" and cookie.path == self.own)
+        left, _, text = self.fetch(f"{self.own}voila/api/shutdown/{self._kernel}", {"_xsrf": secret})
+        if left != 204:
+            raise AssertionError(f"{left} {text[:300]}")
+        status, _, text = self.fetch(f"{self.own}voila/render/{name}.ipynb")
         kernel = re.search(KERNEL, text)
         if status != 200 or not kernel:
             raise AssertionError(f"{name}: {status} {text[:300]}")
-        return text, kernel.group(1)
+        self._kernel = kernel.group(1)
+        return text
 
-    def leave(self, server: str, kernel: str) -> None:
-        """Close a page, as a browser says it."""
-        secret = next(cookie.value for cookie in self.cookies if cookie.name == "_xsrf" and cookie.path == server)
-        status, _, text = self.fetch(f"{server}voila/api/shutdown/{kernel}", {"_xsrf": secret})
-        if status != 204:
-            raise AssertionError(f"{status} {text[:300]}")
+    def kernel(self) -> "Kernel":
+        """The open page's."""
+        return Kernel(self, self.own, self._kernel)
 
 
 class Kernel:

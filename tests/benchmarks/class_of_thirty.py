@@ -19,7 +19,7 @@ from pathlib import Path
 
 sys.path.insert(0, str(Path(__file__).resolve().parent.parent))
 import class_server  # noqa: E402
-from class_client import Kernel, Visitor  # noqa: E402
+from class_client import Visitor  # noqa: E402
 
 LENGTH = {"min": 1.0, "max": 60.0, "value": 18.0}  # [m] of the main panel, as it opens
 LATE = 30.0  # [s] after which a picture counts as not come
@@ -47,9 +47,9 @@ class Learner:
         self._chance, self._at = random.Random(place), LENGTH["value"]
         self.visitor = Visitor(address)
         self.visitor.sign_in(class_server.CODE, self.name, f"word of {place:03}")
-        self.server = self.visitor.server(patience=600)
-        _, kernel = self.visitor.page(self.server, "02-how-hot-at-the-tap")
-        self.kernel = Kernel(self.visitor, self.server, kernel)
+        self.visitor.server(patience=600)
+        self.visitor.page("02-how-hot-at-the-tap")
+        self.kernel = self.visitor.kernel()
         widgets = self.kernel.widgets()
         self._slider, = (one for one, state in widgets.items() if all(state.get(name) == value for name, value in LENGTH.items()))
 
