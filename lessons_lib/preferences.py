@@ -10,6 +10,7 @@ from .files import write_whole
 
 FOLDER_VARIABLE = "HOT_WATER_RUNS_FOLDER"  # where all this lies, instead of the home folder
 ROOM_VARIABLE = "HOT_WATER_RUNS_ROOM"  # set where one folder serves a whole room: then no learner's choice is remembered
+NAME_VARIABLE = "HOT_WATER_RUNS_NAME"  # the name under which a learner of a class signed in; holds until another is given
 UNITS, NAME, SEAT = "unit system", "name", "seat"
 
 
@@ -39,9 +40,9 @@ def keep_unit_system(system: str) -> None:
 
 
 def reader() -> tuple[str, str]:
-    """Name and seat of the reader; empty until they were given, and in a room where others use the same folder."""
+    """Name and seat of the reader; empty until they were given, or signed in with, and in a room where others use the same folder."""
     kept = {} if _is_room() else _kept()
-    return str(kept.get(NAME, "")), str(kept.get(SEAT, ""))
+    return str(kept.get(NAME, os.environ.get(NAME_VARIABLE, ""))), str(kept.get(SEAT, ""))
 
 
 def keep_reader(name: str, seat: str) -> None:

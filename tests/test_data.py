@@ -3,14 +3,17 @@ And an installed wheel carries them all."""
 
 import csv
 import os
+import shutil
 import subprocess
 import sys
 import tomllib
 import zipfile
 from pathlib import Path
 
+import nbformat
 import numpy as np
 import pytest
+from nbclient import NotebookClient
 
 from lessons_lib import Insulation, Pipe, Q_, Run, Surroundings, assess, tables
 
@@ -175,3 +178,16 @@ def test_installed_wheel_finds_its_tables(installed, tmp_path):
     package, data, name = run.stdout.splitlines()
     assert Path(package).is_relative_to(installed) and Path(data).is_relative_to(installed)
     assert name == "copper L 1/2 in"
+
+
+def test_a_lesson_runs_where_only_the_wheel_is_installed(installed, tmp_path):
+    """As a hosted launcher does it: installed from pyproject.toml, opened in the folder of the workbooks."""
+    lesson = tmp_path / "workbooks" / "02-how-hot-at-the-tap.ipynb"
+    lesson.parent.mkdir()
+    shutil.copy(ROOT / "workbooks" / lesson.name, lesson)
+    page = nbformat.read(lesson, as_version=4)
+    page.cells.append(nbformat.v4.new_code_cell("import lessons_lib; print(lessons_lib.__file__)"))
+    client = NotebookClient(page, timeout=120, resources={"metadata": {"path": str(lesson.parent)}})
+    client.execute(env={**os.environ, "PYTHONPATH": str(installed)})
+    assert Path(page.cells[-1].outputs[0].text.strip()).is_relative_to(installed)
+    assert any("application/vnd.jupyter.widget-view+json" in output.get("data", {}) for cell in page.cells for output in cell.get("outputs", []))

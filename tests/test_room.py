@@ -90,6 +90,6 @@ def test_it_listens_where_it_was_told_and_nowhere_else(tmp_path):
 
 def test_a_set_up_for_tests_or_a_room_serves_for_what_needs_less(tmp_path, monkeypatch):
     monkeypatch.setattr(environment, "STAMP", tmp_path / "installed.txt")
-    for there, enough in (("", {""}), ("room", {"", "room"}), ("test", {"", "room", "test"})):
+    for there, enough in (("", {""}), ("room", {"", "room"}), ("class", {"", "room", "class"}), ("test", {"", "room", "class", "test"})):
         environment.STAMP.write_text(environment._fingerprint(there), encoding="utf-8")
         assert {extra for extra in environment.EXTRAS if environment._installed(extra)} == enough

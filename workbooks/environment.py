@@ -23,7 +23,7 @@ ENVIRONMENT = ROOT / ".venv"
 STAMP = ENVIRONMENT / "installed.txt"
 LAB_SETTINGS = WORKBOOKS / ".jupyterlab"
 LAB_STATE = ENVIRONMENT / "jupyterlab"
-EXTRAS = ("", "room", "test")  # each holds what stands before it
+EXTRAS = ("", "room", "class", "test")  # each holds what stands before it
 # `clone` brings up the tidy layout kept in .jupyterlab/workspaces, also in a second browser tab.
 START_PAGE = "/lab/tree/start-here.ipynb?clone=start"
 # Ctrl-C must not show a traceback while JupyterLab is still starting; once it runs, it closes tidily.
@@ -93,7 +93,7 @@ def lab_command(
     shutil.copytree(str(config / "settings"), str(state / "settings"), dirs_exist_ok=True)
     lean_kernel(state / "data")
     token = secrets.token_hex(16)
-    port = port or _free_port()
+    port = port or free_port()
     arguments = [
         str(python),
         "-c",
@@ -127,7 +127,7 @@ def lean_kernel(data: Path) -> None:
     shutil.copytree(str(LAB_SETTINGS / "kernels"), str(data / "kernels"), dirs_exist_ok=True)
 
 
-def _free_port() -> int:
+def free_port() -> int:
     """A port nobody uses, so that no page left over from an earlier start gets in the way."""
     with socket.socket() as probe:
         probe.bind(("127.0.0.1", 0))

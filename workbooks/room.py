@@ -62,26 +62,31 @@ def _for_learners(cells: list) -> list:
     return kept
 
 
+def lay_out(folder: Path, look: str = LOOK) -> None:
+    """Put the learners' pages, the kernel and its settings, and the look of the application, `room`, into a folder."""
+    pages = folder / "pages"
+    pages.mkdir(parents=True)
+    room_pages(pages)
+    shutil.copytree(str(LAB_SETTINGS / "ipython"), str(folder / "ipython"))
+    lean_kernel(folder / "data")
+    template = folder / "data" / "voila" / "templates" / "room"
+    template.mkdir(parents=True)
+    (template / "conf.json").write_text('{"base_template": "lab"}', encoding="utf-8")
+    (template / "index.html.j2").write_text(look, encoding="utf-8")
+
+
 def room_command(python: Path, address: str, port: "int | None", state: Path) -> "tuple[list[str], dict[str, str], str]":
     """Return the arguments and variables that serve the lessons at an address of this machine, and what learners type.
 
     `state` is emptied: the pages are copied there anew for each start. Raises SetupProblem: no address of this machine.
     """
-    port = _port_at(address, port)
+    port = port_at(address, port)
     if state.exists():
         shutil.rmtree(str(state))
-    pages = state / "pages"
-    pages.mkdir(parents=True)
-    room_pages(pages)
-    shutil.copytree(str(LAB_SETTINGS / "ipython"), str(state / "ipython"))
-    look = state / "data" / "voila" / "templates" / "room"
-    look.mkdir(parents=True)
-    (look / "conf.json").write_text('{"base_template": "lab"}', encoding="utf-8")
-    (look / "index.html.j2").write_text(LOOK, encoding="utf-8")
-    lean_kernel(state / "data")
+    lay_out(state)
     code = secrets.token_hex(3)
     arguments = [
-        str(python), "-m", "voila", str(pages), "--no-browser", "--Voila.ip={}".format(address), "--port={}".format(port),
+        str(python), "-m", "voila", str(state / "pages"), "--no-browser", "--Voila.ip={}".format(address), "--port={}".format(port),
         "--Voila.port_retries=0", "--Voila.token={}".format(code), "--template=room", "--VoilaConfiguration.strip_sources=True",
         "--VoilaConfiguration.show_tracebacks=False", "--MappingKernelManager.cull_interval=60",
         "--MappingKernelManager.cull_idle_timeout={}".format(IDLE), "--Application.log_level=ERROR",
@@ -94,7 +99,7 @@ def room_command(python: Path, address: str, port: "int | None", state: Path) ->
     return arguments, variables, "http://{}:{}/voila/render/start-here.ipynb?token={}".format(address, port, code)
 
 
-def _port_at(address: str, port: "int | None") -> int:
+def port_at(address: str, port: "int | None", option: str = "room") -> int:
     """The port that was asked for or any free one, at an address that must be this machine's own; never at all of them at once."""
     try:
         with socket.socket() as probe:
@@ -103,7 +108,7 @@ def _port_at(address: str, port: "int | None") -> int:
     except (OSError, OverflowError, UnicodeError) as reason:
         raise SetupProblem(
             "{} can't be used ({}): please name an address that this computer has in the room's network, "
-            "for example --room 192.168.1.20, then give the same command again.".format(address, reason)
+            "for example --{} 192.168.1.20, then give the same command again.".format(address, reason, option)
         ) from None
     if found == "0.0.0.0":
         raise SetupProblem("Please name one address of this computer, not all of them: other networks may listen too.")
