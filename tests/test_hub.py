@@ -3,10 +3,14 @@
 import asyncio
 import json
 import os
+import shutil
 import signal
 import subprocess
 import sys
+import tempfile
 import time
+import urllib.error
+import urllib.request
 from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 from types import SimpleNamespace
@@ -206,6 +210,53 @@ def test_the_name_of_the_sign_in_is_the_readers_until_another_is_given(monkeypat
     assert preferences.reader() == ("Ana Müller", "")
     preferences.keep_reader("Ana M", "7")
     assert preferences.reader() == ("Ana M", "7")
+
+
+def test_a_learners_server_has_few_pages_and_ends_those_that_rest(tmp_path):
+    """The server's own configuration without a hub: a fourth page ends another, and in the end all do that nobody touches."""
+    pytest.importorskip("voila", reason='install the extra "class" to run this test')
+    command = [sys.executable, "-m", "jupyter_server", f"--config={class_hub.HUB / 'page_server.py'}", "--ServerApp.port=0", "--no-browser", "--allow-root"]
+    class_hub.lay_out_class(tmp_path / "served")
+    run = Path(tempfile.mkdtemp(prefix="run-"))  # the path of a socket has 107 characters at most
+    variables = {**os.environ, "HOT_WATER_RUNS_IDLE": "0.15", "JUPYTER_TOKEN": CODE, "JUPYTER_RUNTIME_DIR": str(run), "JUPYTER_CONFIG_DIR": str(tmp_path),
+                 "JUPYTER_PATH": str(tmp_path / "served" / "data")}
+    server = subprocess.Popen(command, env=variables, cwd=tmp_path, stderr=subprocess.DEVNULL)
+    try:
+        address = _address(run)
+
+        def asked(path, method="GET"):
+            request = urllib.request.Request(f"{address}api/{path}", b"{}" if method == "POST" else None, {"Authorization": f"token {CODE}"}, method=method)
+            with urllib.request.urlopen(request, timeout=60) as answer:
+                return json.loads(answer.read())
+
+        begun = [asked("kernels", "POST")["id"] for _ in range(4)]
+        left = {kernel["id"] for kernel in asked("kernels")}
+        assert left < set(begun) and begun[-1] in left and len(left) <= 3
+        until = time.monotonic() + 60
+        while asked("kernels") and time.monotonic() < until:
+            time.sleep(1)
+        assert asked("kernels") == []
+        with pytest.raises(urllib.error.HTTPError, match="404"):
+            asked("terminals")
+        with pytest.raises(urllib.error.HTTPError, match="404"):
+            asked("../lab")
+    finally:
+        server.terminate()
+        server.wait(timeout=30)
+        shutil.rmtree(run)
+
+
+def _address(folder: Path) -> str:
+    """Where a server that writes its file into a folder can be reached."""
+    until = time.monotonic() + 60
+    while time.monotonic() < until:
+        for file in folder.glob("jpserver-*.json"):
+            try:
+                return json.loads(file.read_text(encoding="utf-8"))["url"]
+            except ValueError:
+                break  # half-written
+        time.sleep(0.2)
+    raise AssertionError("the server did not start")
 
 
 @pytest.fixture

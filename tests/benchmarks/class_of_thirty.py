@@ -14,11 +14,13 @@ import statistics
 import sys
 import threading
 import time
+from collections import Counter
 from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 
 sys.path.insert(0, str(Path(__file__).resolve().parent.parent))
 import class_server  # noqa: E402
+import psutil  # noqa: E402
 from class_client import Visitor  # noqa: E402
 
 LENGTH = {"min": 1.0, "max": 60.0, "value": 18.0}  # [m] of the main panel, as it opens
@@ -100,26 +102,40 @@ def memory(hub: int) -> tuple[int, int, dict]:
     return all_, sum(learners.values()), learners
 
 
+def reckoned(hub: int) -> Counter:
+    """Seconds of a core that were used so far: by the learners' pages, by their servers, by the hub with its proxy."""
+    found = Counter()
+    for process in class_server.processes(hub):
+        try:
+            command, times = " ".join(psutil.Process(process).cmdline()), psutil.Process(process).cpu_times()
+        except psutil.NoSuchProcess:
+            continue
+        kind = "pages" if "ipykernel_launcher" in command else "servers" if "jupyterhub.singleuser" in command else "hub and proxy"
+        found[kind] += times.user + times.system
+    return found
+
+
 def round_of(learners: list, seconds: float, title: str, hub: int) -> None:
     """All of them move for some seconds; what they waited is printed."""
     for one in learners:
         one.waits, one.missed = [], 0
     until = time.monotonic() + seconds
     threads = [threading.Thread(target=one.move, args=(until,)) for one in learners]
-    mine = resource.getrusage(resource.RUSAGE_SELF)
+    mine, theirs = resource.getrusage(resource.RUSAGE_SELF), reckoned(hub)
     for thread in threads:
         thread.start()
     time.sleep(seconds / 2)
     whole, of_learners, each = memory(hub)
     for thread in threads:
         thread.join()
-    used = resource.getrusage(resource.RUSAGE_SELF)
+    used, theirs = resource.getrusage(resource.RUSAGE_SELF), reckoned(hub) - theirs
     waits = sorted(wait for one in learners for wait in one.waits)
     missed = sum(one.missed for one in learners)
     print(f"{title}: {len(waits)} moves of {len(learners)} learners, {missed} without a picture; "
           f"median {statistics.median(waits) * 1000:.0f} ms, p95 {waits[int(0.95 * (len(waits) - 1))] * 1000:.0f} ms, longest {waits[-1] * 1000:.0f} ms")
+    cores = {**theirs, "this script itself": used.ru_utime - mine.ru_utime + used.ru_stime - mine.ru_stime}
     print(f"  memory {whole / 1e9:.2f} GB in all, {of_learners / 1e6 / len(each):.0f} MB a learner, {1e9 * len(each) / of_learners:.1f} learners a GB; "
-          f"this script itself used {(used.ru_utime - mine.ru_utime + used.ru_stime - mine.ru_stime) / seconds:.2f} cores", flush=True)
+          "cores used: " + ", ".join(f"{kind} {used / seconds:.2f}" for kind, used in cores.items()), flush=True)
 
 
 def main() -> int:

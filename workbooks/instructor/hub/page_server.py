@@ -7,7 +7,7 @@ from jupyter_server.services.kernels.kernelmanager import AsyncMappingKernelMana
 c = get_config()  # noqa: F821 (the server provides it)
 
 PAGES = 3  # open at once; each is a Python of its own
-idle = 60 * int(os.environ["HOT_WATER_RUNS_IDLE"])
+idle = int(60 * float(os.environ["HOT_WATER_RUNS_IDLE"]))  # [s]
 
 
 class FewPages(AsyncMappingKernelManager):
@@ -28,7 +28,7 @@ c.ServerApp.terminals_enabled = False
 c.ServerApp.enable_mathjax = False  # no page has formulas, and it would come from a public server
 c.ServerApp.shutdown_no_activity_timeout = idle
 c.MappingKernelManager.cull_idle_timeout = idle
-c.MappingKernelManager.cull_interval = 60
+c.MappingKernelManager.cull_interval = min(60, idle)
 c.MappingKernelManager.cull_connected = True  # a browser left open all night
 c.KernelManager.transport = "ipc"  # sockets in the learner's folder, which no other learner can open
 c.VoilaConfiguration.template = "room"
