@@ -53,11 +53,10 @@ class ClassServer:
         """This Python, or the system's with this one's packages where this one lies in a home that nobody else may enter."""
         system = Path(f"/usr/bin/python{sys.version_info.major}.{sys.version_info.minor}")
         for python in (Path(sys.executable), system):
-            check = [*limited(FIRST, class_hub.MEGABYTES), str(python), "-c", "pass"]
-            if python.exists() and subprocess.run(check, cwd="/", stderr=subprocess.DEVNULL).returncode == 0:
+            if python.exists() and _runs(python, "pass"):
                 break
         else:
-            raise NotHere("no Python on this machine is readable by other accounts")
+            self._leave("no Python on this machine is readable by other accounts")
         if python == system:
             own = self.folder / "python"
             subprocess.run([str(system), "-m", "venv", "--without-pip", str(own)], check=True)
@@ -65,7 +64,13 @@ class ClassServer:
             next(own.glob("lib/*/site-packages")).joinpath("these.pth").write_text(f"{packages}\n", encoding="utf-8")
             (own / "share").symlink_to(Path(sys.prefix) / "share")
             python = own / "bin" / "python"
+        if not _runs(python, "import jupyterhub, voila"):
+            self._leave("the packages of this Python are not readable by other accounts")
         return python
+
+    def _leave(self, why: str) -> None:
+        shutil.rmtree(self.folder)
+        raise NotHere(why)
 
     def start(self) -> None:
         """Start the hub, and wait until it lets people in."""
@@ -94,6 +99,12 @@ class ClassServer:
                 self.hub.wait()
         end_all_of(range(FIRST, LAST + 1))
         shutil.rmtree(self.folder, ignore_errors=True)
+
+
+def _runs(python: Path, code: str) -> bool:
+    """Whether a learner's process could run this."""
+    command = [*limited(FIRST, class_hub.MEGABYTES), str(python), "-c", code]
+    return subprocess.run(command, cwd="/", env={"HOME": "/", "PATH": "/usr/bin:/bin"}, stderr=subprocess.DEVNULL).returncode == 0
 
 
 @contextmanager
