@@ -9,6 +9,7 @@ from ..errors import InputError
 from . import learner_file, names
 from .bank import questions
 from .learner import Guess, folder, guess_of
+from .marking import OTHER
 
 STUCK = 3  # wrong answers to one question, none right, from which somebody is called stuck
 
@@ -18,7 +19,7 @@ class QuestionReading:
     """One question over the class.
 
     tried, right, right_at_once : learners; share_right : of those who tried, 0 to 1
-    mistakes : (name, learners who made it) pairs, most frequent first; stuck : labels of learners
+    mistakes : (name, labels of learners who made it) pairs; stuck : labels of learners
     """
 
     question: str
@@ -47,7 +48,7 @@ class ClassReading:
 
     learners : labels, names or "learner 1" where they are hidden
     questions : QuestionReading of every question that somebody tried, in teaching order
-    guesses : GuessReading of every key; mistakes : (name, times) over all questions, most frequent first
+    guesses : GuessReading of every key; mistakes : see `mistakes_of`, over all questions
     stuck : (label, question ids) pairs; skipped : (file name, why) pairs
     Texts come from files: whoever shows them escapes them.
     """
@@ -81,13 +82,18 @@ def read_class(where=None, hide_names: bool = False) -> ClassReading:
     readings = tuple(_question(one, tries) for one in known if one in asked)
     skipped += [(f"answers to {one}", "no question of this workbook") for one in sorted(asked - set(known))]
     stuck = {label: tuple(one.question for one in readings if label in one.stuck) for label in labelled}
-    counted = Counter()
-    for one in readings:
-        counted.update(dict(one.mistakes))
     return ClassReading(
-        tuple(labelled), readings, _guesses(labelled), tuple(counted.most_common()),
-        tuple((label, ids) for label, ids in stuck.items() if ids), tuple(skipped),
+        tuple(labelled), readings, _guesses(labelled), mistakes_of(readings), tuple((label, ids) for label, ids in stuck.items() if ids), tuple(skipped),
     )
+
+
+def mistakes_of(readings) -> tuple[tuple[str, int], ...]:
+    """(name, learners who made it) pairs over some questions, each learner once, most frequent first; those without a name of their own last."""
+    made: dict[str, set] = {}
+    for one in readings:
+        for name, labels in one.mistakes:
+            made.setdefault(name, set()).update(labels)
+    return tuple(sorted(((name, len(labels)) for name, labels in made.items()), key=lambda pair: (pair[0] == OTHER, -pair[1])))
 
 
 def _contents(place: Path) -> tuple[dict, list]:
@@ -137,13 +143,14 @@ def _by_question(content: dict) -> dict:
 def _question(identity: str, tries: dict) -> QuestionReading:
     mine = {label: given[identity] for label, given in tries.items() if identity in given}
     right = [label for label, given in mine.items() if any(one["right"] for one in given)]
-    made = Counter()
-    for given in mine.values():
-        made.update({one["mistake"] for one in given if not one["right"]})
+    made: dict[str, list] = {}
+    for label, given in mine.items():
+        for name in dict.fromkeys(one["mistake"] for one in given if not one["right"]):
+            made.setdefault(name, []).append(label)
     stuck = tuple(label for label, given in mine.items() if label not in right and len(given) >= STUCK)
     return QuestionReading(
         identity, len(mine), len(right), sum(given[0]["right"] for given in mine.values()), len(right) / len(mine),
-        tuple(made.most_common()), stuck,
+        tuple((name, tuple(labels)) for name, labels in made.items()), stuck,
     )
 
 

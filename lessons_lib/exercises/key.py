@@ -4,13 +4,13 @@ from dataclasses import dataclass
 
 from ..display import SI, SYSTEMS, show
 from ..units import ureg
-from .bank import Question, questions
+from .bank import Question, of_lesson, questions
 from .variants import Variant, variant
 
 
 @dataclass(frozen=True)
 class Asked:
-    """One line of a worksheet. number : on the sheet; choices : (letter, text) pairs; unit : to answer in, "" for none"""
+    """One line of a worksheet. number : of the question in its lesson; choices : (letter, text) pairs; unit : to answer in, "" for none"""
 
     number: int
     question: str
@@ -55,16 +55,16 @@ def worksheet(seat, asked=None, system: str = SI) -> tuple[Asked, ...]:
     seat : number or name; asked : Questions, for example `of_lesson("02")`; None: the whole bank
     system : unit system in which the numbers stand. Raises InputError.
     """
-    return tuple(_asked(number, one) for number, one in enumerate(_variants(seat, asked, system), 1))
+    return tuple(map(_asked, _variants(seat, asked, system)))
 
 
 def key(seat, asked=None, system: str = SI) -> tuple[KeyLine, ...]:
     """The key to the worksheet of the same seat, questions and system. Arguments as in `worksheet`."""
     return tuple(
         KeyLine(
-            _asked(number, one), _both(one, one.answer), _allowed(one), one.question.why_within, one.hint, one.worked, _misconceptions(one),
+            _asked(one), _both(one, one.answer), _allowed(one), one.question.why_within, one.hint, one.worked, _misconceptions(one),
         )
-        for number, one in enumerate(_variants(seat, asked, system), 1)
+        for one in _variants(seat, asked, system)
     )
 
 
@@ -73,8 +73,9 @@ def _variants(seat, asked, system: str) -> list[Variant]:
     return [variant(one, seat, system) for one in chosen]
 
 
-def _asked(number: int, one: Variant) -> Asked:
+def _asked(one: Variant) -> Asked:
     question = one.question
+    number = of_lesson(question.lesson).index(question) + 1
     return Asked(number, question.id, question.lesson, one.text, tuple((letter, text) for letter, _, text in one.choices), one.asked_in)
 
 

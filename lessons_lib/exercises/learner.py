@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from .. import preferences
-from ..display import KINDS, SI, show
+from ..display import KINDS, SI, show, unit
 from ..errors import InputError, unknown_name
 from ..units import Q_, unit_of, ureg
 from . import learner_file, names
@@ -42,10 +42,18 @@ class Guess:
             return f"Your guess: {mine} ({self.sure})."
         theirs = show(self.model, self.kind, system)
         kind = "temperature difference" if self.kind == "temperature" else self.kind
-        off = self.guessed.to(self.model.units) - self.model
+        off = self._off(system)
         away = show(abs(off), kind, system).replace("%", "points")  # a share is off by points, not by per cent of itself
         verdict = "right on it" if mine == theirs else f"{away} too {'high' if off.magnitude > 0 else 'low'}"
         return f"You guessed {mine} ({self.sure}); the model gives {theirs}: {verdict}."
+
+    def _off(self, system: str):
+        """How far the guess lies above the result; of temperatures, as far as the two whole degrees that are shown."""
+        if self.kind != "temperature":
+            return self.guessed.to(self.model.units) - self.model
+        own = unit_of(unit(self.kind, system))
+        mine, theirs = (Q_(float(round(one.to(own).magnitude)), own) for one in (self.guessed, self.model))
+        return mine - theirs
 
 
 class Learner:
@@ -92,15 +100,16 @@ class Learner:
     def solved(self, question: Question) -> bool:
         return any(one["right"] for one in self.tries(question))
 
-    def keep_draft(self, question: Question, text) -> None:
+    def keep_draft(self, question: Question, text, system: str = SI) -> None:
         """Keep what stands in an answer's box and was not given yet."""
-        self._content["drafts"][question.id] = {"when": _now(), "text": _line(text)}
+        self._content["drafts"][question.id] = {"when": _now(), "system": system, "text": _line(text)}
         self._save()
 
-    def draft(self, question: Question) -> str:
-        """What stood in the box when the notebook was closed; after an answer, the last one given."""
-        kept, given = self._content["drafts"].get(question.id), self.tries(question)
-        last = given[-1] if given else None
+    def draft(self, question: Question, system: str = SI) -> str:
+        """What stood in the box when the notebook was closed; after an answer, the last one given. Of this unit system's numbers only."""
+        kept = self._content["drafts"].get(question.id)
+        kept = kept if kept and kept.get("system", system) == system else None
+        last = next((one for one in reversed(self.tries(question)) if one["system"] == system), None)
         if kept and (last is None or kept["when"] > last["when"]):
             return kept["text"]
         return last["text"] if last else ""
@@ -148,9 +157,10 @@ class Learner:
             learner_file.write(self.file, self._content)
         if found["tries"] or found["guesses"] or found["drafts"]:
             count = len({one["question"] for one in found["tries"]})
+            more = "add a mark of your own to the seat" if self.seat else "give your seat number or a mark of your own as well"
             self.notices.append(
-                f"Welcome back: {count} answered question{'s' if count != 1 else ''} restored. Not you? Then another learner has this name: "
-                "give your seat number or a mark of your own as well."
+                f"Welcome back: {count} answered question{'s' if count != 1 else ''} restored, over all lessons. Not you? Then another learner "
+                f"uses this name: {more}."
             )
         others = [seat for seat in _seats_of(self.name, self.file) if seat != self.seat]
         if others and self.name:
@@ -176,7 +186,7 @@ def learner(name, seat="", where=None) -> Learner:
     Raises InputError: neither name nor seat, a file of another version (left as it is), a folder that cannot be used.
     """
     place = folder() if where is None else Path(where)
-    kept, mark_ = names.clean(name), names.clean(seat)
+    kept, mark_ = names.clean(name), names.seat(seat)
     return Learner(kept, mark_, place / names.file_name(name, seat))
 
 

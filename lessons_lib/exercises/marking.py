@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from ..display import show, unit
+from ..display import show, symbol, unit
 from ..units import Q_, unit_of
 from .reading import Typed, read_amount, read_choice, read_order
 from .slips import slip
@@ -84,10 +84,11 @@ def _mark_number(variant: Variant, text) -> Marked:
 
 
 def _shown(typed: Typed, variant: Variant) -> str:
-    """How the answer was understood; in the learner's own unit too, where another was written."""
-    own = show(typed.quantity, variant.question.answer.kind, variant.system)
+    """How the answer was understood: as many digits as were typed; in the learner's own unit too, where another was written."""
+    kind = variant.question.answer.kind
+    own = show(typed.quantity, kind, variant.system)
     if not typed.written or unit_of(typed.unit) == variant.answer.units:
-        return own
+        return own if kind == "cut" else f"{typed.number:.6g} {symbol(kind, variant.system)}".replace("-", "−").strip()
     return f"{Q_(typed.number, unit_of(typed.unit)):.4g~P} = {own}"
 
 
@@ -101,8 +102,10 @@ def _too_early(keys, *before) -> bool:
 
 
 def _marked(variant: Variant, right: bool, read: str, wrong) -> Marked:
+    panel = variant.question.kind == "panel"
     thinking = wrong.thinking if wrong else "This is not one of the slips that many make; go through it step by step."
-    ask = wrong.ask if wrong else "Which of the numbers in the question have you used, and which not yet?"
+    unused = "Which of the numbers in the question have you used, and which not yet?"
+    ask = wrong.ask if wrong else "Did you press Reset first, and does each setting stand as the question says?" if panel else unused
     name = wrong.name if wrong else OTHER
     return Marked(
         variant.question.id, right, read, "" if right else name, "" if right else thinking, "" if right else ask,

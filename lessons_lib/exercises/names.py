@@ -18,6 +18,13 @@ def clean(name) -> str:
     return line if len(line) <= LONGEST else f"{line[: LONGEST - 1]}…"
 
 
+def seat(given) -> str:
+    """A seat or mark as it is shown: "Seat 7.", "07" and "7.0" are all "7"; other marks stay as they were given."""
+    kept = clean(given)
+    plain = plain_seat(kept) if kept else ""
+    return plain if plain.isdigit() else kept
+
+
 def identity(name, seat="") -> str:
     """What tells learners apart: the name, case and blanks ignored, and the seat or mark. Raises InputError: neither is given."""
     kept, mark = clean(name), clean(seat)

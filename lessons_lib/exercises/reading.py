@@ -54,30 +54,31 @@ def read_amount(text, kind: str, system: str, own_unit: bool = False) -> Typed:
     line = checked(text)
     rest = LEAD.sub("", line).rstrip(".;! ")
     own = unit(kind, system)
-    typed = _single(rest, line, kind, own) or _compound(rest, line, kind, own)
+    like = _examples(kind, (system,) if own_unit else SYSTEMS)
+    typed = _single(rest, line, kind, own, like) or _compound(rest, line, own, like)
     others = {unit(kind, one) for one in SYSTEMS} - {own}
     if own_unit and typed.unit in others:
         raise InputError(f"The question gives it in the other unit already; answer in {symbol(kind, system)}.")
     return typed
 
 
-def _single(rest: str, line: str, kind: str, own: str) -> Typed | None:
+def _single(rest: str, line: str, kind: str, own: str, like: str) -> Typed | None:
     """One number with one unit or none; None where it is not that."""
     try:
         number, word = read_number(rest)
     except ZeroDivisionError:
-        raise InputError(f'"{echo(line)}" divides by nothing. Write it like {_examples(kind)}.') from None
+        raise InputError(f'"{echo(line)}" divides by nothing. Write it like {like}.') from None
     except ValueError:
         return None
     if re.search(r"\d", word):
         return None
-    name = _unit(word, line, kind, own)
+    name = _unit(word, line, own, like)
     if kind == "share" and not word and abs(number) <= 1:  # 0.76 is 76 %
         return Typed(Q_(100 * number, unit_of("percent")), number, "dimensionless", False)
     return Typed(Q_(number, unit_of(name)), number, name, bool(word) and word not in ("°", "deg", "degrees"))
 
 
-def _compound(rest: str, line: str, kind: str, own: str) -> Typed:
+def _compound(rest: str, line: str, own: str, like: str) -> Typed:
     """Feet and inches, hours and minutes: the same kind of unit each time, smaller from one to the next."""
     total, last, first, place = None, None, None, 0
     while place < len(rest) or total is None:
@@ -85,13 +86,13 @@ def _compound(rest: str, line: str, kind: str, own: str) -> Typed:
         try:
             number, _ = read_number(match[0] if match else "")
         except (ValueError, ZeroDivisionError):
-            raise InputError(f'"{echo(line)}" is not a number here. Write it like {_examples(kind)}.') from None
+            raise InputError(f'"{echo(line)}" is not a number here. Write it like {like}.') from None
         tail = re.match(r"[^\d]*", rest[match.end():])[0]
         place = match.end() + len(tail)
         word = tail.strip(" -,+").lower().removesuffix(" and").strip() or NEXT_UNIT.get(last, "")
-        name = _unit(word, line, kind, own) if word else ""
+        name = _unit(word, line, own, like) if word else ""
         if not name or name in ("degC", "degF") or last and unit_of(name) >= unit_of(last):
-            raise InputError(f'"{echo(line)}" is not one number with its unit. Write it like {_examples(kind)}.')
+            raise InputError(f'"{echo(line)}" is not one number with its unit. Write it like {like}.')
         part = Q_(number, unit_of(name))
         total, last, first = part if total is None else total + part, name, first or name
     return Typed(total, total.to(unit_of(first)).magnitude, first, True)
@@ -108,29 +109,29 @@ UNITS_WRITTEN = {_squeezed(symbol): name for symbol, name in UNITS.items()}
 UNITS_WRITTEN |= {_squeezed(word): UNITS[symbol] for word, symbol in WRITTEN.items()}
 
 
-def _unit(word: str, line: str, kind: str, own: str) -> str:
-    """The unit that a word means where a `kind` is asked for. Raises InputError: unknown, or of another kind."""
+def _unit(word: str, line: str, own: str, like: str) -> str:
+    """The unit that a word means where one like `own` is asked for. Raises InputError: unknown, or of another kind."""
     if word in ("", "°", "deg", "degrees") or unit_of(own).dimensionless and word in PLAIN_WORDS:
         return own
     name = UNITS_WRITTEN.get(_squeezed(word))
     if name is None:
-        near = difflib.get_close_matches(_squeezed(word), UNITS_WRITTEN, n=1, cutoff=0.6)
+        near = difflib.get_close_matches(_squeezed(word), UNITS_WRITTEN, n=1, cutoff=0.6) if word[:1].isalpha() else []
         hint = f' Did you mean "{near[0]}"?' if near else ""
-        raise InputError(f'"{echo(line)}": the unit "{echo(word)}" is not known here.{hint} Write it like {_examples(kind)}.')
+        raise InputError(f'"{echo(line)}": the unit "{echo(word)}" is not known here.{hint} Write it like {like}.')
     if own.startswith("delta_") and name in ("degC", "degF"):
         name = f"delta_{name}"
     if unit_of(name).dimensionality != unit_of(own).dimensionality:
         kinds = {unit_of(one).dimensionality: words for one, words in DIMENSIONS}
         wanted = kinds.get(unit_of(own).dimensionality, "plain number")
         given = kinds.get(unit_of(name).dimensionality, "value of another kind")
-        raise InputError(f'"{echo(line)}" is a {given}; asked is a {wanted}. Write it like {_examples(kind)}.')
+        raise InputError(f'"{echo(line)}" is a {given}; asked is a {wanted}. Write it like {like}.')
     return name
 
 
-def _examples(kind: str) -> str:
-    """An answer of a kind as it may be written, in both systems."""
+def _examples(kind: str, systems) -> str:
+    """An answer of a kind as it may be written in these unit systems."""
     sample = {"temperature": 60, "share": 40, "count": 4}.get(kind, 3)
-    shown = (show(Q_(sample, unit_of(KINDS[kind].units[0])), kind, system) for system in SYSTEMS)
+    shown = (show(Q_(sample, unit_of(KINDS[kind].units[0])), kind, system) for system in systems)
     return " or ".join(f'"{text}"' for text in dict.fromkeys(shown))
 
 

@@ -18,7 +18,7 @@ def read_seats(text) -> tuple[str, ...]:
     Raises InputError: nothing, a span that runs backwards, more than 60 seats.
     """
     found: dict[str, str] = {}
-    for part in re.split(r"[,;\n]", str(text)[:5000]):
+    for part in re.split(r"[,;\n]|(?<=\d)\s+(?:and|&)\s+", str(text)[:5000]):
         for seat in _part(part.strip()):
             found.setdefault(plain_seat(seat), seat)
             if len(found) > MOST:
@@ -36,6 +36,8 @@ def _part(text: str) -> list[str]:
             raise InputError(f'seats: "{names.clean(text)}" runs backwards. {POSSIBLE}')
         return [str(number) for number in range(first, min(last, first + MOST) + 1)]
     name = names.clean(text)
+    if re.match(r"\d+\s*[-–]\s*\d", name):
+        raise InputError(f'seats: "{name}" begins like a span and is none. {POSSIBLE}')
     return [name] if name else []
 
 

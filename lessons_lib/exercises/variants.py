@@ -152,7 +152,7 @@ def plain_seat(seat) -> str:
     """A seat or name without the freedoms of writing: "Seat 07", " 7 " and 7 are one; case and blanks do not matter."""
     text = " ".join(unicodedata.normalize("NFKC", str(seat)).casefold().split())
     text = re.sub(r"^seat (?=.)", "", text)
-    text = re.sub(r"^0+(?=[0-9]+$)", "", text)
+    text = re.sub(r"^0+(?=[0-9]+$)", "", re.sub(r"(?<=[0-9])(\.0*)$", "", text))
     if not text:
         raise InputError("seat: nothing was given. Give a seat number or a name, so that the numbers are yours.")
     return text

@@ -61,7 +61,7 @@ class SessionPicture:
         x = LEFT + scale * plan.minutes
         self.end.set_data([x, x], [TOP - 4, HEIGHT - 56])
         self.end_words.place = (x + 4, HEIGHT - 38)
-        self.end_words.set_text(f"{plan.minutes} min there are")
+        self.end_words.set_text(f"{plan.minutes} min in all")
         kept = LEFT + scale * self.kept.plan.needed if self.kept else 0
         self.kept_end.set_data(([kept, kept], [TOP - 4, HEIGHT - 56]) if self.kept else ([], []))
         self.verdict.set_text(f"{'●' if plan.fits else '■'} {plan.needed} of {plan.minutes} minutes{'' if plan.fits else ': too long'}")

@@ -15,7 +15,8 @@ class AmountBox:
     """A number with its unit. changed : called when the reader types; given : called when Enter is pressed"""
 
     def __init__(self, variant: Variant, changed, given):
-        asked_in = f"in {variant.asked_in}" + ("" if variant.question.own_unit else ", or with another unit") if variant.asked_in else ""
+        only = variant.question.own_unit or variant.asked_in == "%"
+        asked_in = f"in {variant.asked_in}" + ("" if only else ", or with another unit") if variant.asked_in else ""
         self.box = widgets.Text(placeholder="your answer", tooltip="Your answer", layout={"width": "170px"})
         self.box.observe(lambda change: changed(), "value")
         self.box.on_msg(lambda _, content, __: given() if content.get("event") == "submit" else None)

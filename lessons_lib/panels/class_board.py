@@ -1,6 +1,5 @@
 """The class board: a folder of learners' files as a picture; who is stuck and which files were skipped in words beside it."""
 
-from collections import Counter
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -8,6 +7,7 @@ import ipywidgets as widgets
 
 from ..errors import InputError
 from ..exercises import ClassReading, lessons, names, read_class
+from ..exercises.class_reading import mistakes_of
 from ..exercises.learner import folder
 from ..figures.class_board_picture import ClassBoardPicture, GuessRow, QuestionRow, Scene
 from ..tables import DATA
@@ -78,16 +78,13 @@ def scene_of(reading: ClassReading, state: dict) -> Scene:
     """What is drawn of a class: one lesson, or all."""
     chosen = state["lesson"]
     questions = [one for one in reading.questions if chosen in (ALL, one.question[:2])]
-    mistakes = Counter()
-    for one in questions:
-        mistakes.update({names.clean(name): times for name, times in one.mistakes})
     stuck = {label for one in questions for label in one.stuck}
     title = {INVENTED: "INVENTED class", HERE: "This machine", ELSEWHERE: "This folder"}[state["source"]]
     return ReadScene(
         title if chosen == ALL else f"{title}, lesson {chosen}", len(reading.learners),
         tuple(QuestionRow(one.question, one.tried, one.right, one.right_at_once) for one in questions),
         tuple(_guess(one) for one in reading.guesses if chosen in (ALL, one.key[:2])),
-        tuple(mistakes.most_common()), len(stuck), len(reading.skipped), reading,
+        tuple((names.clean(name), count) for name, count in mistakes_of(questions)), len(stuck), len(reading.skipped), reading,
     )
 
 
@@ -109,7 +106,7 @@ def readouts(scene: Scene, system: str) -> list[Readout]:
     return [
         Readout("First answers", f"{100 * at_once:.0f} % right", f"{scene.learners} learners", 0 if at_once >= 0.6 else 1),
         Readout("Hardest", f"{hardest.right} of {hardest.tried} right", hardest.name, grave),
-        Readout("Most common mistake", f"{mistake[1]} learners", mistake[0], 1 if mistake[1] else 0),
+        Readout("Most common mistake", f"{mistake[1]} learner{'' if mistake[1] == 1 else 's'}", mistake[0], 1 if mistake[1] else 0),
         Readout("Stuck", f"{scene.stuck} of {scene.learners}", "three wrong, none right", min(scene.stuck, 2) if scene.stuck else 0),
     ]
 
@@ -124,7 +121,8 @@ def written(scene: Scene, system: str) -> dict:
     reading, shown = scene.reading, {one.identity for one in scene.questions}
     stuck = [f"{label}: {', '.join(one.replace('-', ' ') for one in ids if one in shown)}" for label, ids in reading.stuck if shown & set(ids)]
     everyone = [f"{one.name}: {one.right} of {one.tried} right, {one.at_once} at once" for one in scene.questions]
-    skipped = [f"{names.clean(name)}: {names.clean(why)}" for name, why in reading.skipped]
+    hidden = reading.learners[:1] == ("learner 1",)  # then a file's name, which begins with its learner's, is hidden too
+    skipped = [f"{'a file' if hidden else names.clean(name)}: {names.clean(why)}" for name, why in reading.skipped]
     return {
         "Who is stuck (three wrong answers to a question, none right)": _some(stuck) or ["nobody"],
         "Learners": [", ".join(reading.learners) or "none"],

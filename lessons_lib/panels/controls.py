@@ -159,7 +159,7 @@ class Slide(Control):
         """A typed number: comma or point, a fraction, a unit of either system after it."""
         limits = self.ranges[self.system]
         own = unit(self.kind, self.system)
-        possible = f"{limits.low:g} to {limits.high:g} {symbol(self.kind, self.system)}"
+        possible = f"{limits.low:g} to {limits.high:g} {symbol(self.kind, self.system)}".strip()
         kept = f"Kept {show(self.value, self.kind, self.system)}."
         try:
             value, written = read_number(text)

@@ -10,7 +10,6 @@ from ..errors import InputError, unknown_name
 from ..exercises import Marked, Question, mark, of_lesson, variant
 from .answer_boxes import answer_box
 from .followers import answering, follow_learner, follow_units
-from .live import STYLE
 from .who import Who
 
 EXAMPLE = "example"  # whose numbers stand there until somebody says who answers
@@ -28,6 +27,7 @@ class Exercise:
         self.button = widgets.Button(description="Answer", tooltip="Mark this answer", button_style="primary", layout={"width": "100px"})
         self.button.on_click(lambda _: self.give())
         self.widget = widgets.VBox([self.asked, self.room, self.told], layout={"margin": "0 0 10px 0"})
+        self.marked, self.colour = [], BAD  # what was said of the last answer that could be read
         self.restoring = False  # what is put back into the box is no new draft
         self.system, self.learner = preferences.unit_system(), answering().learner
         self.show()
@@ -51,13 +51,13 @@ class Exercise:
         self.box = answer_box(self.variant, self._changed, self.give)
         if self.learner:
             self.restoring = True
-            self.box.set(self.learner.draft(self.question))
+            self.box.set(self.learner.draft(self.question, self.system))
             self.restoring = False
         beside = "center" if self.variant.is_number else "flex-start"
         flow = "row wrap" if self.variant.is_number else "column"
         row = widgets.Box([self.box.widget, self.button], layout={"display": "flex", "flex_flow": flow, "align_items": beside})
         self.room.children = [row]
-        self.told.value = ""
+        self.told.value, self.said, self.marked, self.colour = "", "", [], BAD
         if self.learner:
             self._show_last()
 
@@ -70,7 +70,7 @@ class Exercise:
         try:
             marked = self.learner.answer(self.question, self.box.text, self.system)
         except InputError as error:
-            self._tell([("▲ ", str(error))])
+            self._tell([("▲ ", str(error)), *self.marked], self.colour)
             return
         self._feed_back(marked, before)
 
@@ -79,7 +79,7 @@ class Exercise:
         if self.learner is None or self.restoring:
             return
         try:
-            self.learner.keep_draft(self.question, self.box.text)
+            self.learner.keep_draft(self.question, self.box.text, self.system)
         except InputError as error:
             self._tell([("▲ ", str(error))])
 
@@ -98,7 +98,8 @@ class Exercise:
 
     def _feed_back(self, marked: Marked, before: int) -> None:
         head = ("● Right: ", f"{marked.read}.") if marked.right else ("■ Not right: ", f"{marked.read}.")
-        self._tell([head, *((STAGES[stage], text) for stage, text in marked.feedback(before))], GOOD if marked.right else BAD)
+        self.marked, self.colour = [head, *((STAGES[stage], text) for stage, text in marked.feedback(before))], GOOD if marked.right else BAD
+        self._tell(self.marked, self.colour)
 
     def _tell(self, lines, colour: str = BAD) -> None:
         """Lines of feedback: (bold beginning, the rest)."""
@@ -119,7 +120,7 @@ class Exercises:
     def __init__(self, asked):
         self.exercises = [Exercise(question, number) for number, question in asked]
         self.who = Who()
-        self.widget = widgets.VBox([widgets.HTML(STYLE, layout={"display": "none"}), self.who.widget, *(one.widget for one in self.exercises)])
+        self.widget = widgets.VBox([self.who.widget, *(one.widget for one in self.exercises)])
         self.widget.add_class("hot-water-runs")
 
     def __repr__(self) -> str:

@@ -17,6 +17,7 @@ from .readout import picture_html, shown
 PICTURE_BY, TYPE_BY, LINES_BY = 1.17, 1.1, 1.5
 # A slider's track and the pressed button are told apart by more than a shade of grey.
 STYLE = """<style>
+.hot-water-runs.widget-box, .hot-water-runs .widget-box { overflow: visible; }
 .hot-water-runs .noUi-connects { background: #73808c !important; }
 .hot-water-runs .noUi-handle:focus { outline: 3px solid #1d2b38; }
 .hot-water-runs .widget-toggle-button.mod-active { background: #1d2b38; color: #ffffff; }

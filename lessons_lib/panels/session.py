@@ -13,6 +13,7 @@ from .sums import Sums
 
 START = {"minutes": 90, "people": 12, "benches": 3}
 START_LESSONS = ("01", "02")
+TANK_FIRST = "tank at its final temperature; then the bench valves set, and checked at the far tap"
 
 
 def session_planner() -> Panel:
@@ -57,7 +58,7 @@ def readouts(scene: Scene, system: str) -> list[Readout]:
         fits,
         Readout("At the benches", rounds, f"up to {each} at each", 0 if made.rounds <= 2 else 1),
         Readout("Kit", f"{things} things", f"of {len(made.kit)} kinds", 0),
-        Readout("Beforehand", f"{ahead} min" if ahead else "nothing to warm up", "so early a bench begins" if ahead else "lay out and check", 1 if ahead else 0),
+        Readout("Beforehand", f"{ahead} min" if ahead else "tank and valve", "so early a bench begins" if ahead else "hot, set and checked", 1 if ahead else 0),
     ]
 
 
@@ -69,7 +70,7 @@ def session_lists(planner: Panel) -> Sums:
         made = scene.plan
         return {
             "Timetable [min from the beginning]": [f"{part.start} to {part.end}: {part.lesson} {part.what}".replace(":  ", ": ") for part in made.parts],
-            "Begin beforehand": [f"lesson {one.lesson}: at least {one.minutes} min" for one in made.ahead] or ["nothing"],
+            "Begin beforehand": [TANK_FIRST, *(f"lesson {one.lesson}: at least {one.minutes} min" for one in made.ahead)],
             "Kit for the whole session": [f"{one.count} × {one.item}" for one in made.kit],
             **{f"Risks of {pages[one].title}": [f"{pages[one].stop} {pages[one].risks}"] for one in made.lessons},
             "How far to trust the minutes": [CAUTION],

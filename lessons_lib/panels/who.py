@@ -5,6 +5,7 @@ from html import escape
 import ipywidgets as widgets
 
 from .followers import answering, choose_learner, follow_learner, forget_learner
+from .live import STYLE
 
 WHY = "Your name, your seat number, or both: for numbers of your own, and to keep your answers."
 
@@ -23,7 +24,7 @@ class Who:
         self.other.on_click(lambda _: forget_learner())
         self.told = widgets.HTML()
         self.row = widgets.HBox(layout={"align_items": "center", "flex_flow": "row wrap"})
-        self.widget = widgets.VBox([self.row, self.told])
+        self.widget = widgets.VBox([widgets.HTML(STYLE, layout={"display": "none"}), self.row, self.told])
         self.widget.add_class("hot-water-runs")
         self.set_learner(answering().learner)
         follow_learner(self)

@@ -1,13 +1,12 @@
 """The key to the worksheets: each seat's answers with the misconception behind each wrong one, and all seats at a glance."""
 
 from ..display import SI, SYSTEMS
-from ..exercises.key import KeyLine, key
+from ..exercises.key import KeyLine, key, worksheet
 from ..exercises.seats import title_of
 from .blocks import Sheet, Table, Text
 from .wording import unbroken
 from .worksheets import asked_of
 
-ACROSS = 8  # questions in one table of the overview
 KEEP = "For the instructor. Keep it away from the benches."
 
 
@@ -24,13 +23,12 @@ def key_sheet(seat, lessons, system: str = SI) -> Sheet:
 
 def overview(seats, lessons, system: str = SI) -> Sheet:
     """The answers of many seats at a glance: a line for each seat, a column for each question. Raises InputError."""
-    keys = {seat: key(seat, asked_of(lessons), system) for seat in seats}
-    count = len(asked_of(lessons))
-    blocks = [Text(f"{KEEP} Columns are the questions by their numbers on the worksheets; lessons {', '.join(lessons)}.")]
-    for start in range(0, count, ACROSS):
-        columns = range(start, min(start + ACROSS, count))
-        rows = tuple((title_of(seat), *(short(lines[column], system) for column in columns)) for seat, lines in keys.items())
-        blocks.append(Table(("seat", *(str(column + 1) for column in columns)), rows, (2, *[1.6] * len(columns))))
+    blocks = [Text(f"{KEEP} Columns are the questions by lesson and number; lessons {', '.join(lessons)}.")]
+    for lesson in lessons:
+        keys = {seat: key(seat, asked_of((lesson,)), system) for seat in seats}
+        heads = tuple(f"{lesson} · {one.number}" for one in worksheet(seats[0], asked_of((lesson,)), system))
+        rows = tuple((title_of(seat), *(short(line, system) for line in lines)) for seat, lines in keys.items())
+        blocks.append(Table(("seat", *heads), rows, (2, *[1.6] * len(heads))))
     return Sheet("All seats at a glance", tuple(blocks), 8.5, one_page=False)
 
 

@@ -70,8 +70,9 @@ def _questions(title: str, lines) -> Table:
 
 
 def _text(line: Asked) -> str:
-    """A question with its choices, each on a line of its own."""
-    return unbroken("\n".join([line.text, *(f"{letter}: {words}" for letter, words in line.choices)]))
+    """A question with its choices, each on a line of its own; whether it needs a computer."""
+    needs = f"(Needs the panel of lesson {line.lesson}.) " if question(line.question).kind == "panel" else ""
+    return unbroken("\n".join([needs + line.text, *(f"{letter}: {words}" for letter, words in line.choices)]))
 
 
 def _answer_in(line: Asked) -> str:
