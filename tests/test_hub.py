@@ -109,7 +109,8 @@ def signing_in(register, monkeypatch):
 
     def sign_in(computer="10.0.0.1", **fields):
         handler = SimpleNamespace(request=SimpleNamespace(remote_ip=computer))
-        return asyncio.run(door.get_authenticated_user(handler, fields))["name"]
+        with ThreadPoolExecutor(1) as apart:  # a browser test of the same process leaves its loop in this thread
+            return apart.submit(asyncio.run, door.get_authenticated_user(handler, fields)).result()["name"]
 
     sign_in.waits = waits
     return sign_in
