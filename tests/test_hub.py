@@ -180,7 +180,7 @@ def test_a_project_that_everybody_may_change_is_refused(tmp_path, monkeypatch):
 def test_learners_get_nothing_of_the_hub_with_their_pages(tmp_path):
     class_hub.lay_out_class(tmp_path / "served")
     there = {file.name for file in (tmp_path / "served").rglob("*") if file.is_file()}
-    assert {name for name in there if not name.endswith(".ipynb")} == {"page_server.py", "conf.json", "index.html.j2", "ipython_kernel_config.py"}
+    assert {name for name in there if not name.endswith(".ipynb")} == {"kernel.json", "page_server.py", "conf.json", "index.html.j2", "ipython_kernel_config.py"}
     assert "start-here.ipynb" in there and "answer-key.ipynb" not in there
 
 

@@ -18,7 +18,7 @@ from lessons_lib.panels.controls import Slide
 sys.path.insert(0, str(Path(__file__).resolve().parents[2] / "workbooks"))
 from environment import lean_kernel  # noqa: E402
 
-MOVES = 300
+MOVES = 100
 
 
 def test_moves_leave_nothing_behind():
