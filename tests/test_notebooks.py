@@ -1,5 +1,7 @@
 """Notebook hygiene: what every workbook must and must not hold. nbval runs them; this reads them."""
 
+import ast
+import builtins
 import csv
 import html
 import re
@@ -49,6 +51,16 @@ def test_code_is_short_folded_and_named(notebook):
         assert len(lines) <= 12 and lines[0].startswith("# "), cell.source
         assert cell.metadata.jupyter.source_hidden
         assert "import *" not in cell.source
+
+
+@named(NOTEBOOKS)
+def test_each_cell_works_alone(notebook):
+    """Readers press the run button of one cell after a restart: no cell may need a name that another one makes."""
+    for cell in cells(notebook, "code"):
+        nodes = list(ast.walk(ast.parse(cell.source)))
+        made = {name.name for node in nodes if isinstance(node, ast.ImportFrom) for name in node.names}
+        made |= {node.id for node in nodes if isinstance(node, ast.Name) and isinstance(node.ctx, ast.Store)}
+        assert {node.id for node in nodes if isinstance(node, ast.Name)} <= made | set(dir(builtins)), cell.source
 
 
 @named(NOTEBOOKS)
@@ -124,7 +136,7 @@ def test_nbval_notices_a_changed_number(tmp_path):
 
     path = tmp_path / "changed.ipynb"
     notebook = nbformat.read(WORKBOOKS / "02-how-hot-at-the-tap.ipynb", as_version=4)
-    legend, panel = (cell for cell in cells(notebook, "code") if "panel = " in cell.source or cell.source.endswith("\npanel"))
+    legend, panel = (cell for cell in cells(notebook, "code") if "on_page" in cell.source)
     sentence = panel.outputs[0].data["text/plain"]
     panel.outputs[0].data["text/plain"] = sentence.replace("59 °C", "58 °C")
     assert sentence != panel.outputs[0].data["text/plain"]

@@ -16,7 +16,7 @@ from .measure_cut import measure_cut
 from .outdoor_loop import outdoor_loop
 from .outdoor_unit import outdoor_unit
 from .own_run import own_run
-from .pages import Legend, Told, Words
+from .pages import Legend, Told, Words, on_page
 from .panel import Panel
 from .pipe_size import pipe_size
 from .sequence import sequence
@@ -28,6 +28,6 @@ from .who import Who
 
 __all__ = [
     "Guess", "Legend", "Panel", "Told", "Who", "Words", "answer_key", "bench", "check", "class_board", "class_lists", "exercises",
-    "fill_purge", "first", "freeze", "guess_temperature", "heat_goes", "heat_tape", "hot_enough", "key_prints", "main", "measure_cut", "outdoor_loop",
+    "fill_purge", "first", "freeze", "guess_temperature", "heat_goes", "heat_tape", "hot_enough", "key_prints", "main", "measure_cut", "on_page", "outdoor_loop",
     "outdoor_unit", "own_run", "pipe_size", "sequence", "session_lists", "session_planner", "set_valve", "units", "waiting",
 ]

@@ -1,5 +1,6 @@
 """Text whose numbers come from the library: shown as a page, and as plain words where nothing else can be shown."""
 
+from functools import cache
 from html import escape
 
 from ..tables import row
@@ -27,6 +28,15 @@ def _table(summary: str, rows) -> str:
         f'<tr><th style="text-align:left">{escape(name)}</th><td style="text-align:left">{escape(meaning)}</td></tr>' for name, meaning in rows
     )
     return f'<details style="font-size:15px"><summary>{summary}</summary><table>{cells}</table></details>'
+
+
+@cache
+def on_page(make):
+    """The one panel of its kind on this page: made by `make()` when a cell first asks, the same for every later cell.
+
+    So each cell works alone: the legend, the panel and what reads the panel may be run in any order.
+    """
+    return make()
 
 
 class Legend:
