@@ -24,8 +24,7 @@ STAMP = ENVIRONMENT / "installed.txt"
 LAB_SETTINGS = WORKBOOKS / ".jupyterlab"
 LAB_STATE = ENVIRONMENT / "jupyterlab"
 EXTRAS = ("", "room", "class", "test")  # each holds what stands before it
-# `clone` brings up the tidy layout kept in .jupyterlab/workspaces, also in a second browser tab.
-START_PAGE = "/lab/tree/start-here.ipynb?clone=start"
+START_PAGE = "/lab/tree/start-here.ipynb?reset"  # a window without the pages that were open before
 # Ctrl-C must not show a traceback while JupyterLab is still starting; once it runs, it closes tidily.
 LAB_START = """
 import sys
@@ -92,6 +91,7 @@ def lab_command(
     shutil.copytree(str(LAB_SETTINGS), str(config))
     shutil.copytree(str(config / "settings"), str(state / "settings"), dirs_exist_ok=True)
     lean_kernel(state / "data")
+    shutil.copytree(str(LAB_SETTINGS / "labextensions"), str(state / "data" / "labextensions"), dirs_exist_ok=True)
     token = secrets.token_hex(16)
     port = port or free_port()
     arguments = [
@@ -112,7 +112,7 @@ def lab_command(
         JUPYTER_DATA_DIR=str(state / "data"),
         JUPYTER_RUNTIME_DIR=str(state / "runtime"),
         JUPYTERLAB_SETTINGS_DIR=str(state / "settings"),
-        JUPYTERLAB_WORKSPACES_DIR=str(config / "workspaces"),
+        JUPYTERLAB_WORKSPACES_DIR=str(config / "workspaces"),  # none yet: each start is a fresh one
         IPYTHONDIR=str(config / "ipython"),
     )
     address = "http://localhost:{}{}&token={}".format(port, START_PAGE, token)

@@ -15,8 +15,15 @@ from .readout import picture_html, shown
 
 # For a projector: the picture and what stands around it, type within the picture, lines within the picture.
 PICTURE_BY, TYPE_BY, LINES_BY = 1.17, 1.1, 1.5
-# A slider's track and the pressed button are told apart by more than a shade of grey.
+# A slider's track and the pressed button are told apart by more than a shade of grey. A panel is a sheet of white paper, as its picture is, whatever theme JupyterLab has.
 STYLE = """<style>
+.hot-water-runs {
+  background: #ffffff; color: #1d2b38; color-scheme: light;
+  --jp-widgets-color: #1d2b38; --jp-widgets-label-color: #1d2b38; --jp-widgets-readout-color: #1d2b38;
+  --jp-widgets-input-color: #1d2b38; --jp-widgets-input-background-color: #ffffff; --jp-widgets-input-border-color: #8a949e;
+  --jp-ui-font-color0: #1d2b38; --jp-ui-font-color1: #1d2b38; --jp-ui-font-color2: #4a5763;
+  --jp-layout-color1: #ffffff; --jp-layout-color2: #eeeeee; --jp-layout-color3: #bdbdbd; --jp-layout-color4: #757575;
+}
 .hot-water-runs.widget-box, .hot-water-runs .widget-box { overflow: visible; }
 .hot-water-runs .noUi-connects { background: #73808c !important; }
 .hot-water-runs .noUi-handle:focus { outline: 3px solid #1d2b38; }
@@ -56,6 +63,7 @@ class Live(AtRest):
         self.scene, self.kept, self.png, self.sentence = None, None, b"", ""
         self._lock, self._held = threading.RLock(), False
         self._shown, self._status = widgets.HTML(), widgets.HTML()
+        self._status.add_class("hot-water-status")  # JupyterLab hides it when the page's Python has ended
         self._units = widgets.ToggleButtons(options=SYSTEMS, value=self.system, style={"button_width": "140px"}, layout={"width": "auto"})
         self._units.observe(self._units_changed, "value")
         self._projector = widgets.ToggleButton(description="Projector", tooltip="Larger, for the back of a room", layout={"width": "104px"})

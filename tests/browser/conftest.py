@@ -49,7 +49,13 @@ def browser():
 
 
 @pytest.fixture(scope="session")
-def address(browser, tmp_path_factory):
+def server_log(tmp_path_factory):
+    """The file that holds what JupyterLab prints in the reader's window."""
+    return tmp_path_factory.mktemp("log") / "printed.txt"
+
+
+@pytest.fixture(scope="session")
+def address(browser, server_log, tmp_path_factory):
     """A running JupyterLab, started as `python3 workbooks` starts it, on a copy of the workbooks."""
     sys.path.insert(0, str(WORKBOOKS))
     from environment import lab_command
@@ -63,7 +69,8 @@ def address(browser, tmp_path_factory):
         Path(sys.executable), browser=False, folder=folder, state=tmp_path_factory.mktemp("lab")
     )
     variables["HOT_WATER_RUNS_FOLDER"] = str(tmp_path_factory.mktemp("choices"))
-    server = subprocess.Popen(arguments, env=variables, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL)
+    with server_log.open("w") as printed:
+        server = subprocess.Popen(arguments, env=variables, stdout=printed, stderr=printed)
     _wait_for(start.split("/lab")[0] + "/api")
     yield start
     server.terminate()

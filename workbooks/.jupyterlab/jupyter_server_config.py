@@ -1,8 +1,11 @@
 """How the workbook's JupyterLab server behaves; `environment.py` puts this folder in force.
 
-The other files here: `labconfig` (what JupyterLab shows), `workspaces` (the layout of a fresh
-start), `custom` (the look of the notebook page) and `ipython` (the kernel).
+The other files here: `labconfig` (what JupyterLab shows), `labextensions` (how pages behave in it), `custom` (the
+look of the notebook page) and `ipython` (the kernel).
 """
+
+from ipykernel.ipkernel import IPythonKernel
+from jupyter_server.services.contents.largefilemanager import AsyncLargeFileManager
 
 c = get_config()  # noqa: F821 (JupyterLab provides it)
 
@@ -14,12 +17,34 @@ def keep_pictures_only(model, **_):
     if model["type"] != "notebook" or model.get("content") is None:
         return
     model["content"]["metadata"].pop("widgets", None)
+    model["content"]["metadata"]["language_info"] = {"name": "python"}
     for cell in model["content"]["cells"]:
         for output in cell.get("outputs", []):
             output.get("data", {}).pop(WIDGET_VIEW, None)
 
 
-c.FileContentsManager.pre_save_hook = keep_pictures_only
+class Pages(AsyncLargeFileManager):
+    """Gives out a page with the kernel's own words on its language, which JupyterLab would else write into it on opening.
+
+    A page that is only opened then does not count as changed.
+    """
+
+    def __init__(self, **kwargs):
+        super().__init__(**kwargs)
+        self.register_pre_save_hook(keep_pictures_only)
+
+    async def get(self, path, content=True, type=None, format=None, **further):
+        """A file or folder as the server's own manager gives it; raises what that one raises."""
+        model = await super().get(path, content, type, format, **further)
+        if content and model["type"] == "notebook":
+            model["content"]["metadata"]["language_info"] = dict(IPythonKernel.language_info)
+        return model
+
+
+c.ServerApp.contents_manager_class = Pages
+
+# This extension translates settings of older programs, of which there are none, and prints a warning at each start.
+c.ServerApp.jpserver_extensions = {"notebook_shim": False}
 
 c.LabApp.custom_css = True
 c.LabApp.extension_manager = "readonly"
