@@ -95,14 +95,13 @@ def test_after_a_restart_a_panel_says_so_and_its_cell_alone_brings_it_back(page,
 @pytest.mark.parametrize("name", [PAGE, "10-fill-purge-and-hand-over"])
 def test_a_panel_is_read_in_the_dark_theme(page, opened, name):
     opened(name)
-    page.evaluate("document.body.dataset.jpThemeLight")
     choose(page, "Settings", "Theme")
     page.click(".lm-Menu-itemLabel:text-is('JupyterLab Dark')")
-    page.wait_for_selector("body[data-jp-theme-light=false]")
+    page.wait_for_selector("body[data-jp-theme-light=false]", state="attached")
     try:
         for panel in page.locator(PANEL).all():
             assert panel.evaluate(PALE) == []
     finally:
         choose(page, "Settings", "Theme")
         page.click(".lm-Menu-itemLabel:text-is('JupyterLab Light')")
-        page.wait_for_selector("body[data-jp-theme-light=true]")
+        page.wait_for_selector("body[data-jp-theme-light=true]", state="attached")
