@@ -10,6 +10,7 @@ from ..run import Run
 from ..tape import TapePlan, bore_over, plan
 from ..units import Q_
 from . import changes, pieces, take_off, water
+from .frost import places_of
 from .parts import Buying, Leg, Loop, NightSpec, TapeSupply, Valve
 from .readings import LayoutAssessment, assess
 from .tree import Tree
@@ -78,12 +79,15 @@ class Layout(Printed):
         return {leg.name: self.run_of(leg) for leg in self.all_legs}
 
     def run_of(self, leg: Leg) -> Run:
-        """The Run of one leg. Raises InputError where its covering is beyond what the library is for."""
+        """The Run of one leg. Raises InputError where its covering is beyond what the library is for.
+
+        A tape touches the insulation and warms the air beside it, so that air is given no credit: the cautious side.
+        """
         if leg.name in self._made:
             return self._made[leg.name]
         insulation, start = leg.insulation, self.ends[leg.name][0]
         if leg.tape is not None and insulation.thickness.magnitude > 0:
-            insulation = replace(insulation, bore=self.bore_of(leg))
+            insulation = replace(insulation, bore=self.bore_of(leg), gap="open")
         fittings = (*leg.fittings, *([start] if start else ()))
         self._made[leg.name] = Run(leg.pipe, leg.length, insulation, leg.surroundings, fittings, leg.bare_share)
         return self._made[leg.name]
@@ -146,9 +150,9 @@ class Layout(Printed):
         return {}
 
     def tape_plan(self, leg: Leg) -> TapePlan:
-        """What the tape of a leg needs, with the usual extra for each valve along it."""
+        """What the tape of a leg needs under its insulation, with the usual extra for each valve along it."""
         valves = sum(count for name, count in leg.fittings if "valve" in name)
-        return plan(self.run_of(leg), leg.tape, self.tape_supply.hold, brackets=valves)
+        return plan(places_of(self.run_of(leg))[0], leg.tape, self.tape_supply.hold, brackets=valves)
 
     def take_off(self) -> take_off.TakeOff:
         """What to cut and buy. See TakeOff."""

@@ -2,7 +2,9 @@
 
 from math import inf, isfinite, isinf, isnan
 
-from ..display import duration, measured, show
+from ..assessment import ICY
+from ..display import duration, measured, show, symbol
+from ..figures.own_run_picture import burn_time, holds_with, settles_words, tape_to_buy, to_buy, warm_after
 from .blocks import Table, Text
 
 MEASURE = "measure"
@@ -82,19 +84,19 @@ class Rows:
         name = clipped(tap.name) + (f" ({', '.join(marks)})" if marks else "")
         if isnan(tap.delivered.magnitude):
             return name, "no water", "", "", "", "", ""
-        wait = f"{duration(tap.wait.magnitude)}, {self._show(tap.water_drawn, 'volume')}" if isfinite(tap.wait.magnitude) else "never warm enough"
+        drawn = f", {self._show(tap.water_drawn, 'volume')}" if isfinite(tap.wait.magnitude) else ""
         two = (("delivered", "temperature"), ("flow", "flow"), ("pressure", "pressure"))
         arrives, flow, pressure = (
             f"{self._number(getattr(tap, name), kind)} / {self._show(getattr(tap, f'{name}_with_others'), kind)}" for name, kind in two
         )
-        unmixed = f"{_burns(tap.scald_unmixed)} ({self._show(tap.unmixed, 'temperature')})"
-        return name, arrives, wait, flow, pressure, _burns(tap.scald), unmixed
+        unmixed = f"{burn_time(tap.unmixed)} ({self._show(tap.unmixed, 'temperature')})"
+        return name, arrives, warm_after(tap) + drawn, flow, pressure, burn_time(tap.delivered), unmixed
 
     def cold_legs(self, most: int) -> list:
         """A row for legs that are not in a heated room, the same readings in one; what freezes first comes first."""
         rows: dict = {}
         for leg in sorted(self.found.legs, key=lambda leg: (leg.leg != self.found.coldest, inf if leg.rest is None else leg.without_power.value.magnitude)):
-            rows.setdefault((leg.place, _ice(leg.with_power), _ice(leg.without_power), self._tape(leg)), []).append(leg.leg)
+            rows.setdefault((leg.place, self._ice(leg, leg.with_power), self._ice(leg, leg.without_power), self._tape(leg)), []).append(leg.leg)
         if not rows:
             return []
         table = tuple((f"{self._named(legs)}, {place}", *reading) for (place, *reading), legs in list(rows.items())[:most])
@@ -112,11 +114,19 @@ class Rows:
 
     def _tape(self, leg) -> str:
         if leg.plan is None:
-            return "none" if leg.rest is None else f"none; it would take {self._show(leg.hold_power, 'tape power')}"
-        circuit = leg.circuit
-        tapes = f"{leg.plan.tapes} × " if leg.plan.tapes > 1 else ""
-        power = f"gives {self._number(leg.plan.given, 'tape power')}, needs {self._show(leg.hold_power, 'tape power')}"
-        return f"{tapes}{self._show(leg.plan.tape_length, 'length')}; {power}; {self._show(leg.circuit.load, 'current')}"
+            return "none" if leg.rest is None else f"none; it would take {holds_with(leg, self.system)}"
+        each = ", each" if leg.plan.tapes > 1 else ""
+        power = f"{each} gives {self._number(leg.plan.given, 'tape power')}; needs {holds_with(leg, self.system)}"
+        return f"{tape_to_buy(leg, self.system)}{power}; {self._show(leg.circuit.load, 'current')}"
+
+    def _ice(self, leg, verdict) -> str:
+        """When ice can form, in short."""
+        if verdict.word == ICY:
+            return f"ice: {settles_words(leg, self.system)}"
+        if verdict.value is None or isinf(verdict.value.magnitude):
+            return SHORT_WORDS.get(verdict.word, verdict.word)
+        hours = float(verdict.value.magnitude)
+        return f"ice after {duration(3600 * hours)}" if hours > 0 else "ice at once"
 
     def take_off(self, most: int) -> list:
         """Pipes with their cuts, then everything else by its kind."""
@@ -165,9 +175,8 @@ class Rows:
         return f"{self._amount(row)}: buy {bars.bars_to_buy} of {measured(stock, self.system)}, waste {self._show(bars.waste, 'length')}"
 
     def _amount(self, row) -> str:
-        if isinstance(row.need, int):
-            return f"{row.need} / {row.with_spare}"
-        return f"{self._number(row.need, 'length')} / {self._show(row.with_spare, 'length')}"
+        unit = "" if isinstance(row.need, int) else f" {symbol('length', self.system)}"
+        return f"{to_buy(row.need, self.system).removesuffix(unit)} / {to_buy(row.with_spare, self.system)}"
 
     def first_changes(self) -> list:
         """What to change first, and what it helps."""
@@ -207,17 +216,3 @@ def left_out(what: str, count: int) -> list:
 def _helped(change) -> str:
     """What a change helps most."""
     return HELPS[max(HELPS, key=lambda name: getattr(change.before, name) - getattr(change.after, name))]
-
-
-def _burns(verdict) -> str:
-    """A time to a burn in short; the verdict's word where there is none."""
-    seconds = float(verdict.value.magnitude)
-    return duration(seconds) if isfinite(seconds) else verdict.word
-
-
-def _ice(verdict) -> str:
-    """When ice can form, in short."""
-    if verdict.value is None or isinf(verdict.value.magnitude):
-        return SHORT_WORDS.get(verdict.word, verdict.word)
-    hours = float(verdict.value.magnitude)
-    return f"ice after {duration(3600 * hours)}" if hours > 0 else "ice at once"
