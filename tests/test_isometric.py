@@ -169,7 +169,7 @@ def test_legs_to_all_sides_of_the_tank(built):
 
 def test_300_legs(built):
     main = [(f"leg {n}", f"leg {n - 1}" if n else "tank", ("east", "north", "up")[n % 3], f"{1 + n % 7} m", "") for n in range(151)]
-    drops = [(f"drop {n}", f"leg {n}", "west" if n % 3 == 2 else "down", "40 cm", "") for n in range(1, 150)]
+    drops = [(f"drop {n}", f"leg {n}", ("south", "down", "west")[n % 3], "40 cm", "") for n in range(1, 150)]
     taps = [(f"tap {n}", f"drop {n}", "0.5 L/min") for n in range(1, 150)] + [("last", "leg 150", "0.5 L/min")]
     house = built(main + drops, taps, pressure="900 kPa")
     found = house.assess()

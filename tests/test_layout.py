@@ -165,7 +165,7 @@ def test_alone_is_the_single_run(read):
 
 def test_a_tap_too_high_gets_nothing_and_takes_nothing(read):
     text = a_house(
-        leg("a", "tank", "north", "5 m") + leg("low", "a", "east", "2 m") + leg("high", "a", "up", "40 m"),
+        leg("a", "tank", "east", "5 m") + leg("low", "a", "east", "2 m") + leg("high", "a", "up", "40 m"),
         tap("low tap", "low") + tap("high tap", "high"),
     )
     house = read(text)
@@ -178,7 +178,7 @@ def test_a_tap_too_high_gets_nothing_and_takes_nothing(read):
 def test_a_greedy_tap_below_can_leave_one_above_dry(read):
     """It has pressure while alone, and none once the other draws: nothing flows back."""
     text = a_house(
-        leg("a", "tank", "north", "60 m", 'size = "3/8 in"') + leg("low", "a", "east", "1 m") + leg("high", "a", "up", "12 m"),
+        leg("a", "tank", "east", "60 m", 'size = "3/8 in"') + leg("low", "a", "east", "1 m") + leg("high", "a", "up", "12 m"),
         tap("low tap", "low", "60 L/min") + tap("high tap", "high"),
     )
     house = read(text)
@@ -357,7 +357,7 @@ def test_a_tall_house_with_all_taps_open(floors, read):
     legs, taps, riser = "", "", "tank"
     for floor in range(floors):
         legs += leg(f"up {floor}", riser, "up", "1 m") + leg(f"off {floor}", f"up {floor}", "east", f"{1 + floor % 3} m", 'size = "1/2 in"')
-        legs += leg(f"end {floor}", f"up {floor}", "north", "1 m", 'size = "1/2 in"') if floor == floors - 1 else ""
+        legs += leg(f"end {floor}", f"up {floor}", "west", "1 m", 'size = "1/2 in"') if floor == floors - 1 else ""
         taps += tap(f"tap {floor}", f"off {floor}")
         riser = f"up {floor}"
     house = read(a_house(legs, taps + tap("last", f"end {floors - 1}"), pressure="200 kPa"))

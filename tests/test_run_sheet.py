@@ -58,7 +58,7 @@ def test_cuts_and_bars_of_the_wash_house(houses):
     text = words(run_sheet(*houses["wash_house"], changes=()).pdf("A4"))
     assert "15.8 / 17.4 m: buy 3 of 6.096 m" in text and "4: 1.19 m; 6: 1.189 m" in text
     assert "0.989 m measure + 0.975 m measure" in text  # nobody has measured the ball valve
-    assert "elbow 90, copper L 3/4 in: 2 / 3" in text
+    assert "elbow 90, push, copper L 3/4 in: 2 / 3" in text and "tee, push, copper L 3/4 in x 3/4 in x 1/2 in (run x run x branch): 1 / 2" in text
 
 
 def test_what_to_change_first_stands_on_it(houses):
@@ -77,7 +77,7 @@ def test_markup_in_names_stays_text(built):
 def test_a_long_building_says_what_was_left_out(built):
     name = "a very long name of the leg with the number {}".format
     legs = [
-        (name(n), name(n - 1) if n else "tank", ("east", "north")[n % 2], f"{2 + n} m", 'place = "crawlspace"' if n % 2 else "") for n in range(40)
+        (name(n), name(n - 1) if n else "tank", "east", f"{2 + n} m", 'place = "crawlspace"' if n % 2 else "") for n in range(40)
     ]
     legs += [(f"drop {n}", name(n), "down", "1 m", 'size = "1/2 in"') for n in range(39)]
     taps = [(f"tap {n}", f"drop {n}", "1 L/min") for n in range(39)] + [("last", name(39), "1 L/min")]

@@ -187,5 +187,5 @@ def _leg(told: Told, leg, level: float | None) -> str:
     height = f" to {told.height(level)}" if level is not None and leg.go in ("up", "down") else ""
     return (
         f"{told.numbers[leg.name]} {leg.name}: from {start} {measured(leg.length, told.system)} {leg.go}{height}, {leg.pipe.name}, {covered}, "
-        f"{leg.place}{', heat tape' if leg.tape else ''}{along}{f', then {ending}' if ending else ''}"
+        f"{leg.place}{', heat tape' if leg.tape else ''}{along}{f', then {ending.fitting}' if ending else ''}"
     )

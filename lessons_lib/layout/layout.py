@@ -63,14 +63,19 @@ class Layout(Printed):
 
     @cached_property
     def ends(self) -> dict:
-        """For each leg by its name the fittings at its start and end, None for a plain end."""
+        """For each leg by its name the fittings at its start and end as its pipe sits in them, a Socket each; None for a plain end."""
         return {
-            leg.name: (tree.start_fitting(number), tree.end_fitting(number)) for tree in self.trees for number, leg in enumerate(tree.legs)
+            leg.name: (tree.start_socket(number), tree.end_socket(number)) for tree in self.trees for number, leg in enumerate(tree.legs)
         }
+
+    @cached_property
+    def met(self) -> dict:
+        """For each leg by its name the fitting at its start as the water meets it, None at tank and heat pump."""
+        return {leg.name: tree.start_fitting(number) for tree in self.trees for number, leg in enumerate(tree.legs)}
 
     @property
     def joints(self) -> list:
-        """Every elbow, coupling and tee; see Tree.joints."""
+        """Every elbow, coupling, tee and transition; see Tree.joints."""
         return [joint for tree in self.trees for joint in tree.joints()]
 
     @cached_property
@@ -85,7 +90,7 @@ class Layout(Printed):
         """
         if leg.name in self._made:
             return self._made[leg.name]
-        insulation, start = leg.insulation, self.ends[leg.name][0]
+        insulation, start = leg.insulation, self.met[leg.name]
         if leg.tape is not None and insulation.thickness.magnitude > 0:
             insulation = replace(insulation, bore=self.bore_of(leg), gap="open")
         fittings = (*leg.fittings, *([start] if start else ()))

@@ -15,10 +15,13 @@ from ..tape import CAUTION as TAPE_CAUTION
 from ..units import LENGTH, quantity, si
 from .parts import BURIED, Leg
 from .pieces import not_measured, stock_of
+from .tree import Socket, called
 
 MEASURE = "measure"
 ABOUT = (
-    "Elbows, tees and couplings follow from the directions and sizes of the legs. Valves along a leg part it evenly: move them as you "
+    "Elbows, tees and couplings follow from the directions and sizes of the legs. The sizes of a tee stand in the order run x run x "
+    "branch. A fitting is listed in the pipe and joint of one leg, and a transition where the pipe of another leg does not fit it; a "
+    "push fitting that its maker lists for both pipes does without. Valves along a leg part it evenly: move them as you "
     "like, the sum stays. Ends at tank, heat pump and taps are plain, up to the connection. Insulation, clips and tape are reckoned "
     "centre to centre. Tape is never cut or spared: buy the length that its maker sells for this."
 )
@@ -103,17 +106,22 @@ def _pipe_rows(layout, bars):
 
 
 def _fitting_rows(layout, pieces):
-    """Elbows, tees, couplings, valves, a connection for each tap, the mixing valve."""
+    """Elbows, tees, couplings and valves with their joint, transitions, a connection for each tap, the mixing valve."""
     counts, missing = Counter(), defaultdict(set)
-    for name, size, ends in layout.joints:
-        counts[name, size] += 1
-        for leg, end in ends:
-            missing[name, size].update(not_measured(layout, leg, end))
+    for joint in layout.joints:
+        if joint.name:
+            counts[joint.name, joint.size] += 1
+            for leg, socket in joint.ends:
+                missing[joint.name, joint.size].update(not_measured(layout, leg, socket))
+        for own, other in joint.transitions:
+            key = "transition", f"{called(own.pipe.name, own.joint)}, to {called(other.pipe.name, other.joint)}"
+            counts[key] += 1
+            missing[key].add("what it takes of both legs")
     for leg in layout.all_legs:
-        added = [piece.second for piece in pieces[leg.name][:-1]]
-        for name, count in Counter(added).items():
-            counts[name, leg.pipe.name] += count
-            missing[name, leg.pipe.name].update(not_measured(layout, leg, name))
+        for name, count in Counter(piece.second for piece in pieces[leg.name][:-1]).items():
+            key = called(name, leg.joint), leg.pipe.name
+            counts[key] += count
+            missing[key].update(not_measured(layout, leg, Socket(name, leg.joint)))
     for tap, number in zip(layout.taps, layout.tap_legs):
         counts[f"tap, {tap.kind}", layout.legs[number].pipe.name] += 1
     if layout.valve is not None:

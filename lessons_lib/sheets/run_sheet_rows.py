@@ -147,11 +147,8 @@ class Rows:
         return " · ".join(filter(None, (sure, provisional and f"{MEASURE}: {provisional}")))
 
     def _item(self, row) -> str:
-        """A row in one line; a fitting that joins pipes of one family names it once."""
+        """A row in one line."""
         what = row.size if row.kind == "clip" else ", ".join(filter(None, (row.what.removeprefix("PEX "), row.size)))
-        for family in {leg.family for leg in self.layout.all_legs}:
-            if what.count(family) == what.count(" x ") + 1:
-                what = what.replace(f" x {family} ", " x ")
         return f"{what}: {self._amount(row)}"
 
     def _any_measure(self) -> bool:
