@@ -72,6 +72,15 @@ def test_both_unit_systems_in_one_file(read):
     assert mixed[0] == pytest.approx(mixed[1], abs=1e-9)
 
 
+@pytest.mark.parametrize("name", ["bunk_cabin", "template", "wash_house"])
+def test_showers_that_came_with_the_workbook_are_behind_a_valve_at_skin_temperature(name):
+    """41 to 43 °C: 44 °C and more scalds children within the hour of the tables; the tank stays hot for all that."""
+    house = layout(name)
+    setting = house.valve.setting.to("degC").magnitude
+    assert 41 <= setting <= 43 and all(behind for behind in house.behind_valve)
+    assert all(one.delivered.magnitude <= 43 and one.scald.word == "low for adults" for one in house.assess().taps)
+
+
 # --- water: continuity, and an independent solution of the whole network
 
 

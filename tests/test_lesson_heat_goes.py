@@ -166,3 +166,10 @@ def test_the_guess_speaks_both_systems():
     guess.keep()
     guess.compare()
     assert "too low" in guess.told.value
+
+
+def test_signs_of_the_graph_are_no_signs_of_verdicts(panel):
+    """Which pipe a point stands for is no verdict: no circle, triangle or square beside the graph, and none on it."""
+    told = [words.text for words in panel.picture.names]
+    assert any("this run" in text for text in told) and not any(sign in text for text in told for sign in SHAPES)
+    assert {str(mark.artist.get_marker()) for mark in (panel.picture.here, panel.picture.dark, panel.picture.shiny)} <= {"*", "D"}

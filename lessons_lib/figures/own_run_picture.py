@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from ..display import SI, burns, duration, ice_words, show, stopwatch, unit
+from ..display import SI, burns, duration, ice_words, number, show, stopwatch, unit
 from ..scald import time_to_burn
 from ..units import Q_
 from .canvas import Canvas
@@ -106,7 +106,9 @@ def tape_to_buy(leg, system: str) -> str:
 def holds_with(leg, system: str) -> str:
     """The heat that holds the covered pipe of a leg, and its bare places where it has any."""
     covered = show(leg.hold_power, "tape power", system)
-    return covered if leg.bare_hold_power is None else f"{covered}, bare places {show(leg.bare_hold_power, 'tape power', system)}"
+    if leg.bare_hold_power is None:
+        return covered
+    return f"{number(leg.hold_power, 'tape power', system)}, bare places {show(leg.bare_hold_power, 'tape power', system)}"
 
 
 def settles_words(leg, system: str) -> str:

@@ -11,6 +11,7 @@ from ..tape import TapePlan, bore_over, plan
 from ..units import Q_
 from . import changes, pieces, take_off, water
 from .frost import places_of
+from .invented import invented
 from .parts import Buying, Leg, Loop, NightSpec, TapeSupply, Valve
 from .readings import LayoutAssessment, assess
 from .tree import Tree
@@ -166,6 +167,11 @@ class Layout(Printed):
     def first_changes(self, count: int = 3) -> tuple:
         """The single changes that help most, the best first: every one is tried. See changes.Change."""
         return changes.first_changes(self, count)
+
+    @property
+    def invented(self) -> str:
+        """What every paper says of a layout that came with the workbook, "" of a reader's own; see invented.py."""
+        return invented(self)
 
     def sheet(self, path, paper: str = "A4", system: str | None = None, replace: bool = False):
         """Write one side of paper for a licensed contractor, as HTML or PDF, whole or not at all; returns the path.

@@ -7,6 +7,7 @@ from typing import NamedTuple
 import numpy as np
 
 from ..pipe import Pipe, sizes
+from ..take_off import TEE_ORDER
 from ..units import LENGTH, si
 from .parts import TANK, Leg
 
@@ -113,7 +114,7 @@ class Tree:
             kind = "tee" if len(on) > 1 else "coupling" if here.go == own.go else ELBOW
             others = [leg for leg, _ in ends if not same_kind(own, leg)]
             order = ends[1:] + ends[:1] if self.inlet_on_branch(number) else ends
-            name = called(fitting(own, kind), own.joint) + (", inlet on the branch" if self.inlet_on_branch(number) else "")
+            name = called(fitting(own, kind), own.joint, "inlet on the branch" if self.inlet_on_branch(number) else "")
             yield Joint(
                 None if others and kind == "coupling" else name, meeting([own if leg in others else leg for leg, _ in order]),
                 tuple(one for one in ends if one[0] not in others), tuple((own, leg) for leg in others),
@@ -162,9 +163,10 @@ def _one_series(family: str, other: str, size: str) -> bool:
     return first.material == second.material and first.outside_diameter == second.outside_diameter
 
 
-def called(name: str, joint: str) -> str:
-    """A fitting with how it is joined, where its name does not say so."""
-    return name if joint in name else f"{name}, {joint}"
+def called(name: str, joint: str, more: str = "") -> str:
+    """A fitting with how it is joined, where its name does not say so, and what more is to be said of it."""
+    told = ", ".join(filter(None, ("" if joint in name else joint, more)))
+    return f"{name} ({told})" if told else name
 
 
 def meeting(legs) -> str:
@@ -174,7 +176,7 @@ def meeting(legs) -> str:
         return pipes[0]
     plain = [f"({leg.size})" if " x " in leg.size else leg.size for leg in legs]
     told = f"{legs[0].family} {' x '.join(plain)}" if len(families) == 1 else " x ".join(pipes)
-    return told + (" (run x run x branch)" if len(legs) > 2 else "")
+    return told + (TEE_ORDER if len(legs) > 2 else "")
 
 
 def joint_between(first: Leg, second: Leg) -> str:

@@ -5,13 +5,14 @@ from math import inf, isfinite, isinf, isnan
 from ..assessment import ICY
 from ..display import duration, measured, show, symbol
 from ..figures.own_run_picture import burn_time, holds_with, settles_words, tape_to_buy, to_buy, warm_after
+from ..take_off import TEE_ORDER
 from .blocks import Table, Text
 
 MEASURE = "measure"
 NAME = 28  # letters of a name in a table
 MOST_NUMBERS = 12  # of legs in one cell
 SHORT_WORDS = {"no ice this night": "no ice", "on the edge of freezing": "near freezing"}
-KINDS = (("fitting", "fittings"), ("insulation", "insulation"), ("clip", "clips"), ("tape", "heat tape"))
+KINDS = (("fitting", f"fittings; tees: {TEE_ORDER.strip(' ()')}"), ("insulation", "insulation"), ("clip", "clips"), ("tape", "heat tape"))
 ABOUT_MEASURE = '"measure": provisional until you take centre to face and depth from the fittings in your hand. '
 FOOT = "Model values; burn times: adults, good to a factor of two. Hot Water Runs{source}; its CSV of the take-off has every piece."
 ALWAYS = "Children and older people burn sooner. Test with water before you cover. Storing below 60 °C (140 °F) is not recommended."
@@ -77,7 +78,7 @@ class Rows:
         chosen = {tap.name for tap in first[:most]}
         rows = tuple(self._tap(tap) for tap in self.found.taps if tap.name in chosen)
         head = ("tap: alone / all open", "arrives", "wait, water", "flow", "pressure", "burns in", "if unmixed")
-        return [Table(head, rows, (8.6, 4.6, 5.2, 5.4, 5.4, 3.6, 5)), *left_out("taps", len(self.found.taps) - len(rows))]
+        return [Table(head, rows, (7.9, 4.3, 6.1, 5.2, 4.9, 3.5, 6.2)), *left_out("taps", len(self.found.taps) - len(rows))]
 
     def _tap(self, tap) -> tuple:
         marks = [word for word, name in (("slowest", self.found.slowest), ("hottest", self.found.hottest)) if name == tap.name]
@@ -102,7 +103,7 @@ class Rows:
         table = tuple((f"{self._named(legs)}, {place}", *reading) for (place, *reading), legs in list(rows.items())[:most])
         missing = sum(len(legs) for legs in list(rows.values())[most:])
         head = ("legs in the cold", "with power", "power off", "heat tape")
-        return [Table(head, table, (12, 5, 5, 11)), *left_out("cold legs", missing)]
+        return [Table(head, table, (10.2, 6, 5.3, 12.5)), *left_out("cold legs", missing)]
 
     def _named(self, legs) -> str:
         """Legs by number, a single one by its name too."""
@@ -143,13 +144,19 @@ class Rows:
     def _items(self, rows) -> str:
         """Rows of a kind in one cell: those that are provisional behind the word "measure", the others first."""
         parts = ([row for row in rows if MEASURE not in row.note], [row for row in rows if MEASURE in row.note])
-        sure, provisional = ("; ".join(map(self._item, part)) for part in parts)
+        sure, provisional = map(self._listed, parts)
         return " · ".join(filter(None, (sure, provisional and f"{MEASURE}: {provisional}")))
 
-    def _item(self, row) -> str:
-        """A row in one line."""
-        what = row.size if row.kind == "clip" else ", ".join(filter(None, (row.what.removeprefix("PEX "), row.size)))
-        return f"{what}: {self._amount(row)}"
+    def _listed(self, rows) -> str:
+        """Rows in one line: fittings by the size that they share, other things one after the other."""
+        groups: dict = {}
+        for row in rows:
+            what = "" if row.kind == "clip" else row.what.removeprefix("PEX ")
+            if row.kind == "fitting":
+                groups.setdefault(row.size.removesuffix(TEE_ORDER), []).append(f"{what} {self._amount(row)}")
+            else:
+                groups[", ".join(filter(None, (what, row.size)))] = [self._amount(row)]
+        return "; ".join(f"{name}: {', '.join(items)}" for name, items in groups.items())
 
     def _any_measure(self) -> bool:
         return any(MEASURE in row.note for row in self.list.rows) or any(piece.measure for piece in self.list.pieces)
@@ -190,8 +197,9 @@ class Rows:
         return measure + " ".join([*(words for there, words in has if there), ALWAYS])
 
     def foot(self) -> str:
-        """Where the figures come from."""
-        return FOOT.format(source=f", {clipped(self.layout.file, 30)}" if self.layout.file else "")
+        """Where the figures come from, and whether the building exists."""
+        source = FOOT.format(source=f", {clipped(self.layout.file, 30)}" if self.layout.file else "")
+        return f"{self.layout.invented} {source}".strip()
 
     def _show(self, value, kind: str) -> str:
         return show(value, kind, self.system)
