@@ -11,7 +11,7 @@ from .isometric_plan import Plan
 
 FULL, SHORT, NUMBERS = DETAILS = (0, 1, 2)  # with names; without; numbers of legs only
 NAME = 24  # letters of a name that fit on the sketch
-COLDEST, SLOWEST, HOTTEST = "❄ coldest", "◆ slowest", "♨ hottest"  # no verdicts: none of their shapes
+COLDEST, SLOWEST, HOTTEST = "❄ coldest", "◆ slowest", "☀ hottest"  # no verdicts: none of their shapes
 MOST_RANGES = 8  # of legs in the note on pipes
 ABOUT = {
     True: "Lengths in proportion, centre to centre.",

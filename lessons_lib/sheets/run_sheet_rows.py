@@ -78,7 +78,7 @@ class Rows:
         chosen = {tap.name for tap in first[:most]}
         rows = tuple(self._tap(tap) for tap in self.found.taps if tap.name in chosen)
         head = ("tap: alone / all open", "arrives", "wait, water", "flow", "pressure", "burns in", "if unmixed")
-        return [Table(head, rows, (7.9, 4.3, 6.1, 5.2, 4.9, 3.5, 6.2)), *left_out("taps", len(self.found.taps) - len(rows))]
+        return [Table(head, rows, (14.4, 9.2, 14.2, 11.7, 11.5, 7.6, 13.3)), *left_out("taps", len(self.found.taps) - len(rows))]
 
     def _tap(self, tap) -> tuple:
         marks = [word for word, name in (("slowest", self.found.slowest), ("hottest", self.found.hottest)) if name == tap.name]
@@ -103,7 +103,7 @@ class Rows:
         table = tuple((f"{self._named(legs)}, {place}", *reading) for (place, *reading), legs in list(rows.items())[:most])
         missing = sum(len(legs) for legs in list(rows.values())[most:])
         head = ("legs in the cold", "with power", "power off", "heat tape")
-        return [Table(head, table, (10.2, 6, 5.3, 12.5)), *left_out("cold legs", missing)]
+        return [Table(head, table, (10, 6.4, 5.2, 11.4)), *left_out("cold legs", missing)]
 
     def _named(self, legs) -> str:
         """Legs by number, a single one by its name too."""
