@@ -22,7 +22,7 @@ BARELY_WARM = 30.0  # [degC] below this a tap feels cold, about skin temperature
 SCALD_WORDS = ((3600, "low for adults"), (301, "test it first"), (61, "scalds in minutes"), (0, "scalds in seconds"))
 # Words for the hours until ice can form. One long winter night is taken as 14 hours.
 FREEZE_WORDS = ((14, "lasts one night"), (2, "freezes overnight"), (0, "freezes within 2 h"))
-SAFE_FROM_ICE, ON_THE_EDGE = "stays above freezing", "on the edge of freezing"
+SAFE_FROM_ICE, ON_THE_EDGE, ICY = "stays above freezing", "on the edge of freezing", "ice with the tape on"
 # Words for the water in the store, by what guidance asks for (data/code_limits.csv): (at least [degC], word).
 STORE_WORDS = ((60.0, "stored hot"), (50.0, "below advice"), (0.0, "bacteria can grow"))
 

@@ -21,6 +21,7 @@ CUT = Domain("cut", "m", 0, 1000, 'Q_(0.84, "m")', above_low=True)
 STOCK = Domain("stock length", "m", 0, 500, 'Q_(3, "m")', above_low=True)
 KERF = Domain("saw kerf", "m", 0, 0.02, 'Q_(2, "mm")')
 MOST_CUTS = 2000
+TEE_ORDER = " (run x run x branch)"  # behind the sizes that meet in a tee
 CAUTION = (
     "Measure the insertion depth and the centre-to-face on the fittings in your hand: makers differ. Cut square, deburr, "
     "mark the depth, put the stiffener in plastic pipe, push to the mark, tug, read the mark again. Plastic and long hot "

@@ -1,6 +1,6 @@
 """Heat tape: what it gives, where a run settles with it, how much of it a run needs."""
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 import numpy as np
 
@@ -8,7 +8,7 @@ from .counts import whole
 from .errors import InputError
 from .pipe import Pipe
 from .results import Printed
-from .units import HOLD, LENGTH, THICKNESS, Domain, Q_, quantity, share, si
+from .units import AIR, HOLD, LENGTH, THICKNESS, Domain, Q_, quantity, share, si
 
 CAUTION = (
     "Only a combination of tape and insulation that the tape's maker lists; foam or vinyl over tape is warned against where "
@@ -148,3 +148,18 @@ def settles_at(run, tape: Tape):
     settled = 0.5 * (low + high)
     tape.check(run.pipe, float(np.max(settled)))
     return quantity(settled, "degC")
+
+
+def switched(covered, bare, tape: Tape, at: float) -> tuple:
+    """What becomes of a run whose tape is switched by a sensor under its insulation.
+
+    covered, bare : Runs of the same pipe, with its insulation and without; at : where the sensor switches [degC]
+    Returns the tape's mean over many switchings, the share of the time that it works, and where covered pipe and bare
+    places settle, a pair [degC]. The sensor feels the covered pipe only: the bare places get the same share.
+    """
+    needed, given = float(covered.hold_power(quantity(at, "degC")).magnitude), float(tape.available(at))
+    share_on = needed / given if given > needed else 1.0
+    mean = replace(tape, points=tuple((point, share_on * power) for point, power in tape.points))
+    air = float(si(covered.surroundings.air, AIR))
+    kept = float(settles_at(covered, tape).magnitude) if share_on == 1 else max(at, air)
+    return mean, share_on, (kept, float(settles_at(bare, mean).magnitude))

@@ -1,6 +1,7 @@
 """The isometric sketch: where its lines lie, by hand; its words for who cannot see it; labels that keep off each other."""
 
 import io
+import re
 from itertools import combinations
 
 import numpy as np
@@ -13,7 +14,9 @@ from lessons_lib.figures.canvas import Canvas
 from lessons_lib.figures.isometric import Isometric, describe, isometric_png
 from lessons_lib.figures.isometric_plan import Plan, crossings
 from lessons_lib.figures.isometric_signs import LOOKS
+from lessons_lib.figures.isometric_words import COLDEST, HOTTEST, SLOWEST, Told
 from lessons_lib.figures.room import Room
+from lessons_lib.panels.readout import SHAPES
 from lessons_lib.tables import DATA
 
 BUILDINGS = ("workshop", "bunk_cabin", "wash_house")
@@ -151,6 +154,32 @@ def test_a_label_goes_to_the_nearest_free_place_and_nowhere_else():
     assert room.on_line(20, 8, [(50, 30)], 3) is None
 
 
+def test_the_note_on_pipes_is_true_of_every_leg(houses):
+    """By number, for a leg may have nothing else on the sketch: each leg is in the ranges of its own pipe, or in no range."""
+    for name in BUILDINGS:
+        house, found = houses[name]
+        note = Told(house, found, SYSTEMS[0]).pipes()
+        assert "no other is named" not in note
+        for number, leg in enumerate(house.all_legs, 1):
+            part, = [one for one in note.split(": ", 1)[-1].split("; ") if leg.family in one]
+            named = [range(int(one.split("–")[0]), int(one.split("–")[-1]) + 1) for one in re.findall(r"\d+(?:–\d+)?", part.partition(" in ")[2])]
+            assert "all others" in part or "Pipe is" in part or any(number in one for one in named)
+    assert Told(*houses["bunk_cabin"], SYSTEMS[0]).pipes() == "Pipe: copper L in legs 1–2; PEX CTS in all others."
+    assert Told(*houses["workshop"], SYSTEMS[0]).pipes() == "Pipe: copper L in legs 1–3; PEX CTS in all others."
+
+
+def test_pipes_of_many_kinds_are_left_to_the_list(built):
+    legs = [(f"{n}", f"{n - 1}" if n else "tank", ("up", "north")[n % 2], "1 m", 'pipe = "copper M"' if n % 2 else "") for n in range(40)]
+    house = built(legs, [("t", "39", "1 L/min")])
+    assert Told(house, house.assess(), SYSTEMS[0]).pipes() == "Pipe is of several kinds: the list names that of each leg."
+
+
+def test_marks_on_the_sketch_are_no_signs_of_verdicts():
+    """Circle, triangle and square say how grave something is; hottest, slowest and coldest do not."""
+    for mark in (COLDEST, SLOWEST, HOTTEST):
+        assert not set(mark) & set(SHAPES + ("△", "□", "○"))
+
+
 # --- few and many legs
 
 
@@ -169,7 +198,7 @@ def test_legs_to_all_sides_of_the_tank(built):
 
 def test_300_legs(built):
     main = [(f"leg {n}", f"leg {n - 1}" if n else "tank", ("east", "north", "up")[n % 3], f"{1 + n % 7} m", "") for n in range(151)]
-    drops = [(f"drop {n}", f"leg {n}", "west" if n % 3 == 2 else "down", "40 cm", "") for n in range(1, 150)]
+    drops = [(f"drop {n}", f"leg {n}", ("south", "down", "west")[n % 3], "40 cm", "") for n in range(1, 150)]
     taps = [(f"tap {n}", f"drop {n}", "0.5 L/min") for n in range(1, 150)] + [("last", "leg 150", "0.5 L/min")]
     house = built(main + drops, taps, pressure="900 kPa")
     found = house.assess()

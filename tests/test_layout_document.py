@@ -49,7 +49,7 @@ def test_add_remove_and_undo(opened):
     opened.change("leg", "bath branch", "from", "shower riser")
     opened.change("tap", "shower", "leg", "bath branch")
     assert [row["name"] for row in opened.rows()][2:4] == ["sink drop", "bath branch"]
-    assert len(opened.layout().legs) == 6
+    assert len(opened.layout().legs) == 7
     opened.remove("leg", "bath branch")
     opened.change("tap", "shower", "leg", "shower riser")
     assert opened.layout().take_off().rows and comments(opened.text) == comments(first)

@@ -5,8 +5,10 @@ import pytest
 
 from lessons_lib import Insulation, Pipe, Q_, Run, Surroundings, panels
 from lessons_lib.display import US
+from lessons_lib.figures.heat_goes_picture import HeatGoesPicture
 from lessons_lib.lessons import heat_goes as lesson
 from lessons_lib.panels.heat_goes import FACES, FLOW, JACKETS, NO_JACKET, calculate, foam_word, gaps_word, run_word, settings, touch_word
+from lessons_lib.panels.readout import SHAPES
 from lessons_lib.panels.verdicts import LEVELS
 
 CABIN, TROUGH = settings()["Cabin across the yard, frosty night"], settings()["Wash trough, indoors"]
@@ -166,3 +168,14 @@ def test_the_guess_speaks_both_systems():
     guess.keep()
     guess.compare()
     assert "too low" in guess.told.value
+
+
+def test_signs_of_the_graph_are_no_signs_of_verdicts(monkeypatch):
+    """Which pipe a point stands for is no verdict: no circle, triangle or square beside the graph, and none on it."""
+    picture, told = HeatGoesPicture(US), []
+    for name in picture.names:
+        monkeypatch.setattr(name, "set_text", told.append)
+    picture.draw(calculate(TROUGH))
+    assert any("this run" in text for text in told) and any("bare" in text for text in told)
+    assert not any(sign in text for text in told for sign in SHAPES)
+    assert {str(mark.get_marker()) for mark in (picture.here, picture.dark, picture.shiny)} == {"*", "D"}

@@ -83,8 +83,8 @@ class HeatGoesPicture:
         self.gapless = graph.line(lw=2, ls=":", color=FAINT)
         self.curve = graph.line()
         self.shiny = graph.mark("D", ms=10, mfc="white", mew=2.5)
-        self.dark = graph.mark("s", ms=10, color=DARK)
-        self.here = graph.mark("o", ms=13, mec="white", mew=1.5)
+        self.dark = graph.mark("D", ms=10, color=DARK)  # none of the shapes of a verdict: a circle, a triangle, a square
+        self.here = graph.mark("*", ms=19, mec="white", mew=1.2)
         legend = canvas.drawing(SPLIT - 250, 26, 230, 100)
         self.names = [canvas.words(legend, 230, 16 + 22 * row, ha="right", backed=True) for row in range(4)]
         self.layers = Bars(canvas, 4, 292, SPLIT - 26, "Temperature that each layer holds back", LAYERS, LOOKS, room=110, numbers=84)
@@ -120,7 +120,7 @@ class HeatGoesPicture:
         self.shiny.set_data([0] if scene.shiny else [], [scene.shiny.loss] if scene.shiny else [])
         self.dark.set(xdata=[0], ydata=[scene.dark.loss], color=dark_colour(scene))
         self.here.set_data([1000 * scene.thickness], [scene.loss])
-        texts = ("● this run", "■ bare, " + dark_name(scene), "◇ bare, shiny" if scene.shiny else "", "dotted: without gaps" if scene.bare_share else "")
+        texts = ("★ this run", "◆ bare, " + dark_name(scene), "◇ bare, shiny" if scene.shiny else "", "dotted: without gaps" if scene.bare_share else "")
         for name, text in zip(self.names, texts):
             name.set_text(text)
 

@@ -11,7 +11,8 @@ from .isometric_plan import Plan
 
 FULL, SHORT, NUMBERS = DETAILS = (0, 1, 2)  # with names; without; numbers of legs only
 NAME = 24  # letters of a name that fit on the sketch
-COLDEST, SLOWEST, HOTTEST = "❄ coldest", "◆ slowest", "▲ hottest"
+COLDEST, SLOWEST, HOTTEST = "❄ coldest", "◆ slowest", "☀ hottest"  # no verdicts: none of their shapes
+MOST_RANGES = 8  # of legs in the note on pipes
 ABOUT = {
     True: "Lengths in proportion, centre to centre.",
     False: "Not to scale: two slashes mark a leg drawn shorter. Lengths centre to centre.",
@@ -119,8 +120,36 @@ class Told:
 
     def notes(self, to_scale: bool) -> list[str]:
         """What is true of the whole sketch."""
-        several = len({leg.family for leg in self.layout.all_legs}) > 1
-        return [ABOUT[to_scale], f"Pipe is {self.family}{' where no other is named' if several else ''}."]
+        return [ABOUT[to_scale], self.pipes()]
+
+    def pipes(self) -> str:
+        """Which leg is of which pipe, by number: a leg may stand on the sketch with its number only."""
+        others: dict = {}
+        for leg in self.layout.all_legs:
+            if leg.family != self.family:
+                others.setdefault(leg.family, []).append(self.numbers[leg.name])
+        if not others:
+            return f"Pipe is {self.family}."
+        told = {family: ranges(numbers) for family, numbers in others.items()}
+        if sum(map(len, told.values())) > MOST_RANGES:
+            return "Pipe is of several kinds: the list names that of each leg."
+        return f"Pipe: {'; '.join(f'{family} in {and_so_on(found)}' for family, found in told.items())}; {self.family} in all others."
+
+
+def ranges(numbers) -> list[str]:
+    """Rising numbers as people write them: 1, 2, 3, 7 as "1–3" and "7"."""
+    found: list = []
+    for number in numbers:
+        if found and number == found[-1][-1] + 1:
+            found[-1].append(number)
+        else:
+            found.append([number])
+    return [str(one[0]) if len(one) == 1 else f"{one[0]}–{one[-1]}" for one in found]
+
+
+def and_so_on(found: list[str]) -> str:
+    """Ranges of legs in words: "leg 7", "legs 1–3, 7"."""
+    return f"leg{'' if len(found) == 1 and '–' not in found[0] else 's'} {', '.join(found)}"
 
 
 def clipped(name: str) -> str:
@@ -187,5 +216,5 @@ def _leg(told: Told, leg, level: float | None) -> str:
     height = f" to {told.height(level)}" if level is not None and leg.go in ("up", "down") else ""
     return (
         f"{told.numbers[leg.name]} {leg.name}: from {start} {measured(leg.length, told.system)} {leg.go}{height}, {leg.pipe.name}, {covered}, "
-        f"{leg.place}{', heat tape' if leg.tape else ''}{along}{f', then {ending}' if ending else ''}"
+        f"{leg.place}{', heat tape' if leg.tape else ''}{along}{f', then {ending.fitting}' if ending else ''}"
     )

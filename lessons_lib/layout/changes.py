@@ -19,7 +19,7 @@ from .parts import BURIED, END, HOURS, INDOORS, PLACES, START, TANK, TAP_FLOW, V
 
 # Thicknesses of pipe insulation as sold [mm] (common practice, no source); the first goes on a bare pipe.
 THICKNESSES = (13.0, 19.0, 25.0, 32.0, 38.0, 50.0)
-USUAL_FOAM, USUAL_TAPE, USUAL_SETTING = "elastomeric foam", Q_(10.0, "W/m"), Q_(48.0, "degC")
+USUAL_FOAM, USUAL_TAPE, USUAL_SETTING = "elastomeric foam", Q_(10.0, "W/m"), Q_(42.0, "degC")
 STORE = 60.0  # [degC] what guidance asks of a store (data/code_limits.csv)
 LEAST_GAIN = 0.1  # points; what gains less is not worth naming
 LONGEST_WAIT = 300.0  # [s] more is not counted
@@ -109,7 +109,7 @@ def _short(verdict, needed: float) -> float:
 
 def single_changes(layout):
     """Every change that can be made by itself: its words, and the layout with it. Changes without sense are left out."""
-    for words, make in (*_sizes(layout), *_insulations(layout), *_valves(layout), *_tapes(layout), *_tank(layout)):
+    for words, make in (*_sizes(layout), *_insulations(layout), *_gaps(layout), *_valves(layout), *_tapes(layout), *_tank(layout)):
         try:
             changed = make()
             for leg in changed.all_legs:
@@ -162,6 +162,18 @@ def _insulations(layout):
             )
 
         yield text + now, make
+
+
+def _gaps(layout):
+    """The bare places under the insulation of the legs of one place closed."""
+    for place in PLACES:
+        legs = [leg for leg in layout.all_legs if leg.place == place and leg.bare_share > 0 and leg.insulation.thickness.magnitude > 0]
+        if legs:
+            names, most = {leg.name for leg in legs}, 100 * max(leg.bare_share for leg in legs)
+            share = f"{'up to ' if len({leg.bare_share for leg in legs}) > 1 else ''}{most:.2g} %"
+            yield f"the bare places ({share}) of the legs {_where(place)} closed with insulation", lambda names=names: _with_legs(
+                layout, lambda leg: leg.name in names, bare_share=0.0
+            )
 
 
 def _where(place: str) -> str:

@@ -11,7 +11,8 @@ MOST_FROM_ONE_END = 2
 
 
 def check_legs(layout, source: Source) -> None:
-    """Names once each, every `from` known, no loop, no leg that runs back over the one before, at most a tee at an end."""
+    """Names once each, every `from` known, no loop, no leg that runs back over the one before, at most a tee at an end,
+    and that one can be bought."""
     names: dict = {}
     for path, leg in leg_paths(layout):
         if leg.name.lower() in (TANK, HEAT_PUMP):
@@ -68,6 +69,17 @@ def _check_turns(layout, legs: dict, source: Source) -> None:
                 ("leg", number, "from"), f'{len(others)} legs begin at the end of "{before.name}"; a tee feeds two. '
                 "Put a short leg between, with a tee at each of its ends."
             )
+        if len(others) == MOST_FROM_ONE_END and not fits_a_tee(before.go, *(one.go for one in others)):
+            raise source.error(
+                ("leg", number, "go"), f'"{others[0].name}" goes {others[0].go} and "{leg.name}" goes {leg.go} from the end of "{before.name}", '
+                f"which runs {before.go}. Those are three axes, and a tee has two: its run and its branch. Add a short leg that runs "
+                f'{before.go} on from "{before.name}", and let one of the two begin at the end of that.'
+            )
+
+
+def fits_a_tee(arrives: str, one: str, other: str) -> bool:
+    """Whether three directions lie on a tee: one of the two that leave goes straight on, or they part to opposite sides."""
+    return arrives in (one, other) or OPPOSITE[one] == other
 
 
 def check_taps(layout, source: Source) -> None:

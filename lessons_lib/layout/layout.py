@@ -10,6 +10,8 @@ from ..run import Run
 from ..tape import TapePlan, bore_over, plan
 from ..units import Q_
 from . import changes, pieces, take_off, water
+from .frost import places_of
+from .invented import invented
 from .parts import Buying, Leg, Loop, NightSpec, TapeSupply, Valve
 from .readings import LayoutAssessment, assess
 from .tree import Tree
@@ -62,14 +64,19 @@ class Layout(Printed):
 
     @cached_property
     def ends(self) -> dict:
-        """For each leg by its name the fittings at its start and end, None for a plain end."""
+        """For each leg by its name the fittings at its start and end as its pipe sits in them, a Socket each; None for a plain end."""
         return {
-            leg.name: (tree.start_fitting(number), tree.end_fitting(number)) for tree in self.trees for number, leg in enumerate(tree.legs)
+            leg.name: (tree.start_socket(number), tree.end_socket(number)) for tree in self.trees for number, leg in enumerate(tree.legs)
         }
+
+    @cached_property
+    def met(self) -> dict:
+        """For each leg by its name the fitting at its start as the water meets it, None at tank and heat pump."""
+        return {leg.name: tree.start_fitting(number) for tree in self.trees for number, leg in enumerate(tree.legs)}
 
     @property
     def joints(self) -> list:
-        """Every elbow, coupling and tee; see Tree.joints."""
+        """Every elbow, coupling, tee and transition; see Tree.joints."""
         return [joint for tree in self.trees for joint in tree.joints()]
 
     @cached_property
@@ -78,12 +85,15 @@ class Layout(Printed):
         return {leg.name: self.run_of(leg) for leg in self.all_legs}
 
     def run_of(self, leg: Leg) -> Run:
-        """The Run of one leg. Raises InputError where its covering is beyond what the library is for."""
+        """The Run of one leg. Raises InputError where its covering is beyond what the library is for.
+
+        A tape touches the insulation and warms the air beside it, so that air is given no credit: the cautious side.
+        """
         if leg.name in self._made:
             return self._made[leg.name]
-        insulation, start = leg.insulation, self.ends[leg.name][0]
+        insulation, start = leg.insulation, self.met[leg.name]
         if leg.tape is not None and insulation.thickness.magnitude > 0:
-            insulation = replace(insulation, bore=self.bore_of(leg))
+            insulation = replace(insulation, bore=self.bore_of(leg), gap="open")
         fittings = (*leg.fittings, *([start] if start else ()))
         self._made[leg.name] = Run(leg.pipe, leg.length, insulation, leg.surroundings, fittings, leg.bare_share)
         return self._made[leg.name]
@@ -146,9 +156,9 @@ class Layout(Printed):
         return {}
 
     def tape_plan(self, leg: Leg) -> TapePlan:
-        """What the tape of a leg needs, with the usual extra for each valve along it."""
+        """What the tape of a leg needs under its insulation, with the usual extra for each valve along it."""
         valves = sum(count for name, count in leg.fittings if "valve" in name)
-        return plan(self.run_of(leg), leg.tape, self.tape_supply.hold, brackets=valves)
+        return plan(places_of(self.run_of(leg))[0], leg.tape, self.tape_supply.hold, brackets=valves)
 
     def take_off(self) -> take_off.TakeOff:
         """What to cut and buy. See TakeOff."""
@@ -157,6 +167,11 @@ class Layout(Printed):
     def first_changes(self, count: int = 3) -> tuple:
         """The single changes that help most, the best first: every one is tried. See changes.Change."""
         return changes.first_changes(self, count)
+
+    @property
+    def invented(self) -> str:
+        """What every paper says of a layout that came with the workbook, "" of a reader's own; see invented.py."""
+        return invented(self)
 
     def sheet(self, path, paper: str = "A4", system: str | None = None, replace: bool = False):
         """Write one side of paper for a licensed contractor, as HTML or PDF, whole or not at all; returns the path.

@@ -113,13 +113,17 @@ class Loop(Printed):
 
 @dataclass(frozen=True, repr=False, eq=False)
 class TapeSupply(Printed):
-    """What the tapes of a layout share: temperature to hold, voltage, breaker, region, thickness (None: not measured)."""
+    """What the tapes of a layout share: temperature to hold, voltage, breaker, region, thickness (None: not measured).
+
+    thermostat : the pipe temperature at which it switches the tapes; None: there is none, they are always on
+    """
 
     hold: object
     voltage: object
     breaker: object
     region: str
     thickness: object
+    thermostat: object
 
 
 @dataclass(frozen=True, repr=False, eq=False)

@@ -7,7 +7,7 @@ from ..results import Printed
 from ..take_off import STOCK, End, cut_length
 from ..units import LENGTH, Q_, quantity, si
 from .parts import Leg
-from .tree import fitting
+from .tree import Socket, fitting
 
 LEAST_PIECE = 0.3  # [m] shorter pieces are not left over at the end of a long leg (common practice, no source)
 
@@ -35,28 +35,31 @@ class Piece(Printed):
 def pieces_of(layout, leg: Leg) -> tuple:
     """The pieces of one leg. Valves along it part it evenly. Raises InputError where its fittings leave no room for pipe."""
     first, last = layout.ends[leg.name]
-    names = [first, *(name for name, count in leg.fittings for _ in range(count)), last]
-    part = si(leg.length, LENGTH) / (len(names) - 1)
+    sockets = [first, *(Socket(name, leg.joint) for name, count in leg.fittings for _ in range(count)), last]
+    part = si(leg.length, LENGTH) / (len(sockets) - 1)
     pieces: list = []
-    for one, two in zip(names, names[1:]):
+    for one, two in zip(sockets, sockets[1:]):
         pieces += _stretch(layout, leg, part, one, two, len(pieces) + 1)
     return tuple(pieces)
 
 
 def _stretch(layout, leg: Leg, part: float, first, second, number: int) -> list[Piece]:
-    """What lies between two fittings `part` apart [m]: one piece, or several with couplings between them."""
-    whole = cut_length(leg.pipe, quantity(part, "m"), *(end_of(layout, leg, name) for name in (first, second)))
+    """What lies between two sockets `part` apart [m]: one piece, or several with couplings between them."""
+    whole = cut_length(leg.pipe, quantity(part, "m"), *(end_of(layout, leg, socket) for socket in (first, second)))
     stock, length = stock_of(layout, leg.family), whole.length.to("m").magnitude
+    behind = (word for word, socket in (("first", first), ("second", second)) if socket and socket.transition)
+    missing = (*whole.measure, *(f"what the transition takes at the {word} end" for word in behind))
+    coupling = Socket(fitting(leg, "coupling"), leg.joint)
     if length <= stock:
-        return [Piece(leg.name, leg.pipe.name, number, quantity(part, "m"), first, second, whole.length, whole.measure)]
-    coupling = fitting(leg, "coupling")
-    cuts = _in_stock(length, stock, 2 * _reach(layout, leg, coupling))
+        cuts = [length]
+    else:
+        cuts = _in_stock(length, stock, 2 * _reach(layout, leg, coupling))
+        missing = (*missing, *(f"{word} of the coupling" for word in not_measured(layout, leg, coupling)))
     chain = [first, *[coupling] * (len(cuts) - 1), second]
-    missing = (*whole.measure, *(f"{word} of the coupling" for word in not_measured(layout, leg, coupling)))
     return [
         Piece(
-            leg.name, leg.pipe.name, number + place, quantity(_reach(layout, leg, one) + cut + _reach(layout, leg, two), "m"), one, two,
-            quantity(cut, "m"), missing,
+            leg.name, leg.pipe.name, number + place, quantity(_reach(layout, leg, one) + cut + _reach(layout, leg, two), "m"),
+            one and one.fitting, two and two.fitting, quantity(cut, "m"), missing,
         )
         for place, (cut, one, two) in enumerate(zip(cuts, chain, chain[1:]))
     ]
@@ -74,23 +77,24 @@ def _in_stock(length: float, stock: float, gap: float) -> list[float]:
     return cuts
 
 
-def end_of(layout, leg: Leg, name: str | None) -> End:
-    """An end of a piece, with what the reader measured of its fitting."""
-    if name is None:
+def end_of(layout, leg: Leg, socket: Socket | None) -> End:
+    """An end of a piece, with what the reader measured of the fitting that it sits in."""
+    if socket is None:
         return End(None)
-    fits = [one for one in layout.measured if (one.fitting, one.size, one.joint) == (name, leg.size, leg.joint)]
+    name, joint, _ = socket
+    fits = [one for one in layout.measured if (one.fitting, one.size, one.joint) == (name, leg.size, joint)]
     own = next((one for one in fits if one.family == leg.family), None) or next((one for one in fits if one.family is None), None)
-    return End(name, leg.joint) if own is None else End(name, leg.joint, own.centre_to_face, own.insertion_depth)
+    return End(name, joint) if own is None else End(name, joint, own.centre_to_face, own.insertion_depth)
 
 
-def not_measured(layout, leg: Leg, name: str) -> tuple:
+def not_measured(layout, leg: Leg, socket: Socket | None) -> tuple:
     """What the reader has not measured of a fitting on this leg's pipe, a tuple of words."""
-    return end_of(layout, leg, name).inside(leg.pipe)[2]
+    return end_of(layout, leg, socket).inside(leg.pipe)[2]
 
 
-def _reach(layout, leg: Leg, name: str | None) -> float:
+def _reach(layout, leg: Leg, socket: Socket | None) -> float:
     """From the centre of a fitting to the end of the pipe in it [m]."""
-    face, depth, _ = end_of(layout, leg, name).inside(leg.pipe)
+    face, depth, _ = end_of(layout, leg, socket).inside(leg.pipe)
     return float(face - depth)
 
 

@@ -151,12 +151,15 @@ def _loop(source: Source, found: dict, reader: "_LegReader") -> parts.Loop | Non
 
 def _tape_supply(source: Source, found: dict) -> parts.TapeSupply:
     entry = _table(source, found, "tape")
-    entry.only("hold", "voltage", "breaker", "region", "thickness")
+    entry.only("hold", "thermostat", "voltage", "breaker", "region", "thickness")
     regions = list(dict.fromkeys(row["region"] for row in tables.rows("circuits")))
+    hold = entry.quantity("hold", HOLD, Q_(4.0, "degC"))
+    always_on = str(entry.raw("thermostat", "")).strip().lower() == NONE
     return parts.TapeSupply(
-        entry.quantity("hold", HOLD, Q_(4.0, "degC")), entry.quantity("voltage", VOLTAGE, Q_(120.0, "V")),
+        hold, entry.quantity("voltage", VOLTAGE, Q_(120.0, "V")),
         entry.quantity("breaker", RATING, Q_(15.0, "A")), entry.word("region", regions, regions[0]),
         entry.quantity("thickness", Domain("tape thickness", "m", 0, 0.03, 'Q_(6, "mm")'), None),
+        None if always_on else entry.quantity("thermostat", HOLD, hold),
     )
 
 

@@ -15,10 +15,14 @@ from ..tape import CAUTION as TAPE_CAUTION
 from ..units import LENGTH, quantity, si
 from .parts import BURIED, Leg
 from .pieces import not_measured, stock_of
+from .tree import Socket, called
 
 MEASURE = "measure"
+FORMULA = ("=", "+", "-", "@", "\t", "\r", "\n")  # a cell that begins so may be run by a spreadsheet
 ABOUT = (
-    "Elbows, tees and couplings follow from the directions and sizes of the legs. Valves along a leg part it evenly: move them as you "
+    "Elbows, tees and couplings follow from the directions and sizes of the legs. The sizes of a tee stand in the order run x run x "
+    "branch. A fitting is listed in the pipe and joint of one leg, and a transition where the pipe of another leg does not fit it; a "
+    "push fitting that its maker lists for both pipes does without. Valves along a leg part it evenly: move them as you "
     "like, the sum stays. Ends at tank, heat pump and taps are plain, up to the connection. Insulation, clips and tape are reckoned "
     "centre to centre. Tape is never cut or spared: buy the length that its maker sells for this."
 )
@@ -42,11 +46,13 @@ class TakeOff(Printed):
 
     rows : tuple of Row, kinds "pipe", "fitting", "insulation", "clip", "tape"
     pieces : tuple of Piece; bars : CuttingList of each pipe, by its name
+    invented : a sentence where the building came with the workbook, else ""
     """
 
     rows: tuple
     pieces: tuple
     bars: dict
+    invented: str = field(default="", repr=False)
     caution: str = field(default=CAUTION, repr=False)
 
     def _rows(self):
@@ -60,17 +66,23 @@ class TakeOff(Printed):
 
         replace : True: an existing file may be written over, else it is an InputError
         """
-        stream = io.StringIO()
-        writer = csv.writer(stream, lineterminator="\n")
-        writer.writerow(("kind", "what", "size", "need", "with spare", "unit", "need [ft]", "note"))
-        for row in self.rows:
-            writer.writerow((row.kind, row.what, row.size, *_cells(row.need, row.with_spare), row.note))
+        lines = [("kind", "what", "size", "need", "with spare", "unit", "need [ft]", "note")]
+        if self.invented:
+            lines.append(("note", self.invented, "", "", "", "", "", ""))
+        lines += [(row.kind, row.what, row.size, *_cells(row.need, row.with_spare), row.note) for row in self.rows]
         for piece in self.pieces:
             ends = " to ".join(end or "plain end" for end in (piece.first, piece.second))
             note = f"{MEASURE}: {', '.join(piece.measure)}" if piece.measure else ""
             cut = f"{piece.cut.to('m').magnitude:.3f}"
-            writer.writerow(("cut", f"{piece.leg} {piece.number}: {ends}", piece.pipe, cut, "", "m", f"{piece.cut.to('ft').magnitude:.2f}", note))
+            lines.append(("cut", f"{piece.leg} {piece.number}: {ends}", piece.pipe, cut, "", "m", f"{piece.cut.to('ft').magnitude:.2f}", note))
+        stream = io.StringIO()
+        csv.writer(stream, lineterminator="\n").writerows(map(as_text, line) for line in lines)
         return write_whole(path, stream.getvalue(), replace)
+
+
+def as_text(cell):
+    """A cell that no spreadsheet runs: one that would begin a formula stands behind an apostrophe (OWASP ASVS 5.0, 1.2.10)."""
+    return f"'{cell}" if isinstance(cell, str) and cell.startswith(FORMULA) else cell
 
 
 def take_off(layout) -> TakeOff:
@@ -80,7 +92,7 @@ def take_off(layout) -> TakeOff:
     rows = (*_pipe_rows(layout, bars), *_fitting_rows(layout, pieces), *_insulation_rows(layout), *_clip_rows(layout), *_tape_rows(layout))
     taped = any(leg.tape for leg in layout.all_legs)
     all_pieces = tuple(piece for those in pieces.values() for piece in those)
-    return TakeOff(rows, all_pieces, bars, joined(CAUTION, ABOUT, TAPE_CAUTION if taped else ""))
+    return TakeOff(rows, all_pieces, bars, layout.invented, joined(CAUTION, ABOUT, TAPE_CAUTION if taped else ""))
 
 
 def _bars(layout, pieces) -> dict:
@@ -103,17 +115,22 @@ def _pipe_rows(layout, bars):
 
 
 def _fitting_rows(layout, pieces):
-    """Elbows, tees, couplings, valves, a connection for each tap, the mixing valve."""
+    """Elbows, tees, couplings and valves with their joint, transitions, a connection for each tap, the mixing valve."""
     counts, missing = Counter(), defaultdict(set)
-    for name, size, ends in layout.joints:
-        counts[name, size] += 1
-        for leg, end in ends:
-            missing[name, size].update(not_measured(layout, leg, end))
+    for joint in layout.joints:
+        if joint.name:
+            counts[joint.name, joint.size] += 1
+            for leg, socket in joint.ends:
+                missing[joint.name, joint.size].update(not_measured(layout, leg, socket))
+        for own, other in joint.transitions:
+            key = "transition", f"{called(own.pipe.name, own.joint)} to {called(other.pipe.name, other.joint)}"
+            counts[key] += 1
+            missing[key].add("what it takes of both legs")
     for leg in layout.all_legs:
-        added = [piece.second for piece in pieces[leg.name][:-1]]
-        for name, count in Counter(added).items():
-            counts[name, leg.pipe.name] += count
-            missing[name, leg.pipe.name].update(not_measured(layout, leg, name))
+        for name, count in Counter(piece.second for piece in pieces[leg.name][:-1]).items():
+            key = called(name, leg.joint), leg.pipe.name
+            counts[key] += count
+            missing[key].update(not_measured(layout, leg, Socket(name, leg.joint)))
     for tap, number in zip(layout.taps, layout.tap_legs):
         counts[f"tap, {tap.kind}", layout.legs[number].pipe.name] += 1
     if layout.valve is not None:

@@ -1,11 +1,9 @@
 """The panel of lesson 08: a run with heat tape, its circuit, its cost, and what a power cut leaves of it."""
 
-from dataclasses import replace
-
 import numpy as np
 
 from .. import tables
-from ..assessment import ON_THE_EDGE, SAFE_FROM_ICE, freeze_word
+from ..assessment import ICY, ON_THE_EDGE, SAFE_FROM_ICE, freeze_word
 from ..circuit import tape_circuit
 from ..display import EDGE, ice_words, show
 from ..figures.heat_tape_picture import PIPE, HeatTapePicture, TapeScene, settled
@@ -13,7 +11,7 @@ from ..insulation import NONE, Insulation
 from ..pipe import Pipe
 from ..run import Run
 from ..surroundings import Surroundings
-from ..tape import Tape, bore_over, plan, settles_at
+from ..tape import Tape, bore_over, plan, settles_at, switched
 from ..units import Q_
 from . import usual
 from .controls import Choice, Slide
@@ -29,7 +27,7 @@ CIRCUITS = {f"{volts} V, {amps} A": (Q_(volts, "V"), Q_(amps, "A")) for volts, a
 # Above this [degC] tape or pipe may suffer: rigid plastic with tape, see tape.CAUTION; many tapes (common practice, no source).
 MOST_PLASTIC, MOST_TAPE = 50.0, 65.0
 HOT = 45.0  # [degC] above this the panel asks to look at both limits: this workbook's bench limit (data/code_limits.csv)
-ICY, TOO_HOT, CHECK, NO_GAP = "ice with the tape on", "too hot for pipe or tape", "hot: check its limits", "nothing left bare"
+TOO_HOT, CHECK, NO_GAP = "too hot for pipe or tape", "hot: check its limits", "nothing left bare"
 UNDER, AT, OVER, STARTS_HIGH = "under its limit", "at its limit", "over its limit", "starts above its limit"
 
 
@@ -106,12 +104,6 @@ def runs_of(state: dict) -> tuple[Run, Run]:
     return Run(pipe, state["length"], Insulation(state["insulation"], state["thickness"], bore=bore, gap="open"), around), bare
 
 
-def _switched(covered: Run, tape: Tape, at: float) -> tuple[Tape, float]:
-    """The tape's mean over many switchings by a sensor under the insulation, and the share of the time that it works. at [degC]"""
-    share = min(float(covered.hold_power(Q_(at, "degC")).magnitude / tape.available(at)), 1.0)
-    return replace(tape, points=tuple((point, share * power) for point, power in tape.points)), share
-
-
 def _circuit(state: dict, at: float):
     """The tape's circuit while the pipe is at a temperature, or at `HOLD` where that is colder. at [degC]"""
     power = tape_of(state["tape"]).available(min(at, HOLD.magnitude))
@@ -125,8 +117,7 @@ def calculate(state: dict) -> TapeScene:
     length = state["length"].to("m").magnitude
     gap = min(state["gap"].to("m").magnitude, length) if covered is not bare else 0.0
     free = settles_at(covered, tape).magnitude, settles_at(bare, tape).magnitude
-    switched, share = _switched(covered, tape, FELT)
-    held = free[0] if share == 1 else max(FELT, air), settles_at(bare, switched).magnitude
+    mean, share, held = switched(covered, bare, tape, FELT)
     at_covered, at_bare = free if np.isinf(thermostat) else held
     planned, holding, starting = plan(covered, tape, HOLD), _circuit(state, HOLD.magnitude), _circuit(state, air)
     section, row = covered.line.parts[0][1], _rows()[state["tape"]]
@@ -161,7 +152,7 @@ def calculate(state: dict) -> TapeScene:
         limit=holding.continuous_limit.magnitude,
         breaker=holding.breaker.magnitude,
         always_on=_day(tape, free, length, gap),
-        with_thermostat=_day(switched, held, length, gap),
+        with_thermostat=_day(mean, held, length, gap),
         covered_hours=_hours(covered, at_covered),
         bare_hours=_hours(bare, at_bare),
     )

@@ -4,11 +4,13 @@ from html import escape
 
 import numpy as np
 
-from ..display import SI, celsius, measured, number, show, stopwatch, unit
+from ..assessment import ICY
+from ..display import celsius, measured, number, show
 from ..draws import wait_word
-from ..figures.own_run_picture import OwnRunScene, burn_words, hours_words, wait_words
+from ..figures.own_run_picture import (
+    OwnRunScene, burn_words, holds_with, hours_words, settles_words, tape_to_buy, to_buy, wait_words, warm_after,
+)
 from ..layout.changes import HOW_SCORED
-from ..units import Q_
 from .readout import EDGES, SHAPES, Readout
 from .verdicts import LEVELS
 
@@ -57,7 +59,7 @@ def _tap(tap, system: str) -> tuple:
     hot = f"{show(tap.unmixed, 'temperature', system)}: {tap.scald_unmixed.word}"
     return (
         tap.name, (LEVELS[tap.tap.word], f"{show(tap.delivered, 'temperature', system)}, {tap.tap.word}"),
-        (LEVELS[waits], stopwatch(tap.wait.magnitude) if np.isfinite(tap.wait.magnitude) else waits),
+        (LEVELS[waits], warm_after(tap)),
         show(tap.water_drawn, "volume", system) if np.isfinite(tap.wait.magnitude) else "–", flow, pressure,
         (LEVELS[tap.scald.word], f"{tap.scald.word}: {burn_words(tap.delivered)}"),
         (LEVELS[tap.scald_unmixed.word], f"{hot}, {burn_words(tap.unmixed)}" if tap.behind_valve else f"no valve before it: {hot}"),
@@ -88,14 +90,20 @@ def _cold(leg, system: str) -> tuple:
     tape = ("no tape", "–", "–")
     if leg.plan is not None:
         load, most = (show(value, "current", system) for value in (leg.circuit.load, leg.circuit.continuous_limit))
-        tape = show(leg.plan.given, "tape power", system), show(leg.plan.tape_length, "length", system), f"{load} of {most}"
+        tape = show(leg.plan.given, "tape power", system), tape_to_buy(leg, system), f"{load} of {most}"
     with_power, without = (
-        (LEVELS[verdict.word], verdict.word if np.isinf(hours) else f"{verdict.word}: {hours_words(verdict, leg.rest)}")
+        (LEVELS[verdict.word], f"{verdict.word}: {_when(leg, verdict, system)}".removesuffix(": "))
         for verdict in (leg.with_power, leg.without_power)
-        for hours in [np.inf if leg.rest is None else verdict.value.magnitude]
     )
     rest = "–" if leg.rest is None else show(leg.rest, "temperature", system)
-    return (leg.leg, leg.place, with_power, without, rest, show(leg.hold_power, "tape power", system), *tape)
+    return (leg.leg, leg.place, with_power, without, rest, holds_with(leg, system), *tape)
+
+
+def _when(leg, verdict, system: str) -> str:
+    """When ice can form in a leg, or where tape leaves it that does not keep it; "" where there is nothing to say."""
+    if verdict.word == ICY:
+        return settles_words(leg, system)
+    return "" if leg.rest is None or np.isinf(verdict.value.magnitude) else hours_words(verdict, leg.rest)
 
 
 def first_changes(changes) -> str:
@@ -113,7 +121,7 @@ def first_changes(changes) -> str:
 def take_off(layout, system: str) -> str:
     """What to buy, and every piece to cut."""
     found = layout.take_off()
-    buy = [(f"{row.kind}: {row.what}", row.size, _amount(row.need, system), _amount(row.with_spare, system), _note(row, found, system)) for row in found.rows]
+    buy = [(f"{row.kind}: {row.what}", row.size, to_buy(row.need, system), to_buy(row.with_spare, system), _note(row, found, system)) for row in found.rows]
     cut = [
         (f"{piece.leg} {piece.number}", piece.pipe, measured(piece.centre_to_centre, system), measured(piece.cut, system),
          " to ".join(end or "plain end" for end in (piece.first, piece.second)), "measure its fittings first" if piece.measure else "")
@@ -133,14 +141,6 @@ def _note(row, found, system: str) -> str:
     return f"buy {bars.bars_to_buy} of {stock}; waste {waste} of {bars.bars_needed} that {'is' if bars.bars_needed == 1 else 'are'} cut"
 
 
-def _amount(value, system: str) -> str:
-    """A number of things, or a length rounded up to 0.1 m or 1 ft."""
-    if isinstance(value, int):
-        return str(value)
-    own, step = unit("length", system), 0.1 if system == SI else 1.0
-    return show(Q_(step * np.ceil(value.to(own).magnitude / step - 1e-9), own), "length", system)
-
-
 def readouts(scene: OwnRunScene, system: str) -> list[Readout]:
     """The slowest tap, the hottest tap, the leg that freezes first, the tank."""
     found = scene.found
@@ -154,7 +154,7 @@ def readouts(scene: OwnRunScene, system: str) -> list[Readout]:
     if found.coldest is not None:
         leg = found.leg(found.coldest)
         cards += [
-            Readout(f"{name}: {leg.leg}", verdict.word, hours_words(verdict, leg.rest) if np.isfinite(verdict.value.magnitude) else "", LEVELS[verdict.word])
+            Readout(f"{name}: {leg.leg}", verdict.word, _when(leg, verdict, system), LEVELS[verdict.word])
             for name, verdict in (("Freezes first, with power", leg.with_power), ("and when power fails", leg.without_power))
         ]
     return [*cards, Readout("Tank", found.store.word, show(celsius(found.store.value.to("degC").magnitude), "temperature", system), LEVELS[found.store.word])]

@@ -35,7 +35,7 @@ SETTINGS = {
     "water": ("pressure", "cold_inlet"), "tank": ("set_temperature", "place"), "valve": ("setting", "leg", "end"),
     "night": ("air", "wind", "hours", "hours_without_power"), "places": ("indoors", "crawlspace", "buried", "depth", "soil"),
     "usual": ("pipe", "size", "insulation", "thickness", "place", "joint"), "loop": ("flow", "leaves_at", "comes_back_at"),
-    "tape": ("hold", "voltage", "breaker", "region", "thickness"), "buy": ("spare", "saw_kerf"),
+    "tape": ("hold", "thermostat", "voltage", "breaker", "region", "thickness"), "buy": ("spare", "saw_kerf"),
 }
 WIDTHS = {"leg": 160, "insulation": 130, "region": 110}
 

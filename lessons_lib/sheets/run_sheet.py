@@ -11,7 +11,7 @@ WIDTH, SCALE = 1090, 2.0  # [px] of the sketch, whose type is then 7.7 pt on A4;
 PAPERS = ("A4", "Letter")
 COMMENTS, SLACK = 16.0, 2.0  # [mm] of the box for comments; kept free (a browser's page is 5 mm shorter than the PDF)
 # Height of the sketch by its width, and rows of each table, tried in this order until all fits on one side.
-TRIED = (*((share, 400) for share in (0.66, 0.62, 0.58, 0.54, 0.5, 0.47, 0.44, 0.41, 0.38, 0.36, 0.34)), *((0.36, rows) for rows in (30, 20, 14, 10, 7, 5, 4, 3, 2, 1)))
+TRIED = (*((share, 400) for share in (0.66, 0.62, 0.58, 0.54, 0.5, 0.47, 0.44, 0.41, 0.38, 0.36, 0.34, 0.32, 0.3)), *((0.34, rows) for rows in (30, 20, 14, 10, 7, 5, 4, 3, 2, 1)))
 STOP = (
     "Hot water scalds, pressure and electricity injure, frozen pipes burst. To discuss with a licensed contractor; local code decides. "
     "Nothing heats before all is full and vented."

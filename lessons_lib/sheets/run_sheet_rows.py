@@ -2,14 +2,17 @@
 
 from math import inf, isfinite, isinf, isnan
 
-from ..display import duration, measured, show
+from ..assessment import ICY
+from ..display import duration, measured, show, symbol
+from ..figures.own_run_picture import burn_time, holds_with, settles_words, tape_to_buy, to_buy, warm_after
+from ..take_off import TEE_ORDER
 from .blocks import Table, Text
 
 MEASURE = "measure"
 NAME = 28  # letters of a name in a table
 MOST_NUMBERS = 12  # of legs in one cell
 SHORT_WORDS = {"no ice this night": "no ice", "on the edge of freezing": "near freezing"}
-KINDS = (("fitting", "fittings"), ("insulation", "insulation"), ("clip", "clips"), ("tape", "heat tape"))
+KINDS = (("fitting", f"fittings; tees: {TEE_ORDER.strip(' ()')}"), ("insulation", "insulation"), ("clip", "clips"), ("tape", "heat tape"))
 ABOUT_MEASURE = '"measure": provisional until you take centre to face and depth from the fittings in your hand. '
 FOOT = "Model values; burn times: adults, good to a factor of two. Hot Water Runs{source}; its CSV of the take-off has every piece."
 ALWAYS = "Children and older people burn sooner. Test with water before you cover. Storing below 60 °C (140 °F) is not recommended."
@@ -75,32 +78,32 @@ class Rows:
         chosen = {tap.name for tap in first[:most]}
         rows = tuple(self._tap(tap) for tap in self.found.taps if tap.name in chosen)
         head = ("tap: alone / all open", "arrives", "wait, water", "flow", "pressure", "burns in", "if unmixed")
-        return [Table(head, rows, (8.6, 4.6, 5.2, 5.4, 5.4, 3.6, 5)), *left_out("taps", len(self.found.taps) - len(rows))]
+        return [Table(head, rows, (14.4, 9.2, 14.2, 11.7, 11.5, 7.6, 13.3)), *left_out("taps", len(self.found.taps) - len(rows))]
 
     def _tap(self, tap) -> tuple:
         marks = [word for word, name in (("slowest", self.found.slowest), ("hottest", self.found.hottest)) if name == tap.name]
         name = clipped(tap.name) + (f" ({', '.join(marks)})" if marks else "")
         if isnan(tap.delivered.magnitude):
             return name, "no water", "", "", "", "", ""
-        wait = f"{duration(tap.wait.magnitude)}, {self._show(tap.water_drawn, 'volume')}" if isfinite(tap.wait.magnitude) else "never warm enough"
+        drawn = f", {self._show(tap.water_drawn, 'volume')}" if isfinite(tap.wait.magnitude) else ""
         two = (("delivered", "temperature"), ("flow", "flow"), ("pressure", "pressure"))
         arrives, flow, pressure = (
             f"{self._number(getattr(tap, name), kind)} / {self._show(getattr(tap, f'{name}_with_others'), kind)}" for name, kind in two
         )
-        unmixed = f"{_burns(tap.scald_unmixed)} ({self._show(tap.unmixed, 'temperature')})"
-        return name, arrives, wait, flow, pressure, _burns(tap.scald), unmixed
+        unmixed = f"{burn_time(tap.unmixed)} ({self._show(tap.unmixed, 'temperature')})"
+        return name, arrives, warm_after(tap) + drawn, flow, pressure, burn_time(tap.delivered), unmixed
 
     def cold_legs(self, most: int) -> list:
         """A row for legs that are not in a heated room, the same readings in one; what freezes first comes first."""
         rows: dict = {}
         for leg in sorted(self.found.legs, key=lambda leg: (leg.leg != self.found.coldest, inf if leg.rest is None else leg.without_power.value.magnitude)):
-            rows.setdefault((leg.place, _ice(leg.with_power), _ice(leg.without_power), self._tape(leg)), []).append(leg.leg)
+            rows.setdefault((leg.place, self._ice(leg, leg.with_power), self._ice(leg, leg.without_power), self._tape(leg)), []).append(leg.leg)
         if not rows:
             return []
         table = tuple((f"{self._named(legs)}, {place}", *reading) for (place, *reading), legs in list(rows.items())[:most])
         missing = sum(len(legs) for legs in list(rows.values())[most:])
         head = ("legs in the cold", "with power", "power off", "heat tape")
-        return [Table(head, table, (12, 5, 5, 11)), *left_out("cold legs", missing)]
+        return [Table(head, table, (10, 6.4, 5.2, 11.4)), *left_out("cold legs", missing)]
 
     def _named(self, legs) -> str:
         """Legs by number, a single one by its name too."""
@@ -112,11 +115,19 @@ class Rows:
 
     def _tape(self, leg) -> str:
         if leg.plan is None:
-            return "none" if leg.rest is None else f"none; it would take {self._show(leg.hold_power, 'tape power')}"
-        circuit = leg.circuit
-        tapes = f"{leg.plan.tapes} × " if leg.plan.tapes > 1 else ""
-        power = f"gives {self._number(leg.plan.given, 'tape power')}, needs {self._show(leg.hold_power, 'tape power')}"
-        return f"{tapes}{self._show(leg.plan.tape_length, 'length')}; {power}; {self._show(leg.circuit.load, 'current')}"
+            return "none" if leg.rest is None else f"none; it would take {holds_with(leg, self.system)}"
+        each = ", each" if leg.plan.tapes > 1 else ""
+        power = f"{each} gives {self._number(leg.plan.given, 'tape power')}; needs {holds_with(leg, self.system)}"
+        return f"{tape_to_buy(leg, self.system)}{power}; {self._show(leg.circuit.load, 'current')}"
+
+    def _ice(self, leg, verdict) -> str:
+        """When ice can form, in short."""
+        if verdict.word == ICY:
+            return f"ice: {settles_words(leg, self.system)}"
+        if verdict.value is None or isinf(verdict.value.magnitude):
+            return SHORT_WORDS.get(verdict.word, verdict.word)
+        hours = float(verdict.value.magnitude)
+        return f"ice after {duration(3600 * hours)}" if hours > 0 else "ice at once"
 
     def take_off(self, most: int) -> list:
         """Pipes with their cuts, then everything else by its kind."""
@@ -133,16 +144,19 @@ class Rows:
     def _items(self, rows) -> str:
         """Rows of a kind in one cell: those that are provisional behind the word "measure", the others first."""
         parts = ([row for row in rows if MEASURE not in row.note], [row for row in rows if MEASURE in row.note])
-        sure, provisional = ("; ".join(map(self._item, part)) for part in parts)
+        sure, provisional = map(self._listed, parts)
         return " · ".join(filter(None, (sure, provisional and f"{MEASURE}: {provisional}")))
 
-    def _item(self, row) -> str:
-        """A row in one line; a fitting that joins pipes of one family names it once."""
-        what = row.size if row.kind == "clip" else ", ".join(filter(None, (row.what.removeprefix("PEX "), row.size)))
-        for family in {leg.family for leg in self.layout.all_legs}:
-            if what.count(family) == what.count(" x ") + 1:
-                what = what.replace(f" x {family} ", " x ")
-        return f"{what}: {self._amount(row)}"
+    def _listed(self, rows) -> str:
+        """Rows in one line: fittings by the size that they share, other things one after the other."""
+        groups: dict = {}
+        for row in rows:
+            what = "" if row.kind == "clip" else row.what.removeprefix("PEX ")
+            if row.kind == "fitting":
+                groups.setdefault(row.size.removesuffix(TEE_ORDER), []).append(f"{what} {self._amount(row)}")
+            else:
+                groups[", ".join(filter(None, (what, row.size)))] = [self._amount(row)]
+        return "; ".join(f"{name}: {', '.join(items)}" for name, items in groups.items())
 
     def _any_measure(self) -> bool:
         return any(MEASURE in row.note for row in self.list.rows) or any(piece.measure for piece in self.list.pieces)
@@ -165,9 +179,8 @@ class Rows:
         return f"{self._amount(row)}: buy {bars.bars_to_buy} of {measured(stock, self.system)}, waste {self._show(bars.waste, 'length')}"
 
     def _amount(self, row) -> str:
-        if isinstance(row.need, int):
-            return f"{row.need} / {row.with_spare}"
-        return f"{self._number(row.need, 'length')} / {self._show(row.with_spare, 'length')}"
+        unit = "" if isinstance(row.need, int) else f" {symbol('length', self.system)}"
+        return f"{to_buy(row.need, self.system).removesuffix(unit)} / {to_buy(row.with_spare, self.system)}"
 
     def first_changes(self) -> list:
         """What to change first, and what it helps."""
@@ -184,8 +197,9 @@ class Rows:
         return measure + " ".join([*(words for there, words in has if there), ALWAYS])
 
     def foot(self) -> str:
-        """Where the figures come from."""
-        return FOOT.format(source=f", {clipped(self.layout.file, 30)}" if self.layout.file else "")
+        """Where the figures come from, and whether the building exists."""
+        source = FOOT.format(source=f", {clipped(self.layout.file, 30)}" if self.layout.file else "")
+        return f"{self.layout.invented} {source}".strip()
 
     def _show(self, value, kind: str) -> str:
         return show(value, kind, self.system)
@@ -207,17 +221,3 @@ def left_out(what: str, count: int) -> list:
 def _helped(change) -> str:
     """What a change helps most."""
     return HELPS[max(HELPS, key=lambda name: getattr(change.before, name) - getattr(change.after, name))]
-
-
-def _burns(verdict) -> str:
-    """A time to a burn in short; the verdict's word where there is none."""
-    seconds = float(verdict.value.magnitude)
-    return duration(seconds) if isfinite(seconds) else verdict.word
-
-
-def _ice(verdict) -> str:
-    """When ice can form, in short."""
-    if verdict.value is None or isinf(verdict.value.magnitude):
-        return SHORT_WORDS.get(verdict.word, verdict.word)
-    hours = float(verdict.value.magnitude)
-    return f"ice after {duration(3600 * hours)}" if hours > 0 else "ice at once"
