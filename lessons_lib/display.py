@@ -96,6 +96,27 @@ def number(value, kind: str, system: str) -> str:
     return text.replace("-", "−")
 
 
+def as_given(value, kind: str, system: str) -> str:
+    """The bare number of a value that somebody set: as `number` writes it, with more decimals where that would be another value.
+
+    A value in the unit that is shown is repeated exactly; one that was given in another unit, to a tenth of the last usual digit.
+    """
+    own, places = unit_of(unit(kind, system)), KINDS[kind].decimals[_index(system)]
+    inside = value.to(own).magnitude
+    allowed = 1e-9 * max(1.0, abs(inside)) if value.units == own else 0.1 * 10.0**-places
+    usual = number(value, kind, system)
+    if abs(_figure(usual) - inside) <= allowed:
+        return usual
+    finer = (f"{inside:.{more}f}" for more in range(places, places + 9))
+    return next((text for text in finer if abs(float(text) - inside) <= allowed), f"{inside:.12g}").replace("-", "−")
+
+
+def _figure(text: str) -> float:
+    """The value of a number that `number` wrote: "−3", "1 1/2", "20.4"."""
+    size = float(sum(Fraction(part) for part in text.removeprefix("−").split()))
+    return -size if text.startswith("−") else size
+
+
 def inches(value) -> str:
     """A length in inches as the trade writes it: in eighths, "3/4" or "1 1/2"; in hundredths where it is none."""
     inside = value.to(unit_of("inch")).magnitude

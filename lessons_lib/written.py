@@ -18,6 +18,9 @@ WRITTEN = {
     "hr": "h", "hrs": "h", "minute": "min", "mins": "min", "sec": "s", "secs": "s", "second": "s", "seconds": "s", "day": "d", "days": "d",
     "btu/hr": "btu/h", "btuh": "btu/h", "lbs": "lb", "pounds": "lb", "l/minute": "l/min", "litres/minute": "l/min", "liters/minute": "l/min",
     "gallons/minute": "gpm", "gal/minute": "gpm", "lpm": "l/min", "millimetres": "mm", "millimeters": "mm", "centimetres": "cm",
+    "pound": "lb", "bars": "bar", "quart": "qt", "quarts": "qt", "qts": "qt", "fluid ounce": "fl oz", "fluid ounces": "fl oz", "floz": "fl oz",
+    "m3": "m³", "m^3": "m³", "cubic metre": "m³", "cubic metres": "m³", "cubic meter": "m³", "cubic meters": "m³",
+    "cubic foot": "ft³", "cubic feet": "ft³", "cu ft": "ft³",
 }
 # Symbols in small letters, and the unit of the registry that each means.
 UNITS = {
@@ -26,7 +29,7 @@ UNITS = {
     "h": "hour", "min": "min", "s": "s", "w/m": "W/m", "w/ft": "W/ft", "w": "W", "kw": "kW", "v": "V", "a": "A", "%": "percent",
     "l": "L", "ml": "mL", "gal": "gallon", "k": "kelvin", "d": "day", "wh": "Wh", "kwh": "kWh", "btu/h": "Btu/hour",
     "btu/h ft": "Btu/(hour*ft)", "kg": "kg", "lb": "lb", "n": "N", "lbf": "lbf", "w/m k": "W/(m*K)",
-    "btu in/h ft² °f": "Btu*inch/(hour*ft**2*delta_degF)", "pa": "Pa",
+    "btu in/h ft² °f": "Btu*inch/(hour*ft**2*delta_degF)", "pa": "Pa", "qt": "quart", "fl oz": "fluid_ounce", "m³": "m**3", "ft³": "ft**3",
 }
 SYMBOLS = {"°c": "°C", "°f": "°F", "l/min": "L/min", "l/s": "L/s", "kpa": "kPa", "w/m": "W/m", "w/ft": "W/ft",
            "w": "W", "kw": "kW", "v": "V", "a": "A", "l": "L", "ml": "mL", "k": "K", "wh": "Wh", "kwh": "kWh", "btu/h": "Btu/h",
@@ -37,6 +40,8 @@ KINDS = (
     ("W/m", "power per length"), ("W", "power"), ("V", "voltage"), ("A", "current"), ("percent", "share"),
     ("L", "volume"), ("kWh", "energy"), ("kg", "mass"), ("N", "force"), ("W/(m*K)", "conductivity"),
 )
+# What is asked where a unit of one kind stands for another kind.
+MEANT = {("lb", "kPa"): 'Do you mean pounds per square inch? Then write "psi".'}
 NUMBER = re.compile(
     r"(?P<sign>[-+]?) ?(?:"
     r"(?:(?P<whole>\d{1,6})(?: | ?- ?))?(?P<above>\d{1,6}) ?/ ?(?P<below>\d{1,6})"  # 1/2, 1 1/2, 1-1/2
@@ -122,9 +127,16 @@ def _parts(text: str, domain: Domain):
     if unit_of(unit).dimensionality != wanted:
         kinds = {unit_of(one).dimensionality: kind for one, kind in KINDS}
         raise InputError(
-            f'{domain.name}: "{text}" is a {kinds[unit_of(unit).dimensionality]}, not a {kinds.get(wanted, domain.name)}. {like}'
+            f'{domain.name}: "{text}" is a {kinds[unit_of(unit).dimensionality]}, not a {kinds.get(wanted, domain.name)}. '
+            f"{meant(unit, domain.unit)}{like}"
         )
     return number, unit
+
+
+def meant(given: str, wanted: str) -> str:
+    """What to ask whoever wrote a unit where one like `wanted` belongs; empty where nothing is likely."""
+    alike = (words for (one, other), words in MEANT.items() if one == given and unit_of(other).is_compatible_with(unit_of(wanted)))
+    return "".join(f"{words} " for words in alike)
 
 
 def example(domain: Domain) -> str:

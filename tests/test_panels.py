@@ -10,11 +10,13 @@ import pytest
 from PIL import Image
 
 from lessons_lib import Q_, InputError, panels, preferences
-from lessons_lib.display import SI, SYSTEMS, US
+from lessons_lib.display import SI, SYSTEMS, US, unit
 from lessons_lib.figures.canvas import Canvas
 from lessons_lib.panels.controls import Choice, PipeChoice, Slide
 from lessons_lib.panels.followers import choose_units
 from lessons_lib.pipe import families, sizes
+from lessons_lib.units import unit_of
+from lessons_lib.written import read_number
 
 PANELS = {"bench": panels.bench, "heat_tape": panels.heat_tape, "outdoor_loop": panels.outdoor_loop, "first": panels.first, "main": panels.main, "hot_enough": panels.hot_enough, "outdoor_unit": panels.outdoor_unit, "measure_cut": panels.measure_cut, "heat_goes": panels.heat_goes, "freeze": panels.freeze, "waiting": panels.waiting, "pipe_size": panels.pipe_size, "fill_purge": panels.fill_purge, "set_valve": panels.set_valve}
 
@@ -141,7 +143,7 @@ def test_a_choice_of_units_reaches_every_panel_and_is_remembered():
 
 @pytest.mark.parametrize(
     "typed, metres",
-    [("30", 30), ("30,5", 30.5), ("30.5 m", 30.5), ("100 ft", 30.48), ("7 1/2", 7.5), ("1/2 m", None), ("7-1/2", 7.5), ("60'", 18.288), ("60 feet", 18.288), ("1,000", None), ("20°", 20), ("61", None), ("-3", None), ("many", None), ("", None), ("1/0", None), ("12 bananas", None)],
+    [("30", 30), ("30,5", 30.5), ("30.5 m", 30.5), ("100 ft", 30.48), ("7 1/2", 7.5), ("1/2 m", None), ("7-1/2", 7.5), ("60'", 18.288), ("60 feet", 18.288), ("1,000", None), ("20°", 20), ("61", None), ("-3", None), ("many", None), ("", None), ("1/0", None), ("12 bananas", None), ("300 cm", 3), ("3' 6\"", 1.0668)],
 )
 def test_typed_values(typed, metres):
     """Comma or point, fractions, a unit of either system; the impossible is said beside the control."""
@@ -166,6 +168,66 @@ def test_a_typed_value_is_used_as_typed():
     assert panel.state["flow"].to("L/min").magnitude == pytest.approx(0.75)
     flow.slider.value = 2.0
     assert panel.state["flow"].to("L/min").magnitude == pytest.approx(2.0)
+
+
+@pytest.mark.parametrize("name", list(PANELS))
+def test_every_box_shows_what_the_model_takes(name):
+    """A typed decimal stays as typed; the number typed next, which the rounding would have shown, is another value and is taken."""
+    for system in SYSTEMS:
+        panel = PANELS[name]()
+        panel.set_system(system)
+        for control in panel.controls.values():
+            control.listener = lambda: None  # no picture is needed
+            if not isinstance(control, Slide) or control.kind == "count":
+                continue
+            limits, own = control.ranges[system], unit_of(unit(control.kind, system))
+            middle = limits.low + limits.step * round((limits.high - limits.low) / limits.step / 2)
+            for typed in (middle + 0.4 * limits.step, middle, middle + 0.377 * limits.step):
+                control._typed({"new": f"{typed:.6g}"})
+                assert control.value.to(own).magnitude == pytest.approx(typed, rel=1e-5)
+                assert read_number(control.box.value)[0] == pytest.approx(typed, rel=1e-5)
+                assert control.told.value == ""
+
+
+def test_a_count_is_whole():
+    slide = Slide("Bars", "count", Q_(6, ""), (1, 12, 1), (1, 12, 1), "bars to buy")
+    slide.box.value = "2,5"
+    assert "not a whole number" in slide.told.value and slide.box.value == "6" and slide.value.magnitude == 6
+
+
+def test_typed_20_4_stays_until_20_is_typed():
+    air = panels.main().controls["air"]
+    air.box.value = "20.4"
+    assert air.box.value == "20.4" and air.value.magnitude == 20.4
+    air.box.value = "20"
+    assert air.value.magnitude == 20
+
+
+def test_a_value_of_the_other_unit_is_shown_with_the_digits_that_it_needs():
+    slide = panels.main().controls["supply"]
+    slide.set(Q_(49, "degC"))
+    slide.set_system(US)
+    assert slide.box.value == "120.2"
+    slide.set(Q_(60, "degC"))
+    assert slide.box.value == "140"
+
+
+@pytest.mark.parametrize("kind, ends, typed, value", [
+    ("pressure", (50, 550, 10), "3 bar", Q_(300, "kPa")), ("seconds", (0, 300, 1), "1 min", Q_(60, "s")), ("seconds", (0, 300, 1), "1:20", Q_(80, "s")),
+    ("seconds", (0, 300, 1), "1m30s", Q_(90, "s")), ("seconds", (0, 300, 1), "2,5", Q_(2.5, "s")), ("volume", (0, 20, 1), "2 qt", Q_(1.892706, "L")),
+    ("share", (0, 50, 1), "0.5", Q_(0.5, "percent")), ("temperature difference", (0, 20, 1), "9 °F", Q_(5, "delta_degC")),
+])
+def test_everyday_notation_in_a_box(kind, ends, typed, value):
+    slide = Slide("My guess", kind, Q_(ends[0] + 1, value.units), ends, ends, "what you expect")
+    slide.box.value = typed
+    assert slide.told.value == "" and slide.value.to(value.units).magnitude == pytest.approx(value.magnitude)
+    assert float(slide.box.value) == pytest.approx(value.magnitude, abs=0.01)
+
+
+def test_pounds_in_a_pressure_box_are_asked_about():
+    slide = Slide("Pressure", "pressure", Q_(200, "kPa"), (50, 550, 10), (7, 80, 1), "at the main")
+    slide.box.value = "40 pounds"
+    assert "Do you mean pounds per square inch?" in slide.told.value and "Kept 200 kPa." in slide.told.value
 
 
 def test_what_a_hidden_slider_says_is_not_the_readers():

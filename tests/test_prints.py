@@ -9,11 +9,11 @@ import pytest
 from lessons_lib import InputError
 from lessons_lib.display import SYSTEMS, US
 from lessons_lib.exercises import key, lessons, of_lesson, question, variant
+from lessons_lib.exercises.learner import EXAMPLE
 from lessons_lib.exercises.seats import MOST, read_seats, title_of
 from lessons_lib.lesson_pages import lesson_page, lesson_pages
 from lessons_lib.lessons.class_prints import GUESSES, guess_words
 from lessons_lib.panels import answer_key, key_prints
-from lessons_lib.panels.exercises import EXAMPLE
 from lessons_lib.session import plan
 from lessons_lib.sheets import Sheet, Text, bound
 from lessons_lib.sheets.bench_card import TYPE, bench_card

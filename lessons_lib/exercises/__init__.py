@@ -13,11 +13,11 @@ All results are plain data; names and answers of learners are text from outside,
 from .bank import Question, lessons, of_lesson, question, questions
 from .class_reading import ClassReading, read_class
 from .key import key, worksheet
-from .learner import Guess, Learner, folder, learner
+from .learner import Guess, Learner, folder, learner, nobody
 from .marking import Marked, mark
 from .variants import Variant, variant
 
 __all__ = [
-    "ClassReading", "Guess", "Learner", "Marked", "Question", "Variant", "folder", "key", "learner", "lessons", "mark", "of_lesson",
-    "question", "questions", "read_class", "variant", "worksheet",
+    "ClassReading", "Guess", "Learner", "Marked", "Question", "Variant", "folder", "key", "learner", "lessons", "mark", "nobody",
+    "of_lesson", "question", "questions", "read_class", "variant", "worksheet",
 ]

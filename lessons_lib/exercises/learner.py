@@ -6,15 +6,17 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from .. import preferences
-from ..display import KINDS, SI, show, unit
+from ..display import KINDS, SI, as_given, number, show, symbol, unit
 from ..errors import InputError, unknown_name
 from ..units import Q_, unit_of, ureg
+from ..written import read_number
 from . import learner_file, names
 from .bank import Question
 from .marking import Marked, mark
 from .reading import LONGEST
 from .variants import Variant, variant
 
+EXAMPLE = "example"  # whose numbers everybody has who gave neither name nor seat
 SURENESS = ("just guessing", "fairly sure", "very sure")
 
 
@@ -37,53 +39,89 @@ class Guess:
 
     def told(self, system: str) -> str:
         """Guess and result in a sentence."""
-        mine = show(self.guessed, self.kind, system)
+        mine = as_given(self.guessed, self.kind, system)
+        guessed = f"{mine} {symbol(self.kind, system)}".strip()
         if self.model is None:
-            return f"Your guess: {mine} ({self.sure})."
-        theirs = show(self.model, self.kind, system)
-        kind = "temperature difference" if self.kind == "temperature" else self.kind
-        off = self._off(system)
-        away = show(abs(off), kind, system).replace("%", "points")  # a share is off by points, not by per cent of itself
-        verdict = "right on it" if mine == theirs else f"{away} too {'high' if off.magnitude > 0 else 'low'}"
-        return f"You guessed {mine} ({self.sure}); the model gives {theirs}: {verdict}."
+            return f"Your guess: {guessed} ({self.sure})."
+        theirs = number(self.model, self.kind, system)
+        right = number(self.guessed, self.kind, system) == theirs
+        verdict = "right on it" if right else self._off(mine, theirs, system)
+        return f"You guessed {guessed} ({self.sure}); the model gives {show(self.model, self.kind, system)}: {verdict}."
 
-    def _off(self, system: str):
-        """How far the guess lies above the result; of temperatures, as far as the two whole degrees that are shown."""
-        if self.kind != "temperature":
-            return self.guessed.to(self.model.units) - self.model
-        own = unit_of(unit(self.kind, system))
-        mine, theirs = (Q_(float(round(one.to(own).magnitude)), own) for one in (self.guessed, self.model))
-        return mine - theirs
+    def _off(self, mine: str, theirs: str, system: str) -> str:
+        """How far the guess lies from the result, as both are shown."""
+        kind = "temperature difference" if self.kind == "temperature" else self.kind
+        off = read_number(mine)[0] - read_number(theirs)[0]
+        away = as_given(Q_(abs(off), unit_of(unit(kind, system))), kind, system)
+        own = symbol(kind, system).replace("%", "points")  # a share is off by points, not by per cent of itself
+        return " ".join(filter(None, (away, own, "too", "high" if off > 0 else "low")))
 
 
 class Learner:
-    """One learner's answers. Made by `learner`.
+    """One learner's answers. Made by `learner`, or by `nobody` for whoever gave neither name nor seat.
 
     name, seat : as given, made safe; system : unit system of the variants
-    notices : sentences to show, about what was found when the file was opened
+    file : where everything is kept; None: nowhere, it lasts as long as the page
+    notices : sentences to show once, about what was found when the file was opened
     """
 
-    def __init__(self, name: str, seat: str, file: Path):
+    def __init__(self, name: str, seat: str, file: Path | None):
         self.name, self.seat, self.file = name, seat, file
         self.notices: list[str] = [f"The name was shortened to {names.LONGEST} characters."] if name.endswith("…") else []
         self._content = learner_file.empty(name, seat)
-        self._open()
+        if file is not None:
+            self._open()
+
+    @property
+    def is_nobody(self) -> bool:
+        """Whether neither name nor seat was given, so that nothing is kept in a file."""
+        return self.file is None
 
     @property
     def numbers_from(self) -> str:
-        """What the learner's own numbers come from: the seat, or the name where there is none."""
-        return self.seat or self.name
+        """What the learner's own numbers come from: the seat, or the name where there is none, or the example."""
+        return self.seat or self.name or EXAMPLE
+
+    @property
+    def has_work(self) -> bool:
+        """Whether there is an answer, a half-typed one or a guess."""
+        return any(self._content[part] for part in ("tries", "drafts", "guesses"))
 
     def variant(self, question: Question, system: str = SI) -> Variant:
-        """This learner's variant of a question."""
-        return variant(question, self.numbers_from, system)
+        """This learner's variant of a question; the one that was last worked on, where that was taken over with other numbers."""
+        return variant(question, self._numbers(question, system), system)
+
+    def _numbers(self, question: Question, system: str) -> str:
+        """Whose numbers a question has for this learner in a unit system."""
+        draft = self._content["drafts"].get(question.id)
+        worked_on = [*self.tries(question), *([draft] if draft else [])]
+        last = max(worked_on, key=lambda one: (one.get("system", system) == system, one["when"]), default={})
+        return last.get("numbers", self.numbers_from)
+
+    def _other_numbers(self, question: Question, system: str) -> dict:
+        """What an entry says of its numbers: nothing where they are the learner's own."""
+        numbers = self._numbers(question, system)
+        return {} if numbers == self.numbers_from else {"numbers": numbers}
+
+    def take_over(self, other: "Learner") -> None:
+        """Take what somebody did before giving this name: tries, half-typed answers, guesses. These questions keep their numbers.
+
+        A guess that this learner made before stays. Raises InputError: the file cannot be written.
+        """
+        theirs = {
+            **other._content,
+            "tries": [{"numbers": other.numbers_from, **one} for one in other._content["tries"]],
+            "drafts": {key: {"numbers": other.numbers_from, **one} for key, one in other._content["drafts"].items()},
+        }
+        self._content = learner_file.merged(self._content, theirs)
+        self._save()
 
     def answer(self, question: Question, text, system: str = SI) -> Marked:
         """Mark an answer and keep it. Raises InputError where it cannot be read; then nothing is kept as a try."""
         marked = mark(self.variant(question, system), text)
         self._content["tries"].append({
             "id": secrets.token_hex(8), "when": _now(), "question": question.id, "system": system, "text": _line(text),
-            "right": marked.right, "mistake": marked.mistake,
+            "right": marked.right, "mistake": marked.mistake, **self._other_numbers(question, system),
         })
         self._content["drafts"].pop(question.id, None)
         self._save()
@@ -102,7 +140,9 @@ class Learner:
 
     def keep_draft(self, question: Question, text, system: str = SI) -> None:
         """Keep what stands in an answer's box and was not given yet."""
-        self._content["drafts"][question.id] = {"when": _now(), "system": system, "text": _line(text)}
+        self._content["drafts"][question.id] = {
+            "when": _now(), "system": system, "text": _line(text), **self._other_numbers(question, system),
+        }
         self._save()
 
     def draft(self, question: Question, system: str = SI) -> str:
@@ -157,9 +197,10 @@ class Learner:
             learner_file.write(self.file, self._content)
         if found["tries"] or found["guesses"] or found["drafts"]:
             count = len({one["question"] for one in found["tries"]})
+            answered = f"{count} answered question{'s' if count != 1 else ''} restored, over all lessons"
             more = "add a mark of your own to the seat" if self.seat else "give your seat number or a mark of your own as well"
             self.notices.append(
-                f"Welcome back: {count} answered question{'s' if count != 1 else ''} restored, over all lessons. Not you? Then another learner "
+                f"Welcome back: {answered if count else 'what you guessed or began to type is restored'}. Not you? Then another learner "
                 f"uses this name: {more}."
             )
         others = [seat for seat in _seats_of(self.name, self.file) if seat != self.seat]
@@ -170,6 +211,8 @@ class Learner:
 
     def _save(self) -> None:
         """Take in what another notebook of the same learner wrote, and write everything."""
+        if self.file is None:
+            return
         with learner_file.held(self.file):
             self._content, aside = learner_file.take_in(self.file, self._content)
             if aside is not None:
@@ -188,6 +231,11 @@ def learner(name, seat="", where=None) -> Learner:
     place = folder() if where is None else Path(where)
     kept, mark_ = names.clean(name), names.seat(seat)
     return Learner(kept, mark_, place / names.file_name(name, seat))
+
+
+def nobody() -> Learner:
+    """Whoever gave neither name nor seat: example numbers, and answers that last as long as the page."""
+    return Learner("", "", None)
 
 
 def guess_of(entry: dict) -> Guess:

@@ -71,7 +71,8 @@ def _check(found: dict) -> None:
 
 
 def _check_entry(entry, kinds: dict) -> None:
-    if not isinstance(entry, dict) or any(not isinstance(entry.get(name), kind) for name, kind in kinds.items()):
+    known = isinstance(entry, dict) and all(isinstance(entry.get(name), kind) for name, kind in kinds.items())
+    if not known or not isinstance(entry.get("numbers", ""), str):  # "numbers": whose, where they are not the learner's own
         raise Damaged("an entry is broken")
 
 

@@ -84,12 +84,18 @@ def _mark_number(variant: Variant, text) -> Marked:
 
 
 def _shown(typed: Typed, variant: Variant) -> str:
-    """How the answer was understood: as many digits as were typed; in the learner's own unit too, where another was written."""
+    """How the answer was understood: as many digits as were typed; in the learner's own unit too, where another was written.
+
+    A part of one is told as the share that it is, "70 %" for "0.7"; a number without an end, such as 2/3, is rounded.
+    """
     kind = variant.question.answer.kind
     own = show(typed.quantity, kind, variant.system)
     if not typed.written or unit_of(typed.unit) == variant.answer.units:
-        return own if kind == "cut" else f"{typed.number:.6g} {symbol(kind, variant.system)}".replace("-", "−").strip()
-    return f"{Q_(typed.number, unit_of(typed.unit)):.4g~P} = {own}"
+        figure = typed.quantity.to(variant.answer.units).magnitude if typed.unit == "dimensionless" else typed.number
+        text = f"{figure:.6g}"
+        endless = abs(float(text) - figure) > ROUNDING * abs(figure)
+        return own if kind == "cut" or endless else f"{text} {symbol(kind, variant.system)}".replace("-", "−").strip()
+    return f"{Q_(typed.number, unit_of(typed.unit)):.4g~P} = {own}".replace("Δ", "")
 
 
 def _option(variant: Variant, key: str) -> str:

@@ -8,13 +8,22 @@ from ..display import KINDS, SYSTEMS, show, symbol, unit
 from ..errors import InputError
 from ..units import Q_, unit_of
 from ..written import KINDS as DIMENSIONS
-from ..written import NUMBER, UNITS, WRITTEN, plain, read_number
+from ..written import NUMBER, UNITS, WRITTEN, meant, plain, read_number
 
 LONGEST = 120  # characters; nothing that answers a question is longer
 ECHO = 40  # characters of a wrong answer that a message repeats
 LEAD = re.compile(r"^(?:about|approx(?:imately|\.)?|around|roughly|circa|ca\.?|c\.|nearly|~|≈|=|it is)\s*", re.IGNORECASE)
 ONE_NUMBER = re.compile(NUMBER.pattern.removesuffix("(?P<after>.*)"))
 NEXT_UNIT = {"ft": "in", "hour": "min", "min": "s"}  # of what follows without a unit: 3' 6, 1 h 20
+MINUTES_AND_SECONDS = {"m": "min", "'": "min", '"': "s"}  # where a time is asked: 1m30s, 1'30"
+CLOCK = re.compile(r"(\d{1,3}):([0-5]\d)(?::([0-5]\d))? ?([a-z]*)", re.IGNORECASE)
+PARTS_IN_WORDS = (  # "half an hour", "three quarters of a minute", "an hour and a half"
+    (re.compile(r"^(?:an?|one) (\w+) and a half$", re.IGNORECASE), r"1 1/2 \1"),
+    (re.compile(r"^(?:a |one )?half\b(?: of)?(?: an?\b)? *", re.IGNORECASE), "1/2 "),
+    (re.compile(r"^three[ -]quarters(?: of)?(?: an?\b)? *", re.IGNORECASE), "3/4 "),
+    (re.compile(r"^(?:a |one )?quarter\b(?: of)?(?: an?\b)? *", re.IGNORECASE), "1/4 "),
+    (re.compile(r"^an? (?=[a-z]+$)", re.IGNORECASE), "1 "),
+)
 PLAIN_WORDS = {"", "times", "time", "x", "×", "fold", "pieces", "piece", "pcs", "bars", "bar", "elbows"}
 
 
@@ -43,26 +52,48 @@ def echo(text: str) -> str:
     return text if len(text) <= ECHO else f"{text[:ECHO]}…"
 
 
-def read_amount(text, kind: str, system: str, own_unit: bool = False) -> Typed:
+def read_amount(text, kind: str, system: str, own_unit: bool = False, of_one: bool = True) -> Typed:
     """The quantity that an answer says.
 
     kind : of display.KINDS; system : whose unit is meant where none is written
     own_unit : True: a unit of the other system is refused
-    "1/2 in", 3' 6", "3 ft 6 in", "1,5 m", "1 500", "140F", "1.5e3", "58%", "0.76", "ca. 3", "1 h 20 min"
+    of_one : whether a share of up to 1 without a sign is a part of one: 0.76 is 76 %
+    "1/2 in", 3' 6", "3 ft 6 in", "1,5 m", "1 500", "140F", "1.5e3", "58%", "0.76", "ca. 3", "1 h 20 min", "1:20", "half an hour"
     Raises InputError: no number, an unknown unit, another kind of unit.
     """
     line = checked(text)
     rest = LEAD.sub("", line).rstrip(".;! ")
     own = unit(kind, system)
     like = _examples(kind, (system,) if own_unit else SYSTEMS)
-    typed = _single(rest, line, kind, own, like) or _compound(rest, line, own, like)
+    for words, figures in PARTS_IN_WORDS:
+        rest = words.sub(figures, rest).strip()
+    typed = _clock(rest, line, own) or _single(rest, line, own, like) or _compound(rest, line, own, like)
+    if kind == "share" and of_one and not typed.written and abs(typed.number) <= 1:
+        typed = Typed(Q_(100 * typed.number, unit_of("percent")), typed.number, "dimensionless", False)
     others = {unit(kind, one) for one in SYSTEMS} - {own}
     if own_unit and typed.unit in others:
         raise InputError(f"The question gives it in the other unit already; answer in {symbol(kind, system)}.")
     return typed
 
 
-def _single(rest: str, line: str, kind: str, own: str, like: str) -> Typed | None:
+def _clock(rest: str, line: str, own: str) -> Typed | None:
+    """A time as a clock shows it: "1:20" is minutes and seconds where seconds are asked, hours and minutes where hours are."""
+    match = CLOCK.fullmatch(rest)
+    if match is None or not _is_time(own):
+        return None
+    above, below, least, word = match.groups()
+    first = UNITS_WRITTEN.get(_squeezed(word)) if word else "hour" if least else {"s": "min", "h": "hour"}.get(own)
+    if first not in ("hour", "min") or least and first == "min":
+        raise InputError(f'"{echo(line)}" can mean two times. Write "{above} h {below} min" or "{above} min {below} s".')
+    total = Q_(int(above), unit_of(first)) + Q_(int(below), unit_of(NEXT_UNIT[first])) + Q_(int(least or 0), unit_of("s"))
+    return Typed(total, total.magnitude, first, True)
+
+
+def _is_time(own: str) -> bool:
+    return unit_of(own).dimensionality == unit_of("s").dimensionality
+
+
+def _single(rest: str, line: str, own: str, like: str) -> Typed | None:
     """One number with one unit or none; None where it is not that."""
     try:
         number, word = read_number(rest)
@@ -70,11 +101,9 @@ def _single(rest: str, line: str, kind: str, own: str, like: str) -> Typed | Non
         raise InputError(f'"{echo(line)}" divides by nothing. Write it like {like}.') from None
     except ValueError:
         return None
-    if re.search(r"\d", word):
+    if re.search(r"\d", word) and word not in WRITTEN:
         return None
     name = _unit(word, line, own, like)
-    if kind == "share" and not word and abs(number) <= 1:  # 0.76 is 76 %
-        return Typed(Q_(100 * number, unit_of("percent")), number, "dimensionless", False)
     return Typed(Q_(number, unit_of(name)), number, name, bool(word) and word not in ("°", "deg", "degrees"))
 
 
@@ -113,6 +142,8 @@ def _unit(word: str, line: str, own: str, like: str) -> str:
     """The unit that a word means where one like `own` is asked for. Raises InputError: unknown, or of another kind."""
     if word in ("", "°", "deg", "degrees") or unit_of(own).dimensionless and word in PLAIN_WORDS:
         return own
+    if _is_time(own):
+        word = MINUTES_AND_SECONDS.get(word, word)
     name = UNITS_WRITTEN.get(_squeezed(word))
     if name is None:
         near = difflib.get_close_matches(_squeezed(word), UNITS_WRITTEN, n=1, cutoff=0.6) if word[:1].isalpha() else []
@@ -124,7 +155,7 @@ def _unit(word: str, line: str, own: str, like: str) -> str:
         kinds = {unit_of(one).dimensionality: words for one, words in DIMENSIONS}
         wanted = kinds.get(unit_of(own).dimensionality, "plain number")
         given = kinds.get(unit_of(name).dimensionality, "value of another kind")
-        raise InputError(f'"{echo(line)}" is a {given}; asked is a {wanted}. Write it like {like}.')
+        raise InputError(f'"{echo(line)}" is a {given}; asked is a {wanted}. {meant(name, own)}Write it like {like}.')
     return name
 
 

@@ -17,6 +17,7 @@ MIXED_UP = (
 )
 POWERS = (10, 0.1, 100, 0.01, 1000, 0.001)
 UNIT_SLIP, DIFFERENCE, POINT = "unit slip", "difference taken for a temperature", "factor of ten"
+PART_OF_ONE = "part of one taken for a percentage"
 
 
 @dataclass(frozen=True)
@@ -30,7 +31,7 @@ class Slip:
 
 def slip(typed: Typed, variant: Variant) -> Slip | None:
     """The slip that explains a wrong number, or None."""
-    return _unit_slip(typed, variant) or _difference(typed, variant) or _point(typed, variant)
+    return _unit_slip(typed, variant) or _difference(typed, variant) or _part_of_one(typed, variant) or _point(typed, variant)
 
 
 def fits(typed: Typed, number: float, variant: Variant) -> bool:
@@ -66,6 +67,15 @@ def _difference(typed: Typed, variant: Variant) -> Slip | None:
         wrong = 1.8 * value if fahrenheit else (1.8 * value + 32) / 1.8
         words = "You turned a temperature as if it were a difference: the 32 was left out.", "Where does each of the two scales have its zero?"
     return Slip(DIFFERENCE, *words) if fits(typed, wrong, variant) else None
+
+
+def _part_of_one(typed: Typed, variant: Variant) -> Slip | None:
+    """0.67 % written for 67 %: the share as a part of one, and the sign of a percentage behind it."""
+    if unit_of(typed.unit) != unit_of("percent") or not fits(typed, variant.answer.to(unit_of("dimensionless")).magnitude, variant):
+        return None
+    wrote, perhaps = (f"{number:.6g} %" for number in (typed.number, 100 * typed.number))
+    less = "less than one hundredth of the whole" if abs(typed.number) < 1 else f"{typed.number:.6g} hundredths of the whole"
+    return Slip(PART_OF_ONE, f"{wrote} is {less}. Written without the sign, {typed.number:.6g} is {perhaps}.", f"Did you mean {perhaps}?")
 
 
 def _point(typed: Typed, variant: Variant) -> Slip | None:

@@ -9,6 +9,7 @@ from ..exercises import Variant
 from ..exercises.reading import read_choice, read_order
 
 UP, DOWN = "▲", "▼"
+NAMED = {"in": "inches (in)"}  # a unit that reads as another word
 
 
 class AmountBox:
@@ -16,7 +17,8 @@ class AmountBox:
 
     def __init__(self, variant: Variant, changed, given):
         only = variant.question.own_unit or variant.asked_in == "%"
-        asked_in = f"in {variant.asked_in}" + ("" if only else ", or with another unit") if variant.asked_in else ""
+        named = NAMED.get(variant.asked_in, variant.asked_in)
+        asked_in = f"in {named}" + ("" if only else ", or with another unit") if named else ""
         self.box = widgets.Text(placeholder="your answer", tooltip="Your answer", layout={"width": "170px"})
         self.box.observe(lambda change: changed(), "value")
         self.box.on_msg(lambda _, content, __: given() if content.get("event") == "submit" else None)
@@ -56,13 +58,21 @@ class ChoiceBox:
 
 
 class OrderBox:
-    """Items in a column, each with a button up and one down. changed : called when the reader moves one"""
+    """Items in a column, each with a button up and one down. changed : called when the reader moves one
+
+    The rows stay; what they say is exchanged. So the keyboard's focus can follow the item that is moved.
+    """
 
     def __init__(self, variant: Variant, changed, given):
         self.choices, self.changed = variant.choices, changed
         self.words = {letter: words for letter, _, words in self.choices}
         self.letters = [letter for letter, _, _ in self.choices]
-        self.widget = widgets.VBox()
+        self.buttons = [{-1: self._button(UP, place, -1), 1: self._button(DOWN, place, 1)} for place in range(len(self.letters))]
+        self.texts = [widgets.HTML() for _ in self.letters]
+        self.widget = widgets.VBox([
+            widgets.HBox([*pair.values(), text], layout={"align_items": "center", "height": "30px"})
+            for pair, text in zip(self.buttons, self.texts)
+        ])
         self._show()
 
     @property
@@ -81,21 +91,25 @@ class OrderBox:
 
     def move(self, place: int, by: int) -> None:
         """Exchange an item with its neighbour above (by -1) or below (by 1)."""
-        self.letters[place], self.letters[place + by] = self.letters[place + by], self.letters[place]
+        there = place + by
+        self.letters[place], self.letters[there] = self.letters[there], self.letters[place]
         self._show()
+        self._next_button(there, by).focus()
         self.changed()
 
+    def _next_button(self, place: int, by: int) -> widgets.Button:
+        """The button of an item that moves it on; at the end of the column, the one that moves it back."""
+        onward = self.buttons[place][by]
+        return self.buttons[place][-by] if onward.disabled else onward
+
     def _show(self) -> None:
-        self.widget.children = [self._row(place, letter) for place, letter in enumerate(self.letters)]
+        for letter, pair, text in zip(self.letters, self.buttons, self.texts):
+            words = self.words[letter]
+            text.value = f'<span style="font-size:15px">{letter}: {escape(words)}</span>'
+            pair[-1].tooltip, pair[1].tooltip = f"Earlier: {words}", f"Later: {words}"
 
-    def _row(self, place: int, letter: str) -> widgets.HBox:
-        words = self.words[letter]
-        buttons = [self._button(UP, place, -1, f"Earlier: {words}"), self._button(DOWN, place, 1, f"Later: {words}")]
-        text = f'<span style="font-size:15px">{letter}: {escape(words)}</span>'
-        return widgets.HBox([*buttons, widgets.HTML(text)], layout={"align_items": "center", "height": "30px"})
-
-    def _button(self, sign: str, place: int, by: int, tooltip: str) -> widgets.Button:
-        button = widgets.Button(description=sign, tooltip=tooltip, layout={"width": "34px", "padding": "0"})
+    def _button(self, sign: str, place: int, by: int) -> widgets.Button:
+        button = widgets.Button(description=sign, layout={"width": "34px", "padding": "0"})
         button.disabled = not 0 <= place + by < len(self.letters)
         button.on_click(lambda _: self.move(place, by))
         return button

@@ -8,11 +8,11 @@ from html import escape
 
 import ipywidgets as widgets
 
-from ..display import SI, SYSTEMS, number, show, symbol, unit
+from ..display import SI, SYSTEMS, as_given, symbol, unit
 from ..errors import InputError
+from ..exercises.reading import read_amount
 from ..pipe import Pipe, families, sizes
 from ..units import Q_, ureg
-from ..written import WRITTEN, read_number
 
 LABEL, TRACK, BOX, UNIT, MENU = "122px", "104px", "54px", "50px", "212px"
 WIDE_BOX, NARROW_UNIT = "70px", "34px"  # for inches in sixteenths
@@ -65,7 +65,7 @@ class Control:
 
 
 class Slide(Control):
-    """A quantity, slid or typed. Keeps the exact quantity; the handle stands at the nearest step.
+    """A quantity, slid or typed. Keeps the exact quantity and its box shows it; the handle stands at the nearest step.
 
     There is one slider for each unit system and one of them is shown: a browser's slider whose ends, step and value
     change one after the other sends back values that nobody chose.
@@ -129,7 +129,7 @@ class Slide(Control):
         return round(min(max(place, limits.low), limits.high), 6)
 
     def _number(self, value) -> str:
-        return number(value, self.kind, self.system)
+        return as_given(value, self.kind, self.system)
 
     def _slid(self, system: str, value: float) -> None:
         if self._setting or system != self.system:
@@ -156,27 +156,21 @@ class Slide(Control):
         self.changed()
 
     def _read(self, text: str):
-        """A typed number: comma or point, a fraction, a unit of either system after it."""
+        """A typed number: comma or point, a fraction, any unit of its kind after it; without one, the unit that stands beside the box."""
         limits = self.ranges[self.system]
         own = unit(self.kind, self.system)
         possible = f"{limits.low:g} to {limits.high:g} {symbol(self.kind, self.system)}".strip()
-        kept = f"Kept {show(self.value, self.kind, self.system)}."
+        kept = f"Kept {self._number(self.value)} {symbol(self.kind, self.system)}".strip()
         try:
-            value, written = read_number(text)
-            written = self._unit_written(written)
-        except (ValueError, KeyError, ZeroDivisionError):
-            raise InputError(f'"{text}" is not a number here; possible is {possible}. {kept}') from None
-        inside = Q_(value, written).to(own).magnitude
+            value = read_amount(text, self.kind, self.system, of_one=False).quantity
+        except InputError as error:
+            raise InputError(f"{error} Here possible is {possible}. {kept}.") from None
+        inside = value.to(own).magnitude
         if not limits.low - 1e-9 <= inside <= limits.high + 1e-9:
-            raise InputError(f"{text} is out of range; possible is {possible}. {kept}")
-        return Q_(value, written)
-
-    def _unit_written(self, word: str) -> str:
-        """The pint unit that a reader wrote after a number; nothing, or a bare degree sign, is the present one."""
-        if word in ("", "°", "deg", "degrees"):
-            return unit(self.kind, self.system)
-        plain = WRITTEN.get(word, word)
-        return {symbol(self.kind, system).lower(): unit(self.kind, system) for system in SYSTEMS}[plain]
+            raise InputError(f"{text} is out of range; possible is {possible}. {kept}.")
+        if self.kind == "count" and inside != round(inside):
+            raise InputError(f"{text} is not a whole number; possible is {possible}. {kept}.")
+        return value
 
 
 class Choice(Control):

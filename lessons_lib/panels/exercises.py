@@ -7,13 +7,12 @@ import ipywidgets as widgets
 from .. import preferences
 from ..display import SI, US
 from ..errors import InputError, unknown_name
-from ..exercises import Marked, Question, mark, of_lesson, variant
+from ..exercises import Marked, Question, mark, of_lesson
 from .answer_boxes import answer_box
+from .arrival import on_arrival
 from .followers import answering, follow_learner, follow_units
 from .who import Who
 
-EXAMPLE = "example"  # whose numbers stand there until somebody says who answers
-FIRST = "First say who you are, above: then the numbers are yours and the answer is kept."
 STAGES = {"thinking": "", "ask": "Ask yourself: ", "hint": "Hint: ", "worked": "Worked: "}
 GOOD, BAD = "#1c5a2e", "#9b1c1c"
 
@@ -25,7 +24,7 @@ class Exercise:
         self.question, self.number = question, number
         self.asked, self.told, self.room = widgets.HTML(), widgets.HTML(), widgets.VBox()
         self.button = widgets.Button(description="Answer", tooltip="Mark this answer", button_style="primary", layout={"width": "100px"})
-        self.button.on_click(lambda _: self.give())
+        self.button.on_click(lambda _: self._given())
         self.widget = widgets.VBox([self.asked, self.room, self.told], layout={"margin": "0 0 10px 0"})
         self.marked, self.colour = [], BAD  # what was said of the last answer that could be read
         self.restoring = False  # what is put back into the box is no new draft
@@ -41,31 +40,31 @@ class Exercise:
 
     def set_learner(self, learner) -> None:
         """Ask another learner."""
-        self.learner = learner
-        self.show()
+        if learner is not self.learner:
+            self.learner = learner
+            self.show()
 
     def show(self) -> None:
         """The question with the learner's numbers, and where the learner stands with it."""
-        self.variant = variant(self.question, self.learner.numbers_from if self.learner else EXAMPLE, self.system)
+        self.variant = self.learner.variant(self.question, self.system)
         self.asked.value = f'<div style="font-size:16px;line-height:1.4;max-width:60em"><b>{self.number}.</b> {escape(self.variant.text)}</div>'
-        self.box = answer_box(self.variant, self._changed, self.give)
-        if self.learner:
-            self.restoring = True
-            self.box.set(self.learner.draft(self.question, self.system))
-            self.restoring = False
+        self.box = answer_box(self.variant, self._changed, self._given)
+        self.restoring = True
+        self.box.set(self.learner.draft(self.question, self.system))
+        self.restoring = False
         beside = "center" if self.variant.is_number else "flex-start"
         flow = "row wrap" if self.variant.is_number else "column"
         row = widgets.Box([self.box.widget, self.button], layout={"display": "flex", "flex_flow": flow, "align_items": beside})
         self.room.children = [row]
         self.told.value, self.said, self.marked, self.colour = "", "", [], BAD
-        if self.learner:
-            self._show_last()
+        self._show_last()
+
+    def _given(self) -> None:
+        """The reader pressed Enter or the button."""
+        on_arrival(self.give)
 
     def give(self) -> None:
         """Mark what stands in the box, keep it, and say what it says."""
-        if self.learner is None:
-            self._tell([("▲ ", FIRST)])
-            return
         before = self.learner.wrong_so_far(self.question)
         try:
             marked = self.learner.answer(self.question, self.box.text, self.system)
@@ -76,7 +75,7 @@ class Exercise:
 
     def _changed(self) -> None:
         """What was typed so far is kept too: a browser that closes loses nothing."""
-        if self.learner is None or self.restoring:
+        if self.restoring:
             return
         try:
             self.learner.keep_draft(self.question, self.box.text, self.system)

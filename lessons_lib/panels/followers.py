@@ -4,7 +4,7 @@ from weakref import WeakSet
 
 from .. import preferences
 from ..errors import InputError
-from ..exercises.learner import Learner, learner
+from ..exercises.learner import Learner, learner, nobody
 
 _units: WeakSet = WeakSet()
 _learners: WeakSet = WeakSet()
@@ -23,21 +23,26 @@ def choose_units(system: str) -> None:
 
 
 class Answering:
-    """Who is answering on this page. learner : None until somebody said so; told : what went wrong when the last one was opened"""
+    """Who is answering on this page.
+
+    learner : nobody until a name or seat was given
+    coming : who gave a name while there was work of nobody's; takes over when it was said whose work that is
+    told : what went wrong when the last one was opened
+    """
 
     def __init__(self):
-        self.learner: Learner | None = None
-        self.told = ""
+        self.learner, self.coming, self.told = nobody(), None, ""
         name, seat = preferences.reader()
         if name or seat:
-            self.open(name, seat)
+            self.learner = self.open(name, seat) or self.learner
 
-    def open(self, name: str, seat: str) -> None:
-        """Take this learner, as far as that can be; what is wrong is told."""
+    def open(self, name: str, seat: str) -> Learner | None:
+        """This learner, as far as that can be; what is wrong is told."""
         try:
-            self.learner, self.told = learner(name, seat), ""
+            found, self.told = learner(name, seat), ""
         except InputError as error:
-            self.told = str(error)
+            found, self.told = None, str(error)
+        return found
 
 
 _answering: Answering | None = None
@@ -52,29 +57,54 @@ def answering() -> Answering:
 
 
 def follow_learner(follower) -> None:
-    """From now on the follower's `set_learner` is called, with None or a Learner, when somebody else answers."""
+    """From now on the follower's `set_learner` is called when somebody else answers."""
     _learners.add(follower)
 
 
 def choose_learner(name: str, seat: str) -> None:
-    """From now on this learner answers; remembered where the folder is one reader's own."""
-    answering().open(name, seat)
-    _remember(name, seat)
+    """From now on this learner answers; where nobody's work stands on the page, only when `keep_work` has said whose it is."""
+    now = answering()
+    found = now.open(name, seat)
+    if found is not None and now.learner.has_work and now.learner.is_nobody:
+        now.coming = found
+        _tell()
+    elif found is not None:
+        _take(found)
+    else:
+        _tell()
+
+
+def keep_work(mine: bool) -> None:
+    """Whoever gave a name answers from now on. mine : whether what was done before is taken along; else it goes"""
+    now = answering()
+    coming, now.coming = now.coming, None
+    if coming is None:  # the button was pressed twice
+        return
+    if mine:
+        try:
+            coming.take_over(now.learner)
+        except InputError as error:
+            now.told = str(error)
+    _take(coming)
 
 
 def forget_learner() -> None:
     """From now on nobody answers. The answers stay in their file."""
-    answering().learner, answering().told = None, ""
-    _remember("", "")
+    answering().coming, answering().told = None, ""
+    _take(nobody())
 
 
-def _remember(name: str, seat: str) -> None:
-    """Keep who reads for the next page, and tell all that follow."""
+def _take(found: Learner) -> None:
+    """This learner answers from now on; remembered where the folder is one reader's own."""
     now = answering()
-    if not now.told:
-        try:
-            preferences.keep_reader(name, seat)
-        except InputError as error:
-            now.told = str(error)
+    now.learner = found
+    try:
+        preferences.keep_reader(found.name, found.seat)
+    except InputError as error:
+        now.told = now.told or str(error)
+    _tell()
+
+
+def _tell() -> None:
     for follower in list(_learners):
-        follower.set_learner(now.learner)
+        follower.set_learner(answering().learner)

@@ -1,6 +1,5 @@
 """A guess before any slider moves: a number and how sure, kept and then held against the model."""
 
-from dataclasses import replace
 from html import escape
 
 import ipywidgets as widgets
@@ -9,7 +8,7 @@ from .. import preferences
 from ..display import celsius
 from ..errors import InputError
 from ..exercises.learner import SURENESS
-from ..exercises.learner import Guess as Kept
+from .arrival import on_arrival
 from .controls import Slide
 from .followers import answering, follow_learner, follow_units
 from .who import Who
@@ -26,11 +25,11 @@ class Guess:
 
     def __init__(self, key: str, question: str, slide: Slide, answer):
         self.key, self.question, self.slide, self.answer = key, question, slide, answer
-        self.record, self.learner, self.trouble = None, None, ""
+        self.trouble = ""
         self.asked, self.told = widgets.HTML(), widgets.HTML()
         self.sure = widgets.ToggleButtons(options=SURENESS, style={"button_width": "110px"}, layout={"width": "auto"})
         self.keep_button = widgets.Button(description="Keep my guess", button_style="primary")
-        self.keep_button.on_click(lambda _: self.keep())
+        self.keep_button.on_click(lambda _: on_arrival(self.keep))
         self.compare_button = widgets.Button(description="Compare with the model", layout={"width": "220px"})
         self.compare_button.on_click(lambda _: self.compare())
         self.widget = widgets.VBox([
@@ -39,8 +38,9 @@ class Guess:
             widgets.HBox([slide.widget, self.sure, self.keep_button, self.compare_button], layout={"align_items": "center"}),
             self.told,
         ])
+        self.learner = answering().learner
+        self.record = self.learner.guess(key)
         self.set_system(preferences.unit_system())
-        self.set_learner(answering().learner)
         follow_units(self)
         follow_learner(self)
 
@@ -52,32 +52,20 @@ class Guess:
         self._show()
 
     def set_learner(self, learner) -> None:
-        """Show this learner's guess. One that was made before anybody said who guesses is taken over."""
-        before, self.learner = self.learner, learner
-        if learner is None:
-            self.record = None
-        elif before is None and self.record is not None and learner.guess(self.key) is None:
-            self._take(lambda: learner.keep_guess(self.key, self.record.guessed, self.record.kind, self.record.sure))
-        else:
-            self.record = learner.guess(self.key)
+        """Show this learner's guess."""
+        self.learner, self.record = learner, learner.guess(self.key)
         self._show()
 
     def keep(self) -> None:
         """Keep the guess; from here on it can no longer be changed."""
         value, kind, sure = self.slide.value, self.slide.kind, self.sure.value
-        if self.learner is None:
-            self.record = Kept(kind, value, None, sure)
-        else:
-            self._take(lambda: self.learner.keep_guess(self.key, value, kind, sure))
+        self._take(lambda: self.learner.keep_guess(self.key, value, kind, sure))
         self._show()
 
     def compare(self) -> None:
         """Hold the kept guess against the model."""
         model = self.answer()
-        if self.learner is None:
-            self.record = replace(self.record, model=model)
-        else:
-            self._take(lambda: self.learner.compare_guess(self.key, model))
+        self._take(lambda: self.learner.compare_guess(self.key, model))
         self._show()
 
     def _take(self, act) -> None:

@@ -8,7 +8,7 @@ from lessons_lib import InputError, Q_
 from lessons_lib.display import KINDS, SI, SYSTEMS, US
 from lessons_lib.exercises import mark, question, questions, variant
 from lessons_lib.exercises.marking import OTHER
-from lessons_lib.exercises.slips import DIFFERENCE, POINT, UNIT_SLIP
+from lessons_lib.exercises.slips import DIFFERENCE, PART_OF_ONE, POINT, UNIT_SLIP
 
 NUMBERS = [one for one in questions() if one.kind in ("number", "panel")]
 # Other ways to write a unit of the registry, and how many of it make the unit that KINDS names first; a plain factor each.
@@ -99,7 +99,23 @@ def test_a_share_with_and_without_its_sign():
     own = variant(question("01-hot-share"), 7)
     assert own.answer.magnitude == pytest.approx(100 * 32 / 48)
     assert all(mark(own, text).right for text in ("67 %", "67", "0.67", "0,667", "2/3"))
-    assert mark(own, "0.67 %").mistake == POINT
+    slipped = mark(own, "0.67 %")
+    assert slipped.mistake == PART_OF_ONE and slipped.read == "0.67 %" and "less than one hundredth" in slipped.thinking
+    assert slipped.ask == "Did you mean 67 %?"
+
+
+def test_no_registry_sign_in_what_was_read():
+    one = next(one for one in NUMBERS if one.answer.kind == "temperature drop" and not one.own_unit)
+    assert mark(variant(one, 7, SI), "8.6 °F").read == "8.6 °F = 4.8 °C"
+
+
+@pytest.mark.parametrize("typed, read", [
+    ("0.67", "67 %"), ("0,67", "67 %"), ("2/3", "67 %"), ("28/42", "67 %"), ("67", "67 %"), ("66.7 %", "66.7 %"), ("0.665", "66.5 %"), ("7/10", "70 %"),
+    ("0.7", "70 %"), ("28/40", "70 %"),
+])
+def test_a_share_is_repeated_as_a_percentage(typed, read):
+    """ "Right: 0.7 %" would teach what is wrong."""
+    assert mark(variant(question("01-hot-share"), 7), typed).read == read
 
 
 def test_the_question_that_states_the_other_unit_wants_its_own():

@@ -34,6 +34,14 @@ ITEMS = tuple(zip("ABCD", ("fill", "test", "purge", "power"), ("fill it", "test 
     ("5 L/min", "flow", US, "L/min", 5), ("5 litres per minute", "flow", SI, "L/min", 5), ("1.3 gpm", "flow", SI, "gpm", 1.3),
     ("2 gal", "volume", SI, "gallon", 2), ("12 Btu/(h ft)", "heat loss", SI, "Btu/(hour*ft)", 12), ("12 btu/h/ft", "heat loss", US, "Btu/(hour*ft)", 12),
     ("0.04 W/(m·K)", "conductivity", SI, "W/(m*K)", 0.04), ("0.04 W/mK", "conductivity", US, "W/(m*K)", 0.04), ("3 bar", "pressure", SI, "kPa", 300),
+    ("1 min", "seconds", SI, "s", 60), ("1 min 30 s", "seconds", SI, "s", 90), ("1m30s", "seconds", US, "s", 90), ("1'30\"", "seconds", SI, "s", 90),
+    ("half an hour", "minutes", SI, "min", 30), ("half an hour", "seconds", SI, "s", 1800), ("an hour and a half", "hours", SI, "min", 90),
+    ("a quarter of an hour", "minutes", SI, "min", 15), ("three quarters of a minute", "seconds", SI, "s", 45), ("half a minute", "seconds", SI, "s", 30),
+    ("a minute", "seconds", SI, "s", 60), ("half", "share", SI, "percent", 50), ("28/40", "share", SI, "percent", 70), ("half a gallon", "volume", US, "gallon", 0.5),
+    ("1:20", "seconds", SI, "s", 80), ("1:20", "hours", SI, "min", 80), ("1:20 h", "minutes", SI, "min", 80), ("1:20 min", "minutes", SI, "s", 80),
+    ("1:02:03", "seconds", SI, "s", 3723),
+    ("3 quarts", "volume", US, "gallon", 0.75), ("1 qt", "volume", SI, "L", 0.946352946), ("16 fl oz", "volume", US, "gallon", 0.125),
+    ("8 fl. oz.", "volume", SI, "L", 8 * 0.0295735295625), ("2 m3", "volume", SI, "L", 2000), ("2 m³", "volume", SI, "L", 2000), ("3ft3", "length", US, "ft", 3.25),
     ("45 psi", "pressure", SI, "psi", 45), ("5 ft/s", "speed", SI, "ft/s", 5), ("300 Wh", "energy", SI, "kWh", 0.3), ("5 W/ft", "tape power", SI, "W/ft", 5),
 ])
 def test_common_notations(text, kind, system, unit, value):
@@ -43,6 +51,9 @@ def test_common_notations(text, kind, system, unit, value):
 @pytest.mark.parametrize("text, kind, said", [
     ("", "length", "no answer"), ("   ", "length", "no answer"), ("x" * 10_000, "length", "10000 characters"), ("9" * 10_000, "length", "10000"),
     ("hot", "temperature", "60 °C"), ("3 kg", "temperature", "is a mass; asked is a temperature"), ("3 L/min", "length", "asked is a length"),
+    ("40 pounds", "pressure", 'a mass; asked is a pressure. Do you mean pounds per square inch? Then write "psi"'),
+    ("40 lb", "length", "is a mass; asked is a length. Write"), ("3 m3", "length", "is a volume; asked is a length"),
+    ("1:20", "minutes", 'Write "1 h 20 min" or "1 min 20 s"'), ("1:75", "seconds", "not known"), ("1:20", "length", "not known"),
     ("3 foo", "length", '"foo" is not known'), ("1/0 in", "length", "divides by nothing"), ("1e400", "length", "not a number"),
     ("nan", "length", "not a number"), ("inf m", "length", "not a number"), ("20 °C 3 °F", "temperature", "not one number"),
     ("5 in 3 ft", "length", "not one number"), ("7 8", "count", "not one number"), ("__import__('os').system('x')", "length", "not a number"),

@@ -1,0 +1,91 @@
+"""Fast typing while the kernel is busy: Enter and clicks take what was typed, and the keyboard keeps its place."""
+
+import json
+import os
+
+SHOWN = ".jp-NotebookPanel:not(.lm-mod-hidden)"
+TIMES = int(os.environ.get("TYPING_TIMES", "2"))  # more, to look for what is rare
+CELL = """import time
+from lessons_lib import panels
+from lessons_lib.lessons import how_hot
+guess, block, order = how_hot.guess(), panels.exercises("02", 1, 2), panels.exercises("10")
+for box in (guess.slide.box, guess.slide.slider, block.who.name, *(one.box.box for one in block.exercises if one.variant.is_number)):
+    box.observe(lambda change: time.sleep(0.2), "value")  # each value takes the kernel a while
+display(block, guess, order)
+"""
+
+
+def opened_page(page, address, browser):
+    """A notebook of one cell, run."""
+    cell = {"cell_type": "code", "id": "busy", "execution_count": None, "metadata": {}, "outputs": [], "source": CELL}
+    content = {"cells": [cell], "metadata": {"kernelspec": {"name": "python3", "display_name": "Python"}}, "nbformat": 4, "nbformat_minor": 5}
+    server = address.split("/lab")[0]
+    token = next(cookie["value"] for cookie in browser.cookies() if cookie["name"] == "_xsrf")
+    answer = browser.request.put(
+        f"{server}/api/contents/busy.ipynb", headers={"X-XSRFToken": token},
+        data=json.dumps({"type": "notebook", "format": "json", "content": content}),
+    )
+    assert answer.ok, answer.text()
+    page.goto(f"{server}/lab/tree/busy.ipynb")
+    page.wait_for_selector(f"{SHOWN} .jp-CodeCell")
+    page.wait_for_selector(f"{SHOWN} .jp-Notebook-ExecutionIndicator[data-status=idle]", timeout=60_000)
+    page.wait_for_timeout(2000)  # the page says so a little before it is so
+    page.click(".lm-MenuBar-itemLabel:text-is('Run')")
+    page.click(".lm-Menu-itemLabel:text-is('Run All Cells')")
+    page.locator(f"{SHOWN} input[placeholder=name]").first.wait_for(timeout=120_000)
+
+
+def test_enter_and_clicks_never_overtake_the_last_letters(browser, page, address):
+    opened_page(page, address, browser)
+    failed = []
+    for time in range(TIMES):
+        name = f"Patricia{time}"
+        page.locator(f"{SHOWN} input[placeholder=name]").first.click()
+        page.keyboard.type(name, delay=15)
+        page.keyboard.press("Enter")
+        line = page.locator(f"{SHOWN} span", has_text="Answering:").first
+        line.wait_for(timeout=30_000)
+        failed += [line.inner_text()] if line.inner_text() != f"Answering: {name}." else []
+
+        page.wait_for_timeout(2000)  # the questions with the learner's numbers take the places of the others
+        page.locator(f"{SHOWN} input[placeholder='your answer']").first.click()
+        page.keyboard.type(f"1{time}7.8", delay=15)
+        page.keyboard.press("Enter")
+        marked = page.locator(f"{SHOWN} div[role=status]", has_text="Not right").first
+        marked.wait_for(timeout=30_000)
+        failed += [marked.inner_text()] if f"Not right: 1{time}7.8 °C" not in marked.inner_text() else []
+
+        handle = page.locator(f"{SHOWN} .noUi-handle:visible").first
+        handle.focus()
+        key, degrees = ("ArrowLeft", 30) if time % 2 else ("ArrowRight", 45)  # 30 °C at first
+        for _ in range(15):
+            page.keyboard.press(key)
+        page.get_by_role("button", name="Keep my guess").click()
+        kept = page.locator(f"{SHOWN} div[role=status]", has_text="Your guess").first
+        kept.wait_for(timeout=30_000)
+        failed += [kept.inner_text()] if f"Your guess: {degrees} °C" not in kept.inner_text() else []
+
+        page.get_by_role("button", name="Somebody else").first.click()
+        page.locator(f"{SHOWN} input[placeholder=name]").first.wait_for()
+        assert page.locator(f"{SHOWN} input[placeholder=name]").first.input_value() == ""
+        page.get_by_role("button", name="Keep my guess").wait_for()
+        page.wait_for_timeout(300)
+    assert not failed, f"{len(failed)} of {3 * TIMES}: {failed}"
+
+
+def test_an_item_is_moved_to_the_top_by_keyboard_alone(browser, page, address):
+    """The focus stays on the moved item's button, so that the same key moves it on."""
+    opened_page(page, address, browser)
+    focused = "() => document.activeElement.title"
+    last = page.locator(f"{SHOWN} button[title^='Earlier: ']").last
+    title = last.get_attribute("title")
+    words = title.removeprefix("Earlier: ")
+    last.focus()
+    count = page.locator(f"{SHOWN} button[title^='Earlier: ']").count()
+    for step in range(1, count):
+        page.keyboard.press("Enter")
+        page.wait_for_timeout(700)
+        expected = title if step < count - 1 else f"Later: {words}"
+        assert page.evaluate(focused) == expected, f"after {step} steps"
+    first = page.locator(f"{SHOWN} button[title^='Earlier: ']").first
+    assert first.get_attribute("title") == title and first.is_disabled()
