@@ -10,7 +10,7 @@ import ipywidgets as widgets
 
 from ..display import SI, SYSTEMS, number, show, symbol, unit
 from ..errors import InputError
-from ..pipe import Pipe, families, sizes
+from ..pipe import Pipe, families, in_full, sizes
 from ..units import Q_, ureg
 from ..written import WRITTEN, read_number
 
@@ -249,7 +249,7 @@ class PipeChoice(Control):
         for family, slider in self.sliders.items():
             slider.layout.display = None if family == self.family.value else "none"
         self.sliders[self.family.value].value = size
-        self.shown.value = label_of(size).value
+        self.shown.value = label_of(in_full(self.family.value, size)).value
 
     def _family_changed(self, change) -> None:
         if self._setting:
@@ -265,5 +265,5 @@ class PipeChoice(Control):
 
     def _size_changed(self, family: str, size: str) -> None:
         if not self._setting and family == self.family.value:
-            self.shown.value = label_of(size).value
+            self.shown.value = label_of(in_full(family, size)).value
             self.changed()
