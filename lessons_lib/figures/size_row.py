@@ -15,8 +15,8 @@ SHAPES = ("●", "▲", "■")  # fine, take care, danger: as in the read-outs
 
 
 def short(size: str) -> str:
-    """A size's name for a narrow column: "15 mm x 0.7 mm" is "15 x 0.7"."""
-    return size.replace(" mm", "") if " x " in size else size
+    """A size's name for a narrow column: "15 mm x 0.7 mm" is "15×0.7"."""
+    return size.replace(" mm", "").replace(" x ", "×") if " x " in size else size
 
 
 class SizeRow:
