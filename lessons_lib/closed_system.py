@@ -189,7 +189,8 @@ def pipe_growth(material, length, change):
 class ReliefSetting(Printed):
     """When a protective device of a store acts, in one region.
 
-    lowest, highest : its temperature [degC]; pressure : above the air's [kPa], None where the source states none
+    lowest, highest : its temperature [degC], None where it acts by pressure alone
+    pressure : above the air's [kPa], None where the source states none
     source : where it is from and how it is known
     """
 
@@ -210,8 +211,9 @@ def relief_settings(region: str | None = None) -> tuple[ReliefSetting, ...]:
         raise unknown_name("region", region, known, "Local code decides in any case.")
     return tuple(
         ReliefSetting(
-            row["region"], row["device"], Q_(float(row["low_degC"]), "degC"), Q_(float(row["high_degC"]), "degC"),
-            Q_(float(row["kPa"]), "kPa") if row["kPa"] else None, row["source"],
+            row["region"], row["device"],
+            *(Q_(float(row[name]), unit) if row[name] else None for name, unit in (("low_degC", "degC"), ("high_degC", "degC"), ("kPa", "kPa"))),
+            row["source"],
         )
         for row in rows if region is None or row["region"].lower() == str(region).lower()
     )

@@ -25,9 +25,9 @@ __all__ = [
 
 PRESSURE = Domain("pressure", "Pa", 0, 2e6, 'Q_(300, "kPa")')
 HEIGHT = Domain("height", "m", -200, 200, 'Q_(3, "m")')
-FOOT = Q_(1, "ft").to("m").magnitude
+UNITED_STATES = "United States"  # its speed limits are the stricter ones for hot copper
 CAUTION = (
-    "Steady flow through new, clean pipe, taps wide open. Tables of fittings differ twofold (Crane TP-410 is "
+    "Steady flow through new, clean pipe, taps wide open. Tables of fittings differ twofold (Technical Paper 410 is "
     "taken here); the hand method's C of 123 to 150 in print is 40 % in loss. Meters, filters, mixing "
     "valves, flow limiters and scale take their own share: makers' figures. The pressure is the one at the start of the "
     "run while the water flows. Where supply pressure exceeds what parts are rated for, or a code sizes the pipe, "
@@ -146,13 +146,15 @@ def hazen_williams(pipe, length, flow, coefficient=150):
 
 @dataclass(frozen=True, repr=False, eq=False)
 class SpeedLimit(Printed):
-    """Speed that water should not exceed, for a material and a temperature.
+    """Speed that water should not exceed, for a material, a region and a temperature.
 
+    region : whose practice it is
     low, high : the span that the source gives [m/s]; where it names one figure they are the same
     source, how_known : text, or an array of text
     """
 
     material: str
+    region: str
     low: object
     high: object
     source: object
@@ -161,18 +163,22 @@ class SpeedLimit(Printed):
 
 
 def speed_limit(material, water) -> SpeedLimit:
-    """The published speed limit for a pipe material at a water temperature.
+    """A published speed limit for a pipe material at a water temperature: each region has its own.
 
-    material : "copper", "PEX", "CPVC" (data/speed_limits.csv), or a Pipe
+    material : "copper", "PEX", "CPVC" (data/speed_limits.csv): the United States' limit; or a Pipe: the limit of the region of its
+        standard, and the United States' where the table has none for that
     water : temperature, 0 to 99 degC, one value or an array
     Raises InputError.
     """
     named = (material.material or material.name) if isinstance(material, Pipe) else str(material)
     temperature = si(water, WATER)
     name = tables.row("speed_limits", "material", named, "speed limit, pipe material")["material"]
-    rows = [row for row in tables.rows("speed_limits") if row["material"] == name]
+    of_material = [row for row in tables.rows("speed_limits") if row["material"] == name]
+    wanted = material.region if isinstance(material, Pipe) else UNITED_STATES
+    region = wanted if any(row["region"] == wanted for row in of_material) else UNITED_STATES
+    rows = [row for row in of_material if row["region"] == region]
     edges = np.array([float(row["to"]) for row in rows])
     index = np.searchsorted(edges, np.asarray(temperature) - 1e-6)
-    low, high = (np.array([float(row[key]) for row in rows])[index] * FOOT for key in ("low", "high"))
+    low, high = (np.array([Q_(float(row[key]), row["unit"]).to("m/s").magnitude for row in rows])[index] for key in ("low", "high"))
     texts = (np.array([row[key] for row in rows], dtype=object)[index] for key in ("source", "how_known"))
-    return SpeedLimit(name, quantity(low, "m/s"), quantity(high, "m/s"), *texts)
+    return SpeedLimit(name, region, quantity(low, "m/s"), quantity(high, "m/s"), *texts)

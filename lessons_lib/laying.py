@@ -18,6 +18,7 @@ CAUTION = (
 def clip_spacing(pipe: Pipe, upright: bool = False):
     """The most that the clips of a pipe may be apart [m], from data/support_spacing.csv. upright : it rises; else it lies level
 
+    It is that of the pipe's own region; where the table has none for it, the shortest of all regions.
     Raises InputError where that has no row for the pipe's material.
     """
     if not isinstance(pipe, Pipe):
@@ -26,8 +27,12 @@ def clip_spacing(pipe: Pipe, upright: bool = False):
     if not rows:
         raise unknown_name("pipe material", pipe.material, list(dict.fromkeys(row["material"] for row in tables.rows("support_spacing"))))
     outside = pipe.outside_diameter.to("mm").magnitude
-    row = next((row for row in rows if outside <= float(row["outside_diameter"]) + 1e-6), rows[-1])
-    return Q_(float(row["vertical" if upright else "horizontal"]), "ft").to("m")
+    regions = {row["region"]: [one for one in rows if one["region"] == row["region"]] for row in rows}
+    fitting = (
+        next((row for row in one if outside <= float(row["outside_diameter"]) + 1e-6), one[-1])
+        for region, one in regions.items() if region == pipe.region or pipe.region not in regions
+    )
+    return min(Q_(float(row["vertical" if upright else "horizontal"]), row["unit"]).to("m") for row in fitting)
 
 
 def fall(length):

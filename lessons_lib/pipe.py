@@ -20,7 +20,7 @@ class Pipe(Printed):
 
     inside_diameter, outside_diameter [length]; wall_conductivity [W/(m K)]; roughness [length];
     density, heat_capacity of the wall; emissivity of the bare surface [-]; name and material as the trade says
-    them.
+    them; region : where its standard is the usual one, as in data/pipes.csv; "" : not known.
     Raises InputError where a value is out of range or the bore is not smaller than the outside.
     """
 
@@ -33,6 +33,7 @@ class Pipe(Printed):
     heat_capacity: object
     emissivity: float
     material: str = ""
+    region: str = ""
 
     def __post_init__(self):
         inside, outside, *others = (
@@ -83,6 +84,7 @@ def _nominal(family: str, size: str) -> Pipe:
         heat_capacity=Q_(float(material["heat_capacity"]), "J/(kg*K)"),
         emissivity=float(material["emissivity"]),
         material=row["material"],
+        region=row["region"],
     )
 
 
@@ -94,6 +96,12 @@ def families() -> list[str]:
 def sizes(family: str) -> list[str]:
     """The nominal sizes of a family, smallest first."""
     return [row["size"] for row in tables.rows("pipes") if row["family"] == family]
+
+
+def in_full(family: str, size: str) -> str:
+    """A size as its control shows it; metric ones with their wall, for a plain one differs between countries: "15 mm × 1 mm"."""
+    row = next(row for row in tables.rows("pipes") if (row["family"], row["size"]) == (family, size))
+    return f"{float(row['outside_diameter']):g} mm × {float(row['wall']):g} mm" if row["unit"] == "mm" else size
 
 
 def _plain(name: object) -> str:

@@ -181,7 +181,7 @@ def after():
     rows = [f"{minute // 60}:{minute % 60:02d},{1.8 * value + 32:.1f}" for minute, value in zip(minutes, read)]
     rows[14] = rows[14].split(",")[0] + ","
     about = "The same leg in 19 mm of elastomeric foam, after a long hot draw; air 20 °C (68 °F)."
-    return "cooling-after.csv", HEAD.format(rig="indoor rig", about=about), ["clock,Temp °F", *rows]
+    return "cooling-after.csv", HEAD.format(rig="indoor rig", about=about), ["clock,water [°F]", *rows]
 
 
 def first_draw():

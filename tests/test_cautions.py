@@ -28,7 +28,7 @@ ANSWERED = [
     ("2 burn tables, assessed", lambda: assess(PLAIN, HOT, FLOW).caution, ("factor of two", "Children")),
     ("3 bacteria", lambda: bacteria_band(HOT).caution, ("Bands, not lines", "several-fold")),
     ("4 Hazen-Williams C", lambda: flow.CAUTION, ("123 to 150", "40 %")),
-    ("5 fittings", lambda: flow.CAUTION, ("twofold", "Crane TP-410")),
+    ("5 fittings", lambda: flow.CAUTION, ("twofold", "Technical Paper 410")),
     ("5 fittings of a run", lambda: BENT.first_draw(HOT, FLOW, COLD).caution, ("twofold",)),
     ("6 bare copper", lambda: BARE.caution, ("0.03", "0.8", "0.44 is taken")),
     ("6 bare share, in a night", lambda: night(GAPS, NIGHT, COLD).caution, ("Emissivity",)),

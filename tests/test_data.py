@@ -16,6 +16,7 @@ import pytest
 from nbclient import NotebookClient
 
 from lessons_lib import Insulation, Pipe, Q_, Run, Surroundings, assess, tables
+from lessons_lib.pipe import in_full
 
 ROOT = Path(__file__).resolve().parent.parent
 DATA = ROOT / "data"
@@ -30,7 +31,7 @@ KEYS = {
 }
 # Columns that may be empty: what a row does not say. Everywhere else an empty cell is a mistake.
 MAY_BE_EMPTY = {
-    "fittings": {"bores", "bore", "feet", "heads", "flow", "pressure"}, "relief_settings": {"kPa", "psi"},
+    "fittings": {"bores", "bore", "feet", "heads", "flow", "pressure"}, "relief_settings": {"low_degC", "high_degC", "low_degF", "high_degF", "kPa", "psi"},
     "bacteria_bands": {"low", "high", "minutes_low", "minutes_high"}, "work_order": {"caution"},
     "burn_times": {"note"},
 }
@@ -105,6 +106,26 @@ def test_points_of_a_curve_stand_in_rising_order(name, group, along):
         assert np.all(np.diff([float(row[along]) for row in points]) > 0)
         if name == "burn_times":
             assert np.all(np.diff([float(row["seconds"]) for row in points]) <= 0)
+
+
+def test_sizes_as_the_trade_of_each_country_buys_them():
+    """A plain 15 mm is the Continent's tube; the UK's is thinner and stands beside it. The control says the wall."""
+    def wall(family, size):
+        pipe = Pipe.nominal(family, size)
+        return (pipe.outside_diameter - pipe.inside_diameter).to("mm").magnitude / 2, pipe.region
+
+    assert wall("copper EN 1057", "15 mm") == (pytest.approx(1), "Europe")
+    assert wall("copper EN 1057", "15 mm x 0.7 mm") == (pytest.approx(0.7), "United Kingdom")
+    assert wall("copper EN 1057", "22 mm x 0.9 mm") == (pytest.approx(0.9), "United Kingdom")
+    assert wall("PEX BS 7291", "22 mm") == (pytest.approx(2), "United Kingdom")
+    assert wall("copper L", "1/2 in")[1] == "United States"
+    assert in_full("copper EN 1057", "15 mm") == "15 mm × 1 mm" and in_full("copper EN 1057", "22 mm x 0.9 mm") == "22 mm × 0.9 mm"
+    assert in_full("copper L", "1/2 in") == "1/2 in"
+
+
+@pytest.mark.parametrize("name", ["pipes", "support_spacing", "speed_limits"])
+def test_regions_are_those_of_the_pipes(name):
+    assert {row["region"] for row in tables.rows(name)} == {"United States", "United Kingdom", "Europe"}
 
 
 def test_walls_leave_a_bore():

@@ -1,5 +1,7 @@
 """Pressure, speed, fittings, and the flow that a tap really gets: hand calculations, laws, limits, errors."""
 
+from dataclasses import replace
+
 import fluids
 import numpy as np
 import pytest
@@ -235,6 +237,15 @@ def test_speed_limits(material, celsius, low, high):
     limit = speed_limit(material, Q_(celsius, "degC"))
     assert limit.low.to("ft/s").magnitude == pytest.approx(low) and limit.high.to("ft/s").magnitude == pytest.approx(high)
     assert limit.source and limit.how_known and "local code" in limit.caution
+
+
+def test_a_pipe_has_the_speed_limit_of_its_region():
+    """Where a table has none for the region, the United States' holds; a bare name means the United States, whose hot copper is stricter."""
+    assert speed_limit(Pipe.nominal("copper EN 1057", "22 mm"), HOT).region == "Europe"
+    assert speed_limit(Pipe.nominal("copper EN 1057", "22 mm x 0.9 mm"), HOT).region == "United Kingdom"
+    assert speed_limit("copper", HOT).region == speed_limit(Pipe.nominal("CPVC CTS", "1/2 in"), HOT).region == "United States"
+    somewhere = replace(Pipe.nominal("copper EN 1057", "22 mm"), region="somewhere")
+    assert speed_limit(somewhere, HOT).region == "United States"
 
 
 def test_speed_limits_of_lists_and_in_fahrenheit():

@@ -1,6 +1,7 @@
 """Lesson 05: the cut length and its slips, the bars, growth, clips and fall; the surprises that its page promises."""
 
 import re
+from dataclasses import replace
 
 import pytest
 
@@ -98,13 +99,29 @@ def test_plastic_grows_nine_times_as_much():
 
 
 @pytest.mark.parametrize("family, size, level, upright", [
-    ("copper L", "1 1/4 in", 6, 10), ("copper EN 1057", "42 mm", 10, 10), ("PEX CTS", "1 in", 2.67, 10), ("PEX CTS", "1 1/4 in", 4, 10),
+    ("copper L", "1 1/4 in", 6, 10), ("PEX CTS", "1 in", 2.67, 10), ("PEX CTS", "1 1/4 in", 4, 10),
     ("CPVC CTS", "1/2 in", 3, 10),
 ])
 def test_clips_after_the_code_that_is_named(family, size, level, upright):
     """2018 International Residential Code, Table P2605.1, in feet (as quoted in secondary literature)."""
     pipe = Pipe.nominal(family, size)
     assert clip_spacing(pipe).to("ft").magnitude == pytest.approx(level) and clip_spacing(pipe, upright=True).to("ft").magnitude == pytest.approx(upright)
+
+
+@pytest.mark.parametrize("family, size, level, upright", [
+    ("copper EN 1057", "15 mm", 1.25, 1.25), ("copper EN 1057", "22 mm", 2.0, 2.0), ("copper EN 1057", "42 mm", 3.0, 3.0),
+    ("copper EN 1057", "15 mm x 0.7 mm", 1.2, 1.8), ("copper EN 1057", "28 mm x 0.9 mm", 1.8, 2.4), ("PEX ISO 15875", "16 mm", 0.8, 0.8),
+    ("PEX ISO 15875", "32 mm", 1.0, 1.0), ("PEX BS 7291", "15 mm", 0.3, 0.5), ("PEX BS 7291", "28 mm", 0.8, 1.0),
+])
+def test_clips_by_the_region_of_the_pipe(family, size, level, upright):
+    """German guide values (copper from memory, PE-X as quoted in secondary literature) and British practice, in metres."""
+    pipe = Pipe.nominal(family, size)
+    assert clip_spacing(pipe).to("m").magnitude == pytest.approx(level) and clip_spacing(pipe, upright=True).to("m").magnitude == pytest.approx(upright)
+
+
+def test_clips_of_a_pipe_from_nowhere_are_the_closest_of_all():
+    pipe = replace(Pipe.nominal("copper L", "1/2 in"), region="")
+    assert clip_spacing(pipe).to("m").magnitude == pytest.approx(1.5) and clip_spacing(pipe, upright=True).to("m").magnitude == pytest.approx(1.5)
 
 
 def test_laying_refuses_what_it_does_not_know():

@@ -71,6 +71,7 @@ def test_every_layout_in_every_view_and_both_unit_systems(panel, title):
 
 def test_projector_and_back(panel):
     small, words = panel.picture.canvas, panel.sentence
+    assert panel._projector.description == "Large, for the room", "what it does, in words of our own"
     panel._projector.value = True
     looks_right(panel)
     large = panel.picture.canvas

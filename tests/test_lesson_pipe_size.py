@@ -112,7 +112,7 @@ def test_by_hand_agrees_with_the_panel():
 
 
 def test_the_librarys_cautions_are_told():
-    assert "Crane" in lesson.cautions().markdown and "wears copper" in lesson.cautions().markdown
+    assert "Technical Paper 410" in lesson.cautions().markdown and "wears copper" in lesson.cautions().markdown
 
 
 def test_the_guess_is_not_answered_by_the_opening_picture():

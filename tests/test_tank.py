@@ -236,3 +236,10 @@ def test_relief_settings_name_their_region():
     every = relief_settings()
     assert len(every) == len(tables.rows("relief_settings"))
     assert all(one.source and "local code" in one.caution for one in every)
+    assert all(one.highest is not None or one.pressure is not None for one in every), "each acts by something"
+    assert {one.region for one in every if one.pressure is not None} == {"United States", "Europe", "United Kingdom"}
+
+
+def test_relief_pressures_say_the_same_in_both_units():
+    for row in (row for row in tables.rows("relief_settings") if row["kPa"]):
+        assert Q_(float(row["kPa"]), "kPa").to("psi").magnitude == pytest.approx(float(row["psi"]), abs=0.5), row

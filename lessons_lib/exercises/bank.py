@@ -4,6 +4,7 @@ import re
 import tomllib
 from dataclasses import dataclass, fields
 from functools import cache
+from itertools import combinations
 
 import numpy as np
 
@@ -48,7 +49,7 @@ class Mistake:
     """A likely wrong answer.
 
     name : of the kind of mistake, the same for a whole class
-    call : the wrong value, for numbers; before : (first, second): what an order puts too early; key : of a wrong option
+    call : the wrong value, for numbers; before : (first, second): what an order puts too early, against a constraint; key : of a wrong option
     thinking : what leads there; ask : one question back
     """
 
@@ -65,7 +66,8 @@ class Question:
     """One question, with what varies in it.
 
     kind : "number", "panel" (a number to read off a panel), "choice" or "order"
-    answer : the Call that gives a quantity, the key of an option, or the keys of items in their order
+    answer : the Call that gives a quantity, the key of an option, or the keys of items in one right order
+    constraints : (first, second) keys of an order: the first has to come before the second; every order that keeps them is right
     within : what a number may be off by: a share of the answer, or a quantity; why_within : the reason
     options : key → text, of a choice or an order
     own_unit : True: only the reader's own unit will do, for the question states the other
@@ -87,6 +89,24 @@ class Question:
     panel: str = ""
     repeats: str = ""
     own_unit: bool = False
+    constraints: tuple = ()
+
+    def broken(self, keys) -> tuple | None:
+        """The first of the constraints that an order of keys does not keep, or None."""
+        return next((pair for pair in self.constraints if keys.index(pair[0]) > keys.index(pair[1])), None)
+
+    def free(self, keys) -> tuple:
+        """Pairs of keys that no constraint puts in order, each as they stand in `keys`: these two may change places."""
+        bound = implied(self.constraints)
+        return tuple(pair for pair in combinations(keys, 2) if pair not in bound)
+
+
+def implied(pairs) -> set:
+    """Every pair that pairs of (first, second) imply: a before b and b before c mean a before c."""
+    found = set(pairs)
+    while more := {(first, last) for first, middle in found for other, last in found if middle == other} - found:
+        found |= more
+    return found
 
 
 @cache
@@ -133,7 +153,7 @@ def read(path) -> tuple[Question, ...]:
 def _question(where: str, lesson: str, entry: dict) -> Question:
     where = f"{where} ({entry.get('id', 'without id')})"
     _fields(where, entry, {"id", "kind", "text", "answer", "hint", "worked"}, {
-        "numbers", "steps", "mistakes", "options", "within", "why_within", "panel", "repeats", "own_unit"})
+        "numbers", "steps", "mistakes", "options", "within", "why_within", "panel", "repeats", "own_unit", "constraints"})
     if entry["kind"] not in QUESTION_KINDS:
         raise unknown_name(f"{where}, kind", entry["kind"], list(QUESTION_KINDS))
     for option in entry.get("options", ()):
@@ -146,8 +166,10 @@ def _question(where: str, lesson: str, entry: dict) -> Question:
         " ".join(entry["hint"].split()), " ".join(entry["worked"].split()), _mistakes(where, entry), varies, steps,
         _within(where, entry.get("within", "0 %")), entry.get("why_within", ""), options,
         entry.get("panel", ""), entry.get("repeats", ""), entry.get("own_unit", False),
+        tuple(tuple(pair) for pair in entry.get("constraints", ())),
     )
     _consistent(where, found)
+    _ordered(where, found)
     return found
 
 
@@ -235,6 +257,26 @@ def _consistent(where: str, question: Question) -> None:
     for name in (name for text in texts for name in PLACE.findall(text)):
         if name not in names | {"answer", "wrong"}:
             raise unknown_name(f"{where}, placeholder", name, sorted(names))
+
+
+def _ordered(where: str, question: Question) -> None:
+    """An order, and no other kind, has constraints: pairs of its options that some order can keep. Its mistakes break them."""
+    if (question.kind == "order") != bool(question.constraints):
+        raise InputError(f"{where}, constraints: an order needs at least one pair of keys, and no other kind of question has any.")
+    for pair in question.constraints:
+        if len(pair) != 2:
+            raise InputError(f"{where}, constraints: {list(pair)} was given; each is two keys, the one that comes first and the other.")
+    for name in (name for pair in question.constraints for name in pair):
+        if name not in (question.options or {}):
+            raise unknown_name(f"{where}, constraints", name, list(question.options or {}))
+    bound = implied(question.constraints)
+    round_trip = next((first for first, second in bound if first == second), None)
+    if round_trip:
+        raise InputError(f'{where}, constraints: "{round_trip}" would have to come before itself. Take one pair of that ring away.')
+    for mistake in (mistake for mistake in question.mistakes if mistake.before):
+        if mistake.before[::-1] not in bound:
+            pair = " before ".join(f'"{name}"' for name in mistake.before)
+            raise InputError(f'{where}, mistake "{mistake.name}": {pair} is right by the constraints. Add the pair the other way round.')
 
 
 def _arguments(where: str, call: Call, names: set) -> None:

@@ -37,7 +37,7 @@ class Misconception:
 class KeyLine:
     """One line of a key: the question as on the worksheet, its answer in both systems, how close is close enough, and why.
 
-    answer : unit system → as people read it; allowed : tolerance in words; worked : the worked solution
+    answer : unit system → as people read it; allowed : tolerance in words, or which items of an order may change places; worked : the worked solution
     """
 
     asked: Asked
@@ -87,13 +87,24 @@ def _both(one: Variant, value) -> dict:
 
 
 def _allowed(one: Variant) -> str:
-    """The tolerance in words."""
+    """The tolerance in words; of an order, which items may change places."""
     allowed = one.question.within
+    if one.question.kind == "order":
+        return _free(one)
     if not one.is_number:
         return "exact"
     if isinstance(allowed, ureg.Quantity):
         return f"± {allowed:.3g~P}".replace("Δ", "")
     return f"± {100 * allowed:.3g} %"
+
+
+def _free(one: Variant) -> str:
+    """Which items of an order may change places, each with those that it may come before or after."""
+    letters = {key_: letter for letter, key_, _ in one.choices}
+    others = {}
+    for first, second in one.question.free(one.answer):
+        others.setdefault(letters[first], []).append(letters[second])
+    return "in either order: " + "; ".join(f"{first} and {' or '.join(seconds)}" for first, seconds in others.items()) if others else "exact"
 
 
 def _misconceptions(one: Variant) -> tuple[Misconception, ...]:

@@ -5,10 +5,10 @@ from dataclasses import dataclass
 from ..display import show, symbol, unit
 from ..units import Q_, unit_of
 from .reading import Typed, read_amount, read_choice, read_order
-from .slips import slip
+from .slips import Slip, slip
 from .variants import Variant
 
-OTHER = "another mistake"
+OTHER, OUT_OF_ORDER = "another mistake", "one step too early"
 STAGES = ("thinking", "ask", "hint", "worked")
 ROUNDING = 1e-9
 
@@ -56,9 +56,10 @@ def mark(variant: Variant, text) -> Marked:
         wrong = next((one for one in variant.wrongs if one.mistake.key == key), None)
         return _marked(variant, key == variant.answer, _option(variant, key), wrong)
     keys = read_order(text, variant.choices)
-    wrong = next((one for one in variant.wrongs if _too_early(keys, *one.mistake.before)), None)
+    broken = variant.question.broken(keys)
+    wrong = next((one for one in variant.wrongs if _too_early(keys, *one.mistake.before)), broken and _out_of_order(variant, *broken))
     letters = {key: letter for letter, key, _ in variant.choices}
-    return _marked(variant, keys == variant.answer, ", ".join(letters[key] for key in keys), wrong)
+    return _marked(variant, broken is None, ", ".join(letters[key] for key in keys), wrong)
 
 
 def within(variant: Variant, value, target) -> bool:
@@ -105,6 +106,12 @@ def _option(variant: Variant, key: str) -> str:
 def _too_early(keys, *before) -> bool:
     """Whether the first of two keys comes before the second, where it should not."""
     return bool(before) and keys.index(before[0]) < keys.index(before[1])
+
+
+def _out_of_order(variant: Variant, first: str, second: str) -> Slip:
+    """The slip of an order that puts the second of a constraint's steps before the first."""
+    words = {key: f'{letter} ("{text}")' for letter, key, text in variant.choices}
+    return Slip(OUT_OF_ORDER, f"You put {words[second]} before {words[first]}.", "Why does one of these two have to wait for the other?")
 
 
 def _marked(variant: Variant, right: bool, read: str, wrong) -> Marked:

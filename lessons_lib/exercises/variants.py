@@ -44,7 +44,7 @@ class Variant:
 
     @cached_property
     def answer(self):
-        """A quantity in the learner's unit, the key of an option, or the keys of items in order."""
+        """A quantity in the learner's unit, the key of an option, or the keys of items in one right order."""
         return self._worked_out(self.question.answer, self.values)
 
     @cached_property
@@ -54,10 +54,10 @@ class Variant:
 
     @cached_property
     def choices(self) -> tuple[tuple[str, str, str], ...]:
-        """(letter, key, text) of each option or item, in this seat's order; an order to find never stands there already."""
+        """(letter, key, text) of each option or item, in this seat's order; no right order ever stands there already."""
         options = self.question.options or {}
         keys = sorted(options, key=lambda key: _hashed(self.seat, self.question.id, key))
-        if self.question.kind == "order" and tuple(keys) == self.answer:
+        while self.question.kind == "order" and self.question.broken(keys) is None:
             keys = keys[1:] + keys[:1]
         return tuple((letter, key, self.filled(options[key])) for letter, key in zip(LETTERS, keys))
 

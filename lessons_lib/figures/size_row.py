@@ -8,15 +8,15 @@ from ..units import Q_
 from .canvas import FAINT, INK, TEXT, Canvas
 from .colours import GHOST, WALL, water_colour
 
-LABELS, MOST = 168, 10  # [px] room for the names of the rows; sizes in a row
+LABELS, MOST = 168, 11  # [px] room for the names of the rows; sizes in a row
 SCALE = 50 / 0.042  # [px/m]: the largest pipe is 42 mm
 NAMES, MIDDLE, FIRST, ROW = 17, 48, 93, 20  # [px] baselines and the circles' axis
 SHAPES = ("●", "▲", "■")  # fine, take care, danger: as in the read-outs
 
 
 def short(size: str) -> str:
-    """A size's name for a narrow column: "15 mm x 0.7 mm" is "15 x 0.7"."""
-    return size.replace(" mm", "") if " x " in size else size
+    """A size's name for a narrow column: "15 mm x 0.7 mm" is "15×0.7"."""
+    return size.replace(" mm", "").replace(" x ", "×") if " x " in size else size
 
 
 class SizeRow:

@@ -11,7 +11,7 @@ import ipywidgets as widgets
 from ..display import SI, SYSTEMS, as_given, symbol, unit
 from ..errors import InputError
 from ..exercises.reading import read_amount
-from ..pipe import Pipe, families, sizes
+from ..pipe import Pipe, families, in_full, sizes
 from ..units import Q_, ureg
 
 LABEL, TRACK, BOX, UNIT, MENU = "122px", "104px", "54px", "50px", "212px"
@@ -243,7 +243,7 @@ class PipeChoice(Control):
         for family, slider in self.sliders.items():
             slider.layout.display = None if family == self.family.value else "none"
         self.sliders[self.family.value].value = size
-        self.shown.value = label_of(size).value
+        self.shown.value = label_of(in_full(self.family.value, size)).value
 
     def _family_changed(self, change) -> None:
         if self._setting:
@@ -259,5 +259,5 @@ class PipeChoice(Control):
 
     def _size_changed(self, family: str, size: str) -> None:
         if not self._setting and family == self.family.value:
-            self.shown.value = label_of(size).value
+            self.shown.value = label_of(in_full(family, size)).value
             self.changed()

@@ -66,7 +66,7 @@ class Live(AtRest):
         self._status.add_class("hot-water-status")  # JupyterLab hides it when the page's Python has ended
         self._units = widgets.ToggleButtons(options=SYSTEMS, value=self.system, style={"button_width": "140px"}, layout={"width": "auto"})
         self._units.observe(self._units_changed, "value")
-        self._projector = widgets.ToggleButton(description="Projector", tooltip="Larger, for the back of a room", layout={"width": "104px"})
+        self._projector = widgets.ToggleButton(description="Large, for the room", tooltip="Larger, for the back of a room", layout={"width": "164px"})
         self._projector.observe(lambda change: self.set_large(change["new"]), "value")
 
     def _framed(self, *parts) -> widgets.VBox:

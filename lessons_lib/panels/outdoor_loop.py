@@ -143,7 +143,7 @@ def calculate(state: dict) -> LoopScene:
         speed=legs.speed.magnitude,
         carries_air=purge.CARRIES_AIR,
         least_flow=legs.least_flow.to("m**3/s").magnitude,
-        limit=speed_limit(run.pipe, state["store"]).high.magnitude,
+        limit=speed_limit(run.pipe.material, state["store"]).high.magnitude,  # by name, the stricter: this water runs for hours
         pressure=pressure,
         available=circulator(flow),
         hot_hours=float(fails[0]),

@@ -90,8 +90,7 @@ def calculate(state: dict) -> SizeScene:
     safe = np.maximum(np.stack([drawn, wide]), NO_FLOW)
     waits, waits_open = np.where(wide > 0, sizes.waits(supply, quantity(safe, "m**3/s"), ROOM, USEFUL).magnitude, np.inf)
     speeds = sizes.speed(quantity(drawn, "m**3/s")).magnitude
-    limit = speed_limit(run.pipe, supply)
-    low, high = float(limit.low.magnitude), float(limit.high.magnitude)
+    limits = [(float(one.low.magnitude), float(one.high.magnitude)) for one in (speed_limit(each.pipe, supply) for each in sizes.runs)]
     # Where nothing flows, reckon with the tank's own temperature: still water in the pipe says nothing of what comes once it flows.
     delivered = run.delivery_temperature(supply, quantity(safe[0, chosen], "m**3/s")) if wide[chosen] > 0 else supply.to("degC")
     burn = time_to_burn(delivered)
@@ -111,7 +110,7 @@ def calculate(state: dict) -> SizeScene:
         waits=waits,
         waits_open=waits_open,
         feed_levels=tuple(LEVELS[feed_word(gives, wanted)] for gives in wide),
-        speed_levels=tuple(LEVELS[speed_word(fast, low, high)] for fast in speeds),
+        speed_levels=tuple(LEVELS[speed_word(fast, *limit)] for fast, limit in zip(speeds, limits)),
         supply=supply.to("degC").magnitude,
         delivered=float(delivered.magnitude),
         burn_seconds=burn.seconds.magnitude,
@@ -122,7 +121,7 @@ def calculate(state: dict) -> SizeScene:
         lift=lift,
         lost=float(way[-1]),
         left=float(max(pressure - lift - way[-1], 0.0)),
-        limit=(low, high),
+        limit=limits[chosen],
         flow_axis=curve,
         leaves=pressure - lift - way[:-1],
         takes=tap[:-1],

@@ -34,7 +34,7 @@ class Sequence(AtRest):
                 ("Begin again", "120px", lambda _: self.reset()),
             )
         ]
-        large = widgets.ToggleButton(description="Projector", tooltip="Larger, for the back of a room", layout={"width": "104px"})
+        large = widgets.ToggleButton(description="Large, for the room", tooltip="Larger, for the back of a room", layout={"width": "164px"})
         large.observe(lambda change: self.set_large(change["new"]), "value")
         self._shown, self._told = widgets.HTML(), widgets.HTML()
         steps = widgets.VBox(list(self.buttons.values()), layout={"width": "190px", "flex": "0 0 auto"})

@@ -10,6 +10,7 @@ import csv
 import math
 import re
 from functools import cache
+from itertools import permutations
 from pathlib import Path
 
 import ht
@@ -22,7 +23,8 @@ from scipy.interpolate import CubicSpline
 from scipy.optimize import brentq
 
 from lessons_lib.display import SI, SYSTEMS
-from lessons_lib.exercises import questions, variant
+from lessons_lib.exercises import mark, questions, variant
+from lessons_lib.exercises.marking import OTHER
 
 SEATS = range(1, 51)
 FOOT, INCH, GALLON, BTU_H = 0.3048, 0.0254, 3.785411784e-3, 0.29307107017
@@ -355,7 +357,7 @@ ANSWERS = {
         seconds_to_ice(air=n["air"], wind=n["wind"], foam=2 * FOAM) / seconds_to_ice(air=n["air"], wind=n["wind"]),
         (1.02, "same"), (2, "less than double"), (math.inf, "double")),
     "07-which-freezes-first": lambda n: min(("cold", "hot"), key=lambda start: seconds_to_ice(n[start], n["air"])),
-    "07-draining": fixed(("power", "cool", "shut", "open", "drain", "tag")),
+    "07-draining": fixed(("power", "tag", "shut", "cool", "open", "drain")),
     "07-frozen-tonight": fixed("tap"),
     "08-one-more-layer": lambda n: word(
         hold_power(n["air"], WIND, 2 * FOAM) / hold_power(n["air"], WIND, FOAM),
@@ -426,6 +428,31 @@ def test_the_answer_by_another_path(question, system):
             assert found == pytest.approx(expected, abs=DELIVERED if question.kind == "panel" else EXACT), (seat, one.text)
         else:
             assert found == pytest.approx(expected, rel=TOLERANCES.get(question.id, EXACT)), (seat, one.text)
+
+
+# Which orders are right, by where each step stands: reasoned from the work, not from the pairs in the files.
+RIGHT_ORDERS = {
+    # A square end comes first. Pushing, tugging and reading come last. In between only the burr must be off before the stiffener goes in.
+    "05-push-joint": (3, lambda at: at["cut"] == 0 and (at["push"], at["tug"], at["read"]) == (4, 5, 6) and at["deburr"] < at["stiffener"]),
+    # Power first, and the tag whenever the lock is on. Of the rest draining comes last, and no tap is opened on a live supply.
+    "07-draining": (15, lambda at: at["power"] == 0 and at["drain"] > max(at["cool"], at["open"]) and at["open"] > at["shut"]),
+    # The vessel is shut off or taken out for the test, so it may be set before or after it. All else has one place.
+    "10-order-of-work": (2, lambda at: [key for _, key in sorted((place, key) for key, place in at.items())][2:]
+                         == ["fill", "purge", "energise", "set the valve"]),
+}
+
+
+@pytest.mark.parametrize("question", [one for one in questions() if one.kind == "order"], ids=lambda one: one.id)
+def test_every_order_that_harms_nobody_is_right_and_no_other(question):
+    one, (count, right) = variant(question, 7), RIGHT_ORDERS[question.id]
+    letters = {key: letter for letter, key, _ in one.choices}
+    found = 0
+    for keys in permutations(question.options):
+        marked = mark(one, " ".join(letters[key] for key in keys))
+        assert marked.right == right({key: place for place, key in enumerate(keys)}), keys
+        assert marked.right or marked.mistake != OTHER and "numbers" not in marked.ask
+        found += marked.right
+    assert found == count
 
 
 def test_every_question_has_its_other_path():

@@ -84,8 +84,8 @@ def test_every_option_that_can_be_wrong_has_its_thinking(one, system):
             assert set(one.options) - {own.answer} <= explained
     if one.kind == "order":
         for own in variants(one, system):
-            assert set(own.answer) == set(one.options) and tuple(key for _, key, _ in own.choices) != own.answer
-            assert all(own.answer.index(second) < own.answer.index(first) for first, second in (m.before for m in one.mistakes))
+            assert set(own.answer) == set(one.options) and one.broken(own.answer) is None
+            assert one.broken([key for _, key, _ in own.choices]), "no right order stands there already"
 
 
 @every_question
@@ -181,6 +181,47 @@ def test_a_bad_file_is_refused_with_a_sentence(tmp_path, old, new, said):
         assert "00.toml" in str(caught.value)
     else:  # an attribute in braces is no placeholder: it stays text
         assert "{rise.__class__}" in variant(bank.read(path)[0], 1).worked
+
+
+ORDERED = """[[question]]
+id = "00-order"
+kind = "order"
+text = "Put these in order."
+answer = { by = "test_medium" }
+constraints = [["a", "b"], ["b", "c"]]
+hint = "Which comes first?"
+worked = "a, b, c"
+options = [{ key = "a", text = "one" }, { key = "b", text = "two" }, { key = "c", text = "three" }, { key = "d", text = "any time" }]
+mistakes = [{ name = "c too early", before = ["c", "a"], thinking = "You began with the end.", ask = "What comes first?" }]
+"""
+
+
+def test_an_order_keeps_its_constraints(tmp_path):
+    """What the pairs imply is kept too: a before b before c. Items without a pair between them may change places."""
+    path = tmp_path / "00.toml"
+    path.write_text(ORDERED, encoding="utf-8")
+    (one,) = bank.read(path)
+    assert one.broken("abcd") is one.broken("dabc") is one.broken("adbc") is None
+    assert one.broken("bacd") == ("a", "b") and one.broken("acbd") == ("b", "c")
+    assert one.free(("a", "d", "b", "c")) == (("a", "d"), ("d", "b"), ("d", "c"))
+
+
+@pytest.mark.parametrize("old, new, said", [
+    ('["b", "c"]]', '["b", "e"]]', "e"),
+    ('["b", "c"]]', '["b", "c"], ["c", "a"]]', "before itself"),
+    ('["b", "c"]]', '["b"]]', "two keys"),
+    ('constraints = [["a", "b"], ["b", "c"]]', "", "constraints"),
+    ('before = ["c", "a"]', 'before = ["a", "c"]', "c too early"),
+    ('before = ["c", "a"]', 'before = ["d", "a"]', "c too early"),
+    ('kind = "order"', 'kind = "choice"', "constraints"),
+])
+def test_an_order_that_nobody_can_keep_is_refused(tmp_path, old, new, said):
+    assert old in ORDERED
+    path = tmp_path / "00.toml"
+    path.write_text(ORDERED.replace(old, new, 1), encoding="utf-8")
+    with pytest.raises(InputError, match=re.escape(said)) as caught:
+        bank.read(path)
+    assert "00.toml" in str(caught.value)
 
 
 def test_kinds_of_the_bank_are_those_of_the_display():

@@ -128,5 +128,15 @@ def test_a_key_says_what_is_behind_each_wrong_answer():
             assert len(line.misconceptions) == len(line.asked.choices) - 1
 
 
+def test_a_key_says_which_steps_of_an_order_may_change_places():
+    """By letters of the seat, and only those that are free: every pair that it names may be swapped where the two stand side by side."""
+    (line,) = key(7, [question("10-order-of-work")])
+    vessel, test = line.answer[SI].split(", ")[:2]
+    assert line.allowed == f"in either order: {vessel} and {test}"
+    (line,) = key(7, [question("07-draining")])
+    power, tag, shut, cool, open_, drain = line.answer[SI].split(", ")
+    assert line.allowed == f"in either order: {tag} and {shut} or {cool} or {open_} or {drain}; {shut} and {cool}; {cool} and {open_}"
+
+
 def test_seats_have_keys_of_their_own():
     assert len({repr(worksheet(seat, of_lesson("01"))) for seat in range(1, 21)}) == 20

@@ -39,6 +39,8 @@ PRINTED = [  # kind, name, end, value, unit, tolerance, source
     ("tap", "World Health Organization: hot water ideally above", "low", 50, "degC", 0, WHO),
     ("cold", "World Health Organization: ideally below", "high", 20, "degC", 0, WHO),
     ("cold", "United Kingdom", "high", 20, "degC", 0, HSE),
+    ("return", "United Kingdom", "low", 50, "degC", 0, HSE),
+    ("return", "United Kingdom: health care", "low", 55, "degC", 0, HSE),
 ]
 IDS = [f"{row[0]}, {row[1]}, {row[2]}" for row in PRINTED]
 

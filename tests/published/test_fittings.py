@@ -32,6 +32,19 @@ def test_speed_limits_of_copper(agree, fahrenheit, low, high):
     agree(limit.high.to("ft/s").magnitude, high, CDA, relative=1e-9)
 
 
+@pytest.mark.parametrize("family, size, celsius, low, high, source", [
+    pytest.param("copper EN 1057", "15 mm", 60, 2, 2, f"EN 806-3:2006, 4.4, {QUOTED}", id="Europe, copper"),
+    pytest.param("PEX ISO 15875", "20 mm", 60, 2, 2, f"EN 806-3:2006, 4.4, {QUOTED}", id="Europe, PEX"),
+    pytest.param("copper EN 1057", "15 mm x 0.7 mm", 50, 2, 3, "BS 6700 and BS EN 806-3, from memory", id="United Kingdom, to 50 degC"),
+    pytest.param("copper EN 1057", "15 mm x 0.7 mm", 60, 2, 2.5, "BS 6700 and BS EN 806-3, from memory", id="United Kingdom, to 70 degC"),
+])
+def test_speed_limits_of_other_regions(agree, family, size, celsius, low, high, source):
+    """A pipe's own region decides, in metres a second as printed."""
+    limit = speed_limit(Pipe.nominal(family, size), Q_(celsius, "degC"))
+    agree(limit.low.to("m/s").magnitude, low, source, relative=1e-9)
+    agree(limit.high.to("m/s").magnitude, high, source, relative=1e-9)
+
+
 HANDBOOK_FITTINGS = [  # fitting, size of copper L, feet
     case("elbow 90", "1/2 in", 1), case("elbow 90", "3/4 in", 2), case("elbow 90", "1 in", 2.5),
     case("elbow 90", "1-1/4 in", 3), case("tee branch", "1/2 in", 2), case("tee branch", "3/4 in", 3),

@@ -102,7 +102,8 @@ def test_never_longer_for_hotter_water():
 
 
 LIMITS = [  # region, where, degC, printed in, source
-    ("United States", "public lavatories", 120, "degF", f"IPC 407.3 with ASSE 1070, {QUOTED}"),
+    ("United States", "public lavatories", 120, "degF", f"Uniform Plumbing Code 413.1 (2009) with ASSE 1070, {QUOTED}"),
+    ("United States", "public hand washing with tempered water", 110, "degF", f"International Plumbing Code 607.1 (2009), {QUOTED}"),
     ("United States", "shower and tub-shower valve", 120, "degF", "IPC 412.3 / ASSE 1016, from memory"),
     ("United States", "bidet", 110, "degF", f"IPC 408.3, {QUOTED}"),
     ("England and Wales", "bath outlet in new dwellings", 48, "degC", f"Approved Document G3, {QUOTED}"),

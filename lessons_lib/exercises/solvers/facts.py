@@ -20,8 +20,8 @@ def push_joint():
 
 @solves
 def drain_down():
-    """Power off and locked, cool, shut the supply, open a high tap, drain, tag."""
-    return "power", "cool", "shut", "open", "drain", "tag"
+    """Power off and locked, the tag on the lock, shut the supply, cool, open a high tap, drain: one right order."""
+    return "power", "tag", "shut", "cool", "open", "drain"
 
 
 @solves

@@ -110,7 +110,7 @@ def length_of_one_elbow(family, size):
 
 @solves
 def speed_against_limit(family, size, flow, water):
-    """Whether a flow is faster than copper's published limit."""
+    """Whether a flow is faster than copper's limit in the United States, the stricter one."""
     limit = library_flow.speed_limit("copper", water).low
     return "above" if speed(family, size, flow) > limit else "below"
 
