@@ -393,7 +393,7 @@ ANSWERS = {
     "10-purge-flow": lambda n: 0.6 * area(n["bore"]),
     "10-vessel-on-a-live-main": lambda n: n["main"],
     "10-growth-of-water": lambda n: n["volume"] * (water(n["cold"], "D") / water(n["hot"], "D") - 1),
-    "10-relief-drips": fixed("check"),
+    "10-relief-drips": fixed("call"),
     "10-valve-set-too-early": lambda n: "setting" if n["now"] - n["setting"] >= n["least"] - 1e-9 else "more",
     "11-pre-charge": fixed("nothing"),
     "11-two-legs": lambda n: n["tank"] - n["first"] - n["second"],
