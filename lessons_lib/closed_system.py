@@ -26,12 +26,12 @@ CHANGE = Domain("temperature change", "delta_degC", -150, 150, 'Q_(50, "delta_de
 
 RELIEF_CAUTION = (
     "No valve, cap or plug on a relief valve or its discharge; the discharge full size, falling, visible, with an air "
-    "gap, where it can't freeze. Dripping at each heat-up means that expansion is not taken up: find out why, never cap "
-    "it. Settings differ by region; local code and a licensed trade decide."
+    "gap, where it can't freeze. If it drips: switch the heat off, cap nothing, and call a licensed trade. Dripping at each "
+    "heat-up means that expansion is not taken up: the vessel is the suspect. Settings differ by region; local code decides."
 )
 VESSEL_CAUTION = (
-    "Measure and set the pre-charge with the water side at zero: on a live main the gauge shows the main. "
-    "A result for choosing, not a design: the maker, local code and a licensed trade decide."
+    "Measure and set the pre-charge with the heat off and the water side at zero: on a live main the gauge shows the main. In a "
+    "system that has been in use a licensed trade does this. A result for choosing, not a design: the maker, local code and a licensed trade decide."
 )
 TRAPPED_CAUTION = (
     "Never leave water shut in between two valves where it can warm: one end must see the expansion vessel or a relief "

@@ -29,11 +29,17 @@ STANDBY = Domain("standby loss", "W", 0, 1e5, 'Q_(70, "W")')
 
 USUAL_USABLE = 0.7  # common practice, no source: what a store gives before its mixing cold water is felt
 HOLDS, CANNOT_HOLD = "holds", "can't hold"
+# EN 15092's scope (not for the point of use), TMV2's test (what still seeps is at most 2 K above the setting) and "ASSE 1017 does not protect against
+# scalding" (its publisher's magazine): as quoted in secondary literature. That ASSE 1016, ASSE 1070 and EN 1111 ask for the shut-off: from memory.
 VALVE_CAUTION = (
-    "Set a valve with the tank at its final and highest temperature, at the nearest tap, above the valve's least flow "
-    "until steady, by thermometer and never by skin. Then shut the cold: the outlet must fall to a trickle in seconds. "
-    "Check again at the far tap and every year. It protects no tap before it, and does not replace the listed valve at "
-    "a bath or shower where code asks for one. The maker and local code decide."
+    "Setting a mixing valve that people use is a licensed trade's work, and at a training bench the instructor's. The tank is "
+    "at its final and highest temperature; the nearest tap runs above the valve's least flow until steady; thermometer, never "
+    "skin. Then the valve's class decides what is tested. A valve made to EN 1111, UK TMV2 or TMV3, ASSE 1016 or ASSE 1070 must "
+    "fall to a trickle within seconds when its cold is shut. A tank valve (ASSE 1017, or EN 15092 without an anti-scald class) "
+    "need not, and does not protect against scalding. The test can send the tank's water out of an open tap: a bucket beneath "
+    "it, and nobody near. Check at the far tap too, and at least once a year; in care homes and health care as often as their "
+    "guidance asks. It protects no tap before it, and does not replace the listed valve at a bath or shower where code asks for "
+    "one. The maker and local code decide."
 )
 
 

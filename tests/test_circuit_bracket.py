@@ -49,11 +49,29 @@ def test_a_cold_cable_drops_less():
 
 
 def test_a_metric_circuit():
-    """230 V, 16 A device: 12.8 A for hours; 25 W/m: 117.76 m; 40 m draw 4.348 A, need 5.435 A, next 6 A."""
+    """230 V, 16 A device: 16 A for hours; 25 W/m: 147.2 m; 40 m draw 4.348 A, next 6 A; 100 m draw 10.870 A, next 13 A."""
     found = tape_circuit(Q_(25, "W/m"), Q_(40, "m"), Q_(230, "V"), Q_(16, "A"), region="IEC")
-    assert found.continuous_limit.magnitude == pytest.approx(12.8) and found.longest_tape.magnitude == pytest.approx(117.76)
+    assert found.continuous_limit.magnitude == pytest.approx(16) and found.longest_tape.magnitude == pytest.approx(147.2)
     assert found.load.magnitude == pytest.approx(4.3478, rel=1e-4) and found.next_breaker.magnitude == 6
     assert found.ground_fault.startswith("IEC: 30 mA to protect people")
+    assert tape_circuit(Q_(25, "W/m"), Q_(100, "m"), Q_(230, "V"), Q_(16, "A"), region="IEC").next_breaker.magnitude == 13
+
+
+def test_each_region_has_its_own_rule_for_a_load_of_hours():
+    """NEC 427.4 with 210.20(A): 125 %. BS 7671 433.1.1: load, rating, cable, each no more than the next (as quoted in secondary literature)."""
+    here, there = (tape_circuit(POWER, LENGTH, VOLTS, BREAKER, region=region) for region in ("United States", "IEC"))
+    assert here.least_rating == 1.25 * here.load and here.continuous_limit == here.breaker / 1.25
+    assert there.least_rating == there.load and there.continuous_limit == there.breaker
+    assert "427.4" in here.caution and "422.13" in here.caution and "125 %" in here.caution and "BS 7671" not in here.caution
+    assert "BS 7671 433.1.1" in there.caution and "125 %" not in there.caution and "NEC 427.4" not in there.caution
+    pump = heat_pump_circuit(Q_(18, "A"), Q_(240, "V"), Q_(30, "A"))
+    assert "Article 440" in pump.caution and "424.3" not in pump.caution + here.caution
+
+
+def test_no_device_is_called_the_stricter_one():
+    """A device for people may trip by itself on a long tape, and then the pipe is without heat."""
+    told = ground_fault("United States")
+    assert "stricter" not in told and "code and the maker name" in told and "silent power cut" in told
 
 
 def test_what_was_not_asked_is_not_there():

@@ -164,20 +164,20 @@ def test_steps_count_only_when_the_panels_show_it():
     order.press("vessel")
     assert "Not yet, vessel" in order.message and order.order.done == ("supply",) and order.refused == 0
     fill.set({"side": OPEN_SIDE, "precharge": Q_(300, "kPa")})
-    for key in keys()[1:8]:
+    for key in keys()[1:7]:
         order.press(key)
-    assert order.order.done == keys()[:7] and "the loop and in the hot run is too slow" in order.message
+    assert order.order.done == keys()[:6] and "the loop and in the hot run is too slow" in order.message
     fill.set({"flow": Q_(12, "L/min"), "relief": Q_(400, "kPa")})
-    for key in keys()[7:12]:
+    for key in keys()[6:11]:
         order.press(key)
     assert order.order.done[-1] == "energise" and "relief valve opens" in order.message
     fill.set({"relief": Q_(600, "kPa")})
-    for key in keys()[11:14]:
+    for key in keys()[10:13]:
         order.press(key)
     assert order.order.done[-1] == "hot leak check" and "final and highest" in order.message
     mixing.use("Valve A, with patience")
     mixing.set({"stop": "shut"})
-    for key in keys()[13:]:
+    for key in keys()[12:]:
         order.press(key)
     assert order.order.finished and "16 of 16" in order.sentence
     order.hint()
@@ -189,8 +189,8 @@ def test_air_and_heat_are_said_at_every_step():
     for key in keys():
         said.append(order.sentence)
         order.press(key)
-    assert "empty" in said[0] and "test water" in said[3] and "air in them" in said[7] and "runs solid" in said[8]
-    assert ["heat is allowed" in sentence for sentence in said] == [False] * 11 + [True] * 5
+    assert "empty" in said[0] and "test water" in said[3] and "air in them" in said[6] and "runs solid" in said[7]
+    assert ["heat is allowed" in sentence for sentence in said] == [False] * 10 + [True] * 6
     assert len({order.png}) == 1 and len(set(said)) == 16
 
 

@@ -8,7 +8,7 @@ import pytest
 from lessons_lib import Q_, Pipe, Weather, night, panels, season_energy
 from lessons_lib.display import US
 from lessons_lib.lessons import heat_tape as lesson
-from lessons_lib.panels.heat_tape import AT, HOLD, ICY, NO_GAP, OVER, STARTS_HIGH, TOO_HOT, UNDER, cabin, calculate, circuit_word, readouts, runs_of, settled_word, tape_of
+from lessons_lib.panels.heat_tape import AT, CIRCUITS, HOLD, ICY, NO_GAP, OVER, STARTS_HIGH, TOO_HOT, UNDER, cabin, calculate, circuit_word, readouts, runs_of, settled_word, tape_of
 
 GAP = Q_(0.3, "m")
 THERMOSTAT = "at 5 °C (41 °F)"
@@ -65,6 +65,12 @@ def test_ninety_metres_are_at_the_limit():
     found = scene(tape="constant, medium", length=Q_(90, "m"))
     assert found.load == pytest.approx(12) and found.limit == pytest.approx(12)
     assert words(tape="constant, medium", length=Q_(90, "m"))["Circuit"] == AT
+
+
+def test_each_circuit_has_the_rule_of_its_region():
+    """NEC 210.20: 80 % of 20 A; BS 7671 433.1.1: all of 16 A."""
+    limits = {circuit: scene(circuit=circuit).limit for circuit in CIRCUITS}
+    assert limits["120 V, 20 A"] == limits["240 V, 20 A"] == 16 and limits["230 V, 16 A"] == 16 and limits["230 V, 10 A"] == 10
 
 
 @pytest.mark.parametrize("load, start, word", [(3, 3, UNDER), (12, 12, AT), (12.1, 13, OVER), (10, 12.5, STARTS_HIGH)])

@@ -26,9 +26,9 @@ def test_bracket_and_wind_by_hand():
 
 
 def test_circuit_by_hand():
-    """14 A ask for 17.5 A, next 20 A; 4.61 ohm/km at 20 degC is 5.606 at 75: 2 x 0.020 x 5.606 x 14 = 3.14 V."""
+    """14 A ask for 14 A (BS 7671 433.1.1), next 16 A; in the US 18 A for 22.5 A, next 25 A (NEC 210.20); 4.61 ohm/km at 20 degC is 5.606 at 75: 2 x 0.020 x 5.606 x 14 = 3.14 V."""
     found = scene()
-    assert (found.least_rating, found.next_breaker) == (17.5, 20)
+    assert (found.least_rating, found.next_breaker) == (14.0, 16)
     assert found.resistance == pytest.approx(4.61e-3 * (1 + 0.00393 * 55)) and found.drop == pytest.approx(3.14, abs=0.005)
     american = scene(region="United States", current=Q_(18, "A"))
     assert (american.least_rating, american.next_breaker) == (22.5, 25) and "427.22" in american.ground_fault

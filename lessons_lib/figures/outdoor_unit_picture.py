@@ -16,7 +16,7 @@ RIGHT = 520  # [px] left edge of the circuit
 WIRE = 92  # [px] the cable, down from the top
 LARGEST = 80.0  # [A] longest bar
 MOST_DROP, GUIDANCE = 8.0, (3.0, 5.0)  # [%] longest bar; NEC 210.19 note, as quoted in secondary literature
-LOOKS = (("#f4d58a", ""), ("#f0913a", "//"), ("#d5dbe0", ".."))  # running, 125 % of it, next size
+LOOKS = (("#f4d58a", ""), ("#f0913a", "//"), ("#d5dbe0", ".."))  # running, what its rule asks for, next size
 DROP_LOOK = (("#9dc3e6", "\\\\"),)
 
 
@@ -60,7 +60,7 @@ class OutdoorUnitPicture:
         canvas = self.canvas = Canvas(WIDTH, HEIGHT)
         self.bracket = BracketDrawing(canvas, 4, 4, RIGHT - 24, HEIGHT - 6)
         self._circuit(canvas)
-        self.amps = Bars(canvas, RIGHT, 182, WIDTH - RIGHT, "Current", ("runs at", "× 1.25", "next size"), LOOKS, room=92, numbers=86)
+        self.amps = Bars(canvas, RIGHT, 182, WIDTH - RIGHT, "Current", ("runs at", "asks for", "next size"), LOOKS, room=92, numbers=86)
         self.lost = Bars(canvas, RIGHT, 320, WIDTH - RIGHT, "Lost in the cable", ("volts lost",), DROP_LOOK, room=92, numbers=20)
         axes = canvas.drawing(RIGHT, 320, WIDTH - RIGHT, 110)
         for share in GUIDANCE:

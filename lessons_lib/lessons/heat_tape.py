@@ -2,11 +2,12 @@
 
 import numpy as np
 
+from ..circuit import continuous_factor
 from ..display import SI, both, celsius, show
 from ..nights import season_energy
 from ..panels.controls import Slide
 from ..panels.guess import Guess
-from ..panels.heat_tape import CIRCUITS, HOLD, TIES, calculate, cabin, runs_of, tape_of
+from ..panels.heat_tape import CIRCUITS, HOLD, TIES, calculate, cabin, region_of, runs_of, tape_of
 from ..panels.pages import Told
 from ..units import Q_
 from ..weather import Weather
@@ -37,6 +38,11 @@ def guess() -> Guess:
     return Guess("08", question, slide, lambda: Q_(_scene(gap=GAP).worth, "m"))
 
 
+def _rated(amps: float, factor: float) -> str:
+    """What cable and breaker are rated for at least, in words. amps : of the tape [A]; factor : of the region's rule"""
+    return f"{factor:g} × {amps:.2f} = {factor * amps:.2f} A" if factor > 1 else "a rating of at least as much"
+
+
 def by_hand() -> Told:
     """The cabin's tape on paper, in both sets of units, held against the panel."""
     settings, scene = cabin(), _scene()
@@ -51,7 +57,7 @@ def by_hand() -> Told:
     tape = tape_of(settings["tape"])
     gives = round(float(tape.available(hold)), 1)
     volts, _ = CIRCUITS[settings["circuit"]]
-    amps = gives * length.magnitude / volts.magnitude
+    amps, factor = gives * length.magnitude / volts.magnitude, continuous_factor(region_of(volts))
     inches = round(k.to("Btu*inch/(hour*ft**2*delta_degF)").magnitude, 3)
     feet, fahrenheit = round(length.to("ft").magnitude), round(1.8 * difference)
     per_foot = round(2 * np.pi * inches * fahrenheit / (12 * log * 3.412), 2)
@@ -68,7 +74,7 @@ def by_hand() -> Told:
         f"× {difference:.0f} ÷ {log:.3f} = {loss:.2f} W/m; with 15 % to spare **{1.15 * loss:.2f} W/m**; the panel says "
         f"{model.magnitude:.1f} W/m.\n"
         f"* Current at {gives:.1f} W/m: {gives:.1f} × {length.magnitude:g} ÷ {volts.magnitude:g} = **{amps:.2f} A**, for cable and breaker "
-        f"1.25 × {amps:.2f} = {1.25 * amps:.2f} A; the panel says {scene.load:.1f} A.\n\n"
+        f"{_rated(amps, factor)}; the panel says {scene.load:.1f} A.\n\n"
         f"**US customary.**\n\n* Bore: {inch['pipe']:.3f} + {inch['tape']:.3f} + 2 × 0.039 = **{inch['bore']:.2f} in**; foam to {inch['outer']:.2f} "
         "in, the same logarithm.\n"
         f"* k = {inches:.3f} Btu in/(h ft² °F), difference {fahrenheit} °F: 2π × {inches:.3f} × {fahrenheit} ÷ (12 × {log:.3f}) Btu/h for "

@@ -1,9 +1,11 @@
 """The numbers of the notes on the outdoor unit, worked out on paper for the reader's own settings."""
 
 from ..bracket import CAUTION as BRACKET_CAUTION
-from ..circuit import DROP_GUIDANCE, HEAT_PUMP_CAUTION
+from ..cautions import joined
+from ..circuit import DROP_GUIDANCE, HEAT_PUMP_CAUTION, continuous_factor, continuous_rule
 from ..display import SI
 from ..figures.outdoor_unit_picture import at_least
+from ..panels.outdoor_unit import REGIONS
 from ..panels.pages import Told
 from ..panels.panel import Panel
 from ..panels.sums import Sums
@@ -75,12 +77,13 @@ def _bolts(scene, weight: float, moment: float, spacing: float, force: str, leng
 
 def _circuit(scene, metric: bool) -> list[str]:
     long, warm = (scene.cable_length, 1000 * scene.resistance) if metric else (scene.cable_length / 0.3048, 304.8 * scene.resistance)
+    factor = continuous_factor(scene.region)
     per, length = ("km", "m") if metric else ("1000 ft", "ft")
     copper = Q_(scene.copper, "degC").to("degC" if metric else "degF")
     lost = 2 * long / 1000 * warm * scene.current
     return [
-        f"For hours = {scene.current:.1f} A × 1.25 = {at_least(1.25 * scene.current)}; next standard size ({scene.region}): {scene.next_breaker:.0f} A. "
-        "A nameplate that states its own least and largest rules instead.",
+        f"For hours = {scene.current:.1f} A × {factor:g} = {at_least(factor * scene.current)}; next standard size ({scene.region}): "
+        f"{scene.next_breaker:.0f} A. A nameplate that states its own least and largest rules instead. {continuous_rule(scene.region)}",
         f"Cable {scene.cable}, copper at {copper.magnitude:.0f} {'°C' if metric else '°F'}: {warm:.2f} ohm for each {per}. "
         f"Lost = 2 × {long:.0f} {length} × {warm:.2f} ÷ 1000 × {scene.current:.1f} A = {lost:.1f} V, "
         f"{100 * lost / scene.volts:.1f} % of {scene.volts:.0f} V; the panel says {scene.drop:.1f} V ({DROP_GUIDANCE}).",
@@ -89,4 +92,4 @@ def _circuit(scene, metric: bool) -> list[str]:
 
 def cautions() -> Told:
     """What travels with these numbers, in the library's own words."""
-    return Told(f"* **Bracket.** {BRACKET_CAUTION}\n* **Circuit.** {HEAT_PUMP_CAUTION}")
+    return Told(f"* **Bracket.** {BRACKET_CAUTION}\n* **Circuit.** {joined(HEAT_PUMP_CAUTION, *map(continuous_rule, REGIONS))}")

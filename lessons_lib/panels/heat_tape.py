@@ -24,6 +24,7 @@ TIES = Q_(1.0, "mm")
 FELT = 5.0  # [degC] at which the thermostat switches
 THERMOSTATS = {"none": np.inf, "at 5 °C (41 °F)": FELT}
 CIRCUITS = {f"{volts} V, {amps} A": (Q_(volts, "V"), Q_(amps, "A")) for volts, amps in ((120, 15), (120, 20), (240, 20), (230, 10), (230, 16))}
+REGIONS = {120: "United States", 240: "United States", 230: "IEC"}  # whose rule holds for a circuit, by its voltage
 # Above this [degC] tape or pipe may suffer: rigid plastic with tape, see tape.CAUTION; many tapes (common practice, no source).
 MOST_PLASTIC, MOST_TAPE = 50.0, 65.0
 HOT = 45.0  # [degC] above this the panel asks to look at both limits: this workbook's bench limit (data/code_limits.csv)
@@ -104,10 +105,16 @@ def runs_of(state: dict) -> tuple[Run, Run]:
     return Run(pipe, state["length"], Insulation(state["insulation"], state["thickness"], bore=bore, gap="open"), around), bare
 
 
+def region_of(volts) -> str:
+    """The region whose rule holds for one of the panel's circuits. volts : its supply voltage"""
+    return REGIONS[round(volts.to("V").magnitude)]
+
+
 def _circuit(state: dict, at: float):
     """The tape's circuit while the pipe is at a temperature, or at `HOLD` where that is colder. at [degC]"""
     power = tape_of(state["tape"]).available(min(at, HOLD.magnitude))
-    return tape_circuit(Q_(float(power), "W/m"), state["length"], *CIRCUITS[state["circuit"]])
+    volts, rating = CIRCUITS[state["circuit"]]
+    return tape_circuit(Q_(float(power), "W/m"), state["length"], volts, rating, region=region_of(volts))
 
 
 def calculate(state: dict) -> TapeScene:

@@ -1,8 +1,10 @@
-"""Arithmetic of a single-phase circuit with a continuous load: amps, breaker, longest tape, voltage drop."""
+"""Arithmetic of a single-phase circuit with a continuous load: amps, breaker, longest tape, voltage drop.
+
+`factor` is what a region's rule multiplies a continuous load by to get the least rating (data/circuits.csv).
+"""
 
 import numpy as np
 
-CONTINUOUS = 1.25  # rating over continuous load: NEC 210.19(A)(1), 210.20(A), 427.4, as quoted in secondary literature
 COPPER_TEMPERATURE = 20.0  # [degC] at which cables are listed
 COPPER_COEFFICIENT = 0.00393  # [1/K] of the resistance of annealed copper at 20 degC: IEC 60028 (from memory)
 
@@ -12,14 +14,14 @@ def current(power, voltage):
     return power / voltage
 
 
-def continuous_limit(rating):
-    """Largest continuous load of a circuit: 80 % of the breaker's rating [A]. rating [A]"""
-    return rating / CONTINUOUS
+def continuous_limit(rating, factor):
+    """Largest continuous load of a circuit, the breaker's rating over the factor [A]. rating [A]"""
+    return rating / factor
 
 
-def least_rating(load):
-    """Rating that cable and breaker need at least for a continuous load: 125 % of it [A]. load [A]"""
-    return CONTINUOUS * load
+def least_rating(load, factor):
+    """Rating that cable and breaker need at least for a continuous load [A]. load [A]"""
+    return factor * load
 
 
 def next_standard(rating, standard):
@@ -28,9 +30,9 @@ def next_standard(rating, standard):
     return ladder[np.searchsorted(ladder, np.asarray(rating) * (1 - 1e-12))]
 
 
-def longest_tape(power, voltage, rating):
+def longest_tape(power, voltage, rating, factor):
     """Length of tape that loads a breaker to its continuous limit [m]. power [W/m], voltage [V], rating [A]"""
-    return continuous_limit(rating) * voltage / power
+    return continuous_limit(rating, factor) * voltage / power
 
 
 def conductor_resistance(listed, temperature):

@@ -6,7 +6,10 @@ from ..session import CAUTION, Plan
 from .blocks import Blank, Columns, Heading, Sheet, Stop, Table, Text
 from .wording import unbroken
 
-ISOLATES = "You keep the key to every isolator. Learners' taps at most 45 °C (113 °F), checked by thermometer at the far tap before anybody comes in."
+ISOLATES = (
+    "You keep the key to every isolator. Every bench tap is flushed, hot and cold, without spray. Learners' taps at most 45 °C (113 °F), checked by "
+    "thermometer at the far tap before anybody comes in."
+)
 
 
 def session_sheet(plan: Plan) -> Sheet:
@@ -31,6 +34,6 @@ def session_sheet(plan: Plan) -> Sheet:
         Table(("ready", "how many", "kit for the whole session", "lessons"), kit, (0.8, 1.2, 6, 2)),
         Table(("lesson", "risks, and who isolates what"), risks, (2, 8)),
         Heading("Locked, checked, signed"),
-        Table((), (("heater's isolator locked, key with", ""), ("bench valves checked at the far tap, read", ""), ("water shut and floor dry at the end", "")), (4, 5)),
+        Table((), (("heater's isolator locked, key with", ""), ("every bench tap flushed hot and cold, minutes; flush log signed", ""), ("bench valves checked at the far tap, read", ""), ("water shut and floor dry at the end", "")), (4, 5)),
     )
     return Sheet("Run sheet of the session", blocks, 9.5, one_page=False, foot=CAUTION)

@@ -248,8 +248,19 @@ def word(value, *edges) -> str:
     return next(name for edge, name in edges if value < edge)
 
 
+def for_hours(n) -> float:
+    """The share of a breaker that may be used for hours: BS 7671 433.1.1 (all of it) or NEC 210.20(A) (80 %)."""
+    return 1.0 if n["metric"] else 0.8
+
+
+def smallest(n) -> float:
+    """The first standard breaker that is large enough: IEC 60898-1 or NEC 240.6."""
+    sizes = (6, 10, 13, 16, 20, 25, 32, 40) if n["metric"] else (15, 20, 25, 30, 35, 40)
+    return next(size for size in sizes if for_hours(n) * size >= n["load"])
+
+
 def room(n) -> str:
-    share = n["power"] * n["length"] / n["voltage"] / (0.8 * n["breaker"])
+    share = n["power"] * n["length"] / n["voltage"] / (for_hours(n) * n["breaker"])
     return word(share, (0.98, "below"), (1.02, "at"), (math.inf, "above"))
 
 
@@ -365,8 +376,8 @@ ANSWERS = {
     "08-bare-valve": lambda n: "cover" if hold_power(n["air"], n["wind"], 0.0) > n["strong"] else "stronger",
     "08-power-fails": fixed("cools"),
     "08-current": lambda n: n["power"] * n["length"] / n["voltage"],
-    "08-continuous-limit": lambda n: n["breaker"] / 1.25,
-    "08-longest-tape": lambda n: n["breaker"] / 1.25 * n["voltage"] / n["power"],
+    "08-continuous-limit": smallest,
+    "08-longest-tape": lambda n: n["breaker"] * for_hours(n) * n["voltage"] / n["power"],
     "08-room-on-the-circuit": room,
     "08-electricity": lambda n: n["power"] * n["length"] * n["hours"],
     "09-power-fails": fixed("nothing"),
@@ -384,7 +395,7 @@ ANSWERS = {
     "10-purge-flow": lambda n: 0.6 * area(n["bore"]),
     "10-vessel-on-a-live-main": lambda n: n["main"],
     "10-growth-of-water": lambda n: n["volume"] * (water(n["cold"], "D") / water(n["hot"], "D") - 1),
-    "10-relief-drips": fixed("check"),
+    "10-relief-drips": fixed("call"),
     "10-valve-set-too-early": lambda n: "setting" if n["now"] - n["setting"] >= n["least"] - 1e-9 else "more",
     "11-pre-charge": fixed("nothing"),
     "11-two-legs": lambda n: n["tank"] - n["first"] - n["second"],

@@ -10,13 +10,13 @@ import pytest
 
 from lessons_lib import Pipe, Q_
 from lessons_lib.bracket import bracket_loads, wind_pressure
-from lessons_lib.circuit import ground_fault, heat_pump_circuit, tape_circuit
+from lessons_lib.circuit import continuous_factor, ground_fault, heat_pump_circuit, tape_circuit
 from lessons_lib.physics import circuit
 from lessons_lib.physics.properties import water
 from lessons_lib.tables import rows
 
 QUOTED = "as quoted in secondary literature"
-CONTINUOUS = f"NEC 424.3(B), 210.19(A)(1), 210.20(A), {QUOTED}"
+CONTINUOUS = f"NEC 210.19(A)(1), 210.20(A), a space heater's example after 424.3(B), {QUOTED}"
 TAPE = "NEC 427.4 with 210.20, computed with arithmetic"
 TABLE_8 = f"NEC Chapter 9 Table 8 (75 degC), {QUOTED}"
 STATICS = "statics, T = m g a/(n b), computed with arithmetic"
@@ -52,11 +52,11 @@ def test_longest_tape_on_a_breaker(agree):
 
 @pytest.mark.parametrize("breaker, published", [(15, 12), (20, 16)])
 def test_most_that_a_breaker_carries_for_hours(agree, breaker, published):
-    agree(circuit.continuous_limit(breaker), published, "80 % rule = 1/1.25, computed with arithmetic", relative=1e-12)
+    agree(circuit.continuous_limit(breaker, continuous_factor("United States")), published, "80 % rule = 1/1.25, computed with arithmetic", relative=1e-12)
 
 
 def test_pipe_heating_counts_125_percent(agree):
-    agree(circuit.least_rating(100.0), 125, f"NEC 427.4, {QUOTED}", relative=1e-12)
+    agree(circuit.least_rating(100.0, continuous_factor("United States")), 125, f"NEC 427.4, {QUOTED}", relative=1e-12)
 
 
 def test_ninety_metres_are_exactly_at_the_limit():

@@ -1,6 +1,6 @@
 """The circuit of a heat tape: sums for exercises; an electrician decides."""
 
-from ...circuit import tape_circuit
+from ...circuit import heat_pump_circuit, tape_circuit
 from ...units import Q_
 from .registry import solves
 
@@ -15,20 +15,26 @@ def tape_current(power, length, voltage):
 
 
 @solves
-def continuous_limit(breaker):
-    """What a breaker may carry for hours."""
-    return tape_circuit(ONE_WATT, ONE_METRE, ANY_VOLTAGE, breaker).continuous_limit
+def continuous_limit(breaker, region):
+    """What a breaker may carry for hours by a region's rule."""
+    return tape_circuit(ONE_WATT, ONE_METRE, ANY_VOLTAGE, breaker, region=region).continuous_limit
 
 
 @solves
-def longest_tape(power, voltage, breaker):
-    """Longest tape on a breaker, as a continuous load."""
-    return tape_circuit(power, ONE_METRE, voltage, breaker).longest_tape
+def smallest_breaker(load, region):
+    """The smallest standard breaker of a region for a load that runs for hours, by its rule."""
+    return heat_pump_circuit(load, ANY_VOLTAGE, ANY_BREAKER, region=region).next_breaker
 
 
 @solves
-def room_on_the_circuit(power, length, voltage, breaker):
-    """below, at or above what a breaker may carry for hours."""
-    found = tape_circuit(power, length, voltage, breaker)
+def longest_tape(power, voltage, breaker, region):
+    """Longest tape on a breaker, as a continuous load by a region's rule."""
+    return tape_circuit(power, ONE_METRE, voltage, breaker, region=region).longest_tape
+
+
+@solves
+def room_on_the_circuit(power, length, voltage, breaker, region):
+    """below, at or above what a breaker may carry for hours by a region's rule."""
+    found = tape_circuit(power, length, voltage, breaker, region=region)
     share = (found.room / found.continuous_limit).to("dimensionless").magnitude
     return "at" if abs(share) <= AT else "below" if share > 0 else "above"

@@ -69,7 +69,7 @@ def flow_in_a_bigger_pipe():
 @solves
 def relief_drips():
     """As in closed_system.RELIEF_CAUTION."""
-    return "check"
+    return "call"
 
 
 @solves
