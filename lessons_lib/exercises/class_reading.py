@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from ..errors import InputError
+from ..files import NotThere
 from . import learner_file, names
 from .bank import questions
 from .learner import Guess, folder, guess_of
@@ -107,12 +108,10 @@ def _contents(place: Path) -> tuple[dict, list]:
             continue
         try:
             contents[file.name] = learner_file.load(file)
-        except learner_file.Damaged as reason:
-            skipped.append((file.name, str(reason)))
-        except InputError as reason:
-            skipped.append((file.name, str(reason)))
-        except FileNotFoundError:
+        except NotThere:
             skipped.append((file.name, "gone while the folder was read"))
+        except (learner_file.Damaged, InputError) as reason:
+            skipped.append((file.name, str(reason)))
     return contents, skipped
 
 
