@@ -10,6 +10,7 @@ from filelock import FileLock, Timeout
 from .errors import InputError, shown
 
 PATIENCE = 20.0  # [s] that one program waits for another to finish writing
+TURN = 0.005  # [s] between two looks whether the other has finished
 NO_NAME = "no file can have this name"  # why, where the system itself gives no reason
 
 
@@ -120,7 +121,7 @@ def held(file: Path):
     """
     try:
         file.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
-        with FileLock(file.with_name(f".{file.name}.lock"), timeout=PATIENCE, mode=0o600):
+        with FileLock(file.with_name(f".{file.name}.lock"), timeout=PATIENCE, mode=0o600, poll_interval=TURN):
             for left in file.parent.glob(f".{file.name}.*.new"):  # of a process that ended while it wrote
                 left.unlink(missing_ok=True)
             yield

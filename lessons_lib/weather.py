@@ -10,7 +10,7 @@ from . import reading_table
 from .errors import InputError, shown
 from .files import read_bytes
 from .results import Printed
-from .units import AIR, RADIANT, WIND, Domain, Q_, quantity, si
+from .units import AIR, RADIANT, WIND, Domain, Q_, own_copy, quantity, si
 
 TIME = Domain("time", "s", 0, 3.2e7, 'Q_([0, 1, 2], "h")')
 LARGEST = 5_000_000  # bytes; a year of hours has some 200 thousand
@@ -48,6 +48,9 @@ class Weather(Printed):
         for name, value in (("air", air), ("wind", si(self.wind, WIND)), *self._radiant()):
             if np.ndim(value) and np.shape(value) != np.shape(seconds):
                 raise InputError(f"weather: {name} has {np.size(value)} values for {len(seconds)} times. Give one a row.")
+
+        for name in ("time", "air", "wind", *(("radiant",) if self.radiant is not None else ())):
+            object.__setattr__(self, name, own_copy(getattr(self, name)))
 
     def _radiant(self):
         return [] if self.radiant is None else [("radiant temperature", si(self.radiant, RADIANT))]

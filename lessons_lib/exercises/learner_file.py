@@ -1,7 +1,6 @@
 """One small file per learner: read with care, merged with what another notebook wrote, written whole or not at all."""
 
 import json
-import math
 from pathlib import Path
 
 from ..display import KINDS
@@ -67,7 +66,7 @@ def _check(found: dict) -> None:
 
 def is_figure(value) -> bool:
     """A number that a float can hold. (A whole number of 400 digits cannot become one, and is compared without becoming one.)"""
-    return isinstance(value, (int, float)) and not isinstance(value, bool) and not math.isnan(value) and abs(value) <= FARTHEST
+    return isinstance(value, (int, float)) and not isinstance(value, bool) and abs(value) <= FARTHEST
 
 
 def _check_entry(entry, kinds: dict) -> None:
