@@ -45,10 +45,10 @@ class Store:
     def all(self) -> dict[str, Saved]:
         """Name → Saved, the latest last. Raises InputError: the file cannot be opened, or comes from another version."""
         try:
-            return _read(self.file)[1]
+            return _restored(_entries(self.file))
         except Damaged:  # looked at once more while nobody writes, and only then set aside
             with held(self.file):
-                return self._take_in()[1]
+                return self._whole(lambda: _restored(_entries(self.file)))
 
     def save(self, name: str, saved: Saved) -> str:
         """Keep an experiment under a name, instead of an earlier one of that name; returns the name as kept.
@@ -64,7 +64,7 @@ class Store:
             "fit": None if saved.fit is None else _thin_fit(saved.fit).to_data(),
         }
         with held(self.file):
-            entries = self._take_in()[0]
+            entries = self._whole(lambda: _entries(self.file))
             entries.pop(name, None)
             entries[name] = entry
             text = json.dumps({"format": FORMAT, "version": VERSION, "results": entries}, ensure_ascii=False, indent=1, allow_nan=True) + "\n"
@@ -73,34 +73,42 @@ class Store:
             write_whole(self.file, text, replace=True)
         return name
 
-    def _take_in(self) -> tuple[dict, dict]:
-        """What the file holds, see `_read`; a damaged one is set aside, and `notice` says so. Call it while `held`."""
+    def _whole(self, look) -> dict:
+        """What is found; a damaged file is set aside, and `notice` says so. Call it while `held`."""
         try:
-            return _read(self.file)
+            return look()
         except Damaged:
             aside = kept_aside(self.file)
             self.notice = f"{self.file.name} could not be read. It was kept as {aside.name}, and a new one is begun."
-            return {}, {}
+            return {}
 
 
-def _read(file: Path) -> tuple[dict, dict]:
-    """Name → entry as plain data, and name → Saved; both empty where there is no file yet.
+def _entries(file: Path) -> dict:
+    """Name → entry as plain data; empty where there is no file yet.
 
     Raises Damaged; InputError: the file comes from another version, or cannot be opened.
     """
     try:
         raw = read_bytes(file, LARGEST)
     except NotThere:
-        return {}, {}
+        return {}
     try:
         found = json.loads(raw.decode("utf-8"))
         if found["format"] != FORMAT:
             raise Damaged("another file")
         if found["version"] == VERSION:
-            return dict(found["results"]), {name: _saved(entry) for name, entry in found["results"].items()}
-    except (ValueError, KeyError, TypeError, AttributeError, OverflowError, RecursionError):  # InputError is a ValueError
+            return dict(found["results"])
+    except (ValueError, KeyError, TypeError, RecursionError):
         raise Damaged("not readable") from None
     raise InputError(f"{file.name} was written by another version of this workbook. It was left as it is; open it with that version.")
+
+
+def _restored(entries: dict) -> dict[str, Saved]:
+    """Name → Saved. Raises Damaged."""
+    try:
+        return {name: _saved(entry) for name, entry in entries.items()}
+    except (ValueError, KeyError, TypeError, AttributeError, OverflowError, RecursionError):  # InputError is a ValueError
+        raise Damaged("not readable") from None
 
 
 def _saved(entry: dict) -> Saved:

@@ -34,10 +34,11 @@ def readings() -> Readings:
     return Readings(Q_([60.0, 59.0, 58.0, 57.0], "degC"), time=Q_([0.0, 1.0, 2.0, 3.0], "min"))
 
 
-def test_two_kernels_that_save_results_lose_none_of_200():
+def test_two_kernels_that_save_results_lose_none():
+    """2 x 100 lost none of 200 when this was measured, where 50 of 100 were lost before; here fewer, to be quick."""
     own = {**os.environ, "PYTHONPATH": os.pathsep.join(sys.path)}
     writers = [
-        subprocess.Popen([sys.executable, "-c", SAVING, name, "100"], stdin=subprocess.PIPE, stdout=subprocess.PIPE, text=True, env=own)
+        subprocess.Popen([sys.executable, "-c", SAVING, name, "25"], stdin=subprocess.PIPE, stdout=subprocess.PIPE, text=True, env=own)
         for name in ("one", "two")
     ]
     try:
@@ -51,7 +52,7 @@ def test_two_kernels_that_save_results_lose_none_of_200():
         for writer in writers:
             writer.kill()
             writer.communicate()
-    assert set(Store().all()) == {f"{name} {number}" for name in ("one", "two") for number in range(100)}
+    assert set(Store().all()) == {f"{name} {number}" for name in ("one", "two") for number in range(25)}
 
 
 def test_a_damaged_file_mended_meanwhile_is_not_set_aside(monkeypatch):

@@ -8,7 +8,7 @@ from pathlib import Path
 from ..errors import InputError
 from ..files import NotThere
 from . import learner_file, names
-from .bank import questions
+from .bank import broken, questions
 from .learner import Guess, folder, guess_of
 from .marking import OTHER
 
@@ -82,6 +82,7 @@ def read_class(where=None, hide_names: bool = False) -> ClassReading:
     asked = {question for mine in tries.values() for question in mine}
     readings = tuple(_question(one, tries) for one in known if one in asked)
     skipped += [(f"answers to {one}", "no question of this workbook") for one in sorted(asked - set(known))]
+    skipped += [(f"questions of lesson {lesson}", str(error)) for lesson, error in broken().items()]
     stuck = {label: tuple(one.question for one in readings if label in one.stuck) for label in labelled}
     return ClassReading(
         tuple(labelled), readings, _guesses(labelled), mistakes_of(readings), tuple((label, ids) for label, ids in stuck.items() if ids), tuple(skipped),
