@@ -5,9 +5,10 @@ from dataclasses import dataclass
 import numpy as np
 
 from . import tables
-from .border import each
+from .border import each, of_kind
 from .errors import unknown_name
 from .results import Printed
+from .standing import Cooling
 from .units import WATER, Domain, Q_, quantity, si
 
 TENFOLD_WATER = Domain("water temperature", "degC", 55, 66, 'Q_(60, "degC")')
@@ -100,6 +101,7 @@ def time_in_growth_band(cooling):
     cooling : a Cooling result, from `run.cooling(start, duration)`; the time is not cut at its duration
     Insulation lengthens this time: the price of a warm second draw.
     """
+    of_kind("time in the growth band", cooling, Cooling)
     low, high = GROWTH
     start = np.asarray(cooling.start, dtype=float)
     inside = (start > low.magnitude) & (start < high.magnitude)

@@ -8,16 +8,16 @@ from functools import lru_cache
 from pathlib import Path
 
 from . import preferences
-from .errors import InputError
+from .errors import InputError, shown
+from .files import read_bytes
 from .reading_table import text_of
-from .readings import Readings
+from .readings import LARGEST, Readings
 from .tables import DATA
 
 OWN_FOLDER = "my-readings"  # in the reader's folder, see preferences.folder
 ENDINGS = (".csv", ".tsv", ".txt")
 DRAWN = 1000  # readings that a picture shows
 SHOWN_LINES = 300  # of a file, beside the picture
-LARGEST = 60_000_000  # bytes; half a million rows have some 15 million
 
 
 @dataclass(frozen=True, eq=False)
@@ -64,10 +64,8 @@ def own_lines(name: str) -> tuple:
     """The first lines of a file in the reader's folder, also where it holds no usable readings; none where it is no text."""
     file = own_folder() / Path(name).name
     try:
-        with open(file, "rb") as stream:
-            head = stream.read(100 * SHOWN_LINES)
-        return tuple(text_of(head, file.name).splitlines()[:SHOWN_LINES])
-    except (OSError, InputError):
+        return tuple(text_of(read_bytes(file, 100 * SHOWN_LINES, cut=True), file.name).splitlines()[:SHOWN_LINES])
+    except InputError:
         return ()
 
 
@@ -80,18 +78,17 @@ def typed(text: str) -> Source:
 def _read(file: Path) -> Source:
     try:
         stamp = file.stat()
-        if stamp.st_size > LARGEST:
-            raise InputError(f"{file.name}: {stamp.st_size / 1e6:.0f} MB is too large; possible is up to {LARGEST / 1e6:.0f} MB. Keep a part of it.")
-        return _kept(file, stamp.st_mtime_ns, stamp.st_size)
-    except OSError as reason:
-        raise InputError(f"{file.name}: this file cannot be opened ({reason.strerror}). Look into the folder again.") from None
+        changed = stamp.st_mtime_ns, stamp.st_size
+    except (OSError, ValueError):
+        changed = 0, 0  # what is wrong with it, reading it will say
+    return _kept(file, *changed)
 
 
 @lru_cache(maxsize=4)
 def _kept(file: Path, changed: int, size: int) -> Source:
     """Read once; `changed` and `size` tell when it is another file under the same name."""
-    text = text_of(file.read_bytes(), file.name)
-    return Source(Readings.from_text(text, file.name), tuple(text[: 100 * SHOWN_LINES].splitlines()[:SHOWN_LINES]))
+    text = text_of(read_bytes(file, LARGEST), shown(file.name))
+    return Source(Readings.from_text(text, shown(file.name)), tuple(text[: 100 * SHOWN_LINES].splitlines()[:SHOWN_LINES]))
 
 
 @lru_cache(maxsize=8)

@@ -12,7 +12,7 @@ import numpy as np
 from . import preferences
 from .bench_result import BenchFit
 from .errors import InputError
-from .files import kept_aside, write_whole
+from .files import NotThere, held, kept_aside, read_bytes, write_whole
 from .plain_data import plain, restored
 from .readings import LeftOut, Readings
 
@@ -20,6 +20,11 @@ NAME = "bench-results.json"
 FORMAT, VERSION = "hot water runs: bench results", 1
 KEPT_READINGS, KEPT_LEFT_OUT = 400, 50  # of a long logger file; the file itself stays with the reader
 LONGEST = 60  # characters of a name
+LARGEST = 20_000_000  # bytes; one experiment has some 30 thousand
+
+
+class Damaged(ValueError):
+    """A file that is none of ours, or no longer one."""
 
 
 @dataclass(frozen=True)
@@ -39,50 +44,71 @@ class Store:
 
     def all(self) -> dict[str, Saved]:
         """Name → Saved, the latest last. Raises InputError: the file cannot be opened, or comes from another version."""
-        return {name: _saved(entry) for name, entry in self._entries().items()}
+        try:
+            return _restored(_entries(self.file))
+        except Damaged:  # looked at once more while nobody writes, and only then set aside
+            with held(self.file):
+                return self._whole(lambda: _restored(_entries(self.file)))
 
     def save(self, name: str, saved: Saved) -> str:
         """Keep an experiment under a name, instead of an earlier one of that name; returns the name as kept.
 
-        Raises InputError: no name, or the file cannot be written.
+        What another page saved meanwhile is kept too. Raises InputError: no name, or the file cannot be written.
         """
         name = " ".join(str(name).split())[:LONGEST]
         if not name:
             raise InputError("name: nothing was given. Type a name for this experiment, for example: leg in foam, March.")
-        entries = self._entries()
-        entries.pop(name, None)
-        entries[name] = {
+        entry = {
             "settings": plain(saved.settings),
             "readings": _thin(saved.readings).to_data(),
             "fit": None if saved.fit is None else _thin_fit(saved.fit).to_data(),
         }
-        content = {"format": FORMAT, "version": VERSION, "results": entries}
-        try:
-            self.file.parent.mkdir(parents=True, exist_ok=True)
-        except OSError as reason:
-            raise InputError(f"{self.file.name} was not written ({reason.strerror}). Keep this page open and ask for another folder.") from None
-        write_whole(self.file, json.dumps(content, ensure_ascii=False, indent=1, allow_nan=True) + "\n", replace=True)
+        with held(self.file):
+            entries = self._whole(lambda: _entries(self.file))
+            entries.pop(name, None)
+            entries[name] = entry
+            text = json.dumps({"format": FORMAT, "version": VERSION, "results": entries}, ensure_ascii=False, indent=1, allow_nan=True) + "\n"
+            if len(text) > LARGEST:
+                raise InputError(f"{self.file.name} is full: it holds {len(entries) - 1} experiments. Give it another name, and a new one is begun.")
+            write_whole(self.file, text, replace=True)
         return name
 
-    def _entries(self) -> dict:
-        """The entries as plain data, each of them readable; {} and a notice where the file is damaged."""
+    def _whole(self, look) -> dict:
+        """What is found; a damaged file is set aside, and `notice` says so. Call it while `held`."""
         try:
-            found = json.loads(self.file.read_text(encoding="utf-8"))
-            if found["format"] != FORMAT:
-                raise ValueError("another file")
-            if found["version"] == VERSION:
-                for entry in found["results"].values():
-                    _saved(entry)
-                return dict(found["results"])
-        except FileNotFoundError:
-            return {}
-        except OSError as reason:
-            raise InputError(f"{self.file.name} cannot be opened ({reason.strerror}). Nothing was changed; ask who set up this machine.") from None
-        except (ValueError, KeyError, TypeError, AttributeError, RecursionError):  # InputError is a ValueError
+            return look()
+        except Damaged:
             aside = kept_aside(self.file)
             self.notice = f"{self.file.name} could not be read. It was kept as {aside.name}, and a new one is begun."
             return {}
-        raise InputError(f"{self.file.name} was written by another version of this workbook. It was left as it is; open it with that version.")
+
+
+def _entries(file: Path) -> dict:
+    """Name → entry as plain data; empty where there is no file yet.
+
+    Raises Damaged; InputError: the file comes from another version, or cannot be opened.
+    """
+    try:
+        raw = read_bytes(file, LARGEST)
+    except NotThere:
+        return {}
+    try:
+        found = json.loads(raw.decode("utf-8"))
+        if found["format"] != FORMAT:
+            raise Damaged("another file")
+        if found["version"] == VERSION:
+            return dict(found["results"])
+    except (ValueError, KeyError, TypeError, RecursionError):
+        raise Damaged("not readable") from None
+    raise InputError(f"{file.name} was written by another version of this workbook. It was left as it is; open it with that version.")
+
+
+def _restored(entries: dict) -> dict[str, Saved]:
+    """Name → Saved. Raises Damaged."""
+    try:
+        return {name: _saved(entry) for name, entry in entries.items()}
+    except (ValueError, KeyError, TypeError, AttributeError, OverflowError, RecursionError):  # InputError is a ValueError
+        raise Damaged("not readable") from None
 
 
 def _saved(entry: dict) -> Saved:

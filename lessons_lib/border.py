@@ -5,7 +5,7 @@ See units.py for the border itself.
 
 import numpy as np
 
-from .errors import InputError
+from .errors import InputError, shown
 from .units import SUPPLY, USEFUL, Domain, si, ureg
 
 ROUNDING = 1e-9  # of a unit conversion: 104 degF is 40 degC, give or take 1e-14; in kelvin, or as a share
@@ -25,6 +25,12 @@ def difference(value, domain: Domain):
                 f"{domain.name}: {value} is a temperature, not a difference of two. Write it like {domain.example}."
             )
     return si(value, domain)
+
+
+def of_kind(what: str, value, kind: type) -> None:
+    """An InputError unless a value is of a class of this library. what : begins the message"""
+    if not isinstance(value, kind):
+        raise InputError(f"{what}: {shown(repr(value))} was given where a {kind.__name__} is needed. Make one with lessons_lib.{kind.__name__}.")
 
 
 def number(value, name: str, low: float, high: float, example: str) -> float:

@@ -7,7 +7,7 @@ import numpy as np
 from . import tables
 from .errors import InputError, unknown_name
 from .results import Printed
-from .units import CONDUCTIVITY, INSULATION_BORE, THICKNESS, Q_, share, si
+from .units import CONDUCTIVITY, INSULATION_BORE, THICKNESS, Q_, own_copy, share, si
 
 GAPS = ("sealed", "open")
 NONE = "none"
@@ -53,6 +53,8 @@ class Insulation(Printed):
             if np.ndim(value):
                 raise InputError("conductivity: give one value for the insulation, not a list.")
             at = (np.array([0.0]), np.array([value]))
+        for name in ("thickness", *(("bore",) if self.bore is not None else ())):
+            object.__setattr__(self, name, own_copy(getattr(self, name)))
         object.__setattr__(self, "conductivity_at", at)
         object.__setattr__(self, "density_heat", float(rows[0]["density"]) * float(rows[0]["heat_capacity"]))
         object.__setattr__(self, "surface_emissivity", self._surface_emissivity(rows))

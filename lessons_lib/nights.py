@@ -4,6 +4,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from .border import of_kind
 from .cautions import ICE, joined
 from .errors import InputError
 from .physics import night as physics
@@ -11,6 +12,7 @@ from .physics.delivery import deliver
 from .physics.heat_loss import Air
 from .physics.line import Line
 from .results import Printed
+from .run import Run
 from .surroundings import Ground
 from .tape import CAUTION as TAPE_CAUTION
 from .tape import Tape
@@ -52,6 +54,7 @@ def night(run, weather: Weather, start, tape: Tape | None = None, pump=None, off
     Where a share of the run is bare, that part is followed: frost starts at the gap.
     Raises InputError: a buried run, wrong kinds, a tape that the pipe forbids.
     """
+    of_kind("night", run, Run)
     if isinstance(run.surroundings, Ground):
         raise InputError("night: this run is buried (Ground); soil follows the weather by days, not by hours. Use Surroundings.")
     for value, kind in ((weather, Weather), (tape, Tape | None)):
@@ -123,6 +126,8 @@ def season_energy(run, weather: Weather, hold=Q_(4.0, "degC")):
 
     The least that a tape with a thermostat at `hold` uses; see Run.hold_power.
     """
+    of_kind("season energy", run, Run)
+    of_kind("season energy", weather, Weather)
     rows = si(weather.time, TIME)
     column, air = _air_at(weather, rows, run)
     power = np.maximum(Line(run.without_wall().parts, air).loss(si(hold, HOLD))[0], 0.0)
@@ -138,6 +143,7 @@ def trickle(run, supply, keep=Q_(4.0, "degC")):
     The run's surroundings hold steadily; found by bisection in the logarithm of the flow, between 0.006 and 600 L/min.
     Raises InputError.
     """
+    of_kind("trickle", run, Run)
     entering, wanted, length = si(supply, SUPPLY), si(keep, TARGET), si(run.length, LENGTH)
     if np.any(wanted >= entering):
         raise InputError(f"trickle: the water enters at {supply} and cannot keep {keep} at the far end. Lower the wish.")

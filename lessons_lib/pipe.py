@@ -73,7 +73,7 @@ def _nominal(family: str, size: str) -> Pipe:
         raise unknown_name(f"size of {family_name}", size, sizes(family_name))
     row = next(row for row in tables.rows("pipes") if (row["family"], row["size"]) == (family_name, size_name))
     material = tables.row("pipe_materials", "material", row["material"], "pipe material")
-    outside, wall = float(row["outside_diameter"]), float(row["wall"])
+    outside, wall = row.number("outside_diameter"), row.number("wall")
     return Pipe(
         name=f"{family_name} {size_name}",
         inside_diameter=Q_(outside - 2 * wall, row["unit"]),

@@ -13,6 +13,8 @@ DOMAINS = {  # what a reading may be; wider than what any one experiment allows
     "flow": Domain("flow", "m**3/s", 0, 0.1, 'Q_([6.0, 6.1], "L/min")'),
 }
 DAY = 86400.0  # [s]
+AT_ONCE = 10_000  # rows that are parted into cells at a time
+FARTHEST = 1e15  # in any unit: far outside every domain, and still a number in the unit inside
 EXAMPLE = 'Write a header such as "time [min]; temperature [°C]" above the rows.'
 NO_CLOCK = '"{}" is not a clock time; write 14:03, 14:03:20 or 2:03 pm'
 NO_NUMBER = '"{}" is not a number ({}); units belong in the header'
@@ -21,16 +23,20 @@ NO_NUMBER = '"{}" is not a number ({}); units belong in the header'
 def columns_of(name: str, header_row: int, header, numbers, rows, wanted: str | None = None):
     """The columns {kind: (n,) in SI}, the row numbers (n,) of the usable rows, and [(row, reason)] of the others.
 
-    name, header_row, header, numbers, rows : as reading_table.table gives them; row 0 is the header of a typed table
+    name, header_row, header, numbers, rows : as reading_table.table gives them; row 0 is the header of a typed table, whose rows are a list
     wanted : a word of the header of the temperature column, where there are several
     Raises InputError for a header that cannot be used.
     """
     where = f"{name}: row {header_row}" if header_row else f"{name}, header"
-    headings = _headings(where, header, rows, wanted)
-    reasons = np.full(len(rows), "", dtype=object)
-    cells = _square(rows, len(header), reasons)
-    columns = {kind: _column(kind, head, [row[place] for row in cells], reasons) for kind, (place, head) in headings.items()}
-    numbers = np.asarray(numbers, dtype=int)
+    headings = _headings(where, header, rows[:50], wanted)
+    reasons, numbers = np.full(len(rows), "", dtype=object), np.asarray(numbers, dtype=int)
+    columns = {kind: np.empty(len(rows)) for kind in headings}
+    for part in (slice(begin, begin + AT_ONCE) for begin in range(0, len(rows), AT_ONCE)):
+        cells = _square(rows[part], len(header), reasons[part])
+        for kind, (place, head) in headings.items():
+            columns[kind][part] = _column(kind, head, [row[place] for row in cells], reasons[part])
+    if "time" in columns and headings["time"][1].unit == written.CLOCK:
+        columns["time"] = _over_midnight(columns["time"])
     if "time" in columns:
         _in_order(columns["time"], numbers, reasons)
     good = reasons == ""
@@ -56,7 +62,7 @@ def _headings(where: str, header, rows, wanted) -> dict:
             one, other = found[head.kind][1].text, head.text
             advice = "say which by a word of its header: temperature=…" if head.kind == "temperature" else "keep one of them"
             raise InputError(f'{where}: two columns for {head.kind}, "{one}" and "{other}"; {advice}.')
-        found[head.kind] = place, _with_unit(where, head, [row[place] for row in rows[:50] if place < len(row)])
+        found[head.kind] = place, _with_unit(where, head, [row[place] for row in rows if place < len(row)])
     if "place" in found:  # along a run the order does not matter, nor when a place was read
         found.pop("time", None)
     for kind in ("temperature", "time"):
@@ -88,10 +94,10 @@ def _square(rows, width: int, reasons) -> list:
 
 
 def _column(kind: str, head, cells, reasons):
-    """One column in SI, NaN where it says nothing; the first reason against a row is kept."""
+    """A part of one column in SI, NaN where it says nothing; the first reason against a row is kept."""
     clock = head.unit in (written.CLOCK, written.MIN_SEC, written.HOUR_MIN)
     if head.unit == written.CLOCK:
-        values = _over_midnight(np.array([written.clock(cell) for cell in cells]))
+        values = np.array([written.clock(cell) for cell in cells])
     elif clock:
         values = np.array([written.span(cell, head.unit) for cell in cells])
     else:
@@ -103,7 +109,7 @@ def _column(kind: str, head, cells, reasons):
     domain, unit = DOMAINS[kind], "s" if clock else head.unit
     known = np.isfinite(values)
     if known.any():
-        values[known] = si(Q_(values[known], unit), Domain(kind, domain.unit))
+        values[known] = si(Q_(np.clip(values[known], -FARTHEST, FARTHEST), unit), Domain(kind, domain.unit))
     for place in np.flatnonzero((values < domain.low) | (values > domain.high)) if head.unit != written.CLOCK else ():
         given = Q_(1.0, unit)
         low, high, value = (in_unit_of(given, bound, domain.unit) for bound in (domain.low, domain.high, values[place]))

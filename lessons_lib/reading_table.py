@@ -10,8 +10,12 @@ import re
 import unicodedata
 from dataclasses import dataclass
 
+import numpy as np
+
 from .errors import InputError
 
+LONGEST_LINE, LONGEST_HEADING = 100_000, 200  # characters that are looked at; Python's own reader of CSV stops at 131 072
+MOST_ROWS, MOST_COLUMNS = 600_000, 1000
 CLOCK, MIN_SEC, HOUR_MIN = "clock", "min:s", "h:min"  # units of time that are not one number
 _SPELLINGS = {
     ("time", "s"): "s sec secs second seconds",
@@ -45,7 +49,7 @@ POSSIBLE = {
     "place": '"place [m]" or "place [ft]"', "flow": '"flow [L/min]" or "flow [gpm]"',
 }
 _CLOCK = re.compile(r"(?:(\d{4})-(\d\d)-(\d\d)[ T]+)?(\d{1,2}):(\d\d)(?::(\d\d(?:[.,]\d+)?))?\s*(?:([ap])\.?m\.?)?", re.I)
-_SPAN = re.compile(r"(\d+):(\d\d)(?::(\d\d))?(?:[.,](\d+))?")
+_SPAN = re.compile(r"(\d{1,9}):(\d\d)(?::(\d\d))?(?:[.,](\d{1,9}))?")
 
 
 @dataclass(frozen=True)
@@ -60,6 +64,7 @@ class Heading:
 
 def heading(text: str) -> Heading:
     """What a header cell says: words and a unit, in brackets or as the last word. Raises no error."""
+    text = text[:LONGEST_HEADING]
     plain = re.sub("[º˚]", "°", text.strip().strip('"'))
     plain = unicodedata.normalize("NFKC", plain).lower().replace("° ", "°").replace("deg ", "deg-").replace("l / min", "l/min")
     bracket = re.search(r"[\[(]\s*(.*?)\s*[\])]", plain)
@@ -93,21 +98,48 @@ def text_of(raw: bytes, name: str) -> str:
     raise InputError(f"{name}: row 1: this is not text. If it is a spreadsheet, save it as CSV and give that file.")
 
 
-def table(text: str) -> tuple[int, list[str], list[int], list[list[str]]]:
-    """Row number and cells of the header, row numbers and cells of the rest; blank and comment lines left away.
+class Rows:
+    """The rows of a table, parted into cells when they are asked for: cells take ten times the room of their lines."""
+
+    def __init__(self, lines: list[str], delimiter: str):
+        self.lines, self.delimiter = lines, delimiter
+
+    def __len__(self) -> int:
+        return len(self.lines)
+
+    def __getitem__(self, part: slice) -> list[list[str]]:
+        return [_cells(line[:LONGEST_LINE], self.delimiter) for line in self.lines[part]]
+
+
+def table(text: str, name: str) -> tuple[int, list[str], np.ndarray, Rows]:
+    """Row number and cells of the header, row numbers and Rows of the rest; blank and comment lines left away.
 
     Rows are numbered as an editor or a spreadsheet numbers them, from 1. The header decides the delimiter: tab, else
-    semicolon, else comma.
+    semicolon, else comma. Raises InputError: more rows or columns than any table of the bench has.
     """
-    lines = text.replace("\r\n", "\n").replace("\r", "\n").split("\n")
-    kept = [(number, line) for number, line in enumerate(lines, 1) if line.strip(" ,;\t\ufeff") and not line.lstrip().startswith("#")]
-    if not kept:
-        return 0, [], [], []
-    delimiter = next((mark for mark in "\t;" if mark in kept[0][1]), ",")
-    cells = [
-        next(csv.reader([line], delimiter=delimiter)) if '"' in line else line.split(delimiter) for _, line in kept
-    ]
-    return kept[0][0], cells[0], [number for number, _ in kept[1:]], cells[1:]
+    text = text.replace("\r\n", "\n").replace("\r", "\n")
+    if text.count("\n") > MOST_ROWS:
+        raise InputError(f"{name}: {text.count(chr(10))} rows are too many; at most {MOST_ROWS}. Keep a part of them.")
+    lines = text.split("\n")
+    kept = np.array([place for place, line in enumerate(lines) if line.strip(' ,;\t\ufeff"') and not _is_comment(line)], dtype=int)
+    if not len(kept):
+        return 0, [], kept, Rows([], ",")
+    first = lines[kept[0]]
+    rows = Rows([lines[place] for place in kept], next((mark for mark in "\t;" if mark in first), ","))
+    header = rows[:1][0]
+    if len(header) > MOST_COLUMNS:
+        raise InputError(f"{name}: row {kept[0] + 1}: {len(header)} columns are too many; at most {MOST_COLUMNS}. Keep a part of them.")
+    rows.lines.pop(0)
+    return int(kept[0]) + 1, header, kept[1:] + 1, rows
+
+
+def _is_comment(line: str) -> bool:
+    """Also one that a spreadsheet put into quotation marks."""
+    return line.lstrip(" \t\ufeff").startswith(("#", '"# '))
+
+
+def _cells(line: str, delimiter: str) -> list[str]:
+    return next(csv.reader([line], delimiter=delimiter)) if '"' in line else line.split(delimiter)
 
 
 def number(text: str) -> float:

@@ -10,13 +10,15 @@ from typing import NamedTuple
 import numpy as np
 
 from . import reading_table as written
-from .errors import InputError
+from .errors import InputError, shown
+from .files import read_bytes
 from .plain_data import fields_from, plain
 from .reading_columns import DOMAINS, columns_of
 from .results import Printed
 from .units import quantity, si
 
 FEWEST = 4
+LARGEST = 20_000_000  # bytes of a file; half a million rows have some 15 million
 SHOWN = 5  # left-out rows that are printed one by one
 
 
@@ -75,19 +77,15 @@ class Readings(Printed):
         temperature : a word of the header, where several columns hold temperatures
         The header names each column and its unit: "time [min]", "temperature (°F)", "Temp °C", "clock", "place [m]",
         "flow [L/min]". Decimal comma or point; clock times as 14:03, 14:03:20 or 2:03 pm, over midnight too.
-        Raises InputError naming file and row: not there, empty, not text, no header, no unit, no usable rows.
+        Raises InputError naming file and row: not there, empty, too large, not text, no header, no unit, no usable rows.
         """
-        file = Path(path)
-        try:
-            raw = file.read_bytes()
-        except OSError as reason:
-            raise InputError(f"{file.name}: this file cannot be opened ({reason.strerror}). Check its name and folder.") from reason
-        return cls.from_text(written.text_of(raw, file.name), file.name, temperature)
+        name = shown(Path(path).name)
+        return cls.from_text(written.text_of(read_bytes(path, LARGEST), name), name, temperature)
 
     @classmethod
     def from_text(cls, text: str, name: str = "readings", temperature: str | None = None) -> "Readings":
         """The same from text, for example pasted from a spreadsheet."""
-        return _read(cls, name, *written.table(text), temperature)
+        return _read(cls, name, *written.table(text, name), temperature)
 
     @classmethod
     def typed(cls, header, rows, name: str = "your table") -> "Readings":

@@ -23,7 +23,7 @@ from .standing import Cooling, Freezing, one_duration
 from .surroundings import Ground, Surroundings
 from .units import (
     DENSITY, FLOW, FLOW_OR_NONE, HEAT_CAPACITY, HOLD, LENGTH, START, SUPPLY, WATER, Q_,
-    broadcast, quantity, share, si,
+    broadcast, own_copy, quantity, share, si,
 )
 
 LARGEST_OUTSIDE = 0.25  # [m] of insulation, the range that the outside correlations are used in
@@ -68,6 +68,7 @@ class Run(Printed):
         section = self._section()
         if isinstance(around, Soil) and np.any(2 * around.depth <= section.outside_of_insulation):
             raise InputError(f"depth: {self.surroundings.depth} does not cover the pipe; give the depth of its axis.")
+        object.__setattr__(self, "length", own_copy(self.length))
         line = Line.of(section, around, share(self.bare_share, "bare share"))
         object.__setattr__(self, "line", line)
         object.__setattr__(self, "fittings", resolve_fittings(self.fittings))

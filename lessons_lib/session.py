@@ -120,7 +120,7 @@ def plan(minutes, people, benches, chosen) -> Plan:
     rounds = math.ceil(people / (used * AT_A_BENCH))
     return Plan(
         minutes, people, used, wanted, _parts(wanted, rounds), rounds, math.ceil(people / rounds), _kit(wanted, people, used),
-        tuple(Ahead(one, int(_row(one)["lead"])) for one in wanted if int(_row(one)["lead"])),
+        tuple(Ahead(one, _row(one).whole("lead")) for one in wanted if _row(one).whole("lead")),
     )
 
 
@@ -131,7 +131,7 @@ def _number(name: str, value, most: int) -> int:
     return found
 
 
-def _row(lesson: str) -> dict:
+def _row(lesson: str) -> tables.Row:
     return tables.row("session_minutes", "lesson", lesson, "lesson")
 
 
@@ -153,11 +153,11 @@ def _parts(wanted: tuple, rounds: int) -> tuple[Part, ...]:
 
 def _lesson_parts(lesson: str, rounds: int) -> list[tuple[str, int]]:
     row = _row(lesson)
-    found = [("Ten-minute path: guess, panel, first questions", int(row["path"]))]
+    found = [("Ten-minute path: guess, panel, first questions", row.whole("path"))]
     for number in range(1, rounds + 1):
         what = "At the benches" if rounds == 1 else f"At the benches, group {number} of {rounds}; the others at their worksheets"
-        found.append((what, int(row["bench"]) + (CHANGE if number < rounds else 0)))
-    return [*found, ("Which was further off, you or the model?", int(row["talk"]))]
+        found.append((what, row.whole("bench") + (CHANGE if number < rounds else 0)))
+    return [*found, ("Which was further off, you or the model?", row.whole("talk"))]
 
 
 def _kit(wanted: tuple, people: int, benches: int) -> tuple[Item, ...]:
@@ -167,7 +167,7 @@ def _kit(wanted: tuple, people: int, benches: int) -> tuple[Item, ...]:
     for row in tables.rows("kit"):
         if row["lesson"] in wanted:
             before = found.get(row["item"], Item(row["item"], 0, ()))
-            count = max(before.count, int(row["count"]) * times[row["per"]])
+            count = max(before.count, row.whole("count") * times[row.word("per", times)])
             found[row["item"]] = Item(row["item"], count, (*before.lessons, row["lesson"]))
     return tuple(sorted(found.values(), key=lambda one: one.item.lower()))
 

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from . import tables
 from .results import Printed
 from .physics.heat_loss import Air, Soil
-from .units import AIR, DEPTH, RADIANT, SOIL, WIND, Q_, si
+from .units import AIR, DEPTH, RADIANT, SOIL, WIND, Q_, own_copy, si
 
 
 @dataclass(frozen=True, repr=False, eq=False)
@@ -23,6 +23,8 @@ class Surroundings(Printed):
 
     def __post_init__(self):
         self.inside()
+        for name in ("air", "wind", *(("radiant",) if self.radiant is not None else ())):
+            object.__setattr__(self, name, own_copy(getattr(self, name)))
 
     def inside(self) -> Air:
         """The same in SI floats, checked. Raises InputError."""
@@ -46,6 +48,8 @@ class Ground(Printed):
 
     def __post_init__(self):
         self.inside()
+        for name in ("temperature", "depth"):
+            object.__setattr__(self, name, own_copy(getattr(self, name)))
 
     def inside(self) -> Soil:
         """The same in SI floats, checked. Raises InputError."""

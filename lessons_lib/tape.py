@@ -4,10 +4,12 @@ from dataclasses import dataclass, field, replace
 
 import numpy as np
 
+from .border import of_kind
 from .counts import whole
 from .errors import InputError
 from .pipe import Pipe
 from .results import Printed
+from .run import Run
 from .units import AIR, HOLD, LENGTH, THICKNESS, Domain, Q_, quantity, share, si
 
 CAUTION = (
@@ -111,6 +113,8 @@ def plan(run, tape: Tape, hold=Q_(4.0, "degC"), margin=0.15, brackets: int = 0, 
     brackets : valves, brackets and other heat leaks, each with `allowance` of extra tape (maker's figure)
     Raises InputError: a tape that gives nothing at the hold temperature, lists of runs.
     """
+    of_kind("heat tape", run, Run)
+    of_kind("heat tape", tape, Tape)
     power = run.hold_power(hold).magnitude
     if np.ndim(power) or np.ndim(si(run.length, LENGTH)):
         raise InputError("heat tape: plan one run at a time, not a list.")
@@ -128,6 +132,7 @@ def bore_over(pipe: Pipe, thickness, ties=Q_(1.0, "mm")):
 
     thickness : of the tape; the circle round a pipe with a tape along one side, and ties round both
     """
+    of_kind("bore over", pipe, Pipe)
     outside = si(pipe.outside_diameter, LENGTH)
     return quantity(outside + si(thickness, THICKNESS) + 2 * si(ties, TIES), "m").to("mm")
 
@@ -138,6 +143,8 @@ def settles_at(run, tape: Tape):
     Output falls and loss rises with temperature, so each round keeps one of 64 parts of what is left.
     Where the tape's own output ends below 99 degC the root is the place of balance; the run's surroundings hold all the time.
     """
+    of_kind("settles at", run, Run)
+    of_kind("settles at", tape, Tape)
     loss = run.without_wall()
     low, high = np.full(loss.shape, -60.0), np.full(loss.shape, 99.0)
     places = np.linspace(0, 1, 65).reshape((-1,) + (1,) * low.ndim)

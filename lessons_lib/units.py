@@ -27,6 +27,7 @@ ureg.define("gpm = gallon / minute")
 ureg.define("liter = decimeter ** 3 = L = l = litre")  # prints as L, which a 1 cannot be mistaken for
 ureg.formatter.default_format = ".4g~P"
 ureg.formatter.default_sort_func = None  # W/(m K) stays in the order that the trade writes
+pint.set_application_registry(ureg)  # what is pickled comes back with units of this registry
 Q_ = ureg.Quantity
 
 
@@ -148,6 +149,15 @@ def _out_of_range(value, inside, bad, domain: Domain) -> str:
 def in_unit_of(given, value: float, unit: str) -> str:
     """A float of the inside as text in the unit that the reader used."""
     return f"{Q_(value, unit_of(unit)).to(given.units):.6g~P}"
+
+
+def own_copy(value):
+    """The same quantity with numbers of its own, which nobody changes: the caller's array may go on changing."""
+    if not np.ndim(value.magnitude):
+        return value
+    numbers = np.array(value.magnitude)
+    numbers.setflags(write=False)
+    return Q_(numbers, value.units)
 
 
 def quantity(value, unit: str):

@@ -1,16 +1,19 @@
 """Weather hour by hour: a table, or a plain day and night."""
 
-import csv
+import math
 from dataclasses import dataclass
 from pathlib import Path
 
 import numpy as np
 
-from .errors import InputError
+from . import reading_table
+from .errors import InputError, shown
+from .files import read_bytes
 from .results import Printed
-from .units import AIR, RADIANT, WIND, Domain, Q_, quantity, si
+from .units import AIR, RADIANT, WIND, Domain, Q_, own_copy, quantity, si
 
 TIME = Domain("time", "s", 0, 3.2e7, 'Q_([0, 1, 2], "h")')
+LARGEST = 5_000_000  # bytes; a year of hours has some 200 thousand
 COLUMNS = {"hour": ("h", TIME), "air": ("degC", AIR), "wind": ("m/s", WIND)}
 
 
@@ -46,6 +49,9 @@ class Weather(Printed):
             if np.ndim(value) and np.shape(value) != np.shape(seconds):
                 raise InputError(f"weather: {name} has {np.size(value)} values for {len(seconds)} times. Give one a row.")
 
+        for name in ("time", "air", "wind", *(("radiant",) if self.radiant is not None else ())):
+            object.__setattr__(self, name, own_copy(getattr(self, name)))
+
     def _radiant(self):
         return [] if self.radiant is None else [("radiant temperature", si(self.radiant, RADIANT))]
 
@@ -65,16 +71,16 @@ class Weather(Printed):
 
     @classmethod
     def from_csv(cls, path) -> "Weather":
-        """A table with the columns hour, air (degC) and wind (m/s); lines that begin with # are comments.
+        """A table with the columns hour, air (degC) and wind (m/s), as a spreadsheet saves it; lines that begin with # are comments.
 
-        Raises InputError naming file, row and column of what cannot be read.
+        Raises InputError: not there, too large, not text; and naming file, row and column of what cannot be read.
         """
-        file = Path(path)
-        with file.open(encoding="utf-8", newline="") as stream:
-            rows = list(csv.DictReader(line for line in stream if not line.startswith("#")))
+        name = shown(Path(path).name)
+        _, header, _, rows = reading_table.table(reading_table.text_of(read_bytes(path, LARGEST), name), name)
         if not rows:
-            raise InputError(f"{file.name}: no rows. It needs the columns {', '.join(COLUMNS)}.")
-        values = {name: [_number(file, number, name, row) for number, row in enumerate(rows, 1)] for name in COLUMNS}
+            raise InputError(f"{name}: no rows. It needs the columns {', '.join(COLUMNS)}.")
+        table = [dict(zip(map(str.strip, header), row)) for row in rows[:]]
+        values = {column: [_number(name, number, column, row) for number, row in enumerate(table, 1)] for column in COLUMNS}
         return cls(*(Q_(np.array(values[name]), unit) for name, (unit, _) in COLUMNS.items()))
 
     def at(self, seconds):
@@ -84,12 +90,12 @@ class Weather(Printed):
         return tuple(np.interp(seconds, times, np.broadcast_to(column, times.shape)) for column in columns)
 
 
-def _number(file: Path, number: int, name: str, row: dict) -> float:
+def _number(file: str, number: int, name: str, row: dict) -> float:
     """A cell of a weather table."""
     text = row.get(name)
     if text is None or not text.strip():
-        raise InputError(f"{file.name}: row {number}, column {name}: nothing there. Each row needs {', '.join(COLUMNS)}.")
-    try:
-        return float(text.replace(",", "."))
-    except ValueError:
-        raise InputError(f'{file.name}: row {number}, column {name}: "{text}" is not a number.') from None
+        raise InputError(f"{file}: row {number}, column {name}: nothing there. Each row needs {', '.join(COLUMNS)}.")
+    value = reading_table.number(text)
+    if math.isnan(value):
+        raise InputError(f'{file}: row {number}, column {name}: "{shown(text)}" is not a number.')
+    return value

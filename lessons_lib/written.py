@@ -56,6 +56,7 @@ SIMPLE = {
     "½": " 1/2", "¼": " 1/4", "¾": " 3/4", "⅛": " 1/8", "⅜": " 3/8", "⅝": " 5/8", "⅞": " 7/8", "⁄": "/",
 }
 FEET_AND_INCHES = re.compile(r"""\s*(?P<feet>[^a-z'"]+?)\s*(?:ft|feet|foot|')\s*-?\s*(?P<inches>\d.*)""", re.IGNORECASE)
+LONGEST = 200  # characters of a quantity
 IN_CODE = re.compile(r'Q_\((-?[\d.]+), "([^"]+)"\)')
 
 
@@ -95,6 +96,8 @@ def read_quantity(text: str, domain: Domain):
     text : "18 ft", "6 ft 4 1/2 in", "120 °F", "5,5 m/s"
     Raises InputError: no number, no unit, an unknown unit (the nearest is named), another kind of unit, out of range.
     """
+    if len(text) > LONGEST:
+        raise InputError(f'{domain.name}: "{text[:20]}…" is no number that anybody measures: {len(text)} characters. Write it like "{example(domain)}".')
     feet = FEET_AND_INCHES.fullmatch(plain(text))
     if feet:
         whole, inches = read_quantity(f"{feet['feet']} ft", domain), read_quantity(feet["inches"], domain)

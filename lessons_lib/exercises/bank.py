@@ -9,12 +9,19 @@ from itertools import combinations
 import numpy as np
 
 from ..display import KINDS, SI, SYSTEMS, US
-from ..errors import InputError, unknown_name
+from ..errors import InputError, shown, unknown_name
+from ..files import read_bytes
 from ..tables import DATA
 from ..units import Q_, unit_of
 from .solvers import solvers
 
 QUESTION_KINDS = ("number", "panel", "choice", "order")
+LARGEST, MOST_VALUES = 1_000_000, 1000  # bytes of a file; values of a number that varies
+FIELD_KINDS = {  # of a question; every other one is a text
+    "answer": (dict, 'a call like { by = "solver name", kind = "temperature" }'), "numbers": (dict, "a table of the numbers that vary"),
+    "steps": (dict, "a table of calls"), "options": (list, "a list of tables: [[question.options]]"), "mistakes": (list, "a list of tables: [[question.mistakes]]"),
+    "own_unit": (bool, "true or false"), "before": (list, "a list of two keys"),
+}
 WORDS = "words"  # the kind of a varying name, for example a pipe size
 PLACE = re.compile(r"\{(\w+)\}")
 
@@ -110,26 +117,48 @@ def implied(pairs) -> set:
 
 
 @cache
+def _bank() -> tuple[dict, dict]:
+    """Lesson → its questions, and lesson → InputError of each file that says something odd: a slip spoils its own lesson only."""
+    found, broken, ids = {}, {}, set()
+    for path in sorted((DATA / "questions").glob("[0-9]*.toml")):
+        try:
+            asked = read(path)
+            own = [one.id for one in asked]
+            doubled = next((one for one in own if own.count(one) > 1 or one in ids), None)
+            if doubled:
+                raise InputError(f'{path.name}: "{doubled}" stands twice in data/questions. Give each question an id of its own.')
+        except InputError as error:
+            broken[path.stem] = error
+        else:
+            found[path.stem] = asked
+            ids.update(own)
+    return found, broken
+
+
 def questions() -> tuple[Question, ...]:
-    """Every question of data/questions, by lesson and in file order. Raises InputError for a file that says something odd."""
-    found = tuple(one for path in sorted((DATA / "questions").glob("[0-9]*.toml")) for one in read(path))
-    ids = [one.id for one in found]
-    doubled = next((one for one in ids if ids.count(one) > 1), None)
-    if doubled:
-        raise InputError(f'questions: "{doubled}" stands twice in data/questions. Give each question an id of its own.')
-    return found
+    """Every question of data/questions, by lesson and in file order; without those of files that cannot be read, see `broken`."""
+    return tuple(one for asked in _bank()[0].values() for one in asked)
+
+
+def broken() -> dict[str, InputError]:
+    """Lesson → why the file of its questions cannot be read; empty where all is well."""
+    return dict(_bank()[1])
 
 
 def lessons() -> tuple[str, ...]:
-    """The lessons that have questions, in teaching order."""
-    return tuple(dict.fromkeys(one.lesson for one in questions()))
+    """The lessons that have a file of questions, in teaching order."""
+    found, wrong = _bank()
+    return tuple(sorted([*found, *wrong]))
 
 
 def of_lesson(lesson: str) -> tuple[Question, ...]:
-    """The questions of a lesson, "01" to "12". Raises InputError for another one."""
-    if lesson not in lessons():
+    """The questions of a lesson, "01" to "12". Raises InputError for another one, or for a file that says something odd."""
+    found, wrong = _bank()
+    if lesson in wrong:
+        raise InputError(str(wrong[lesson]))
+    if lesson not in found:
         raise unknown_name("lesson", lesson, list(lessons()))
-    return tuple(one for one in questions() if one.lesson == lesson)
+    return found[lesson]
 
 
 def question(identity: str) -> Question:
@@ -143,19 +172,25 @@ def question(identity: str) -> Question:
 def read(path) -> tuple[Question, ...]:
     """The questions of one file. Raises InputError that names the file, the question and the field."""
     try:
-        table = tomllib.loads(path.read_text(encoding="utf-8"))
-    except (tomllib.TOMLDecodeError, UnicodeDecodeError) as reason:
-        raise InputError(f"{path.name}: {reason}. Mend the file by the template beside it.") from None
+        table = tomllib.loads(read_bytes(path, LARGEST).decode("utf-8-sig"))
+    except InputError:
+        raise
+    except (ValueError, RecursionError) as reason:  # no TOML, no text, a number of thousands of digits, brackets in brackets
+        raise InputError(f"{path.name}: {shown(reason, 200)}. Mend the file by the template beside it.") from None
     _fields(path.name, table, {"question"})
+    if not isinstance(table["question"], list):
+        raise InputError(f"{path.name}: begin each question with [[question]], in two pairs of brackets.")
     return tuple(_question(f"{path.name}, question {place}", path.stem, entry) for place, entry in enumerate(table["question"], 1))
 
 
 def _question(where: str, lesson: str, entry: dict) -> Question:
-    where = f"{where} ({entry.get('id', 'without id')})"
+    _table(where, entry)
+    where = f"{where} ({shown(entry.get('id', 'without id'))})"
     _fields(where, entry, {"id", "kind", "text", "answer", "hint", "worked"}, {
         "numbers", "steps", "mistakes", "options", "within", "why_within", "panel", "repeats", "own_unit", "constraints"})
     if entry["kind"] not in QUESTION_KINDS:
         raise unknown_name(f"{where}, kind", entry["kind"], list(QUESTION_KINDS))
+    _kinds(where, entry)
     for option in entry.get("options", ()):
         _fields(f"{where}, option", option, {"key", "text"} | ({"thinking", "ask"} if "thinking" in option else set()), {"name"})
     varies = {name: _varies(f"{where}, {name}", spec) for name, spec in entry.get("numbers", {}).items()}
@@ -175,12 +210,32 @@ def _question(where: str, lesson: str, entry: dict) -> Question:
 
 def _fields(where: str, entry: dict, needed: set, other: set = frozenset()) -> None:
     """An InputError for a field that is missing, or one that nobody reads: most likely a slip of the pen."""
+    _table(where, entry)
     for name in entry:
         if name not in needed | other:
             raise unknown_name(f"{where}, field", name, sorted(needed | other))
     missing = sorted(needed - set(entry))
     if missing:
         raise InputError(f"{where}: {', '.join(missing)} is missing. The template beside the file says what belongs there.")
+
+
+def _table(where: str, entry) -> None:
+    if not isinstance(entry, dict):
+        raise InputError(f'{where}: {shown(repr(entry))} was given where a table is needed, like {{ by = "solver name", kind = "temperature" }}.')
+
+
+def _kinds(where: str, entry: dict) -> None:
+    """An InputError for a field of a question, or of a list or table in it, that holds another kind of value than its own."""
+    for name, value in entry.items():
+        kind, words = FIELD_KINDS.get(name, (str, "a text in quotation marks"))
+        if not isinstance(value, kind):
+            raise InputError(f"{where}, {name}: {shown(repr(value))} was given; it must be {words}. The template beside the file shows it.")
+        for inside in value if kind is list else ():
+            if name in ("options", "mistakes"):
+                _table(f"{where}, {name}", inside)
+                _kinds(f"{where}, {name}", inside)
+            elif not isinstance(inside, str):
+                raise InputError(f"{where}, {name}: {shown(repr(inside))} was given; it must be a list of texts. The template beside the file shows it.")
 
 
 def _varies(where: str, spec: dict) -> Varies:
@@ -190,12 +245,15 @@ def _varies(where: str, spec: dict) -> Varies:
     if None in given.values():
         raise InputError(f'{where}: give "metric" and "us", or "both".')
     values = {system: _listed(where, given[system]) for system in SYSTEMS}
+    for name, wanted in (("foreign", bool), ("follows", str)):
+        if not isinstance(spec.get(name, wanted()), wanted):
+            raise InputError(f"{where}, {name}: {shown(repr(spec[name]))} was given. The template beside the file shows what belongs there.")
     return Varies(kind, values, spec.get("foreign", False), spec.get("follows", ""))
 
 
 def _kind(where: str, spec: dict) -> str:
     kind = spec.get("kind", WORDS)
-    if kind != WORDS and kind not in KINDS:
+    if not isinstance(kind, str) or kind != WORDS and kind not in KINDS:
         raise unknown_name(f"{where}, kind", kind, [WORDS, *KINDS])
     return kind
 
@@ -207,12 +265,20 @@ def _listed(where: str, given) -> tuple:
     match = re.fullmatch(r"(-?[\d.]+) to (-?[\d.]+) step ([\d.]+)", str(given))
     if match is None:
         raise InputError(f'{where}: {given!r} was given; possible is a list, or a span like "52 to 64 step 2".')
-    low, high, step = (float(part) for part in match.groups())
-    return tuple(round(float(value), 9) for value in low + step * np.arange(int((high - low) / step + 1e-9) + 1))
+    try:
+        low, high, step = (float(part) for part in match.groups())
+        count = int((high - low) / step + 1e-9) + 1
+    except (ValueError, ZeroDivisionError, OverflowError):
+        count = 0
+    if not 1 <= count <= MOST_VALUES:
+        raise InputError(f'{where}: "{shown(given)}" was given; possible is a span of up to {MOST_VALUES} values like "52 to 64 step 2".')
+    return tuple(round(float(value), 9) for value in low + step * np.arange(count))
 
 
 def _call(where: str, spec: dict) -> Call:
     _fields(where, spec, {"by"}, {"kind"})
+    if not isinstance(spec["by"], str) or not spec["by"].strip():
+        raise InputError(f'{where}, by: {shown(repr(spec["by"]))} was given; write the solver\'s name and the names it is given, in quotation marks.')
     name, *arguments = spec["by"].split()
     if name not in solvers():  # refused here and not before a learner
         raise unknown_name(f"{where}, solver", name, sorted(solvers()))

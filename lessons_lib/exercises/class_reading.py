@@ -6,8 +6,9 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from ..errors import InputError
+from ..files import NotThere
 from . import learner_file, names
-from .bank import questions
+from .bank import broken, questions
 from .learner import Guess, folder, guess_of
 from .marking import OTHER
 
@@ -81,6 +82,7 @@ def read_class(where=None, hide_names: bool = False) -> ClassReading:
     asked = {question for mine in tries.values() for question in mine}
     readings = tuple(_question(one, tries) for one in known if one in asked)
     skipped += [(f"answers to {one}", "no question of this workbook") for one in sorted(asked - set(known))]
+    skipped += [(f"questions of lesson {lesson}", str(error)) for lesson, error in broken().items()]
     stuck = {label: tuple(one.question for one in readings if label in one.stuck) for label in labelled}
     return ClassReading(
         tuple(labelled), readings, _guesses(labelled), mistakes_of(readings), tuple((label, ids) for label, ids in stuck.items() if ids), tuple(skipped),
@@ -107,12 +109,10 @@ def _contents(place: Path) -> tuple[dict, list]:
             continue
         try:
             contents[file.name] = learner_file.load(file)
-        except learner_file.Damaged as reason:
-            skipped.append((file.name, str(reason)))
-        except InputError as reason:
-            skipped.append((file.name, str(reason)))
-        except FileNotFoundError:
+        except NotThere:
             skipped.append((file.name, "gone while the folder was read"))
+        except (learner_file.Damaged, InputError) as reason:
+            skipped.append((file.name, str(reason)))
     return contents, skipped
 
 

@@ -8,6 +8,7 @@ from pathlib import Path
 from .. import preferences
 from ..display import KINDS, SI, as_given, number, show, symbol, unit
 from ..errors import InputError, unknown_name
+from ..files import make_private
 from ..units import Q_, unit_of, ureg
 from ..written import read_number
 from . import learner_file, names
@@ -165,7 +166,7 @@ class Learner:
             raise InputError(f"guess: {value} was given; possible is a quantity like {show(Q_(3, unit_of(KINDS[kind].units[0])), kind, SI)}.")
         own = KINDS[kind].units[0]
         entry = {
-            "when": _now(), "kind": kind, "value": float(value.to(unit_of(own)).magnitude), "unit": own, "sure": _line(sure), "model": None,
+            "when": _now(), "kind": kind, "value": _figure(value, own), "unit": own, "sure": _line(sure), "model": None,
         }
         self._content["guesses"].setdefault(_line(key), entry)
         self._save()
@@ -176,7 +177,7 @@ class Learner:
         entry = self._content["guesses"].get(_line(key))
         if entry is None:
             raise InputError("guess: none was kept yet. Guess first, then compare.")
-        entry["model"] = float(model.to(unit_of(entry["unit"])).magnitude)
+        entry["model"] = _figure(model, entry["unit"])
         self._save()
         return self.guess(key)
 
@@ -229,6 +230,8 @@ def learner(name, seat="", where=None) -> Learner:
     Raises InputError: neither name nor seat, a file of another version (left as it is), a folder that cannot be used.
     """
     place = folder() if where is None else Path(where)
+    if where is None:
+        make_private(place)
     kept, mark_ = names.clean(name), names.seat(seat)
     return Learner(kept, mark_, place / names.file_name(name, seat))
 
@@ -245,6 +248,14 @@ def guess_of(entry: dict) -> Guess:
     return Guess(entry["kind"], Q_(entry["value"], own), None if model is None else Q_(model, own), entry["sure"])
 
 
+def _figure(value, own: str) -> float:
+    """The number of a quantity in a unit, as a file can hold it. Raises InputError."""
+    figure = float(value.to(unit_of(own)).magnitude)
+    if not learner_file.is_figure(figure):
+        raise InputError(f"guess: {value} was given; possible is a number up to {learner_file.FARTHEST:g}.")
+    return figure
+
+
 def _seats_of(name: str, own: Path) -> list[str]:
     """Seats of other files under the same name, as far as they can be read."""
     found = []
@@ -252,7 +263,7 @@ def _seats_of(name: str, own: Path) -> list[str]:
         if file != own and not file.name.startswith("."):
             try:
                 content = learner_file.load(file)
-            except (learner_file.Damaged, InputError, FileNotFoundError):
+            except (learner_file.Damaged, InputError):
                 continue  # not one that could be told about here; the class reading names such files
             if content["name"].casefold() == name.casefold():
                 found.append(content["seat"])

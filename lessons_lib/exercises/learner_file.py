@@ -1,19 +1,15 @@
 """One small file per learner: read with care, merged with what another notebook wrote, written whole or not at all."""
 
 import json
-import math
-from contextlib import contextmanager
 from pathlib import Path
-
-from filelock import FileLock, Timeout
 
 from ..display import KINDS
 from ..errors import InputError
-from ..files import kept_aside, write_whole
+from ..files import NotThere, TooLarge, held, kept_aside, read_bytes, write_whole
 
 FORMAT, VERSION = "hot water runs: answers", 1
 LARGEST = 5_000_000  # bytes; a learner's file has some ten thousand
-PATIENCE = 20.0  # [s] that one notebook waits for another to finish writing
+FARTHEST = 1e12  # of a guess, in its unit: nothing here is larger, and what is does not fit on a board
 TRY = {"id": str, "when": str, "question": str, "system": str, "text": str, "right": bool, "mistake": str}
 GUESS = {"when": str, "kind": str, "value": (int, float), "unit": str, "sure": str}
 
@@ -30,16 +26,14 @@ def empty(name: str, seat: str) -> dict:
 def load(file: Path) -> dict:
     """The content of a learner's file, checked.
 
-    Raises FileNotFoundError; Damaged: no such file or a broken one; InputError: it is from another version, or cannot be opened.
+    Raises NotThere; Damaged: no learner's file or a broken one; InputError: it is from another version, or cannot be opened.
     """
     try:
-        if file.stat().st_size > LARGEST:
-            raise Damaged("too large")
-        found = json.loads(file.read_text(encoding="utf-8"))
-    except FileNotFoundError:
+        found = json.loads(read_bytes(file, LARGEST).decode("utf-8"))
+    except TooLarge:
+        raise Damaged("too large") from None
+    except InputError:
         raise
-    except OSError as reason:
-        raise InputError(f"{file.name} cannot be opened ({reason.strerror}). Nothing was changed; ask who set up this machine.") from None
     except (ValueError, RecursionError):
         raise Damaged("not readable") from None
     if not isinstance(found, dict) or found.get("format") != FORMAT:
@@ -64,10 +58,15 @@ def _check(found: dict) -> None:
         _check_entry(entry, GUESS)
         figures = [entry["value"], *([] if entry.get("model") is None else [entry["model"]])]
         known = entry["kind"] in KINDS and entry["unit"] == KINDS[entry["kind"]].units[0]
-        if not known or any(not isinstance(one, (int, float)) or isinstance(one, bool) or not math.isfinite(one) for one in figures):
+        if not known or not all(map(is_figure, figures)):
             raise Damaged("a guess is broken")
     for entry in found["drafts"].values():
         _check_entry(entry, {"when": str, "text": str})
+
+
+def is_figure(value) -> bool:
+    """A number that a float can hold. (A whole number of 400 digits cannot become one, and is compared without becoming one.)"""
+    return isinstance(value, (int, float)) and not isinstance(value, bool) and abs(value) <= FARTHEST
 
 
 def _check_entry(entry, kinds: dict) -> None:
@@ -90,33 +89,16 @@ def merged(mine: dict, theirs: dict) -> dict:
     return {**mine, "tries": sorted(tries.values(), key=lambda entry: (entry["when"], entry["id"])), "drafts": drafts, "guesses": guesses}
 
 
-@contextmanager
-def held(file: Path):
-    """Nobody else writes this file meanwhile. The lock is the operating system's: it ends with the process that held it."""
-    try:
-        file.parent.mkdir(parents=True, exist_ok=True)
-        with FileLock(file.with_name(f".{file.name}.lock"), timeout=PATIENCE):
-            for left in file.parent.glob(f".{file.name}.*.new"):  # of a process that ended while it wrote
-                left.unlink(missing_ok=True)
-            yield
-    except Timeout:
-        raise InputError(f"{file.name} is being written by another program. Nothing is lost: try once more.") from None
-    except OSError as reason:
-        raise InputError(
-            f"The folder {file.parent.name} cannot be used ({reason.strerror}). Keep this page open and ask for another folder."
-        ) from None
-
-
 def take_in(file: Path, mine: dict) -> tuple[dict, Path | None]:
     """What is in the file and in memory together, and the new name of the file if it was damaged. Call it while `held`."""
     try:
         return merged(mine, load(file)), None
-    except FileNotFoundError:
+    except NotThere:
         return mine, None
     except Damaged:
         return mine, kept_aside(file)
 
 
 def write(file: Path, content: dict) -> None:
-    """The whole content, or none of it. Call it while `held`."""
-    write_whole(file, json.dumps(content, ensure_ascii=False, indent=1) + "\n", replace=True)
+    """The whole content, or none of it, for its owner alone. Call it while `held`."""
+    write_whole(file, json.dumps(content, ensure_ascii=False, indent=1) + "\n", replace=True, private=True)

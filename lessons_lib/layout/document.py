@@ -10,7 +10,7 @@ import tomlkit
 from tomlkit.exceptions import TOMLKitError
 
 from ..errors import InputError, unknown_name
-from ..files import kept_aside, write_whole
+from ..files import NotThere, kept_aside, write_whole
 from .layout import Layout
 from .read import LEG, MOST_LEGS, read
 from .source import Source
@@ -149,7 +149,7 @@ class LayoutDocument:
         """
         self.layout()
         file, aside = Path(path), ""
-        if replace and file.exists() and not _readable(file):
+        if replace and not _readable(file):
             aside = f" The file of that name could not be read and is kept as {kept_aside(file).name}."
         return f"Saved as {write_whole(file, self._text, replace).name}.{aside}"
 
@@ -260,9 +260,11 @@ def _after_last_word(table) -> list:
 
 
 def _readable(file: Path) -> bool:
-    """Whether a file holds TOML."""
+    """Whether nothing would be lost: a file holds TOML, or is not there."""
     try:
         Source.of(file).tables()
+    except NotThere:
+        return True
     except InputError:
         return False
     return True

@@ -5,7 +5,7 @@ from functools import cache
 
 from .. import tables
 from ..circuit import RATING, VOLTAGE
-from ..errors import InputError, unknown_name
+from ..errors import InputError, shown, unknown_name
 from ..fittings import fitting_named, names, resolve_fittings
 from ..flow import PRESSURE
 from ..insulation import NONE, Insulation, materials
@@ -19,9 +19,10 @@ from ..written import read_quantity
 from . import parts
 from .check import check_legs, check_loop, check_room, check_taps, check_valve
 from .layout import Layout
-from .source import Entry, Source
+from .source import LONGEST_LINE, Entry, Source
 
 MOST_LEGS = 1000
+LONGEST_ABOUT = 2000  # characters
 START = Domain("cold inlet", "degC", 0, 40, 'Q_(8, "degC")')
 TABLES = (
     "name", "about", "water", "night", "tank", "valve", "places", "usual", "leg", "tap", "loop", "tape", "fittings_measured", "buy",
@@ -57,7 +58,7 @@ def read(source: Source) -> Layout:
     usual.only(*USUAL)
     reader = _LegReader(source, night, places, usual)
     layout = Layout(
-        name=whole.text("name"), about=whole.text("about", ""), file=source.name, night=night, **_water(source, found),
+        name=whole.text("name"), about=whole.text("about", "", LONGEST_ABOUT), file=source.name, night=night, **_water(source, found),
         valve=_valve(source, found), legs=tuple(reader.leg(entry) for entry in legs),
         taps=tuple(_tap(entry) for entry in _entries(source, found, "tap")), loop=_loop(source, found, reader),
         tape_supply=_tape_supply(source, found), measured=tuple(map(_measured, _entries(source, found, "fittings_measured"))),
@@ -273,8 +274,8 @@ class _LegReader:
     def _fittings(self, entry: Entry, size: str) -> tuple:
         """Fittings along the leg; a size after the name must be the pipe's own."""
         given = entry.raw("fittings", [])
-        if not isinstance(given, list) or not all(isinstance(one, str) for one in given):
-            raise entry.fail("fittings", f'fittings: {given!r} was given where a list is needed, like fittings = ["ball valve"].')
+        if not isinstance(given, list) or not all(isinstance(one, str) and len(one) <= LONGEST_LINE for one in given):
+            raise entry.fail("fittings", f'fittings: {shown(repr(given))} was given where a list is needed, like fittings = ["ball valve"].')
         with entry.about("fittings"):
             found = []
             for one in given:

@@ -9,14 +9,26 @@ from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
 
-from ..errors import InputError, unknown_name
+from ..errors import InputError, shown, unknown_name
+from ..files import read_bytes
 from ..units import Domain
 from ..written import example, in_plain_words, read_quantity
 
 MOST_BYTES = 1_000_000
-HEADER = re.compile(r"\s*(\[\[?)\s*([^\[\]]+?)\s*\]\]?\s*(?:#.*)?")
-KEY = re.compile(r"""\s*("[^"]*"|'[^']*'|[\w\-. ]+?)\s*=""")
-AT = re.compile(r"\s*\(at (?:line (\d+), column \d+|end of document)\)$")
+MOST_BRACKETS, MOST_NAMES, LONGEST_WORD = 20, 5, 200  # within each other; joined by points; characters outside quotation marks
+MOST_ENTRIES = 30_000  # values, brackets and commas; a thousand legs have some 15 000
+# These look at a line without blanks at its ends, and each at every sign once: a line can be as long as a file.
+HEADER = re.compile(r"(\[\[?)([^\[\]]+)\]\]?\s*(?:#.*)?")
+KEY = re.compile(r"""("[^"]*"\s*|'[^']*'\s*|[\w\-. ]+)=""")
+AT = re.compile(r"\(at (?:line (\d+), column \d+|end of document)\)$")
+# Texts and comments; one that is not closed goes to the end of its line, or of the file, so that nothing is looked at twice.
+TEXTS = re.compile(
+    r'''"""(?s:\\.|[^\\])*?(?:"{3,5}|\Z)|"(?:\\.|[^"\\\n])*(?:"|$)''' r"""|'''(?s:.)*?(?:'{3,5}|\Z)|'[^'\n]*(?:'|$)|#[^\n]*""", re.MULTILINE
+)
+BRACKETS = re.compile(r"[\[{]+|[\]}]+")
+TOO_MANY_NAMES = re.compile(r"\.(?:[^.=\n\[\]{},]*\.){%d}" % MOST_NAMES)
+TOO_LONG = re.compile(r"\w{%d}" % (LONGEST_WORD + 1))
+LONGEST_LINE = 200  # characters of a name or a value
 NOTHING = object()  # a key without a value to fall back on
 
 
@@ -38,30 +50,47 @@ class Source:
     @classmethod
     def of(cls, path) -> "Source":
         """Read a file. Raises InputError: not there, not text, too large to be a layout."""
-        file = Path(path)
+        raw, name = read_bytes(path, MOST_BYTES), shown(Path(path).name)
         try:
-            raw = file.read_bytes()
-        except OSError as reason:
-            raise InputError(f"{file.name}: the file cannot be read ({reason.strerror}). Check its name and folder.") from None
-        if len(raw) > MOST_BYTES:
-            raise InputError(f"{file.name}: {len(raw) / 1e6:.1f} MB is too large for a layout; at most 1 MB. One file for each building.")
-        try:
-            return cls(file.name, raw.decode("utf-8-sig"))
+            return cls(name, raw.decode("utf-8-sig"))
         except UnicodeDecodeError as reason:
             line = raw[: reason.start].count(b"\n") + 1
-            raise InputError(f"{file.name}, line {line}: this is not plain text. Save the file as UTF-8.") from None
+            raise InputError(f"{name}, line {line}: this is not plain text. Save the file as UTF-8.") from None
 
     def tables(self) -> dict:
         """The whole file as dictionaries. Raises InputError naming the line of what is not TOML."""
+        self._refuse_monsters()
         try:
             return tomllib.loads(self.text)
         except tomllib.TOMLDecodeError as reason:
             found = AT.search(str(reason))
             lines = self.text.splitlines()
             line = int(found[1]) if found and found[1] else max(len(lines), 1)
-            why = AT.sub("", str(reason))
-            said = lines[line - 1].strip() if line <= len(lines) else ""
+            why = shown(AT.sub("", str(reason)), 120)
+            said = shown(lines[line - 1], 200) if line <= len(lines) else ""
             raise self.error_at(line, f'"{said[:60]}" cannot be read. {_help(said, why)}') from None
+
+    def _refuse_monsters(self) -> None:
+        """An error about what no layout needs and no reader of TOML gets through: brackets in brackets, endless names and numbers."""
+        bare = TEXTS.sub(lambda match: "\n" * match[0].count("\n"), self.text)
+        depth, where = 0, None
+        for match in BRACKETS.finditer(bare):
+            depth += len(match[0]) if match[0][0] in "[{" else -len(match[0])
+            if depth > MOST_BRACKETS:
+                where, what = match.start(), f"more than {MOST_BRACKETS} brackets stand within each other"
+                break
+        for pattern, words in (
+            (TOO_MANY_NAMES, f"more than {MOST_NAMES} names are joined by points"),
+            (TOO_LONG, f"a word or number has more than {LONGEST_WORD} characters"),
+        ):
+            found = pattern.search(bare)
+            if found and (where is None or found.start() < where):
+                where, what = found.start(), words
+        if where is not None:
+            raise self.error_at(bare.count("\n", 0, where) + 1, f"{what}. A line is [table], key = \"value\", or a comment after #.")
+        entries = sum(map(bare.count, "=[{,"))
+        if entries > MOST_ENTRIES:
+            raise InputError(f"{self.name}: {entries} values, brackets and commas are too many for a layout; at most {MOST_ENTRIES}. One file for each building.")
 
     def error_at(self, line: int, message: str) -> InputError:
         """An error about a line."""
@@ -89,11 +118,12 @@ class Source:
             if inside:
                 inside = _still_open(line, inside)
                 continue
+            line = line.strip()
             header, key = HEADER.fullmatch(line), KEY.match(line)
             if header:
                 table = _table(header, counts)
                 found.setdefault(table, number)
-            elif key and not line.lstrip().startswith("#"):
+            elif key:
                 found[(*table, *_names(key[1]))] = number
                 inside = _still_open(line[key.end():], "")
         return found
@@ -184,14 +214,19 @@ class Entry:
             raise self.fail(key, f"{_called(self)} does not say its {key.replace('_', ' ')}. Add a line {key} = \"…\".")
         return default
 
-    def text(self, key: str, default=NOTHING):
-        """A text that is not empty."""
+    def text(self, key: str, default=NOTHING, most: int = LONGEST_LINE):
+        """A text that is not empty, in one line, of at most so many characters."""
         value = self.raw(key, default)
         if value is default:
             return default
         if not isinstance(value, str) or not value.strip():
-            raise self.fail(key, f'{key}: {value!r} was given where a text is needed, like {key} = "…".')
-        return value.strip()
+            raise self.fail(key, f'{key}: {shown(repr(value))} was given where a text is needed, like {key} = "…".')
+        line = " ".join(value.split())
+        if len(line) > most:
+            raise self.fail(key, f'{key}: "{shown(line)}" has {len(line)} characters; possible are up to {most}. Write it shorter.')
+        if not line.isprintable():
+            raise self.fail(key, f'{key}: "{shown(line)}" holds a sign that cannot be shown. Type it anew.')
+        return line
 
     def word(self, key: str, known, default=NOTHING) -> str:
         """One of the known words, whatever its case."""
@@ -210,7 +245,7 @@ class Entry:
         if value is default:
             return default
         if not isinstance(value, str):
-            raise self.fail(key, f'{key}: {value!r} carries no unit. Write it in quotation marks with its unit, like "{example(domain)}".')
+            raise self.fail(key, f'{key}: {shown(repr(value))} carries no unit. Write it in quotation marks with its unit, like "{example(domain)}".')
         with self.about(key):
             return read_quantity(value, domain)
 

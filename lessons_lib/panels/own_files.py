@@ -36,11 +36,15 @@ def own() -> dict:
 def found(typed: str) -> Path:
     """The file that a reader typed: a name in their own folder, or a whole path. Raises InputError with the nearest name."""
     text = typed.strip()
-    file = Path(text).expanduser()
-    file = file if file.suffix else file.with_name(f"{file.name}.toml") if file.name else file
-    if not file.is_absolute():
-        file = preferences.layouts_folder() / file
-    if not file.is_file():
+    try:
+        file = Path(text).expanduser()
+        file = file if file.suffix else file.with_name(f"{file.name}.toml") if file.name else file
+        if not file.is_absolute():
+            file = preferences.layouts_folder() / file
+        there = file.is_file()
+    except (OSError, ValueError, RuntimeError):  # no file can have this name; a home folder of nobody
+        there = False
+    if not there:
         known = list(own()) or list(ready_made())
         raise unknown_name("file", text, known, f"Your own files lie in {preferences.layouts_folder()}; elsewhere give the whole path.")
     return file

@@ -1,6 +1,7 @@
 """The reader's own building: a layout file opened, shown as a sketch with its results, edited in a table, saved, printed."""
 
 from collections import namedtuple
+from contextlib import contextmanager
 from pathlib import Path
 
 import ipywidgets as widgets
@@ -63,8 +64,9 @@ class OwnRun(Live):
         """Show a layout of the menu, as it was left. One that cannot be read leaves the one before open."""
         file = self.files[title]
         try:
-            if title not in self.documents:
-                self.documents[title] = _read(file)
+            with self._never_ready():
+                if title not in self.documents:
+                    self.documents[title] = _read(file)
         except InputError as error:
             self._list_files()
             self._tell(f"▲ Picture kept from before. {error}")
@@ -130,7 +132,8 @@ class OwnRun(Live):
         """Do it, and show everything anew; what cannot be done is said beside the row of the path."""
         self._calm()
         try:
-            act()
+            with self._never_ready():
+                act()
         except InputError as error:
             self._refused(path, str(error))
             return
@@ -153,16 +156,32 @@ class OwnRun(Live):
                 return
             self.refresh()
             try:
-                scene = self._now()
+                with self._never_ready():
+                    self._show(self._now())
             except InputError as error:
                 self._complain(error)
                 return
-            drawn = self._known(), self.system, self.large
-            if drawn != self._drawn:
-                self.scene, self._drawn = scene, drawn
-                self._draw()
-                self._view()
             self._tell(f"● Ready{self._unsaved()}")
+
+    @contextmanager
+    def _never_ready(self):
+        """Whatever fails here and was not foreseen is said in the status line too, before it goes its way."""
+        try:
+            yield
+        except InputError:
+            raise
+        except Exception:
+            self._tell("▲ Picture kept from before. This layout meets a mistake of the program itself. Undo, or open another; then tell who set it up.")
+            raise
+
+    def _show(self, scene: OwnRunScene) -> None:
+        """Draw a scene, unless it is what is shown already."""
+        drawn = self._known(), self.system, self.large
+        if drawn != self._drawn:
+            self.scene, self._drawn = scene, ((), self.system, self.large)  # nothing is known again until it is drawn
+            self._draw()
+            self._view()
+            self._drawn = drawn
 
     def _now(self) -> OwnRunScene:
         """The layout as it stands, worked out; the one that is shown where nothing has changed since. Raises InputError."""

@@ -1,6 +1,6 @@
 """Sheets for learners, each with the numbers of its seat: the worksheet with a lesson's questions, and the seat sheet for the bench. No answers."""
 
-from ..display import SI, symbol
+from ..display import KINDS, SI, symbol
 from ..exercises.bank import of_lesson, question
 from ..exercises.key import Asked, worksheet
 from ..exercises.learner import SURENESS
@@ -60,7 +60,7 @@ def _readings(lesson: str, system: str) -> Table:
     mine = [row for row in rows("readings") if row["lesson"] == lesson]
     return Table(
         ("reading", "unit", "first", "second", "panel"),
-        tuple((unbroken(row["what"]), symbol(row["kind"], system), "", "", "") for row in mine), (5, 1.3, 1.7, 1.7, 1.7),
+        tuple((unbroken(row["what"]), symbol(row.word("kind", KINDS), system), "", "", "") for row in mine), (5, 1.3, 1.7, 1.7, 1.7),
     )
 
 
