@@ -164,12 +164,17 @@ def stopwatch(seconds: float) -> str:
     return f"{whole // 60} min {whole % 60} s" if whole < 600 else duration(seconds)
 
 
+def burn_time(seconds: float) -> str:
+    """A time to a burn in words: as `duration`, from an hour up in whole hours, rounded down: the tables are good to a factor of two."""
+    return duration(seconds) if seconds < 3600 else f"{math.floor(seconds / 3600 + 1e-6)} h"
+
+
 def burns(seconds: float, bound: str) -> str:
     """What the burn tables say of skin in this water: "burns in about 5 min", "no burn within 6 h in the tables"."""
     if bound == "longer than":
-        return f"no burn within {duration(seconds)} in the tables"
+        return f"no burn within {burn_time(seconds)} in the tables"
     lead = {"at": "about", "shorter than": "under"}[bound]
-    return f"burns in {lead} {duration(seconds)}"
+    return f"burns in {lead} {burn_time(seconds)}"
 
 
 EDGE = 4.0  # [degC] a still pipe under a clear night sky settles 4-5 K below the air (see physics/heat_loss.py)

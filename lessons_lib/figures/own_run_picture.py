@@ -4,8 +4,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from ..display import burns, ice_words, show, stopwatch
-from ..scald import time_to_burn
+from ..display import ice_words, show, stopwatch
+from ..scald import skin_words, time_to_burn
 from .canvas import Canvas
 from .isometric import Isometric, describe
 
@@ -71,7 +71,7 @@ def burn_words(temperature) -> str:
     if np.isnan(temperature.magnitude):
         return "no water"
     burn = time_to_burn(temperature)
-    return burns(burn.seconds.magnitude, burn.bound)
+    return skin_words(burn.seconds.magnitude, burn.bound)
 
 
 def hours_words(verdict, rest) -> str:

@@ -2,7 +2,7 @@
 
 LEVELS = {
     "hot enough": 0, "lukewarm": 1, "cold": 2, "freezes in the run": 2,
-    "low for adults": 0, "test it first": 1, "scalds in minutes": 2, "scalds in seconds": 2,
+    "low scald risk": 0, "hot for children": 1, "test it first": 1, "scalds in minutes": 2, "scalds in seconds": 2,
     "stays above freezing": 0, "on the edge of freezing": 1, "lasts one night": 1, "freezes overnight": 2, "freezes within 2 h": 2,
     "hot to the taps": 0, "tepid pipe": 1, "tepid all the way": 2,
     "hand over": 1, "above guidance": 2,
@@ -22,7 +22,7 @@ LEVELS = {
     "little left over": 0, "much left over": 1, "grows little": 0, "leave it room": 1,
     "warm at once": 0, "short wait": 0, "middling wait": 1, "long wait": 1, "never warm enough": 2,
     "little wasted": 0, "much wasted": 1, "never in the band": 0, "through the band": 1, "stays in the band": 1,
-    "feeds the tap": 0, "too little flow": 1, "no flow at the tap": 2, "under the limit": 0, "near the limit": 1, "too fast": 2,
+    "feeds the tap": 0, "too little flow": 1, "no flow at the tap": 2, "nothing runs": 1, "under the limit": 0, "near the limit": 1, "too fast": 2,
     "carries air": 0, "too slow to carry air": 2, "shows the pre-charge": 0, "shows the main only": 1,
     "room to grow": 0, "close to the relief": 1, "relief valve opens": 2,
     "not warmed": 0, "the plastic gives": 1, "below the relief": 1, "beyond the relief": 2,
