@@ -9,7 +9,7 @@ from .physics import scald
 from .results import Printed
 from .units import SKIN_WATER, quantity, si
 
-SOONER = "children and frail people sooner"  # beside every time: the tables are adults' figures
+SOONER = "children and frail people can burn sooner"  # beside every time: the tables are adults' figures
 CAUTION = (
     "Adults' figures, good to about a factor of two. Children and older people burn sooner. "
     "No time here is safe for everyone; local code decides."

@@ -143,7 +143,7 @@ def ice_share(share: float) -> str:
 
 
 def _after(hours: float) -> str:
-    return f"ice can form after {duration(3600 * hours)}" if hours > 0 else "ice can form at once"
+    return ice_words(hours)
 
 
 def _end(scene: Scene) -> str:

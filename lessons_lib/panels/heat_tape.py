@@ -7,7 +7,7 @@ import numpy as np
 from .. import tables
 from ..assessment import ON_THE_EDGE, SAFE_FROM_ICE, freeze_word
 from ..circuit import tape_circuit
-from ..display import EDGE, ice_words, show
+from ..display import EDGE, SI, US, ice_words, show
 from ..figures.heat_tape_picture import PIPE, HeatTapePicture, TapeScene, settled
 from ..insulation import NONE, Insulation
 from ..pipe import Pipe
@@ -26,17 +26,19 @@ TIES = Q_(1.0, "mm")
 FELT = 5.0  # [degC] at which the thermostat switches
 THERMOSTATS = {"none": np.inf, "at 5 °C (41 °F)": FELT}
 CIRCUITS = {f"{volts} V, {amps} A": (Q_(volts, "V"), Q_(amps, "A")) for volts, amps in ((120, 15), (120, 20), (240, 20), (230, 10), (230, 16))}
+REGIONS = {120: "United States", 240: "United States", 230: "IEC"}  # whose rules hold, by the supply's volts
+METRIC_CIRCUIT, US_CIRCUIT = "230 V, 16 A", "120 V, 15 A"
 # Above this [degC] tape or pipe may suffer: rigid plastic with tape, see tape.CAUTION; many tapes (common practice, no source).
 MOST_PLASTIC, MOST_TAPE = 50.0, 65.0
 HOT = 45.0  # [degC] above this the panel asks to look at both limits: this workbook's bench limit (data/code_limits.csv)
-ICY, TOO_HOT, CHECK, NO_GAP = "ice with the tape on", "too hot for pipe or tape", "hot: check its limits", "nothing left bare"
+ICY, TOO_HOT, CHECK = "ice with the tape on", "too hot for pipe or tape", "hot: check its limits"
+NO_GAP, ALL_BARE = "nothing left bare", "all bare"
 UNDER, AT, OVER, STARTS_HIGH = "under its limit", "at its limit", "over its limit", "starts above its limit"
 
 
 def heat_tape() -> Panel:
     """A taped run, opened on Tern Bank's cabin run (invented)."""
-    ready = _ready_made()
-    start = cabin()
+    ready, start = _ready_made(), cabin()
     return Panel(
         {
             "The tape": {
@@ -59,7 +61,7 @@ def heat_tape() -> Panel:
                 "wind": usual.wind(start["wind"]),
             },
         },
-        calculate, HeatTapePicture, readouts, ready, _rests,
+        calculate, HeatTapePicture, readouts, ready, _rests, _us_goods(),
     )
 
 
@@ -80,17 +82,28 @@ def tape_of(name: str) -> Tape:
     return Tape.constant(points[0][1]) if points[0][1] == points[1][1] else Tape.self_regulating(*points)
 
 
-def _ready_made() -> dict:
-    """Tern Bank's runs in frost (invented), each with a tape."""
-    fixed = {"tape": "self-regulating, light", "thermostat": "none", "circuit": "120 V, 15 A", "gap": Q_(0.0, "m")}
-    names = ("pipe", "length", "insulation", "thickness", "air", "wind")
+def _runs_in_frost() -> dict:
+    """Tern Bank's runs in frost (invented): title → settings of the run."""
     runs = {**usual.tern_bank_runs(), **usual.tern_bank_runs("tank")}
-    return {title: {**usual.some(run, *names), **fixed} for title, run in runs.items() if run["air"].magnitude <= 0}
+    return {title: run for title, run in runs.items() if run["air"].magnitude <= 0}
 
 
-def cabin() -> dict:
-    """The settings that the panel opens on: Tern Bank's cabin run (invented)."""
-    return next(iter(_ready_made().values()))
+def _ready_made() -> dict:
+    """These runs, each with a tape, in metric pipe on a metric circuit."""
+    fixed = {"tape": "self-regulating, light", "thermostat": "none", "circuit": METRIC_CIRCUIT, "gap": Q_(0.0, "m")}
+    names = ("length", "insulation", "thickness", "air", "wind")
+    return {title: {"pipe": usual.metric_pipe(run["pipe"]), **usual.some(run, *names), **fixed} for title, run in _runs_in_frost().items()}
+
+
+def _us_goods() -> dict:
+    """What of them is other goods for a reader in US customary units."""
+    return {title: {"pipe": run["pipe"], "circuit": US_CIRCUIT} for title, run in _runs_in_frost().items()}
+
+
+def cabin(system: str = SI) -> dict:
+    """The settings that the panel opens on in a unit system: Tern Bank's cabin run (invented)."""
+    title, settings = next(iter(_ready_made().items()))
+    return {**settings, **(_us_goods()[title] if system == US else {})}
 
 
 def runs_of(state: dict) -> tuple[Run, Run]:
@@ -112,10 +125,16 @@ def _switched(covered: Run, tape: Tape, at: float) -> tuple[Tape, float]:
     return replace(tape, points=tuple((point, share * power) for point, power in tape.points)), share
 
 
-def _circuit(state: dict, at: float):
-    """The tape's circuit while the pipe is at a temperature, or at `HOLD` where that is colder. at [degC]"""
-    power = tape_of(state["tape"]).available(min(at, HOLD.magnitude))
-    return tape_circuit(Q_(float(power), "W/m"), state["length"], *CIRCUITS[state["circuit"]])
+def side_by_side(tape: Tape, tapes: int) -> Tape:
+    """So many tapes along one pipe, as one."""
+    return replace(tape, points=tuple((point, tapes * power) for point, power in tape.points))
+
+
+def _circuit(state: dict, tape: Tape, at: float):
+    """The circuit of all tapes along the run while the pipe is at a temperature, or at `HOLD` where that is colder. at [degC]"""
+    volts, breaker = CIRCUITS[state["circuit"]]
+    power = Q_(float(tape.available(min(at, HOLD.magnitude))), "W/m")
+    return tape_circuit(power, state["length"], volts, breaker, region=REGIONS[volts.magnitude])
 
 
 def calculate(state: dict) -> TapeScene:
@@ -124,11 +143,11 @@ def calculate(state: dict) -> TapeScene:
     thermostat, air = THERMOSTATS[state["thermostat"]], state["air"].to("degC").magnitude
     length = state["length"].to("m").magnitude
     gap = min(state["gap"].to("m").magnitude, length) if covered is not bare else 0.0
-    free = settles_at(covered, tape).magnitude, settles_at(bare, tape).magnitude
-    switched, share = _switched(covered, tape, FELT)
-    held = free[0] if share == 1 else max(FELT, air), settles_at(bare, switched).magnitude
-    at_covered, at_bare = free if np.isinf(thermostat) else held
-    planned, holding, starting = plan(covered, tape, HOLD), _circuit(state, HOLD.magnitude), _circuit(state, air)
+    share = 1.0 if np.isinf(thermostat) else _switched(covered, tape, FELT)[1]
+    at_covered, at_bare = _free(covered, bare, tape) if np.isinf(thermostat) else _held(covered, bare, tape, air)
+    planned = plan(covered, tape, HOLD)
+    together = side_by_side(tape, planned.tapes)
+    holding, starting = (_circuit(state, together, at) for at in (HOLD.magnitude, air))
     section, row = covered.line.parts[0][1], _rows()[state["tape"]]
     hold = covered.hold_power(HOLD).magnitude
     return TapeScene(
@@ -148,7 +167,7 @@ def calculate(state: dict) -> TapeScene:
         output=tape.available(PIPE),
         covered_loss=covered.without_wall().loss(PIPE)[0],
         bare_loss=bare.without_wall().loss(PIPE)[0],
-        on_share=1.0 if np.isinf(thermostat) else share,
+        on_share=share,
         covered=at_covered,
         bare=at_bare,
         hold=HOLD.magnitude,
@@ -160,11 +179,33 @@ def calculate(state: dict) -> TapeScene:
         cold_start=starting.load.magnitude,
         limit=holding.continuous_limit.magnitude,
         breaker=holding.breaker.magnitude,
-        always_on=_day(tape, free, length, gap),
-        with_thermostat=_day(switched, held, length, gap),
+        longest=holding.longest_tape.to("m").magnitude,
+        always_on=_always_on(covered, bare, together, length, gap),
+        with_thermostat=_with_thermostat(covered, bare, together, air, length, gap),
         covered_hours=_hours(covered, at_covered),
         bare_hours=_hours(bare, at_bare),
     )
+
+
+def _free(covered: Run, bare: Run, tape: Tape) -> tuple:
+    """Where the covered pipe and the bare piece settle with the tape always on [degC]."""
+    return settles_at(covered, tape).magnitude, settles_at(bare, tape).magnitude
+
+
+def _held(covered: Run, bare: Run, tape: Tape, air: float) -> tuple:
+    """Where they settle with a thermostat [degC]."""
+    switched, share = _switched(covered, tape, FELT)
+    return settles_at(covered, tape).magnitude if share == 1 else max(FELT, air), settles_at(bare, switched).magnitude
+
+
+def _always_on(covered: Run, bare: Run, tape: Tape, length: float, gap: float) -> float:
+    """What a tape that is always on takes in 24 h [kW h]."""
+    return _day(tape, _free(covered, bare, tape), length, gap)
+
+
+def _with_thermostat(covered: Run, bare: Run, tape: Tape, air: float, length: float, gap: float) -> float:
+    """What a tape with a thermostat takes in 24 h [kW h]."""
+    return _day(_switched(covered, tape, FELT)[0], _held(covered, bare, tape, air), length, gap)
 
 
 def _day(tape: Tape, at, length: float, gap: float) -> float:
@@ -201,14 +242,15 @@ def circuit_word(load: float, cold_start: float, limit: float) -> str:
 def readouts(scene: TapeScene, system: str) -> list[Readout]:
     """Covered pipe, bare piece, circuit, power cut."""
     covered = settled_word(scene.covered, scene.material)
-    bare = settled_word(scene.bare, scene.material) if scene.has_gap else NO_GAP
+    bare = settled_word(scene.bare, scene.material) if scene.has_gap else NO_GAP if scene.is_covered else ALL_BARE
     circuit, fails = circuit_word(scene.load, scene.cold_start, scene.limit), freeze_word(scene.hours, scene.air)
     load, limit = (show(Q_(value, "A"), "current", system) for value in (scene.load, scene.limit))
+    longest, many = show(Q_(np.floor(scene.longest), "m"), "length", system), f" for {scene.tapes} tapes" if scene.tapes > 1 else ""
     worth = f"; needs as much as {show(Q_(scene.worth, 'm'), 'length', system)} covered" if scene.has_gap and scene.worth > 0 else ""
-    at_bare = f"settles at {settled(scene.bare, system)}{worth}" if scene.has_gap else "insulation from end to end"
+    at_bare = f"settles at {settled(scene.bare, system)}{worth}" if scene.has_gap else "insulation from end to end" if scene.is_covered else "the whole run has no insulation"
     return [
-        Readout("Pipe", covered, f"settles at {settled(scene.covered, system)}", LEVELS[covered]),
+        Readout("Pipe", covered, f"settles at {settled(scene.covered, system)}{' with one tape' if scene.tapes > 1 else ''}", LEVELS[covered]),
         Readout("Bare piece", bare, at_bare, LEVELS[bare]),
-        Readout("Circuit", circuit, f"{load} of {limit}; for an electrician", LEVELS[circuit]),
+        Readout("Circuit", circuit, f"{load} of {limit}{many}; longest run on it {longest}; for an electrician", LEVELS[circuit]),
         Readout("Power fails", fails, ice_words(scene.hours, scene.air).removeprefix("near freezing: "), LEVELS[fails]),
     ]
