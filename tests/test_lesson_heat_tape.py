@@ -9,7 +9,7 @@ from lessons_lib import Q_, Pipe, Weather, night, panels, season_energy
 from lessons_lib.circuit import tape_circuit
 from lessons_lib.display import US
 from lessons_lib.lessons import heat_tape as lesson
-from lessons_lib.panels.heat_tape import AT, CIRCUITS, HOLD, ICY, NO_GAP, OVER, REGIONS, STARTS_HIGH, TOO_HOT, UNDER, cabin, calculate, circuit_word, readouts, runs_of, settled_word, tape_of
+from lessons_lib.panels.heat_tape import AT, CIRCUITS, HOLD, ICY, NO_GAP, OVER, STARTS_HIGH, TOO_HOT, UNDER, cabin, calculate, circuit_word, readouts, region_of, runs_of, settled_word, tape_of
 
 GAP = Q_(0.3, "m")
 THERMOSTAT = "at 5 °C (41 °F)"
@@ -95,7 +95,7 @@ def test_each_side_opens_on_its_own_goods(system, pipe, circuit, region):
     panel.set_system(system)
     assert panel.state == cabin(system) and panel.state["pipe"][0] == pipe and panel.state["circuit"] == circuit
     volts, breaker = CIRCUITS[circuit]
-    assert REGIONS[volts.magnitude] == region
+    assert region_of(volts) == region
     limit = tape_circuit(Q_(1, "W/m"), Q_(1, "m"), volts, breaker, region=region).continuous_limit.magnitude
     assert panel.scene.limit == pytest.approx(limit)
     for title in list(panel.ready_made)[:3]:

@@ -7,7 +7,7 @@ from ..display import SI, US, both, celsius, show
 from ..nights import season_energy
 from ..panels.controls import Slide
 from ..panels.guess import Guess
-from ..panels.heat_tape import CIRCUITS, HOLD, REGIONS, TIES, calculate, cabin, runs_of, tape_of
+from ..panels.heat_tape import CIRCUITS, HOLD, TIES, calculate, cabin, region_of, runs_of, tape_of
 from ..panels.pages import Told
 from ..units import Q_
 from ..weather import Weather
@@ -69,11 +69,13 @@ def _for_the_breaker(amps: float, system: str) -> str:
 
 
 def _factor(system: str) -> float:
+    """By which the rule of the circuit's region multiplies a load that runs for hours."""
     volts, breaker = CIRCUITS[cabin(system)["circuit"]]
-    return float((breaker / tape_circuit(Q_(1, "W/m"), Q_(1, "m"), volts, breaker, region=REGIONS[volts.magnitude]).continuous_limit).magnitude)
+    return float((breaker / tape_circuit(Q_(1, "W/m"), Q_(1, "m"), volts, breaker, region=region_of(volts)).continuous_limit).magnitude)
 
 
 def _metric() -> str:
+    """The sums in metric units."""
     on, scene = _on_paper(SI), _scene()
     amps = on["gives"] * on["length"].magnitude / on["volts"]
     return (
@@ -89,6 +91,7 @@ def _metric() -> str:
 
 
 def _customary() -> str:
+    """The sums in US customary units."""
     on, scene = _on_paper(US), calculate(cabin(US))
     k, fahrenheit = round(Q_(on["k"], "W/(m*K)").to("Btu*inch/(hour*ft**2*delta_degF)").magnitude, 3), round(1.8 * on["difference"])
     per_foot = 2 * np.pi * k * fahrenheit / (12 * on["log"] * 3.412)

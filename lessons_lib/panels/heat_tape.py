@@ -26,7 +26,7 @@ TIES = Q_(1.0, "mm")
 FELT = 5.0  # [degC] at which the thermostat switches
 THERMOSTATS = {"none": np.inf, "at 5 °C (41 °F)": FELT}
 CIRCUITS = {f"{volts} V, {amps} A": (Q_(volts, "V"), Q_(amps, "A")) for volts, amps in ((120, 15), (120, 20), (240, 20), (230, 10), (230, 16))}
-REGIONS = {120: "United States", 240: "United States", 230: "IEC"}  # whose rules hold, by the supply's volts
+REGIONS = {120: "United States", 240: "United States", 230: "IEC"}  # whose rule holds for a circuit, by its voltage
 METRIC_CIRCUIT, US_CIRCUIT = "230 V, 16 A", "120 V, 15 A"
 # Above this [degC] tape or pipe may suffer: rigid plastic with tape, see tape.CAUTION; many tapes (common practice, no source).
 MOST_PLASTIC, MOST_TAPE = 50.0, 65.0
@@ -119,10 +119,21 @@ def runs_of(state: dict) -> tuple[Run, Run]:
     return Run(pipe, state["length"], Insulation(state["insulation"], state["thickness"], bore=bore, gap="open"), around), bare
 
 
-def _switched(covered: Run, tape: Tape, at: float) -> tuple[Tape, float]:
-    """The tape's mean over many switchings by a sensor under the insulation, and the share of the time that it works. at [degC]"""
+def switched(covered: Run, bare: Run, tape: Tape, at: float) -> tuple:
+    """What becomes of a run whose tape is switched by a sensor under its insulation. at [degC]
+
+    Returns the tape's mean over many switchings, the share of the time that it works, and where covered pipe and bare places settle [degC].
+    """
     share = min(float(covered.hold_power(Q_(at, "degC")).magnitude / tape.available(at)), 1.0)
-    return replace(tape, points=tuple((point, share * power) for point, power in tape.points)), share
+    mean = replace(tape, points=tuple((point, share * power) for point, power in tape.points))
+    air = covered.surroundings.air.to("degC").magnitude
+    kept = float(settles_at(covered, tape).magnitude) if share == 1 else max(at, air)
+    return mean, share, (kept, float(settles_at(bare, mean).magnitude))
+
+
+def region_of(volts) -> str:
+    """The region whose rule holds for one of the panel's circuits. volts : its supply voltage"""
+    return REGIONS[round(volts.to("V").magnitude)]
 
 
 def side_by_side(tape: Tape, tapes: int) -> Tape:
@@ -132,9 +143,9 @@ def side_by_side(tape: Tape, tapes: int) -> Tape:
 
 def _circuit(state: dict, tape: Tape, at: float):
     """The circuit of all tapes along the run while the pipe is at a temperature, or at `HOLD` where that is colder. at [degC]"""
-    volts, breaker = CIRCUITS[state["circuit"]]
-    power = Q_(float(tape.available(min(at, HOLD.magnitude))), "W/m")
-    return tape_circuit(power, state["length"], volts, breaker, region=REGIONS[volts.magnitude])
+    power = tape.available(min(at, HOLD.magnitude))
+    volts, rating = CIRCUITS[state["circuit"]]
+    return tape_circuit(Q_(float(power), "W/m"), state["length"], volts, rating, region=region_of(volts))
 
 
 def calculate(state: dict) -> TapeScene:
@@ -143,10 +154,13 @@ def calculate(state: dict) -> TapeScene:
     thermostat, air = THERMOSTATS[state["thermostat"]], state["air"].to("degC").magnitude
     length = state["length"].to("m").magnitude
     gap = min(state["gap"].to("m").magnitude, length) if covered is not bare else 0.0
-    share = 1.0 if np.isinf(thermostat) else _switched(covered, tape, FELT)[1]
-    at_covered, at_bare = _free(covered, bare, tape) if np.isinf(thermostat) else _held(covered, bare, tape, air)
+    free = settles_at(covered, tape).magnitude, settles_at(bare, tape).magnitude
+    _, share, held = switched(covered, bare, tape, FELT)
+    at_covered, at_bare = free if np.isinf(thermostat) else held
     planned = plan(covered, tape, HOLD)
     together = side_by_side(tape, planned.tapes)
+    mean, _, all_held = switched(covered, bare, together, FELT)
+    all_free = settles_at(covered, together).magnitude, settles_at(bare, together).magnitude
     holding, starting = (_circuit(state, together, at) for at in (HOLD.magnitude, air))
     section, row = covered.line.parts[0][1], _rows()[state["tape"]]
     hold = covered.hold_power(HOLD).magnitude
@@ -167,7 +181,7 @@ def calculate(state: dict) -> TapeScene:
         output=tape.available(PIPE),
         covered_loss=covered.without_wall().loss(PIPE)[0],
         bare_loss=bare.without_wall().loss(PIPE)[0],
-        on_share=share,
+        on_share=1.0 if np.isinf(thermostat) else share,
         covered=at_covered,
         bare=at_bare,
         hold=HOLD.magnitude,
@@ -180,32 +194,11 @@ def calculate(state: dict) -> TapeScene:
         limit=holding.continuous_limit.magnitude,
         breaker=holding.breaker.magnitude,
         longest=holding.longest_tape.to("m").magnitude,
-        always_on=_always_on(covered, bare, together, length, gap),
-        with_thermostat=_with_thermostat(covered, bare, together, air, length, gap),
+        always_on=_day(together, all_free, length, gap),
+        with_thermostat=_day(mean, all_held, length, gap),
         covered_hours=_hours(covered, at_covered),
         bare_hours=_hours(bare, at_bare),
     )
-
-
-def _free(covered: Run, bare: Run, tape: Tape) -> tuple:
-    """Where the covered pipe and the bare piece settle with the tape always on [degC]."""
-    return settles_at(covered, tape).magnitude, settles_at(bare, tape).magnitude
-
-
-def _held(covered: Run, bare: Run, tape: Tape, air: float) -> tuple:
-    """Where they settle with a thermostat [degC]."""
-    switched, share = _switched(covered, tape, FELT)
-    return settles_at(covered, tape).magnitude if share == 1 else max(FELT, air), settles_at(bare, switched).magnitude
-
-
-def _always_on(covered: Run, bare: Run, tape: Tape, length: float, gap: float) -> float:
-    """What a tape that is always on takes in 24 h [kW h]."""
-    return _day(tape, _free(covered, bare, tape), length, gap)
-
-
-def _with_thermostat(covered: Run, bare: Run, tape: Tape, air: float, length: float, gap: float) -> float:
-    """What a tape with a thermostat takes in 24 h [kW h]."""
-    return _day(_switched(covered, tape, FELT)[0], _held(covered, bare, tape, air), length, gap)
 
 
 def _day(tape: Tape, at, length: float, gap: float) -> float:

@@ -2,7 +2,7 @@
 
 from math import inf, isfinite, isinf, isnan
 
-from ..display import burn_time, duration, measured, show
+from ..display import duration, measured, show
 from .blocks import Table, Text
 
 MEASURE = "measure"
@@ -212,7 +212,7 @@ def _helped(change) -> str:
 def _burns(verdict) -> str:
     """A time to a burn in short; the verdict's word where there is none."""
     seconds = float(verdict.value.magnitude)
-    return burn_time(seconds) if isfinite(seconds) else verdict.word
+    return duration(seconds) if isfinite(seconds) else verdict.word
 
 
 def _ice(verdict) -> str:
