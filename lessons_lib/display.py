@@ -176,9 +176,15 @@ def just_under(value: float, wanted: float, system: str) -> str:
     return f"just under {aim}" if value < wanted and shown == aim else shown
 
 
+def burn_seconds(seconds: float) -> float:
+    """A time to a burn as it is told [s]: from an hour up in whole hours, rounded down, for the tables are good to a factor of two."""
+    return seconds if seconds < 3600 else 3600.0 * math.floor(seconds / 3600 + 1e-6)
+
+
 def burn_time(seconds: float) -> str:
-    """A time to a burn in words: as `duration`, from an hour up in whole hours, rounded down: the tables are good to a factor of two."""
-    return duration(seconds) if seconds < 3600 else f"{math.floor(seconds / 3600 + 1e-6)} h"
+    """That time in words: "5 min", "2 h"."""
+    told = burn_seconds(seconds)
+    return duration(told) if told < 3600 else f"{told / 3600:.0f} h"
 
 
 def burns(seconds: float, bound: str) -> str:

@@ -10,6 +10,7 @@ from lessons_lib.figures.joint import outline
 from lessons_lib.figures.joint_picture import HOME, LONG, OUT, PLAIN
 from lessons_lib.laying import CAUTION, clip_spacing, fall
 from lessons_lib.lessons import measure_cut as lesson
+from lessons_lib.panels.followers import choose_units
 from lessons_lib.panels.measure_cut import ADDED, CENTRES_ONLY, FITTINGS, FORGOTTEN, OWN, PLAIN_END, SUBTRACTED, calculate, tern_bank_pieces
 
 READY = tern_bank_pieces()
@@ -126,6 +127,13 @@ def test_us_readers_have_feet_from_the_start():
     assert panel.state["stock"] == "6 m" and panel.state["centres"] == Q_(800, "mm")
     panel.reset()
     assert panel.state["stock"] == "10 ft"
+
+
+def test_a_page_opened_in_us_units_has_us_goods_at_once():
+    choose_units(US)
+    panel = panels.measure_cut()
+    assert panel.system == US and panel.state["stock"] == "10 ft" and "bars of 10 ft" in panel.sentence
+    assert panels.heat_tape().state["circuit"] == "120 V, 15 A"
 
 
 def test_what_is_laid_into_the_bars_is_what_was_asked_for():

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 import numpy as np
 from matplotlib.patches import Rectangle
 
-from ..display import celsius, duration, show
+from ..display import celsius, duration, ice_words, show
 from ..units import Q_
 from .canvas import FAINT, INK, TEXT, Canvas
 from .colours import GHOST, ICE_EDGE
