@@ -4,22 +4,30 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
-from .border import each, reachable
+from .border import ROUNDING, each, reachable
 from .cautions import ICE, joined
 from .display import EDGE, burns, celsius, ice_words, show, system_of
 from .errors import InputError
+from .physics import scald
 from .results import Printed, Verdict
 from .run import WHY_NOT_BURIED, Run
-from .scald import TimeToBurn, time_to_burn
+from .scald import SOONER, TimeToBurn, time_to_burn
 from .series import Series
 from .surroundings import Ground
+from .tables import row
 from .tape import CAUTION as TAPE_CAUTION
 from .units import START, SUPPLY, USEFUL, Q_, broadcast, quantity, si
 
 FREEZES_IN_THE_RUN = "freezes in the run"
 BARELY_WARM = 30.0  # [degC] below this a tap feels cold, about skin temperature (common practice, no source)
-# Words for the time to a burn, from long to short: (at least so many seconds, word). The edges are round times.
-SCALD_WORDS = ((3600, "low for adults"), (301, "test it first"), (61, "scalds in minutes"), (0, "scalds in seconds"))
+# Children and frail people use taps too, and the burn tables are adults' figures. So nothing above the limit that care asks for
+# at a shower or basin, 41 degC (106 degF), is called fine, however long the tables let an adult's skin stay in it.
+SAFEST_LIMIT = float(row("code_limits", "where", "shower or basin in health care", "place")["degC"])
+# Words for water at a tap, coolest first: (an adult's time to a burn is at least so many seconds, word); the first is for water up
+# to that limit. The edges are round times.
+SCALD_WORDS = (
+    (np.inf, "low scald risk"), (3600, "hot for children"), (301, "test it first"), (61, "scalds in minutes"), (0, "scalds in seconds"),
+)
 # Words for the hours until ice can form. One long winter night is taken as 14 hours.
 FREEZE_WORDS = ((14, "lasts one night"), (2, "freezes overnight"), (0, "freezes within 2 h"))
 SAFE_FROM_ICE, ON_THE_EDGE, ICY = "stays above freezing", "on the edge of freezing", "ice with the tape on"
@@ -88,8 +96,9 @@ def tap_word(delivered: float, ice_distance: float, useful: float) -> str:
     return "lukewarm" if delivered >= BARELY_WARM else "cold"
 
 
-def scald_word(seconds: float) -> str:
-    """One word for a time to a burn [s]."""
+def scald_word(water: float) -> str:
+    """One word for water at a tap [degC], for everybody who uses it: see SCALD_WORDS."""
+    seconds = np.inf if water <= SAFEST_LIMIT + ROUNDING else scald.time_to_burn(water)[0]
     return next(word for least, word in SCALD_WORDS if seconds >= least)
 
 
@@ -120,11 +129,11 @@ def _scald(delivered, burn, system) -> Verdict:
     def reason(temperature, seconds, bound):
         return (
             f"an adult's skin in water at {show(celsius(temperature), 'temperature', system)}: {burns(seconds, bound)}; "
-            "children and older people burn sooner"
+            f"{SOONER}"
         )
 
-    seconds = burn.seconds.magnitude
-    return Verdict(burn.seconds, each(scald_word, seconds), each(reason, delivered.magnitude, seconds, burn.bound))
+    inside, seconds = delivered.magnitude, burn.seconds.magnitude
+    return Verdict(burn.seconds, each(scald_word, inside), each(reason, inside, seconds, burn.bound))
 
 
 def _freeze(run, start, system) -> Verdict:

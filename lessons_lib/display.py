@@ -177,30 +177,55 @@ def duration(seconds: float) -> str:
     return f"{math.floor(hours + 1e-6)} h" if hours < 48 else f"{math.floor(hours / 24 + 1e-6)} days"
 
 
-def stopwatch(seconds: float) -> str:
-    """A time that somebody stops at a tap: "0.9 s", "52 s", to the nearest second up to ten minutes: "1 min 43 s"; then as `duration`."""
+LONGEST_IN_SECONDS = 600  # [s] a wait is told in seconds up to here, so that two waits can be held against each other
+
+
+def stopwatch(seconds: float, beside: float = 0.0) -> str:
+    """A time that somebody stops at a tap: "0.9 s", "52 s", "103 s"; from ten minutes up as `duration`.
+
+    beside : the time that stands beside it [s]; where that is told in minutes, so is this one
+    """
     whole = round(seconds)
-    if whole < 100:
-        return f"{seconds:.1f} s".replace(".0 ", " ") if seconds < 9.95 else f"{whole} s"
-    return f"{whole // 60} min {whole % 60} s" if whole < 600 else duration(seconds)
+    if max(whole, round(beside)) >= LONGEST_IN_SECONDS and whole >= 60:
+        return f"{whole // 60} min" if whole < 120 else duration(whole)
+    return f"{seconds:.1f} s".replace(".0 ", " ") if seconds < 9.95 else f"{whole} s"
+
+
+def just_under(value: float, wanted: float, system: str) -> str:
+    """A temperature [degC] below one that is wanted, in words that do not round it up to that."""
+    shown, aim = (show(celsius(one), "temperature", system) for one in (value, wanted))
+    return f"just under {aim}" if value < wanted and shown == aim else shown
+
+
+def burn_seconds(seconds: float) -> float:
+    """A time to a burn as it is told [s]: from an hour up in whole hours, rounded down, for the tables are good to a factor of two."""
+    return seconds if seconds < 3600 else 3600.0 * math.floor(seconds / 3600 + 1e-6)
+
+
+def burn_time(seconds: float) -> str:
+    """That time in words: "5 min", "2 h"."""
+    told = burn_seconds(seconds)
+    return duration(told) if told < 3600 else f"{told / 3600:.0f} h"
 
 
 def burns(seconds: float, bound: str) -> str:
     """What the burn tables say of skin in this water: "burns in about 5 min", "no burn within 6 h in the tables"."""
     if bound == "longer than":
-        return f"no burn within {duration(seconds)} in the tables"
+        return f"no burn within {burn_time(seconds)} in the tables"
     lead = {"at": "about", "shorter than": "under"}[bound]
-    return f"burns in {lead} {duration(seconds)}"
+    return f"burns in {lead} {burn_time(seconds)}"
 
 
 EDGE = 4.0  # [degC] a still pipe under a clear night sky settles 4-5 K below the air (see physics/heat_loss.py)
 
 
 def ice_words(hours: float, rest: float = EDGE) -> str:
-    """Time until ice can form, in words. rest : where the standing water settles [degC]"""
+    """Time until ice can form, in words, never finer than a minute. rest : where the standing water settles [degC]"""
     if math.isinf(hours):
         return "no ice in this model" if rest >= EDGE else "near freezing: a clear night can freeze it"
-    return "ice can form at once" if hours <= 0 else f"ice can form after {duration(3600 * hours)}"
+    if hours < 1 / 60:
+        return "ice can form at once"
+    return "ice can form after 1 min" if hours < 2 / 60 else f"ice can form after {duration(3600 * hours)}"
 
 
 def celsius(value: float):

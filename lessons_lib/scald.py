@@ -4,10 +4,12 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from .display import burns
 from .physics import scald
 from .results import Printed
 from .units import SKIN_WATER, quantity, si
 
+SOONER = "children and frail people can burn sooner"  # beside every time: the tables are adults' figures
 CAUTION = (
     "Adults' figures, good to about a factor of two. Children and older people burn sooner. "
     "No time here is safe for everyone; local code decides."
@@ -45,3 +47,8 @@ def time_to_burn(water) -> TimeToBurn:
         return TimeToBurn(quantity(seconds, "s"), str(bound), *scald.column(index))
     columns = np.array([scald.column(one) for one in index.ravel()], dtype=object).reshape(*index.shape, 2)
     return TimeToBurn(quantity(seconds, "s"), bound, columns[..., 0], columns[..., 1])
+
+
+def skin_words(seconds: float, bound: str) -> str:
+    """A time to a burn [s] and its bound as verdicts say it, with whom it is for."""
+    return f"adults: {burns(seconds, bound).removesuffix(' in the tables')}; {SOONER}"

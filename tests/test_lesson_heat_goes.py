@@ -66,6 +66,22 @@ def test_a_gap_undoes_foam():
     assert 3 < lesson._metres_of_foam().to("m").magnitude < 6
 
 
+def test_this_run_is_one_number_everywhere():
+    """With a gap the picture named the covered part's 17.6 W/m "this run", beside a curve and a sentence at 42.9."""
+    panel = panels.heat_goes()
+    pieces = panel.picture.pieces
+    said = {}
+    for words in (pieces.names[2], pieces.losses[2]):
+        keep = words.set_text
+        words.set_text = lambda text, words=words, keep=keep: (said.update({words: text}), keep(text))
+    for share in (0, 10):
+        panel.set({**CABIN, "bare_share": Q_(share, "percent")})
+        name, loss = said[pieces.names[2]], float(said[pieces.losses[2]].split()[0])
+        assert loss == pytest.approx(panel.scene.loss if name == "this run" else panel.scene.covered.loss, abs=0.05)
+        assert name == ("its covered part" if share else "this run")
+        assert f"loses {said[pieces.losses[2]]}" in panel.sentence
+
+
 def test_layers_add_up_and_radiation_is_a_part():
     for changes in ({}, under(0), {"jacket": JACKETS[0]}, {"pipe": ("PEX CTS", "1 in")}, {"wind": Q_(15, "m/s")}):
         found = scene(TROUGH, **changes)

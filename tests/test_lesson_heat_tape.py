@@ -6,9 +6,10 @@ import numpy as np
 import pytest
 
 from lessons_lib import Q_, Pipe, Weather, night, panels, season_energy
+from lessons_lib.circuit import tape_circuit
 from lessons_lib.display import US
 from lessons_lib.lessons import heat_tape as lesson
-from lessons_lib.panels.heat_tape import AT, CIRCUITS, HOLD, ICY, NO_GAP, OVER, STARTS_HIGH, TOO_HOT, UNDER, cabin, calculate, circuit_word, readouts, runs_of, settled_word, tape_of
+from lessons_lib.panels.heat_tape import AT, CIRCUITS, HOLD, ICY, NO_GAP, OVER, STARTS_HIGH, TOO_HOT, UNDER, cabin, calculate, circuit_word, readouts, region_of, runs_of, settled_word, tape_of
 
 GAP = Q_(0.3, "m")
 THERMOSTAT = "at 5 °C (41 °F)"
@@ -62,9 +63,44 @@ def test_constant_tape_does_not_know_the_weather():
 
 
 def test_ninety_metres_are_at_the_limit():
-    found = scene(tape="constant, medium", length=Q_(90, "m"))
-    assert found.load == pytest.approx(12) and found.limit == pytest.approx(12)
-    assert words(tape="constant, medium", length=Q_(90, "m"))["Circuit"] == AT
+    ninety = {"tape": "constant, medium", "length": Q_(90, "m"), "circuit": "120 V, 15 A"}
+    found = scene(**ninety)
+    assert found.load == pytest.approx(12) and found.limit == pytest.approx(12) and found.longest == pytest.approx(90)
+    assert words(**ninety)["Circuit"] == AT
+
+
+def test_every_tape_that_the_run_takes_is_in_the_circuit():
+    """Bare, it "takes 7 tapes side by side" and the circuit said 1.6 A: seven times as much must be counted, cold start and day too."""
+    one = scene(circuit="120 V, 15 A")
+    found = scene(insulation="none", circuit="120 V, 15 A")
+    assert one.tapes == 1 and found.tapes == 7
+    assert one.load == pytest.approx(11.0 * 18 / 120, rel=0.005) and found.load == pytest.approx(7 * one.load)
+    assert found.cold_start == pytest.approx(7 * one.cold_start) and found.longest == pytest.approx(one.longest / 7)
+    assert found.longest * found.load / found.length == pytest.approx(found.limit)
+    assert words(insulation="none", circuit="120 V, 15 A")["Circuit"] != UNDER
+    panel = panels.heat_tape()
+    panel.set({"insulation": "none", "circuit": "120 V, 15 A"})
+    assert f"The 7 tapes take {found.load:.1f} A" in panel.sentence and "with one tape settles" in panel.sentence
+    assert f"{found.load:.1f} A of 12.0 A for 7 tapes" in panel._shown.value
+    seven = float(tape_of(found.tape).available(4.0)) * 7
+    held = found.with_thermostat / 0.024 / 18  # W/m: what holds a bare pipe at 5 degC is below what seven tapes give at 4 degC
+    assert held == pytest.approx(runs_of({**cabin(), "insulation": "none"})[0].hold_power(Q_(5, "degC")).magnitude, rel=0.01) and held < seven
+
+
+@pytest.mark.parametrize("system, pipe, circuit, region", [
+    ("metric", "copper EN 1057", "230 V, 16 A", "IEC"), (US, "copper L", "120 V, 15 A", "United States"),
+])
+def test_each_side_opens_on_its_own_goods(system, pipe, circuit, region):
+    panel = panels.heat_tape()
+    panel.set_system(system)
+    assert panel.state == cabin(system) and panel.state["pipe"][0] == pipe and panel.state["circuit"] == circuit
+    volts, breaker = CIRCUITS[circuit]
+    assert region_of(volts) == region
+    limit = tape_circuit(Q_(1, "W/m"), Q_(1, "m"), volts, breaker, region=region).continuous_limit.magnitude
+    assert panel.scene.limit == pytest.approx(limit)
+    for title in list(panel.ready_made)[:3]:
+        panel._menu.value = title
+        assert panel.state["circuit"] == circuit
 
 
 def test_each_circuit_has_the_rule_of_its_region():
@@ -123,11 +159,11 @@ def test_the_hours_are_those_of_the_night_followed_step_by_step():
 def test_paper_agrees_with_the_panel():
     """Foam alone against foam and air film: paper is on the high side, by less than a tenth."""
     text = repr(lesson.by_hand())
-    found = scene()
+    found, us = scene(), calculate(cabin(US))
     metric, customary = (float(value) for value in re.findall(r"\*\*([\d.]+) W/(?:m|ft)\*\*", text))
-    assert 1 < metric / found.needed < 1.1 and 1 < customary / Q_(found.needed, "W/m").to("W/ft").magnitude < 1.1
+    assert 1 < metric / found.needed < 1.1 and 1 < customary / Q_(us.needed, "W/m").to("W/ft").magnitude < 1.1
     amps = [float(value) for value in re.findall(r"\*\*([\d.]+) A\*\*", text)]
-    assert amps == pytest.approx([found.load] * 2, rel=0.01)
+    assert amps == pytest.approx([found.load, us.load], rel=0.01)
 
 
 def test_foam_twice_as_thick_is_not_twice_the_time():
@@ -153,7 +189,8 @@ def test_without_insulation_nothing_is_left_bare():
     panel.set({"insulation": "none", "gap": GAP})
     assert not panel.scene.has_gap and panel.scene.bare == panel.scene.covered
     assert panel.controls["gap"].slider.disabled and panel.controls["thickness"].slider.disabled
-    assert "Bare, the pipe settles" in panel.sentence
+    assert "Bare, the pipe with one tape settles" in panel.sentence
+    assert "■ all bare" in panel._shown.value and "from end to end" not in panel._shown.value
 
 
 def test_hotter_than_the_balance_is_looked_for():

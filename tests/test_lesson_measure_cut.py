@@ -11,6 +11,7 @@ from lessons_lib.figures.joint import outline
 from lessons_lib.figures.joint_picture import HOME, LONG, OUT, PLAIN
 from lessons_lib.laying import CAUTION, clip_spacing, fall
 from lessons_lib.lessons import measure_cut as lesson
+from lessons_lib.panels.followers import choose_units
 from lessons_lib.panels.measure_cut import ADDED, CENTRES_ONLY, FITTINGS, FORGOTTEN, OWN, PLAIN_END, SUBTRACTED, calculate, tern_bank_pieces
 
 READY = tern_bank_pieces()
@@ -77,6 +78,63 @@ def test_three_pieces_as_long_as_a_bar_do_not_come_out_of_it(system):
     assert nine.bars_to_buy == 5 and nine.waste_share == pytest.approx(0.4, abs=1e-6) and nine.seat == PLAIN
     guess = lesson.guess()
     assert guess.answer() == Q_(5, "") and "9" not in guess.question(system) and "nine" in guess.question(system)
+
+
+def test_the_picture_has_as_many_bars_as_are_bought():
+    """Four bars were drawn and "buy 5" was written: the fifth was the spare, which nothing said."""
+    panel = panels.measure_cut()
+    panel.use("Nine pieces of 1 m from 3 m bars")
+    panel.set({"spare": Q_(30, "percent"), "pieces": Q_(4, ""), "kerf": Q_(0, "mm")})
+    assert (panel.scene.cut_bars, panel.scene.spare_bars, panel.scene.bars_to_buy) == (2, 0, 2)  # 1.2 m in the 2 m that is left
+    panel.set({"pieces": Q_(6, "")})
+    assert (panel.scene.cut_bars, panel.scene.spare_bars, panel.scene.bars_to_buy) == (2, 1, 3)
+    rows = panel.picture.bars.rows
+    assert [row[0].pixels is not None for row in rows] == [True, True, True, False, False]
+    assert "3 bars of 3 m to buy, 2 to cut from and 1 for the spare of 30%, 1800 mm" in panel.sentence
+    assert "buy 3: 2 to cut, 1 spare" in panel._shown.value
+
+
+def test_the_spare_is_seen_at_the_opening():
+    panel = panels.measure_cut()
+    shown = set()
+    for spare in (0, 5, 10, 30):
+        panel.set({"spare": Q_(spare, "percent")})
+        shown.add((panel.sentence, panel.readouts(panel.scene, SI)[2].detail))
+        assert panel.scene.bars_to_buy == 2 and ("lies in what is left over" in panel.sentence) == (spare > 0)
+    assert len(shown) == 4
+
+
+@pytest.mark.parametrize("way", [FORGOTTEN, SUBTRACTED, CENTRES_ONLY])
+def test_a_wrong_cut_is_never_green(way):
+    panel = panels.measure_cut()
+    for title in list(READY)[:3]:
+        panel.use(title)
+        panel.set({"way": way})
+        assert "■ wrong length" in panel._shown.value and "● measured" not in panel._shown.value
+
+
+def test_us_readers_have_feet_from_the_start():
+    """In their own goods, as long as nobody has moved a control; what somebody set stays."""
+    panel = panels.measure_cut()
+    assert panel.state["stock"] == "3 m" and panel.state["pipe"] == ("copper EN 1057", "15 mm")
+    panel.set_system(US)
+    assert "bars of 10 ft" in panel.sentence and "for 32 in centre" in panel.sentence and panel.state["pipe"] == ("copper L", "1/2 in")
+    panel._menu.value = "Practice wall, measured"
+    assert "32 in − 1 3/8 − 1 3/8 + 1 + 1 = 31 1/4 in" in panel.sentence
+    panel.set_system(SI)
+    assert "800 mm − 35 − 35 + 25 + 25 = 780 mm" in panel.sentence
+    panel.controls["stock"].menu.value = "6 m"
+    panel.set_system(US)
+    assert panel.state["stock"] == "6 m" and panel.state["centres"] == Q_(800, "mm")
+    panel.reset()
+    assert panel.state["stock"] == "10 ft"
+
+
+def test_a_page_opened_in_us_units_has_us_goods_at_once():
+    choose_units(US)
+    panel = panels.measure_cut()
+    assert panel.system == US and panel.state["stock"] == "10 ft" and "bars of 10 ft" in panel.sentence
+    assert panels.heat_tape().state["circuit"] == "120 V, 15 A"
 
 
 def test_what_is_laid_into_the_bars_is_what_was_asked_for():

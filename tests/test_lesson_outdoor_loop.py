@@ -7,7 +7,7 @@ import numpy as np
 import pytest
 
 from lessons_lib import Q_, heat_pump_cop, loop_flow, loop_loss, panels
-from lessons_lib.display import US
+from lessons_lib.display import US, ice_words
 from lessons_lib.lessons import outdoor_loop as lesson
 from lessons_lib.panels.outdoor_loop import NO_PURGE, TOO_FAST, TOO_MUCH, calculate, circulator, flow_word, lost_word, readouts, rig
 from lessons_lib.panels.usual import run_of
@@ -167,3 +167,30 @@ def test_ready_made_settings_and_the_question_in_both_units():
         panel._menu.value = title
         assert "Ready" in panel._status.value
     assert "8 m" in lesson.guess().question("metric") and "26 ft" in lesson.guess().question(US)
+
+
+def test_lines_in_warm_air_gain_heat_and_do_not_lose_less_than_nothing():
+    """"The lines lose −0.2 % of the heat"."""
+    panel = panels.outdoor_loop()
+    panel.set({"air": Q_(40, "degC"), "bottom": Q_(5, "degC"), "store": Q_(45, "degC"), "insulation": "none", "wind": Q_(5, "m/s")})
+    assert panel.scene.lost < 0
+    said = f"the lines gain {-100 * panel.scene.lost:.1f} % of the heat"
+    assert said in panel.sentence and said in panel._shown.value and "−0." not in panel.sentence
+    panel.reset()
+    assert "the lines lose 1." in panel.sentence
+
+
+def test_the_cop_says_that_it_does_not_count_the_tanks_bottom():
+    """A one-pass CO2 unit's COP falls as the return warms; the share of Carnot has no place for it."""
+    panel = panels.outdoor_loop()
+    cold = panel.scene.cop
+    panel.set({"bottom": Q_(35, "degC")})
+    assert panel.scene.cop == cold and "tank bottom not counted" in panel._shown.value
+    assert "CO2" in panel.controls["bottom"].explained
+    found = heat_pump_cop(Q_(60, "degC"), Q_(5, "degC"))
+    assert "one-pass CO2 unit" in found.caution and "tank's bottom" in found.caution and "CO2" in heat_pump_cop.__doc__
+
+
+@pytest.mark.parametrize("seconds, words", [(0, "at once"), (59, "at once"), (61, "after 1 min"), (117, "after 1 min"), (121, "after 2 min"), (5400, "after 90 min")])
+def test_ice_is_told_in_minutes_and_rounded_down(seconds, words):
+    assert ice_words(seconds / 3600) == f"ice can form {words}"

@@ -49,7 +49,8 @@ def test_no_pipe_lifts_water_higher_than_the_pressure(family):
         assert "no flow reaches the tap" in panel.sentence and "No pipe size changes that" in panel.sentence
         assert "■ no flow at the tap" in panel._shown.value and "■ never warm enough" in panel._shown.value
         assert np.all(panel.scene.wide == 0) and "Ready" in panel._status.value
-        assert panel.scene.delivered == panel.scene.supply and "■ scalds in seconds" in panel._shown.value
+        assert panel.scene.delivered == panel.scene.supply and "■ no water" in panel._shown.value and "as hot as the tank, 60 °C" in panel._shown.value
+        assert "scalds in" not in panel._shown.value and "●" not in panel._shown.value and "▲ nothing runs" in panel._shown.value
 
 
 @pytest.mark.parametrize("title", taps())

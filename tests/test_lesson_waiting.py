@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 from lessons_lib import Q_, panels
-from lessons_lib.display import US, stopwatch
+from lessons_lib.display import SI, US, just_under, stopwatch
 from lessons_lib.draws import wait_word
 from lessons_lib.lessons import waiting as lesson
 from lessons_lib.pipe import Pipe
@@ -86,9 +86,30 @@ def test_words_for_waits(seconds, word):
     assert wait_word(seconds) == word
 
 
-@pytest.mark.parametrize("seconds, words", [(0, "0 s"), (0.94, "0.9 s"), (9.96, "10 s"), (99.4, "99 s"), (99.6, "1 min 40 s"), (103, "1 min 43 s"), (599.4, "9 min 59 s"), (700, "11 min")])
+@pytest.mark.parametrize("seconds, words", [(0, "0 s"), (0.94, "0.9 s"), (9.96, "10 s"), (99.4, "99 s"), (99.6, "100 s"), (103, "103 s"), (599.4, "599 s"), (599.6, "10 min"), (700, "11 min")])
 def test_a_stopwatch_reads_seconds(seconds, words):
     assert stopwatch(seconds) == words
+
+
+@pytest.mark.parametrize("flow", [0.5, 0.7, 1, 2, 6])
+def test_two_times_in_one_card_are_told_in_one_style(flow):
+    """"1 min 43 s" stood beside "82 s", where their ratio is asked."""
+    panel = panels.waiting()
+    panel.set({"flow": Q_(flow, "L/min")})
+    detail = panel.readouts(panel.scene, panel.system)[0].detail
+    assert len(set(re.findall(r"\d (s|min|h)\b", detail))) == 1 and detail.count(";") == 1, detail
+    assert stopwatch(82, 103) == "82 s" and stopwatch(590, 700) == "9 min" and stopwatch(100, 700) == "1 min"
+
+
+def test_just_too_cool_is_not_shown_as_warm_enough():
+    """A tank at 40 °C: "never gets to 40 °C … in the end it gives 40 °C"."""
+    panel = panels.waiting()
+    panel.set({"supply": Q_(40, "degC"), "useful": Q_(40, "degC")})
+    assert "never gets to 40 °C" in panel.sentence and "it gives just under 40 °C" in panel.sentence
+    assert "just under 40 °C" in panel.readouts(panel.scene, SI)[2].detail
+    panel.set_system(US)
+    assert "never gets to 104 °F" in panel.sentence and "it gives 103 °F" in panel.sentence
+    assert just_under(39.9, 40.0, US) == "just under 104 °F" and just_under(40.0, 40.0, SI) == "40 °C" and just_under(38.0, 40.0, SI) == "38 °C"
 
 
 @pytest.mark.parametrize("useful, supply", [(45, 40), (40, 40)])

@@ -20,7 +20,7 @@ ICE, ICE_EDGE = "#e6f2fb", "#2b6cb0"
 GHOST = "#7a3e9d"
 TANK = "#eef1f4"
 
-BAND_COLOURS = ("#dfe7ee", "#d3ecd9", "#fbe9b0", "#f8cfa0", "#efb0a1")  # at the tap, coolest first
+BAND_COLOURS = ("#d3ecd9", "#fdf4d3", "#fbe9b0", "#f8cfa0", "#efb0a1")  # at the tap, coolest first
 
 
 def water_colour(celsius: float):

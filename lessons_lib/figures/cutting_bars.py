@@ -29,7 +29,7 @@ class CuttingBars:
             self.rows.append((bar, times, rest, letters))
 
     def show(self, title: str, bars, stock: float, kerf: float, system: str) -> None:
-        """bars : (how many alike, ((kind, length), ...), left over), lengths in m; kind 0 or 1; all of one stock length."""
+        """bars : (how many alike, ((kind, length), ...), left over), lengths in m; kind 0 or 1; all of one stock length; without pieces: spare."""
         self.title.set_text(title)
         single = sum(alike for alike, _, _ in bars) <= ROWS
         if single:
@@ -39,7 +39,7 @@ class CuttingBars:
             beyond = sum(alike for alike, _, _ in bars[ROWS - 1:]) if number == ROWS - 1 and len(bars) > ROWS else 0
             bar.set_pixels(None if one is None or beyond else self._pixels(one, stock, kerf))
             times.set_text("" if one is None or beyond else f"{number + 1}." if single else f"{one[0]} ×")
-            rest.set_text("" if one is None else f"and {beyond} more" if beyond else f"left {show(Q_(round(1000 * one[2]), 'mm'), 'cut', system)}")
+            rest.set_text("" if one is None else f"and {beyond} more" if beyond else _rest(one, system))
             self._letter(letters, () if one is None or beyond else one[1], stock, kerf)
 
     def _edges(self, pieces, stock: float, kerf: float):
@@ -69,3 +69,8 @@ class CuttingBars:
             pixels[:, max(last - 1, 0):last + 1] = to_rgb(INK)
         pixels[[0, -1]], pixels[:, [0, -1]] = to_rgb(INK), to_rgb(INK)
         return np.round(255 * np.concatenate([pixels, np.ones((THICK, self.span, 1))], axis=2)).astype(np.uint8)
+
+
+def _rest(bar, system: str) -> str:
+    """What is left of a bar, in words."""
+    return f"left {show(Q_(round(1000 * bar[2]), 'mm'), 'cut', system)}" if bar[1] else "spare"

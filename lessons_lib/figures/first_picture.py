@@ -53,6 +53,6 @@ class FirstPicture:
     def describe(self, scene: TapScene) -> str:
         """The picture in words."""
         return (
-            "A thermometer with bands from too cool to scalding, and beside it published burn times that fall from "
+            "A thermometer with bands from little risk to scalding, and beside it published burn times that fall from "
             f"hours to seconds as water gets hotter. {self.sentence(scene)}"
         )

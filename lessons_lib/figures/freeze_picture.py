@@ -5,7 +5,7 @@ from dataclasses import dataclass
 import numpy as np
 from matplotlib.patches import Rectangle
 
-from ..display import celsius, duration, show
+from ..display import celsius, duration, ice_words, show
 from ..units import Q_
 from .canvas import FAINT, INK, TEXT, Canvas
 from .colours import GHOST, ICE_EDGE
@@ -143,7 +143,7 @@ def ice_share(share: float) -> str:
 
 
 def _after(hours: float) -> str:
-    return f"ice can form after {duration(3600 * hours)}" if hours > 0 else "ice can form at once"
+    return ice_words(hours)
 
 
 def _end(scene: Scene) -> str:

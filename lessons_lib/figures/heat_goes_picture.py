@@ -153,7 +153,7 @@ class Pieces:
             side.place = (x - 0.5 * across, side.place[1])
             side.set_pixels(tube_pixels(across, self.TALL, colour, colour == SHINY) if colour else None)
         self.own.show(scene.bore, scene.pipe_outside, scene.outside, WALL[scene.pipe_material], scene.water)
-        own = "this run" if scene.thickness > 0 else "this run: bare"
+        own = "this run: bare" if scene.thickness == 0 else "its covered part" if scene.bare_share > 0 else "this run"
         for name, text in zip(self.names, ("bare, shiny" if scene.shiny else "", "bare, " + dark_name(scene), own)):
             name.set_text(text)
         for number, one in enumerate((scene.shiny, scene.dark, scene.covered)):

@@ -59,6 +59,7 @@ class TapeScene:
     cold_start: float  # [A]
     limit: float  # [A]
     breaker: float  # [A]
+    longest: float  # run with so many tapes that this breaker carries for hours [m]
     always_on: float  # [kW h] in a day
     with_thermostat: float  # [kW h] in a day
     covered_hours: float  # until ice can form when the power fails
@@ -317,7 +318,8 @@ def sentence(scene: TapeScene, system: str) -> str:
     hold = show(celsius(scene.hold), "temperature", system)
     many = "one tape gives" if scene.tapes == 1 else f"it takes {scene.tapes} tapes side by side of"
     takes = f"holding {hold} takes {needed} with 15 % to spare, {many} {given}" if scene.needed > 0 else "in this air it needs no tape"
-    words = [f"{'The pipe' if scene.is_covered else 'Bare, the pipe'} settles at {settled(scene.covered, system)}; {takes}."]
+    pipe = "The pipe" if scene.is_covered else "Bare, the pipe"
+    words = [f"{pipe}{' with one tape' if scene.tapes > 1 else ''} settles at {settled(scene.covered, system)}; {takes}."]
     if scene.has_gap:
         long, worth = (show(Q_(value, "m"), "length", system) for value in (scene.gap, scene.worth))
         as_much = f" and needs as much as {worth} of covered pipe" if scene.worth > 0 else ""
@@ -325,7 +327,8 @@ def sentence(scene: TapeScene, system: str) -> str:
         if scene.on_share < 1:
             words.append(f"The sensor lets the tape work {100 * scene.on_share:.0f} % of the time, there too.")
     load, limit = (show(Q_(value, "A"), "current", system) for value in (scene.load, scene.limit))
-    words.append(f"It takes {load} of the {limit} that this breaker may carry for hours. Power fails: {ice_words(scene.hours, scene.air)}.")
+    takes = "It takes" if scene.tapes == 1 else f"The {scene.tapes} tapes take"
+    words.append(f"{takes} {load} of the {limit} that this breaker may carry for hours. Power fails: {ice_words(scene.hours, scene.air)}.")
     return " ".join(words)
 
 

@@ -35,7 +35,9 @@ class PieceScene:
     stock: float
     stock_name: str
     kerf: float
-    bars_to_buy: int
+    spare_share: float  # [-] of all pieces, asked for
+    spare: float  # and how long that is
+    spare_bars: int  # bars bought for it; 0: it lies in the longest left-over
     waste_share: float  # [-]
     growth: float
     warmer: float  # [K]
@@ -53,6 +55,15 @@ class PieceScene:
     @property
     def fault(self) -> bool:
         return any(end.fault for end in self.ends)
+
+    @property
+    def cut_bars(self) -> int:
+        """Bars that the pieces are cut from."""
+        return sum(alike for alike, _, _ in self.bars)
+
+    @property
+    def bars_to_buy(self) -> int:
+        return self.cut_bars + self.spare_bars
 
     @property
     def off(self) -> float:
@@ -104,7 +115,8 @@ class JointPicture:
             joint.show(end, scene.joint, scene.material, scene.outside, scene.bore, px)
         self._measure(scene)
         self.kept_words.set_text(f"kept: cut {show(Q_(self.kept.cut, 'm'), 'cut', self.system)}" if self.kept else "")
-        self.bars.show(self._title(scene), scene.bars, scene.stock, scene.kerf, self.system)
+        spare = ((scene.spare_bars, (), scene.stock),) if scene.spare_bars else ()
+        self.bars.show(self._title(scene), scene.bars + spare, scene.stock, scene.kerf, self.system)
         return self.canvas.png(), sentence(scene, self.system)
 
     def _measure(self, scene: PieceScene) -> None:
@@ -168,6 +180,16 @@ def seat_words(scene: PieceScene, system: str) -> str:
     return "plain ends: nothing taken off" if scene.seat == PLAIN else scene.seat
 
 
+def spare_words(scene: PieceScene, system: str) -> str:
+    """Where the spare is, for a wrong cut."""
+    if scene.spare == 0:
+        return ", with no spare"
+    length = about(scene.spare, scene.measured, system)
+    if scene.spare_bars == 0:
+        return f"; the spare of {scene.spare_share:.0%}, {length}, lies in what is left over"
+    return f", {scene.cut_bars} to cut from and {scene.spare_bars} for the spare of {scene.spare_share:.0%}, {length}"
+
+
 def sentence(scene: PieceScene, system: str) -> str:
     """What the picture says, with its numbers."""
     centres, cut = (show(Q_(value, "m"), "cut", system) for value in (scene.centres, scene.cut))
@@ -183,7 +205,8 @@ def sentence(scene: PieceScene, system: str) -> str:
     else:
         provisional = about(scene.cut, False, system)
         first = f"Measure first: for {centres} centre to centre it was cut {provisional} by provisional figures: {seat_words(scene, system)}."
-    bars = f"{scene.bars_to_buy} bar{'s' if scene.bars_to_buy > 1 else ''} of {scene.stock_name} to buy, {scene.waste_share:.0%} waste."
+    many = "s" if scene.bars_to_buy > 1 else ""
+    bars = f"{scene.bars_to_buy} bar{many} of {scene.stock_name} to buy{spare_words(scene, system)}; {scene.waste_share:.0%} waste."
     warmer = show(Q_(scene.warmer, "delta_degC"), "temperature difference", system)
     growth = show(Q_(scene.growth, "m"), "diameter", system)
     return f"{first} {bars} Each piece A grows {growth} when {warmer} warmer. Test with water before you cover it."

@@ -133,7 +133,7 @@ def description(scene: Scene, system: str) -> str:
     loss = show(Q_(scene.loss, "W/m"), "heat loss", system)
     return (
         f"Four drawings. A pipe from tank to tap, {scene.surroundings(system)}. A cut through it: bore {bore}, {foam} insulation, "
-        f"{outside} across, losing {loss}. A thermometer at the tap with bands from too cool to scalding. "
+        f"{outside} across, losing {loss}. A thermometer at the tap with bands from little risk to scalding. "
         f"A curve of standing water over {duration(3600 * scene.span)}; at its end ice fills {scene.ice_at_end:.0%} of the bore. "
         f"{sentence(scene, system)}"
     )

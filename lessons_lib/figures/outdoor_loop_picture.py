@@ -239,8 +239,9 @@ def after(value: float) -> str:
 
 
 def lost(scene: LoopScene) -> str:
-    """The lines' share of the heat, in percent."""
-    return f"{100 * scene.lost:.1f} % of the heat".replace("-", "−")
+    """What the lines do to the heat, with its share: in air warmer than the water they gain some."""
+    percent = f"{100 * abs(scene.lost):.1f} %"
+    return f"{'gain' if scene.lost < 0 else 'lose'} {'less than 0.1 %' if percent == '0.0 %' else percent} of the heat"
 
 
 def sentence(scene: LoopScene, system: str) -> str:
@@ -258,7 +259,7 @@ def sentence(scene: LoopScene, system: str) -> str:
     line = "" if np.isinf(hours) else f", in the {'cold' if scene.cold_hours <= scene.hot_hours else 'hot'} line first"
     return (
         f"The heat pump takes {scene.electricity:.0f} W of electricity and {scene.heat - scene.electricity:.0f} W from the air, COP "
-        f"{scene.cop:.1f}{defrost}; the lines lose {lost(scene)}. {flow} leave it at {store} and {there}; {bottom} from the tank's bottom "
+        f"{scene.cop:.1f}{defrost}; the lines {lost(scene)}. {flow} leave it at {store} and {there}; {bottom} from the tank's bottom "
         f"{back}. Water at {speed} {carries}. Power fails: {ice_words(hours, scene.air)}{line}."
     )
 

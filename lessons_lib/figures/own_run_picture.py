@@ -4,8 +4,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from ..display import SI, burns, duration, ice_words, number, show, stopwatch, unit
-from ..scald import time_to_burn
+from ..display import SI, duration, ice_words, number, show, stopwatch, unit
+from ..scald import skin_words, time_to_burn
 from ..units import Q_
 from .canvas import Canvas
 from .isometric import Isometric, describe
@@ -77,7 +77,7 @@ def burn_words(temperature) -> str:
     if np.isnan(temperature.magnitude):
         return "no water"
     burn = time_to_burn(temperature)
-    return burns(burn.seconds.magnitude, burn.bound)
+    return skin_words(burn.seconds.magnitude, burn.bound)
 
 
 def burn_time(temperature) -> str:

@@ -4,7 +4,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from ..display import burns, celsius, show, stopwatch
+from ..display import celsius, show, stopwatch
+from ..scald import skin_words
 from ..units import Q_
 from .canvas import FAINT, INK, Canvas
 from .colours import GHOST
@@ -168,5 +169,5 @@ def sentence(scene: SizeScene, system: str) -> str:
     return (
         f"{pipe}: the open tap gives {gives}, wanted are {wanted}. Of the main's {main}, {level}, {shown(scene.lost, system, 'pressure drop')} are lost on "
         f"the way, {shown(scene.left, system)} left. At {drawn} it runs {show(Q_(fast, 'm/s'), 'speed', system)} and {warm}; "
-        f"in the end {tap} (adult: {burns(scene.burn_seconds, scene.burn_bound).removesuffix(' in the tables')}; children sooner)."
+        f"in the end {tap} ({skin_words(scene.burn_seconds, scene.burn_bound)})."
     )

@@ -53,7 +53,8 @@ class PurgeScene:
     hottest: float
     air_cold: float  # share of the vessel that is air
     air_hot: float
-    warmed: float  # of the water that is shut in [K]
+    shut_at: float  # of the water that is shut in
+    warmed: float  # by so much [K]
     shut_in: float  # its pressure
     shut_rise: float
     material: str  # of the loop's pipe
@@ -152,5 +153,12 @@ def sentence(scene: PurgeScene, system: str) -> str:
     grown = f"would be {hot}: the relief valve opens" if scene.opens else f"is {hot}: below the {relief} of the relief valve"
     second = f"The vessel's gauge shows {reading}: {hidden}. At {hottest} the pressure {grown}."
     warmed = show(Q_(scene.warmed, "delta_degC"), "temperature difference", system)
-    third = f"Water shut in the loop's {scene.material} and warmed {warmed} rises by {risen}." if scene.warmed > 0 else "Nothing is shut in and warmed."
+    shut_at = show(celsius(scene.shut_at), "temperature", system)
+    shut_in = f"Water shut in the loop's {scene.material} at {shut_at} and warmed by {warmed}"
+    if scene.warmed == 0:
+        third = "No closed section is being warmed."
+    elif scene.shut_rise == 0:
+        third = f"{shut_in} does not rise: the pipe grows more than the water does. Warmer water grows faster and can rise."
+    else:
+        third = f"{shut_in} rises by {risen}."
     return f"{first} {second} {third}"

@@ -146,7 +146,7 @@ class SettingPicture:
         """The picture in words, for who cannot see it."""
         kept = f" Kept for comparison: {sentence(self.kept, self.system)}" if self.kept else ""
         return (
-            "Three drawings. A tank whose hot water meets cold in a mixing valve before a tap over a bucket; a thermometer with bands from too cool "
+            "Three drawings. A tank whose hot water meets cold in a mixing valve before a tap over a bucket; a thermometer with bands from little risk "
             f"to scalding; a curve of the thermometer's reading since the tap was opened. {sentence(scene, self.system)}{kept}"
         )
 

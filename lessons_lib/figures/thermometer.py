@@ -3,23 +3,17 @@
 import numpy as np
 from matplotlib.patches import Polygon, Rectangle
 
+from ..assessment import SCALD_WORDS, scald_word
 from ..display import US, burns, celsius, show
-from ..physics.scald import time_to_burn
 from .canvas import FAINT, INK, TEXT, Canvas, quiet_spines
 from .colours import BAND_COLOURS, GHOST, water_colour
 
 LOW, HIGH = 30.0, 75.0  # [degC] shown; beyond them the pointer stays at the end
-SCALE = np.arange(LOW, HIGH, 0.1)
+SCALE = np.arange(10 * LOW, 10 * HIGH) / 10
 
 
-def _hottest_with(seconds: float) -> float:
-    """Temperature up to which the burn tables give at least so many seconds [degC]."""
-    return float(SCALE[time_to_burn(SCALE)[0] >= seconds][-1])
-
-
-# Useful wash water and this workbook's bench limit (data/code_limits.csv), then 5 min and 1 min of the burn tables.
-EDGES = (LOW, 40.0, 45.0, _hottest_with(301), _hottest_with(61), HIGH)
-WORDS = ("too cool to wash", "good to wash", "hot: test first", "scalds in minutes", "scalds in seconds")
+WORDS = tuple(word for _, word in SCALD_WORDS)  # the bands are the verdicts, so that picture and card say the same
+EDGES = (LOW, *(max(float(water) for water in SCALE if scald_word(water) == word) for word in WORDS[:-1]), HIGH)
 CELSIUS_TICKS = np.arange(30, 76, 10)
 FAHRENHEIT_TICKS = np.arange(90, 168, 20)
 
@@ -59,7 +53,7 @@ class Thermometer:
         self.line.set_ydata([level, level])
         self.pointer.set_xy([(0.16, level), (0.22, level + 1.2), (0.22, level - 1.2)])
         self.title.set_text(f"At the tap: {show(celsius(temperature), 'temperature', system)}")
-        self.burn.set_text(burns(seconds, bound).removesuffix(" in the tables"))
+        self.burn.set_text(f"adults: {burns(seconds, bound).removesuffix(' in the tables')}")
 
     def show_kept(self, temperature: float | None) -> None:
         """A dashed line at the temperature kept for comparison [degC]; None: nothing."""

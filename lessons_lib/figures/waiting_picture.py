@@ -5,7 +5,8 @@ from dataclasses import dataclass
 import numpy as np
 
 from ..bacteria import GROWTH
-from ..display import US, burns, celsius, duration, show, stopwatch
+from ..display import US, celsius, duration, just_under, show, stopwatch
+from ..scald import skin_words
 from ..units import Q_
 from .canvas import FAINT, INK, TEXT, Canvas
 from .colours import GHOST, water_colour
@@ -212,7 +213,8 @@ def band_words(hours: float) -> str:
 
 def sentence(scene: WaitScene, system: str) -> str:
     """What the picture says, with its numbers."""
-    start, useful, tap = (show(celsius(value), "temperature", system) for value in (scene.start, scene.useful, scene.delivered))
+    start, useful = (show(celsius(value), "temperature", system) for value in (scene.start, scene.useful))
+    tap = just_under(scene.delivered, scene.useful, system)
     low, high = (show(edge, "temperature", system) for edge in GROWTH)
     when = "First draw of the day" if np.isinf(scene.pause) else f"Draw {duration(scene.pause)} after the last"
     holds = f"The run holds {content(scene.content, system)}."
@@ -223,7 +225,7 @@ def sentence(scene: WaitScene, system: str) -> str:
     else:
         first = f"{when}: the tap opens on {start} and is warm enough ({useful}) after {stopwatch(scene.wait)}, with {content(scene.drawn, system)} wasted. {holds}"
     hot = scene.delivered >= TOO_COOL_TO_BURN
-    skin = f" (adult: {burns(scene.burn_seconds, scene.burn_bound)}; children and older people sooner)" if hot else ""
+    skin = f" ({skin_words(scene.burn_seconds, scene.burn_bound)})" if hot else ""
     if scene.band_hours == 0:
         band = f"is never between {low} and {high}"
     else:

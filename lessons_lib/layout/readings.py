@@ -8,13 +8,14 @@ from .. import tables
 from ..assessment import scald_word, store_word, tap_word
 from ..bacteria import CAUTION as STORE_CAUTION
 from ..cautions import ICE, joined
-from ..display import burns, celsius, show, system_of
+from ..display import celsius, show, system_of
 from ..draws import CAUTION as DRAW_CAUTION
 from ..heat_pump import TEACHING, loop_loss
 from ..physics.properties import water as water_properties
 from ..physics.scald import time_to_burn
 from ..results import Printed, Verdict
 from ..scald import CAUTION as SCALD_CAUTION
+from ..scald import skin_words
 from ..series import Series
 from ..tank import VALVE_CAUTION
 from ..units import FLOW, SUPPLY, USEFUL, quantity, si
@@ -215,8 +216,8 @@ def _scald(value: float, when: str, system: str) -> Verdict:
     if np.isnan(value):
         return Verdict(quantity(np.inf, "s"), "no water", "no water comes")
     seconds, bound = (found.item() for found in time_to_burn(value)[:2])
-    reason = f"{show(celsius(value), 'temperature', system)} {when}: {burns(seconds, bound)}; children and older people burn sooner"
-    return Verdict(quantity(seconds, "s"), scald_word(seconds), reason)
+    reason = f"{show(celsius(value), 'temperature', system)} {when}: {skin_words(seconds, bound)}"
+    return Verdict(quantity(seconds, "s"), scald_word(value), reason)
 
 
 def _store(layout) -> Verdict:

@@ -4,17 +4,18 @@ from ..closed_system import pipe_growth
 from ..display import SI, US, show, sixteenths
 from ..panels.controls import Slide
 from ..panels.guess import Guess
-from ..panels.measure_cut import STOCKS, WARMER, calculate, tern_bank_pieces
+from ..panels.measure_cut import STOCKS, US_GOODS, WARMER, calculate, tern_bank_pieces
 from ..panels.pages import Told
 from ..take_off import cutting_list
 from ..units import Q_
 
+MEASURED = "Practice wall, measured"
 NINE = {SI: "Nine pieces of 1 m from 3 m bars", US: "Nine pieces of 40 in from 10 ft bars"}
 
 
 def _measured():
     """Settings of the practice wall, measured (Tern Bank, invented)."""
-    return tern_bank_pieces()["Practice wall, measured"]
+    return tern_bank_pieces()[MEASURED]
 
 
 def _bars(system: str, **changes) -> int:
@@ -45,9 +46,9 @@ def by_hand() -> Told:
     stock, kerf = 1000 * scene.stock, 1000 * scene.kerf
     counts = [count for _, count in scene.pieces]
     total = counts[0] * a + counts[1] * b
-    inch = {name: Q_(value, "mm") for name, value in (("centres", centres), ("face", face), ("depth", depth))}
-    parts = {name: round(16 * value.to("inch").magnitude) / 16 for name, value in inch.items()}
-    by_tape = Q_(parts["centres"] - 2 * parts["face"] + 2 * parts["depth"], "inch")
+    us = {**settings, **US_GOODS[MEASURED]}
+    inch = {name: us[control] for name, control in (("centres", "centres"), ("face", "first_face"), ("depth", "depth"))}
+    by_tape, us_scene = inch["centres"] - 2 * inch["face"] + 2 * inch["depth"], calculate(us)
     bars = sum(alike for alike, _, _ in scene.bars)
     growth = pipe_growth("copper", Q_(1, "m"), Q_(1, "delta_degC")).magnitude
     fahrenheit = WARMER.to("delta_degF").magnitude
@@ -64,12 +65,12 @@ def by_hand() -> Told:
         f"{bars} and wastes 1 − {total:g} ÷ {bars * stock:g} = **{1 - total / (bars * stock):.0%}**.\n"
         f"* Growth = {growth:g} mm for each metre and degree × {a / 1000:g} m × {WARMER.magnitude:g} °C = **{grown:.1f} mm**; "
         f"the panel says {1000 * scene.growth:.1f} mm.\n\n"
-        f"**US customary**, read off a tape in sixteenths: {sixteenths(inch['centres'])} in centre to centre, {sixteenths(inch['face'])} in to the face, "
+        f"**US customary**, on the wall of a US reader, read off a tape in sixteenths: {sixteenths(inch['centres'])} in centre to centre, {sixteenths(inch['face'])} in to the face, "
         f"{sixteenths(inch['depth'])} in depth.\n\n"
         f"* Piece A = {sixteenths(inch['centres'])} − 2 × {sixteenths(inch['face'])} + 2 × {sixteenths(inch['depth'])} = **{sixteenths(by_tape)} in**; "
-        f"the panel says {sixteenths(Q_(scene.cut, 'm'))} in.\n"
+        f"the panel says {sixteenths(Q_(us_scene.cut, 'm'))} in.\n"
         f"* Growth = {1e6 * per_inch:.1f} millionths for each °F × {by_tape.magnitude:g} in × {fahrenheit:g} °F = "
-        f"**{per_inch * by_tape.magnitude * fahrenheit:.2f} in**; the panel says {show(Q_(scene.growth, 'm'), 'diameter', US)}.\n\n"
-        f"In millimetres paper and panel agree to the last digit: it is the same sum. In inches they may differ by a sixteenth or so, because paper rounds "
-        "each of five lengths to the tape and then adds; the panel rounds once. A joint forgives that. It does not forgive a forgotten depth."
+        f"**{per_inch * by_tape.magnitude * fahrenheit:.2f} in**; the panel says {show(Q_(us_scene.growth, 'm'), 'diameter', US)}.\n\n"
+        f"Paper and panel agree to the last digit: it is the same sum. Where a length lies between two marks of the tape, five rounded lengths may add up to "
+        "a sixteenth more or less. A joint forgives that. It does not forgive a forgotten depth."
     )

@@ -89,7 +89,7 @@ def _wait_by_hand() -> str:
         f"* Swept once at {lpm:g} L/min: {volume:.2f} ÷ {lpm:g} × 60 = **{60 * volume / lpm:.0f} s**.\n"
         f"* The walls take heat as if each pipe held more water: {', '.join(f'{100 * walls[name]:.0f} % in {name}' for name in lengths)}. "
         f"That makes {warm:.2f} L and **{60 * warm / lpm:.0f} s**.\n"
-        f"* The panel says {stopwatch(_wait())}, that is {_wait():.0f} s. By then the middle of the warm front has passed; the valve waits for "
+        f"* The panel says {stopwatch(_wait())}. By then the middle of the warm front has passed; the valve waits for "
         f"its setting, {show(layout.valve.setting, 'temperature', SI)}, which comes behind the middle.\n\n"
         f"**US customary.** Gallons = 0.0408 × bore² × feet: "
         + " + ".join(f"0.0408 × {inches[name]:g}² × {feet[name]:g}" for name in lengths)

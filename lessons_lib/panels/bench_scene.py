@@ -7,7 +7,7 @@ from ..bench import QUICKEST, fit_along, fit_cooling, fit_first_draw
 from ..bench_files import Source
 from ..bench_result import BenchFit
 from ..bench_words import THICKEST
-from ..display import burns, celsius, show
+from ..display import celsius, show
 from ..errors import InputError
 from ..figures.bench_picture import CROSSES, BenchScene, value_words
 from ..insulation import NONE
@@ -15,7 +15,7 @@ from ..physics import bench as physics
 from ..physics.convection import inside_resistance
 from ..physics.properties import water as water_properties
 from ..readings import Readings
-from ..scald import time_to_burn
+from ..scald import skin_words, time_to_burn
 from ..units import Q_
 from . import usual
 from .readout import Readout
@@ -222,11 +222,11 @@ def readouts(scene: BenchScene, system: str) -> list[Readout]:
     fit, near = scene.fit, "near the curve" if scene.rms < NEAR else "off the curve"
     word = "not fitted yet" if fit is None else fit.word
     off = show(Q_(scene.rms, "delta_degC"), "temperature drop", system)
-    scald = scald_word(scene.burn_seconds)
+    scald = scald_word(scene.hottest)
     hottest = show(celsius(scene.hottest), "temperature", system)
     return [
         Readout("Readings", rows, detail, LEVELS[rows]),
         Readout("Fit", word, "press Fit" if fit is None else " ".join(value_words(fit, system)[:1]), LEVELS[word]),
         Readout("Difference", near, f"{off} as a rule", LEVELS[near]) if not scene.why_none else Readout("Difference", "none yet", "", LEVELS["none yet"]),
-        Readout("Hottest, on adult skin", scald, f"{hottest}: {burns(scene.burn_seconds, scene.burn_bound).removesuffix(' in the tables')}", LEVELS[scald]),
+        Readout("Hottest, on skin", scald, f"{hottest}; {skin_words(scene.burn_seconds, scene.burn_bound)}", LEVELS[scald]),
     ]

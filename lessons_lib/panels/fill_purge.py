@@ -17,7 +17,7 @@ from .panel import Panel
 from .readout import Readout
 from .verdicts import LEVELS
 
-COLD, HOTTEST, SHUT_AT = Q_(10, "degC"), Q_(65, "degC"), Q_(15, "degC")  # cold inlet; the tank at its hottest; a loop that is shut in
+COLD, HOTTEST, SHUT_AT = Q_(10, "degC"), Q_(65, "degC"), Q_(15, "degC")  # cold inlet; the tank at its hottest; a loop that is shut in, at first
 OPEN_SIDE, ON_MAIN = "open to the air", "on the live main"
 CLOSE = 0.9  # of the relief valve's setting: from here on a verdict asks for care
 SAME = 0.05  # of the cold pressure, by which a pre-charge may differ from it
@@ -49,10 +49,11 @@ def fill_purge() -> Panel:
                 "relief": Slide("Relief valve", "pressure", start["relief"], (300, 1100, 10), (44, 160, 1), "pressure at which it opens"),
             },
             "Shut between two valves": {
+                "shut_at": Slide("Shut in at", "temperature", start["shut_at"], (1, 70, 1), (34, 158, 1), "the loop's water when both its valves are shut"),
                 "warmed": Slide("Loop warms by", "temperature difference", start["warmed"], (0, 20, 1), (0, 36, 1), "with both its valves shut"),
             },
         },
-        calculate, PurgePicture, readouts, ready,
+        calculate, PurgePicture, readouts, ready, lambda state: ("shut_at",) if state["warmed"].magnitude == 0 else (),
     )
 
 
@@ -68,7 +69,7 @@ def ready_made() -> dict:
         "loop": (loop["pipe"], loop["size"]), "loop_length": Q_(2 * loop["length"], "m"), "run": (run["pipe"], run["size"]),
         "run_length": Q_(run["length"], "m"), "flow": Q_(loop["flow"], "L/min"), "changes": Q_(3, ""), "cold_pressure": Q_(300, "kPa"),
         "precharge": Q_(100, "kPa"), "side": ON_MAIN, "vessel": Q_(12, "L"), "tank": Q_(180, "L"), "relief": Q_(600, "kPa"),
-        "warmed": Q_(0, "delta_degC"),
+        "shut_at": SHUT_AT, "warmed": Q_(0, "delta_degC"),
     }
     return {
         "Outdoor loop rig, as found": found,
@@ -86,7 +87,7 @@ def calculate(state: dict) -> PurgeScene:
     expanded = expansion(state["tank"], COLD, HOTTEST)
     hot = vessel_pressure(state["vessel"], expanded, charged, filled).to("Pa").magnitude
     on_the_main = state["side"] == ON_MAIN
-    rise = trapped_pressure_rise(SHUT_AT, state["warmed"], pipes[0], cold).rise.to("Pa").magnitude
+    rise = trapped_pressure_rise(state["shut_at"], state["warmed"], pipes[0], cold).rise.to("Pa").magnitude
     air = charged.to("Pa").magnitude + ATMOSPHERE
     start = cold.to("Pa").magnitude
     tank = state["tank"].to("m**3").magnitude
@@ -107,6 +108,7 @@ def calculate(state: dict) -> PurgeScene:
         hottest=HOTTEST.magnitude,
         air_cold=air / (filled.to("Pa").magnitude + ATMOSPHERE),
         air_hot=air / (float(hot) + ATMOSPHERE),
+        shut_at=state["shut_at"].to("degC").magnitude,
         warmed=state["warmed"].to("delta_degC").magnitude,
         shut_in=start + rise,
         shut_rise=float(rise),
@@ -133,7 +135,7 @@ def readouts(scene: PurgeScene, system: str) -> list[Readout]:
         Readout("Purge", purge, f"{loop} and {run}", LEVELS[purge]),
         Readout("Vessel's gauge", gauge, reading, LEVELS[gauge]),
         Readout("Heated up", grow, f"{hot}; relief {relief}", LEVELS[grow]),
-        Readout("Shut in", shut, f"rises by {rise}", LEVELS[shut]),
+        Readout("Shut in", shut, f"rises by {rise}" if scene.shut_rise else "warmer water can rise", LEVELS[shut]),
     ]
 
 
@@ -155,7 +157,7 @@ def shut_word(scene: PurgeScene) -> str:
         return "not warmed"
     if scene.shut_in >= scene.relief:
         return "beyond the relief"
-    return "below the relief" if scene.shut_rise > 0 else "the plastic gives"
+    return "below the relief" if scene.shut_rise > 0 else "no rise from here"
 
 
 def vessel_not_yet(scene: PurgeScene) -> str:

@@ -1,9 +1,8 @@
 """The first panel, on the start page: one slider."""
 
 from ..assessment import scald_word
-from ..display import burns
 from ..figures.first_picture import FirstPicture, TapScene
-from ..scald import time_to_burn
+from ..scald import skin_words, time_to_burn
 from ..units import Q_
 from .controls import Slide
 from .panel import Panel
@@ -31,5 +30,5 @@ def calculate(state: dict) -> TapScene:
 
 def readouts(scene: TapScene, system: str) -> list[Readout]:
     """The scald verdict."""
-    word = scald_word(scene.seconds)
-    return [Readout("Scald", word, f"adult skin: {burns(scene.seconds, scene.bound)}", LEVELS[word])]
+    word = scald_word(scene.temperature)
+    return [Readout("Scald", word, skin_words(scene.seconds, scene.bound), LEVELS[word])]

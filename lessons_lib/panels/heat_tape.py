@@ -1,11 +1,13 @@
 """The panel of lesson 08: a run with heat tape, its circuit, its cost, and what a power cut leaves of it."""
 
+from dataclasses import replace
+
 import numpy as np
 
 from .. import tables
 from ..assessment import ICY, ON_THE_EDGE, SAFE_FROM_ICE, freeze_word
 from ..circuit import tape_circuit
-from ..display import EDGE, ice_words, show
+from ..display import EDGE, SI, US, ice_words, show
 from ..figures.heat_tape_picture import PIPE, HeatTapePicture, TapeScene, settled
 from ..insulation import NONE, Insulation
 from ..pipe import Pipe
@@ -25,17 +27,18 @@ FELT = 5.0  # [degC] at which the thermostat switches
 THERMOSTATS = {"none": np.inf, "at 5 °C (41 °F)": FELT}
 CIRCUITS = {f"{volts} V, {amps} A": (Q_(volts, "V"), Q_(amps, "A")) for volts, amps in ((120, 15), (120, 20), (240, 20), (230, 10), (230, 16))}
 REGIONS = {120: "United States", 240: "United States", 230: "IEC"}  # whose rule holds for a circuit, by its voltage
+METRIC_CIRCUIT, US_CIRCUIT = "230 V, 16 A", "120 V, 15 A"
 # Above this [degC] tape or pipe may suffer: rigid plastic with tape, see tape.CAUTION; many tapes (common practice, no source).
 MOST_PLASTIC, MOST_TAPE = 50.0, 65.0
 HOT = 45.0  # [degC] above this the panel asks to look at both limits: this workbook's bench limit (data/code_limits.csv)
-TOO_HOT, CHECK, NO_GAP = "too hot for pipe or tape", "hot: check its limits", "nothing left bare"
+TOO_HOT, CHECK = "too hot for pipe or tape", "hot: check its limits"
+NO_GAP, ALL_BARE = "nothing left bare", "all bare"
 UNDER, AT, OVER, STARTS_HIGH = "under its limit", "at its limit", "over its limit", "starts above its limit"
 
 
 def heat_tape() -> Panel:
     """A taped run, opened on Tern Bank's cabin run (invented)."""
-    ready = _ready_made()
-    start = cabin()
+    ready, start = _ready_made(), cabin()
     return Panel(
         {
             "The tape": {
@@ -58,7 +61,7 @@ def heat_tape() -> Panel:
                 "wind": usual.wind(start["wind"]),
             },
         },
-        calculate, HeatTapePicture, readouts, ready, _rests,
+        calculate, HeatTapePicture, readouts, ready, _rests, _us_goods(),
     )
 
 
@@ -79,17 +82,28 @@ def tape_of(name: str) -> Tape:
     return Tape.constant(points[0][1]) if points[0][1] == points[1][1] else Tape.self_regulating(*points)
 
 
-def _ready_made() -> dict:
-    """Tern Bank's runs in frost (invented), each with a tape."""
-    fixed = {"tape": "self-regulating, light", "thermostat": "none", "circuit": "120 V, 15 A", "gap": Q_(0.0, "m")}
-    names = ("pipe", "length", "insulation", "thickness", "air", "wind")
+def _runs_in_frost() -> dict:
+    """Tern Bank's runs in frost (invented): title → settings of the run."""
     runs = {**usual.tern_bank_runs(), **usual.tern_bank_runs("tank")}
-    return {title: {**usual.some(run, *names), **fixed} for title, run in runs.items() if run["air"].magnitude <= 0}
+    return {title: run for title, run in runs.items() if run["air"].magnitude <= 0}
 
 
-def cabin() -> dict:
-    """The settings that the panel opens on: Tern Bank's cabin run (invented)."""
-    return next(iter(_ready_made().values()))
+def _ready_made() -> dict:
+    """These runs, each with a tape, in metric pipe on a metric circuit."""
+    fixed = {"tape": "self-regulating, light", "thermostat": "none", "circuit": METRIC_CIRCUIT, "gap": Q_(0.0, "m")}
+    names = ("length", "insulation", "thickness", "air", "wind")
+    return {title: {"pipe": usual.metric_pipe(run["pipe"]), **usual.some(run, *names), **fixed} for title, run in _runs_in_frost().items()}
+
+
+def _us_goods() -> dict:
+    """What of them is other goods for a reader in US customary units."""
+    return {title: {"pipe": run["pipe"], "circuit": US_CIRCUIT} for title, run in _runs_in_frost().items()}
+
+
+def cabin(system: str = SI) -> dict:
+    """The settings that the panel opens on in a unit system: Tern Bank's cabin run (invented)."""
+    title, settings = next(iter(_ready_made().items()))
+    return {**settings, **(_us_goods()[title] if system == US else {})}
 
 
 def runs_of(state: dict) -> tuple[Run, Run]:
@@ -110,9 +124,14 @@ def region_of(volts) -> str:
     return REGIONS[round(volts.to("V").magnitude)]
 
 
-def _circuit(state: dict, at: float):
-    """The tape's circuit while the pipe is at a temperature, or at `HOLD` where that is colder. at [degC]"""
-    power = tape_of(state["tape"]).available(min(at, HOLD.magnitude))
+def side_by_side(tape: Tape, tapes: int) -> Tape:
+    """So many tapes along one pipe, as one."""
+    return replace(tape, points=tuple((point, tapes * power) for point, power in tape.points))
+
+
+def _circuit(state: dict, tape: Tape, at: float):
+    """The circuit of all tapes along the run while the pipe is at a temperature, or at `HOLD` where that is colder. at [degC]"""
+    power = tape.available(min(at, HOLD.magnitude))
     volts, rating = CIRCUITS[state["circuit"]]
     return tape_circuit(Q_(float(power), "W/m"), state["length"], volts, rating, region=region_of(volts))
 
@@ -124,9 +143,13 @@ def calculate(state: dict) -> TapeScene:
     length = state["length"].to("m").magnitude
     gap = min(state["gap"].to("m").magnitude, length) if covered is not bare else 0.0
     free = settles_at(covered, tape).magnitude, settles_at(bare, tape).magnitude
-    mean, share, held = switched(covered, bare, tape, FELT)
+    _, share, held = switched(covered, bare, tape, FELT)
     at_covered, at_bare = free if np.isinf(thermostat) else held
-    planned, holding, starting = plan(covered, tape, HOLD), _circuit(state, HOLD.magnitude), _circuit(state, air)
+    planned = plan(covered, tape, HOLD)
+    together = side_by_side(tape, planned.tapes)
+    mean, _, all_held = switched(covered, bare, together, FELT)
+    all_free = settles_at(covered, together).magnitude, settles_at(bare, together).magnitude
+    holding, starting = (_circuit(state, together, at) for at in (HOLD.magnitude, air))
     section, row = covered.line.parts[0][1], _rows()[state["tape"]]
     hold = covered.hold_power(HOLD).magnitude
     return TapeScene(
@@ -158,8 +181,9 @@ def calculate(state: dict) -> TapeScene:
         cold_start=starting.load.magnitude,
         limit=holding.continuous_limit.magnitude,
         breaker=holding.breaker.magnitude,
-        always_on=_day(tape, free, length, gap),
-        with_thermostat=_day(mean, held, length, gap),
+        longest=holding.longest_tape.to("m").magnitude,
+        always_on=_day(together, all_free, length, gap),
+        with_thermostat=_day(mean, all_held, length, gap),
         covered_hours=_hours(covered, at_covered),
         bare_hours=_hours(bare, at_bare),
     )
@@ -199,14 +223,15 @@ def circuit_word(load: float, cold_start: float, limit: float) -> str:
 def readouts(scene: TapeScene, system: str) -> list[Readout]:
     """Covered pipe, bare piece, circuit, power cut."""
     covered = settled_word(scene.covered, scene.material)
-    bare = settled_word(scene.bare, scene.material) if scene.has_gap else NO_GAP
+    bare = settled_word(scene.bare, scene.material) if scene.has_gap else NO_GAP if scene.is_covered else ALL_BARE
     circuit, fails = circuit_word(scene.load, scene.cold_start, scene.limit), freeze_word(scene.hours, scene.air)
     load, limit = (show(Q_(value, "A"), "current", system) for value in (scene.load, scene.limit))
+    longest, many = show(Q_(np.floor(scene.longest), "m"), "length", system), f" for {scene.tapes} tapes" if scene.tapes > 1 else ""
     worth = f"; needs as much as {show(Q_(scene.worth, 'm'), 'length', system)} covered" if scene.has_gap and scene.worth > 0 else ""
-    at_bare = f"settles at {settled(scene.bare, system)}{worth}" if scene.has_gap else "insulation from end to end"
+    at_bare = f"settles at {settled(scene.bare, system)}{worth}" if scene.has_gap else "insulation from end to end" if scene.is_covered else "the whole run has no insulation"
     return [
-        Readout("Pipe", covered, f"settles at {settled(scene.covered, system)}", LEVELS[covered]),
+        Readout("Pipe", covered, f"settles at {settled(scene.covered, system)}{' with one tape' if scene.tapes > 1 else ''}", LEVELS[covered]),
         Readout("Bare piece", bare, at_bare, LEVELS[bare]),
-        Readout("Circuit", circuit, f"{load} of {limit}; for an electrician", LEVELS[circuit]),
+        Readout("Circuit", circuit, f"{load} of {limit}{many}; longest run on it {longest}; for an electrician", LEVELS[circuit]),
         Readout("Power fails", fails, ice_words(scene.hours, scene.air).removeprefix("near freezing: "), LEVELS[fails]),
     ]

@@ -5,13 +5,13 @@ from functools import cache, partial
 
 from ..assessment import scald_word, store_word
 from ..bacteria import bacteria_band
-from ..display import burns, celsius, show
+from ..display import celsius, show
 from ..figures.hot_enough_picture import HotEnoughPicture, Scene
 from ..figures.valve_strip import AT_EACH, AT_TANK, BETWEEN, NOWHERE, PLACES, is_tepid
 from ..heat_pump import heat_pump_cop
 from ..physics.tank import heat_to_warm
 from ..pipe import Pipe
-from ..scald import time_to_burn
+from ..scald import skin_words, time_to_burn
 from ..tank import HOLDS, mixing_valve, standby_loss, water_at_the_tap
 from ..units import Q_
 from . import usual
@@ -166,9 +166,9 @@ def readouts(scene: Scene, system: str) -> list[Readout]:
     electricity = show(Q_(scene.electricity, "kWh"), "energy", system)
     never = f"{show(Q_(scene.tepid_volume, 'm**3'), 'pipe content', system)} never above {show(celsius(scene.tepid_most), 'temperature', system)}"
     taps = [
-        Readout(title, word, f"{show(celsius(value), 'temperature', system)}; {burns(*burn).removesuffix(' in the tables')}", LEVELS[word])
+        Readout(title, word, f"{show(celsius(value), 'temperature', system)}; {skin_words(*burn)}", LEVELS[word])
         for title, value, burn in (("First tap", scene.first, scene.first_burn), ("Last tap", scene.last, scene.last_burn))
-        for word in (scald_word(burn[0]),)
+        for word in (scald_word(value),)
     ]
     return [
         Readout("Tank", store, f"{tank}, advice {advice} up; {electricity} a day", LEVELS[store]),

@@ -3,10 +3,11 @@
 import numpy as np
 
 from ..assessment import assess, freeze_word, scald_word, store_word, tap_word
-from ..display import burns, celsius, ice_words, show
+from ..display import celsius, ice_words, show
 from ..figures.main_picture import MainPicture, Scene
 from ..figures.standing import span_for
 from ..physics.delivery import Delivery, along
+from ..scald import skin_words
 from ..units import Q_, quantity
 from . import usual
 from .panel import Panel
@@ -74,12 +75,12 @@ def calculate(state: dict) -> Scene:
 def readouts(scene: Scene, system: str) -> list[Readout]:
     """The four verdicts."""
     store, tap = store_word(scene.supply), tap_word(scene.delivered, scene.ice_distance, USEFUL)
-    scald, freeze = scald_word(scene.burn_seconds), freeze_word(scene.hours_to_zero, scene.rest)
+    scald, freeze = scald_word(scene.delivered), freeze_word(scene.hours_to_zero, scene.rest)
     arrives, stored = (show(celsius(value), "temperature", system) for value in (scene.delivered, scene.supply))
     loss = show(Q_(scene.loss, "W/m"), "heat loss", system)
     return [
         Readout("Tank", store, f"{stored}; advice: {show(celsius(60.0), 'temperature', system)} up", LEVELS[store]),
         Readout("Tap", tap, f"{'ice' if scene.freezes else arrives}; loses {loss}", LEVELS[tap]),
-        Readout("Scald", scald, f"adult: {burns(scene.burn_seconds, scene.burn_bound).removesuffix(' in the tables')}", LEVELS[scald]),
+        Readout("Scald", scald, skin_words(scene.burn_seconds, scene.burn_bound), LEVELS[scald]),
         Readout("Frost", freeze, ice_words(scene.hours_to_zero, scene.rest).removeprefix("near freezing: "), LEVELS[freeze]),
     ]

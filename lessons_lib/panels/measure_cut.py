@@ -26,6 +26,18 @@ ADDED, FORGOTTEN, SUBTRACTED, CENTRES_ONLY = "both depths added", "depths forgot
 WAYS = {ADDED: (-1, 1), FORGOTTEN: (-1, 0), SUBTRACTED: (-1, -1), CENTRES_ONLY: (0, 0)}
 WARMER = Q_(50, "delta_degC")  # from a cold workshop to hot water
 LEAST_MEASURED = Q_(1, "mm")  # below it a slider stands at "not measured"
+# The practice wall as a reader in US customary units finds it: a US pipe, bars and pieces in feet and inches, a saw of 1/16 in.
+US_WALL = {
+    "pipe": ("copper L", "1/2 in"), "centres": Q_(32, "in"), "other_centres": Q_(24, "in"), "stock": "10 ft", "kerf": Q_(0.0625, "in"),
+}
+US_MEASURED = {"first_face": Q_(1.375, "in"), "second_face": Q_(1.375, "in"), "depth": Q_(1, "in")}
+US_GOODS = {
+    "Practice wall, not measured yet": US_WALL,
+    "Practice wall, measured": {**US_WALL, **US_MEASURED},
+    "Outdoor loop in PEX, measured": {
+        **US_WALL, **US_MEASURED, "pipe": ("PEX CTS", "1/2 in"), "centres": Q_(48, "in"), "second_face": Q_(1.0625, "in"),
+    },
+}
 ROOM_TO_GROW, MUCH_WASTE = 2e-3, 0.25  # [m], [-] from here on a verdict asks for care
 
 
@@ -60,7 +72,7 @@ def measure_cut() -> Panel:
                 "spare": Slide("Spare", "share", start["spare"], (0, 30, 5), (0, 30, 5), "to have in hand for a wrong cut"),
             },
         },
-        calculate, JointPicture, readouts, ready, rests,
+        calculate, JointPicture, readouts, ready, rests, US_GOODS,
     )
 
 
@@ -80,7 +92,7 @@ def _count(label: str, start, low: int, explained: str) -> Slide:
 def tern_bank_pieces() -> dict:
     """Ready-made pieces on Tern Bank's rigs (invented): title → settings."""
     wall = {
-        "pipe": ("copper L", "1/2 in"), "joint": PUSH, "centres": Q_(800, "mm"), "way": ADDED, "first": "elbow 90", "first_face": Q_(0, "mm"),
+        "pipe": ("copper EN 1057", "15 mm"), "joint": PUSH, "centres": Q_(800, "mm"), "way": ADDED, "first": "elbow 90", "first_face": Q_(0, "mm"),
         "second": "elbow 90", "second_face": Q_(0, "mm"), "depth": Q_(0, "mm"), "pieces": Q_(4, ""), "others": Q_(2, ""),
         "other_centres": Q_(600, "mm"), "stock": "3 m", "kerf": Q_(2, "mm"), "spare": Q_(10, "percent"),
     }
@@ -94,6 +106,13 @@ def tern_bank_pieces() -> dict:
         "Nine pieces of 1 m from 3 m bars": {**wall, **nine, "centres": Q_(1, "m")},
         "Nine pieces of 40 in from 10 ft bars": {**wall, **nine, "centres": Q_(40, "in"), "stock": "10 ft"},
     }
+
+
+def buying(scene: PieceScene, system: str) -> str:
+    """What the bars are for."""
+    if scene.spare_bars:
+        return f"{scene.cut_bars} to cut, {scene.spare_bars} spare"
+    return f"spare {show(Q_(round(1000 * scene.spare), 'mm'), 'cut', system)} lies in the left-overs" if scene.spare else "no spare"
 
 
 def rests(state: dict) -> tuple:
@@ -133,7 +152,9 @@ def calculate(state: dict) -> PieceScene:
         stock=stock.to("m").magnitude,
         stock_name=state["stock"],
         kerf=kerf.to("m").magnitude,
-        bars_to_buy=found.bars_to_buy,
+        spare_share=state["spare"].to("").magnitude,
+        spare=found.spare_length.to("m").magnitude,
+        spare_bars=found.bars_to_buy - found.bars_needed,
         waste_share=found.waste_share.to("").magnitude,
         growth=pipe_growth(pipe.material, Q_(cut[0], "m"), WARMER).to("m").magnitude,
         warmer=WARMER.magnitude,
@@ -172,7 +193,8 @@ def _alike(found, cut) -> tuple:
 
 def readouts(scene: PieceScene, system: str) -> list[Readout]:
     """The four verdicts."""
-    length = "measure again" if scene.fault else "measured" if scene.measured else "measure first"
+    wrong = scene.seat in (LONG, OUT)
+    length = "measure again" if scene.fault else "wrong length" if wrong else "measured" if scene.measured else "measure first"
     waste = "much left over" if scene.waste_share >= MUCH_WASTE else "little left over"
     room = "leave it room" if scene.growth >= ROOM_TO_GROW else "grows little"
     spacing, falls = show(Q_(scene.spacing, "m"), "length", system), show(Q_(scene.fall, "m"), "cut", system)
@@ -180,6 +202,6 @@ def readouts(scene: PieceScene, system: str) -> list[Readout]:
     return [
         Readout("Cut length", length, about(scene.cut, scene.measured, system), LEVELS[length]),
         Readout("Joint", scene.seat, sits, LEVELS[scene.seat]),
-        Readout("Bars", waste, f"buy {scene.bars_to_buy}; waste {scene.waste_share:.0%}", LEVELS[waste]),
+        Readout("Bars", waste, f"buy {scene.bars_to_buy}: {buying(scene, system)}; waste {scene.waste_share:.0%}", LEVELS[waste]),
         Readout("Laying", room, f"clip at {spacing}; fall {falls}", LEVELS[room]),
     ]

@@ -43,7 +43,7 @@ def outdoor_loop() -> Panel:
                 "store": Slide("Store", "temperature", start["store"], (45, 70, 1), (113, 158, 1), "temperature that the heat pump sends "
                     "out for the store"),
                 "bottom": Slide("Tank bottom", "temperature", start["bottom"], (5, 35, 1), (41, 95, 1), "water that the cold line takes "
-                    "from the tank; it warms as the store fills"),
+                    "from the tank; it warms as the store fills. The COP shown does not count it; a one-pass CO2 unit's falls as it warms"),
             },
             "The weather at the loop": {
                 "air": usual.air(start["air"], "outdoors, at the heat pump and along the loop"),
@@ -174,8 +174,8 @@ def readouts(scene: LoopScene, system: str) -> list[Readout]:
     flow, speed = show(Q_(scene.flow, "m**3/s"), "flow", system), show(Q_(scene.speed, "m/s"), "speed", system)
     first = "ice while it flows" if scene.freezes else ice_words(hours, scene.air).removeprefix("near freezing: ")
     return [
-        Readout("Store", store, f"COP {scene.cop:.1f}; advice ≥ {advice}", LEVELS[store]),
-        Readout("Lost on the way", share, lost(scene), LEVELS[share]),
+        Readout("Store", store, f"COP {scene.cop:.1f}, tank bottom not counted; advice ≥ {advice}", LEVELS[store]),
+        Readout("Lost on the way", share, f"the lines {lost(scene)}", LEVELS[share]),
         Readout("Flow", moves, f"{flow}, {speed}", LEVELS[moves]),
         Readout("Power fails", frost, first, LEVELS[frost]),
     ]

@@ -8,6 +8,7 @@ from html import escape
 
 import ipywidgets as widgets
 
+from ..display import SYSTEMS, US
 from ..errors import InputError
 from .followers import follow_units
 from .live import Live
@@ -22,19 +23,24 @@ class Panel(Live):
     readouts : (scene, unit system) → list of Readout
     ready_made : {title: {name: value}}
     idle : {name: value} → names of the controls that do nothing at present
+    us_goods : {title: {name: value}}, what of these ready-made settings is other goods for a reader in US customary units; the panel
+        opens on the first title
     """
 
-    def __init__(self, groups: dict, calculate, picture, readouts, ready_made: dict | None = None, idle=lambda state: ()):
+    def __init__(self, groups: dict, calculate, picture, readouts, ready_made: dict | None = None, idle=lambda state: (), us_goods: dict | None = None):
         super().__init__(picture, readouts)
         self.controls = {name: control for group in groups.values() for name, control in group.items()}
-        self.ready_made = ready_made or {}
+        self.ready_made, self.us_goods = ready_made or {}, us_goods or {}
         self.calculate, self.idle = calculate, idle
         self.watchers = []  # each is called after a new picture, without arguments
         self._build(groups)
         for control in self.controls.values():
             control.set_system(self.system)
             control.listener = self._moved
-        self.update()
+        if self.us_goods:
+            self.reset()
+        else:
+            self.update()
         follow_units(self)
 
     @property
@@ -76,7 +82,7 @@ class Panel(Live):
     def reset(self) -> None:
         """Back to the settings that the panel opened with; forgets the comparison."""
         self.kept = None
-        self.set({name: control.start for name, control in self.controls.items()})
+        self.set(self._opening(self.system))
         self._choose(None)
 
     def keep(self) -> None:
@@ -86,12 +92,27 @@ class Panel(Live):
             self._draw()
 
     def use(self, title: str) -> None:
-        """Take ready-made settings."""
-        self.set(self.ready_made[title])
+        """Take ready-made settings, in the goods of the reader's units."""
+        self.set(self.ready_made[title] | self._goods(title, self.system))
+
+    def _goods(self, title: str, system: str) -> dict:
+        """What a title has of another side's goods."""
+        return self.us_goods.get(title, {}) if system == US else {}
+
+    def _opening(self, system: str) -> dict:
+        """The settings that the panel opens with in a unit system."""
+        start = {name: control.start for name, control in self.controls.items()}
+        return start | self._goods(next(iter(self.us_goods), ""), system)
 
     def _follow(self, system: str) -> None:
+        """In other units; settings that nobody has touched also change their goods."""
+        untouched = self.state in [self._opening(one) for one in SYSTEMS]
         for control in self.controls.values():
             control.set_system(system)
+        if self._menu.value in self.us_goods:
+            self.use(self._menu.value)
+        elif self.us_goods and untouched:
+            self.set(self._opening(system))
 
     def _build(self, groups: dict) -> None:
         """Make the widgets and lay them out."""

@@ -6,14 +6,14 @@ import numpy as np
 
 from ..alternatives import Alternatives
 from ..assessment import scald_word
-from ..display import burns, celsius, show, stopwatch
+from ..display import celsius, show, stopwatch
 from ..draws import wait_word
 from ..figures.pipe_size_picture import PipeSizePicture, SizeScene, limit_words
 from ..flow import pressure_drop, speed_limit
 from ..insulation import Insulation
 from ..physics.pressure import height_loss
 from ..physics.properties import water
-from ..scald import time_to_burn
+from ..scald import skin_words, time_to_burn
 from ..surroundings import Surroundings
 from ..tables import rows
 from ..units import Q_, quantity
@@ -28,7 +28,7 @@ ROOM, USEFUL = Q_(20.0, "degC"), Q_(40.0, "degC")
 FOAM = Insulation("elastomeric foam", Q_(13.0, "mm"))
 NEAR = 0.8  # of the speed limit: from here on the word is a warning (ours)
 FEEDS, SHORT, NOTHING = "feeds the tap", "too little flow", "no flow at the tap"
-SLOW, CLOSE, FAST = "under the limit", "near the limit", "too fast"
+SLOW, CLOSE, FAST, STANDS = "under the limit", "near the limit", "too fast", "nothing runs"
 CURVE = np.linspace(0, 2.6, 53)  # flows at which run and tap are compared, over the larger of what is wanted and what there is
 NO_FLOW = 1e-6  # [m3/s] in place of none, where a wait is asked for
 
@@ -140,7 +140,9 @@ def feed_word(gives: float, wanted: float) -> str:
 
 
 def speed_word(fast: float, low: float, high: float) -> str:
-    """One word for a speed against its published limit [m/s]."""
+    """One word for a speed against its published limit [m/s]; water that stands keeps no limit."""
+    if fast == 0:
+        return STANDS
     return FAST if fast > high else CLOSE if fast > NEAR * low else SLOW
 
 
@@ -149,14 +151,16 @@ def readouts(scene: SizeScene, system: str) -> list[Readout]:
     gives, wanted = (show(Q_(value, "m**3/s"), "flow", system) for value in (scene.wide[scene.chosen], scene.wanted))
     feed = feed_word(scene.wide[scene.chosen], scene.wanted)
     fast, wait = scene.speeds[scene.chosen], scene.waits[scene.chosen]
-    quick, waited, scald = speed_word(fast, *scene.limit), wait_word(wait), scald_word(scene.burn_seconds)
+    quick, waited, scald = speed_word(fast, *scene.limit), wait_word(wait), scald_word(scene.delivered) if scene.flows else "no water"
     limit = f"limit {limit_words(scene.limit, system)}"
     smaller = scene.waits[scene.chosen - 1] if scene.chosen else np.inf
     below = f"; one size down: {stopwatch(smaller)}" if np.isfinite(smaller) else ""
     tap = show(celsius(scene.delivered), "temperature", system)
+    skin = skin_words(scene.burn_seconds, scene.burn_bound)
+    end = f"{tap}; {skin}" if scene.flows else f"whatever comes later can be as hot as the tank, {tap}"
     return [
         Readout("Tap", feed, f"open {gives}, wanted {wanted}", LEVELS[feed]),
         Readout("Speed", quick, f"{show(Q_(fast, 'm/s'), 'speed', system)}; {limit}", LEVELS[quick]),
         Readout("Wait", waited, f"{stopwatch(wait)}{below}" if np.isfinite(wait) else "no hot water comes", LEVELS[waited]),
-        Readout("Tap in the end", scald, f"{tap}; adult: {burns(scene.burn_seconds, scene.burn_bound).removesuffix(' in the tables')}", LEVELS[scald]),
+        Readout("Tap in the end", scald, end, LEVELS[scald]),
     ]

@@ -7,7 +7,7 @@ import numpy as np
 from ..assessment import scald_word
 from ..display import SI, SYSTEMS, both, celsius, number, show, unit
 from ..figures.setting_picture import LONGEST, RUNS_ON, SettingPicture, SettingScene
-from ..scald import time_to_burn
+from ..scald import skin_words, time_to_burn
 from ..tables import row
 from ..tank import HOLDS, mixing_valve
 from ..units import Q_
@@ -118,13 +118,13 @@ def _outlet(hot, cold, knob, flow) -> tuple:
 def readouts(scene: SettingScene, system: str) -> list[Readout]:
     """The four verdicts."""
     valve = valve_word(scene)
-    reading, test, scald = "steady" if scene.steady else "not steady yet", scene.test or "not tried", scald_word(scene.burn_seconds)
+    reading, test, scald = "steady" if scene.steady else "not steady yet", scene.test or "not tried", scald_word(scene.later)
     highest, thermometer, later = (show(celsius(value), "temperature", system) for value in (scene.highest, scene.reading, scene.later))
     return [
         Readout("Valve", valve, f"tank {number(celsius(scene.tank), 'temperature', system)} of {highest}", LEVELS[valve]),
         Readout("Thermometer", reading, f"{thermometer} at the {scene.tap} tap", LEVELS[reading]),
         Readout("Cold shut", test, "the outlet of the valve", LEVELS[test]),
-        Readout("Scald", scald, f"{later} when hottest", LEVELS[scald]),
+        Readout("Scald", scald, f"{later} when hottest; {skin_words(scene.burn_seconds, scene.burn_bound)}", LEVELS[scald]),
     ]
 
 

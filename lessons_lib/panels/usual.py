@@ -4,7 +4,7 @@ Every function takes the value to start from; a panel may say in its own words w
 """
 
 from ..insulation import NONE, Insulation, materials
-from ..pipe import Pipe
+from ..pipe import Pipe, sizes
 from ..run import Run
 from ..surroundings import Surroundings
 from ..tables import tern_bank
@@ -20,6 +20,18 @@ PIPE = (
 def pipe(start, label: str = "Pipe") -> PipeChoice:
     """Family and size."""
     return PipeChoice(start, PIPE, label)
+
+
+METRIC_FAMILIES = {"copper L": "copper EN 1057", "PEX CTS": "PEX ISO 15875"}
+
+
+def metric_pipe(pipe: tuple[str, str]) -> tuple[str, str]:
+    """The metric pipe nearest in outside diameter to a US one, as (family, size); a pipe without a metric family stays as it is."""
+    family = METRIC_FAMILIES.get(pipe[0])
+    if family is None:
+        return pipe
+    outside = Pipe.nominal(*pipe).outside_diameter
+    return family, min(sizes(family), key=lambda size: abs(Pipe.nominal(family, size).outside_diameter - outside))
 
 
 def length(start, explained: str = "from tank to tap, along the pipe") -> Slide:

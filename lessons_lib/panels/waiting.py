@@ -4,10 +4,10 @@ import numpy as np
 
 from ..assessment import scald_word
 from ..bacteria import time_in_growth_band
-from ..display import burns, celsius, show, stopwatch
+from ..display import just_under, stopwatch
 from ..draws import wait_word
 from ..figures.waiting_picture import WaitingPicture, WaitScene, band_words, content
-from ..scald import time_to_burn
+from ..scald import skin_words, time_to_burn
 from ..units import Q_, quantity
 from . import usual
 from .controls import Choice, Slide
@@ -106,15 +106,16 @@ def band_word(hours: float) -> str:
 
 def readouts(scene: WaitScene, system: str) -> list[Readout]:
     """The four verdicts."""
-    wait, scald = wait_word(scene.wait), scald_word(scene.burn_seconds)
+    wait, scald = wait_word(scene.wait), scald_word(scene.delivered)
     wasted = "much wasted" if scene.drawn > LITTLE else "little wasted"
     band = band_word(scene.band_hours)
-    lasts = f"{stopwatch(scene.wait)}; " if 0 < scene.wait < np.inf else ""
+    lasts = f"{stopwatch(scene.wait, scene.sweep)}; " if 0 < scene.wait < np.inf else ""
     away = f"{content(scene.drawn, system)}; " if np.isfinite(scene.drawn) else ""
-    tap = show(celsius(scene.delivered), "temperature", system)
+    tap = just_under(scene.delivered, scene.useful, system)
+    beside = scene.wait if np.isfinite(scene.wait) else 0.0
     return [
-        Readout("Wait", wait, f"{lasts}volume ÷ flow: {stopwatch(scene.sweep)}", LEVELS[wait]),
+        Readout("Wait", wait, f"{lasts}volume ÷ flow: {stopwatch(scene.sweep, beside)}", LEVELS[wait]),
         Readout("Down the drain", wasted, f"{away}the run holds {content(scene.content, system)}", LEVELS[wasted]),
-        Readout("Tap in the end", scald, f"{tap}; adult: {burns(scene.burn_seconds, scene.burn_bound).removesuffix(' in the tables')}", LEVELS[scald]),
+        Readout("Tap in the end", scald, f"{tap}; {skin_words(scene.burn_seconds, scene.burn_bound)}", LEVELS[scald]),
         Readout("Bacteria, standing", band, f"in it: {band_words(scene.band_hours)}", LEVELS[band]),
     ]

@@ -2,7 +2,7 @@
 
 from ... import closed_system, scald, tank
 from ...assessment import STORE_WORDS, store_word as word_for_a_store
-from ...display import burns
+from ...display import burn_seconds, burns
 from ...units import Q_
 from .registry import solves
 
@@ -35,8 +35,8 @@ def water_at_the_branch(place):
 
 @solves
 def time_to_burn(water):
-    """Until an adult's skin burns."""
-    return scald.time_to_burn(water).seconds
+    """Until an adult's skin burns, as the panels tell it."""
+    return Q_(burn_seconds(scald.time_to_burn(water).seconds.magnitude), "s")
 
 
 @solves
