@@ -21,6 +21,7 @@ FIELD_KINDS = {  # of a question; every other one is a text
     "answer": (dict, 'a call like { by = "solver name", kind = "temperature" }'), "numbers": (dict, "a table of the numbers that vary"),
     "steps": (dict, "a table of calls"), "options": (list, "a list of tables: [[question.options]]"), "mistakes": (list, "a list of tables: [[question.mistakes]]"),
     "own_unit": (bool, "true or false"), "before": (list, "a list of two keys"),
+    "constraints": (list, "a list of pairs of keys"),
 }
 WORDS = "words"  # the kind of a varying name, for example a pipe size
 PLACE = re.compile(r"\{(\w+)\}")
@@ -234,8 +235,9 @@ def _kinds(where: str, entry: dict) -> None:
             if name in ("options", "mistakes"):
                 _table(f"{where}, {name}", inside)
                 _kinds(f"{where}, {name}", inside)
-            elif not isinstance(inside, str):
-                raise InputError(f"{where}, {name}: {shown(repr(inside))} was given; it must be a list of texts. The template beside the file shows it.")
+            elif not (isinstance(inside, list) and all(isinstance(key, str) for key in inside) if name == "constraints" else isinstance(inside, str)):
+                words = "a pair of keys" if name == "constraints" else "a text"
+                raise InputError(f"{where}, {name}: {shown(repr(inside))} was given; it must be {words}. The template beside the file shows it.")
 
 
 def _varies(where: str, spec: dict) -> Varies:

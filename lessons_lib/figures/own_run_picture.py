@@ -4,7 +4,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from ..display import SI, duration, ice_words, number, show, stopwatch, unit
+from .. import display
+from ..display import SI, ice_words, number, show, stopwatch, unit
 from ..scald import skin_words, time_to_burn
 from ..units import Q_
 from .canvas import Canvas
@@ -86,7 +87,7 @@ def burn_time(temperature) -> str:
         return "no water"
     burn = time_to_burn(temperature)
     lead = {"at": "about", "shorter than": "under", "longer than": "over"}[burn.bound]
-    return f"{lead} {duration(burn.seconds.magnitude)}"
+    return f"{lead} {display.burn_time(burn.seconds.magnitude)}"
 
 
 def to_buy(value, system: str) -> str:
