@@ -71,7 +71,7 @@ class Rings:
     def step(self, water, shells, surface, seconds):
         """Water, shells and surface one backward Euler step later (Thomas's elimination over the shells)."""
         outward, surface = self.to_air(shells[-1], surface)
-        capacity = np.concatenate([(self.area * water_density_heat(water))[np.newaxis], self.capacity]) / seconds
+        capacity = np.concatenate([(self.area * water_density_heat(water))[np.newaxis], np.broadcast_to(self.capacity, shells.shape)]) / seconds
         known = capacity * np.concatenate([water[np.newaxis], shells])
         known[-1] += outward * self.air
         diagonal = capacity.copy()
