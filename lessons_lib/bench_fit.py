@@ -142,7 +142,8 @@ def loss_answer(run: Run, line: Line, unknown: str, sure: Sure, water: float, fi
         "unknown": unknown, "value": value, "standard_error": error, "low": least, "high": most,
         "label": quantity(base, "W/(m*K)"), "ua": quantity(loss, "W/(m*K)"), "ua_low": quantity(low, "W/(m*K)"),
         "ua_high": quantity(high, "W/(m*K)"), "like_thickness": None if like is None else quantity(like, "m"), "word": word,
-        "meaning": f"{meaning} {words.interval_sentence(sure.scatter, sure.doubt, words.MODEL)}", "scatter": sure.scatter, "doubt": sure.doubt,
+        "meaning": f"{meaning} {words.interval_sentence(sure.scatter, sure.doubt, words.MODEL)}",
+        "scatter": sure.scatter, "doubt": sure.doubt,
     }
 
 
@@ -156,7 +157,8 @@ def _loss_meaning(run: Run, line: Line, water: float, film: float, label: float,
     bare = Line(tuple((share, section.bare()) for share, section in line.parts), line.around)
     word = words.insulation_word(*shares, float(bare.conductance(water, bare.rest(), film)[0]) / label)
     like, thinnest, thickest = (physics.thickness_like(line, one, water, THICKNESSES, film) for one in (loss, high, low))
-    return word, words.insulation_sentence(word, given, run.insulation.material, like, thinnest, thickest, loss / label), like
+    sentence = words.insulation_sentence(word, given, run.insulation.material, like, thinnest, thickest, loss / label)
+    return word, sentence, like
 
 
 def _kelvin(value):

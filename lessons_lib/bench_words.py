@@ -49,8 +49,10 @@ def insulation_word(loss: float, low: float, high: float, bare: float) -> str:
 
 
 def insulation_sentence(word: str, given: float, material: str, like: float, thinnest: float, thickest: float, loss: float) -> str:
-    """What the insulation is worth. given, like, thinnest, thickest : thicknesses [m], the last two the 95 % interval; loss : over
-    the label's"""
+    """What the insulation is worth. loss : over the label's
+
+    given, like, thinnest, thickest : thicknesses [m], the last two the 95 % interval
+    """
     yours = f"Your {both(quantity(given, 'm'), 'thickness')} of {material}"
     behaves = f"{yours} behaves like {thickness(like)}"
     allow = f" The readings allow {_thicknesses(thinnest, thickest)}."
@@ -87,7 +89,8 @@ def fine_share(value: float) -> str:
 
 def interval_sentence(scatter: float, doubt: float, doubted: str) -> str:
     """Where a 95 % interval comes from. scatter, doubt : half-widths as shares of the value; doubted : what the second is of"""
-    return f"Of the 95 % interval, {fine_share(scatter)} % either way come from the scatter of the readings, {fine_share(doubt)} % from {doubted}."
+    readings, rest = fine_share(scatter), fine_share(doubt)
+    return f"Of the 95 % interval, {readings} % either way come from the scatter of the readings, {rest} % from {doubted}."
 
 
 def bare_word(loss: float, low: float, high: float) -> str:

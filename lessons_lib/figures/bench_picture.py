@@ -167,10 +167,10 @@ class BenchPicture:
 def holds(fit: BenchFit | None) -> tuple:
     """What the interval holds, and what it cannot, in three short lines."""
     if fit is None or fit.scatter is None:
-        return "scatter and model,", "not a wrong length or", "thermometer"
+        return "scatter and model,", "not a wrong length", "or thermometer"
     doubted = "clock" if fit.experiment == "first draw" else "model"
     scatter, doubt = (fine_share(one) for one in (fit.scatter, fit.doubt))
-    return f"± {scatter} % scatter, ± {doubt} % {doubted};", "not a wrong length or", "thermometer"
+    return f"± {scatter} % from scatter", f"± {doubt} % from the {doubted}", "Not: length, thermometer"
 
 
 def misses(most: float) -> Axis:
