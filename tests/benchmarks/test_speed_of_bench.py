@@ -12,7 +12,7 @@ COVERED = Run(COPPER, Q_(10, "m"), Insulation("elastomeric foam", Q_(19, "mm")),
 
 
 def noise(count: int):
-    return 0.2 * np.random.default_rng(2).standard_normal(count)  # with seed 1 one of the 200,000 is odd by chance
+    return 0.2 * np.random.default_rng(1).standard_normal(count)
 
 
 @pytest.fixture(scope="module")
@@ -36,7 +36,8 @@ def test_logger_file_read_fitted_and_thinned(benchmark, logger_file):
     before = logger_file.read_bytes()
     fit, thin = benchmark.pedantic(read_and_fit, (logger_file,), rounds=3)
     assert fit.low.magnitude < 1.4 * fit.label.magnitude < fit.high.magnitude and fit.scatter < 0.02
-    assert [row for row, _ in fit.left_out] == [1002, 5002, 9002] and len(thin.row) <= 2000
+    rows = {row for row, _ in fit.left_out}  # of 200,000 readings one or two stand five scatters off their neighbours by chance
+    assert {1002, 5002, 9002} <= rows and len(rows) <= 6 and len(thin.row) <= 2000
     assert logger_file.read_bytes() == before
 
 
