@@ -11,6 +11,9 @@ one unknown is fitted by least squares (physics/fit.py). What nobody measures we
   on the water's film, which correlations know to a tenth. It counts as known to a second, and the interval holds that: by as
   much as the flow moves when the clock is taken to be later.
 * along the run: the water's temperature at the start, unless it is given.
+
+The 95 % interval of a loss holds the scatter of the readings and the model's own doubt (physics/bench.py): each thing that it
+is not sure of is moved by one standard deviation, and what this would do to the readings moves the fit.
 """
 
 from dataclasses import replace
@@ -19,9 +22,9 @@ from functools import cache
 import numpy as np
 
 from . import bench_checks as checks
-from .bench_fit import Curves, Unknown, conclude, loss_answer, solve, sure_of
+from .bench_fit import Curves, Unknown, conclude, doubt_of, loss_answer, solve, sure_of
 from .bench_result import BenchFit
-from .bench_words import flow_words
+from .bench_words import CLOCK, MODEL, flow_words, interval_sentence
 from .draws import first_draw
 from .errors import InputError, unknown_name
 from .physics import bench as physics
@@ -62,14 +65,18 @@ def fit_cooling(run: Run, readings: Readings, unknown: str | None = None, thermo
     readings, falls = _cooling_readings(readings, rest, constant > 0)
     clock, first = readings.time.magnitude, float(readings.temperature.magnitude[0])
 
-    def model(values, at):
-        factor, start, *shown = np.exp(values[0]), *values[1:]
-        followed = constant, *shown
-        if unknown == "UA":
-            return physics.standing_water(standing, start, at, factor, *followed)
-        covered = replace(standing, line=physics.scaled_conductivity(standing.line, factor))
-        return physics.standing_water(covered, start, at, 1.0, *followed)
+    def model_of(standing):
+        def model(values, at):
+            factor, start, *shown = np.exp(values[0]), *values[1:]
+            followed = constant, *shown
+            if unknown == "UA":
+                return physics.standing_water(standing, start, at, factor, *followed)
+            covered = replace(standing, line=physics.scaled_conductivity(standing.line, factor))
+            return physics.standing_water(covered, start, at, 1.0, *followed)
 
+        return model
+
+    model = model_of(standing)
     low, high = (rest + NEAR_REST, SUPPLY.high) if falls else (SUPPLY.low, rest - NEAR_REST)
     water = float(np.max(readings.temperature.magnitude)) if falls else first
     unknowns = [_factor(unknown), Unknown("start temperature", np.clip(water, low, high), 1.0, low, high)]
@@ -78,7 +85,10 @@ def fit_cooling(run: Run, readings: Readings, unknown: str | None = None, thermo
     fit = solve(readings, clock - clock[0], model, unknowns, FACTORS)
     at = np.linspace(0.0, clock[-1] - clock[0], CURVE)
     curves = Curves(at + clock[0], model(fit.values, at), model(np.array([0.0, *fit.values[1:]]), at))
-    answer = loss_answer(run, standing.line, unknown, sure_of(fit), float(np.mean(readings.temperature.magnitude)))
+    water, others = float(np.mean(readings.temperature.magnitude)), physics.doubtful_standing(standing)
+    bases = _bases(standing.line, [other.line for other in others], water) if unknown == "UA" else ()
+    doubt = doubt_of(fit, clock - clock[0], model, [model_of(other) for other in others], bases)
+    answer = loss_answer(run, standing.line, unknown, sure_of(fit, doubt), water)
     return conclude("cooling", run, readings, fit, curves, {"start": quantity(fit.values[1], "degC")}, **answer)
 
 
@@ -125,7 +135,7 @@ def fit_first_draw(run: Run, readings: Readings, supply, start, flow=None, late=
     }
     at = np.linspace(min(clock[0], 0.0), clock[-1], CURVE)
     expected = None if given is None else model(np.array([np.log(given), *fit.values[1:]]), at)
-    answer = _flow_answer(sure_of(fit, abs(moved)), given)
+    answer = _flow_answer(sure_of(fit, abs(moved)), given, CLOCK)
     return conclude("first draw", run, readings, fit, Curves(at, model(fit.values, at), expected), others, **answer)
 
 
@@ -151,27 +161,41 @@ def fit_along(run: Run, readings: Readings, flow=None, unknown: str | None = Non
     place, warmest = readings.place.magnitude, float(np.max(readings.temperature.magnitude))
     guess = given if unknown != "flow" else _flow_guess(line, readings, rest)
 
-    def model(values, at):
-        factor, begins = np.exp(values[0]), values[1] if entering is None else entering
-        moving = factor * guess if unknown == "flow" else guess
-        covered = physics.scaled_conductivity(line, factor) if unknown == "conductivity" else line
-        inside = physics.flowing_water(covered, begins, moving, length, at, factor if unknown == "UA" else 1.0)
-        return inside if measured == "water" else physics.surface(covered, inside, _film(line, inside, moving))
+    def model_of(line):
+        def model(values, at):
+            factor, begins = np.exp(values[0]), values[1] if entering is None else entering
+            moving = factor * guess if unknown == "flow" else guess
+            covered = physics.scaled_conductivity(line, factor) if unknown == "conductivity" else line
+            inside = physics.flowing_water(covered, begins, moving, length, at, factor if unknown == "UA" else 1.0)
+            return inside if measured == "water" else physics.surface(covered, inside, _film(line, inside, moving))
 
+        return model
+
+    model, doubtful = model_of(line), physics.doubtful(line)
+    if unknown == "flow":
+        doubtful.append(physics.scaled_conductivity(line, 1 + physics.CONDUCTIVITY_DOUBT))
     unknowns = [_factor(unknown)]
     if entering is None:
         unknowns.append(Unknown("temperature at the start", min(warmest, SUPPLY.high), 1.0, SUPPLY.low, SUPPLY.high))
     fit = solve(readings, place, model, unknowns, FACTORS)
     others = {} if entering is not None else {"start": quantity(fit.values[1], "degC")}
-    at, sure, others_of = np.linspace(0.0, length, CURVE), sure_of(fit), fit.values[1:]
+    at, others_of = np.linspace(0.0, length, CURVE), fit.values[1:]
+    water = float(np.mean(physics.flowing_water(line, others_of[0] if len(others_of) else entering, guess, length, place)))
+    film = float(_film(line, water, guess))
+    bases = _bases(line, doubtful, water, film) if unknown == "UA" else ()
+    sure = sure_of(fit, doubt_of(fit, place, model, [model_of(other) for other in doubtful], bases))
     if unknown == "flow":
-        sure = sure._replace(**{name: guess * value for name, value in sure._asdict().items()})
-        answer, before = _flow_answer(sure, given), None if given is None else np.log(given / guess)
+        answer, before = _flow_answer(sure.times(guess), given, MODEL), None if given is None else np.log(given / guess)
     else:
-        water = float(np.mean(physics.flowing_water(line, others_of[0] if len(others_of) else entering, guess, length, place)))
-        answer, before = loss_answer(run, line, unknown, sure, water, float(_film(line, water, guess))), 0.0
+        answer, before = loss_answer(run, line, unknown, sure, water, film), 0.0
     expected = None if before is None else model(np.array([before, *others_of]), at)
     return conclude("along the run", run, readings, fit, Curves(at, model(fit.values, at), expected), others, **answer)
+
+
+def _bases(line, others, water: float, film: float = 0.0) -> list:
+    """UA of the other lines over that of the line. water [degC]; film : on the inside of the wall [m K/W]"""
+    first, *rest = (float(one.conductance(water, one.rest(), film)[0]) for one in (line, *others))
+    return [one / first for one in rest]
 
 
 _WHATEVER = (-60.0, 100.0)  # [degC] what a thermometer can show
@@ -284,14 +308,16 @@ def _draws(run: Run, readings: Readings, supply: float, start: float, late: floa
     return draw, flow
 
 
-def _flow_answer(sure, given: float | None) -> dict:
-    """The fields of a BenchFit for a flow. sure, given [m3/s]"""
-    value, error, low, high = (_flow(one) for one in sure)
+def _flow_answer(sure, given: float | None, doubted: str) -> dict:
+    """The fields of a BenchFit for a flow. sure, given [m3/s]; doubted : what else than the readings is not sure, in words"""
+    value, error, low, high = (_flow(one) for one in sure[:4])
     label = None if given is None else _flow(given)
     word, meaning = flow_words(value, low, high, label)
+    meaning = f"{meaning} {interval_sentence(sure.scatter, sure.doubt, doubted)}"
     return {
         "unknown": "flow", "value": value, "standard_error": error, "low": low, "high": high, "label": label,
         "ua": None, "ua_low": None, "ua_high": None, "like_thickness": None, "word": word, "meaning": meaning,
+        "scatter": sure.scatter, "doubt": sure.doubt,
     }
 
 

@@ -1,7 +1,7 @@
 """The fit itself, between the experiments of bench.py and physics/fit.py: unknowns with names, and what their errors mean."""
 
 from dataclasses import dataclass
-from math import exp, hypot, sqrt
+from math import exp, hypot, log, sqrt
 from typing import NamedTuple
 
 import numpy as np
@@ -34,12 +34,19 @@ class Unknown:
 
 
 class Sure(NamedTuple):
-    """A logarithm that was fitted: the value itself, its standard error and its 95 % interval."""
+    """A logarithm that was fitted: the value itself, its standard error and its 95 % interval; and as shares of the value
+    the half-width that the readings alone would give it, and the one that all else alone would."""
 
     value: float
     error: float
     low: float
     high: float
+    scatter: float
+    doubt: float
+
+    def times(self, base: float) -> "Sure":
+        """The same in another unit, or of a multiple."""
+        return Sure(*(base * one for one in self[:4]), self.scatter, self.doubt)
 
 
 class Curves(NamedTuple):
@@ -76,6 +83,17 @@ def solve(readings: Readings, at, model, unknowns, tries) -> Fit:
     return fit
 
 
+def doubt_of(fit: Fit, at, model, others, bases=()) -> float:
+    """Standard deviation of the first unknown's logarithm that comes from what the model itself is not sure of.
+
+    others : models as they may be instead of `model`, each off by one standard deviation; each moves the fit
+    bases : what the unknown multiplies in each of them, over what it multiplies in `model`; (): the same
+    """
+    here = model(fit.values, at)
+    moved = [fit.moved_by(other(fit.values, at) - here)[0] for other in others]
+    return sqrt(sum((one - log(base)) ** 2 for one, base in zip(moved, bases or [1.0] * len(moved))))
+
+
 def sure_of(fit: Fit, doubt: float = 0.0) -> Sure:
     """The first unknown, which is fitted as a logarithm. Readings that resemble their neighbours count for fewer.
 
@@ -83,9 +101,9 @@ def sure_of(fit: Fit, doubt: float = 0.0) -> Sure:
     """
     count = independent(fit.residuals)
     error = sqrt(fit.covariance[0, 0] * len(fit.residuals) / count)
-    width = hypot(student(max(count - np.sum(~fit.at_bound), 1.0)) * error, NORMAL * doubt)
-    value = exp(fit.values[0])
-    return Sure(value, value * hypot(error, doubt), value * exp(-width), value * exp(width))
+    scatter, doubtful = student(max(count - np.sum(~fit.at_bound), 1.0)) * error, NORMAL * doubt
+    value, width = exp(fit.values[0]), hypot(scatter, doubtful)
+    return Sure(value, value * hypot(error, doubt), value * exp(-width), value * exp(width), scatter, doubtful)
 
 
 def conclude(experiment: str, run: Run, readings: Readings, fit: Fit, curves: Curves, others: dict, **answer) -> BenchFit:
@@ -118,12 +136,14 @@ def loss_answer(run: Run, line: Line, unknown: str, sure: Sure, water: float, fi
     else:
         surface = physics.surface(physics.scaled_conductivity(line, sure.value), water, film)
         base = float(line.parts[0][1].conductivity(0.5 * (water + surface)))
-    value, error, least, most = (quantity(base * one, "W/(m*K)") for one in sure)
+    value, error, least, most = (quantity(one, "W/(m*K)") for one in sure.times(base)[:4])
     word, meaning, like = _loss_meaning(run, line, water, film, label, loss, low, high)
     return {
         "unknown": unknown, "value": value, "standard_error": error, "low": least, "high": most,
         "label": quantity(base, "W/(m*K)"), "ua": quantity(loss, "W/(m*K)"), "ua_low": quantity(low, "W/(m*K)"),
-        "ua_high": quantity(high, "W/(m*K)"), "like_thickness": None if like is None else quantity(like, "m"), "word": word, "meaning": meaning,
+        "ua_high": quantity(high, "W/(m*K)"), "like_thickness": None if like is None else quantity(like, "m"), "word": word,
+        "meaning": f"{meaning} {words.interval_sentence(sure.scatter, sure.doubt, words.MODEL)}",
+        "scatter": sure.scatter, "doubt": sure.doubt,
     }
 
 
@@ -137,7 +157,8 @@ def _loss_meaning(run: Run, line: Line, water: float, film: float, label: float,
     bare = Line(tuple((share, section.bare()) for share, section in line.parts), line.around)
     word = words.insulation_word(*shares, float(bare.conductance(water, bare.rest(), film)[0]) / label)
     like, thinnest, thickest = (physics.thickness_like(line, one, water, THICKNESSES, film) for one in (loss, high, low))
-    return word, words.insulation_sentence(word, given, run.insulation.material, like, thinnest, thickest), like
+    sentence = words.insulation_sentence(word, given, run.insulation.material, like, thinnest, thickest, loss / label)
+    return word, sentence, like
 
 
 def _kelvin(value):

@@ -12,8 +12,9 @@ from .results import Printed
 
 CAUTION = (
     "Hot pipe and hot water burn: fix the thermometer before hot water runs, never feel for heat, and keep taps for learners at "
-    "45 °C or less. The interval holds the scatter of these readings only. A thermometer that reads 1 °C wrong, another air "
-    "temperature or another length than given moves the answer as a whole: check them first."
+    "45 °C or less. The interval holds the scatter of these readings and what the model is not sure of, such as air read to "
+    "half a degree. A thermometer that reads 1 °C wrong, air further off or another length than given moves the answer as a "
+    "whole: check them first."
 )
 
 
@@ -30,6 +31,8 @@ class BenchFit(Printed):
         0: none would; inf: more than 100 mm; None: a bare run, or a flow
     word : "like the label", "worse than the label", …; meaning : the whole sentence
     others : what was fitted beside it, by name: the water's start, a late start of the clock, the thermometer's time constant
+    scatter, doubt : half-widths of the 95 % interval as shares of the value, from the readings alone and from all else alone
+        (the model; in a first draw the clock); together they add as squares; None: saved before this was told
     rms : root mean square of the residuals; residuals : reading less model, (n,) [K], of `readings`, the rows that were used
     curve_at, curve, curve_expected : time [s] or place [m], the fitted curve and the label's [degC], (m,); the last may be None
     """
@@ -54,6 +57,8 @@ class BenchFit(Printed):
     curve_at: object = field(repr=False)
     curve: object = field(repr=False)
     curve_expected: object = field(repr=False)
+    scatter: float | None = field(default=None, repr=False)
+    doubt: float | None = field(default=None, repr=False)
     caution: str = CAUTION
 
     @property
@@ -74,7 +79,8 @@ class BenchFit(Printed):
     @classmethod
     def from_data(cls, data) -> "BenchFit":
         """From what `to_data` gave. Raises InputError where it is something else."""
-        given = fields_from(data, [one.name for one in fields(cls)], "bench fit")
+        told = {"scatter": None, "doubt": None, **data} if isinstance(data, dict) else data
+        given = fields_from(told, [one.name for one in fields(cls)], "bench fit")
         return cls(**{**given, "readings": Readings.from_data(data["readings"])})
 
 

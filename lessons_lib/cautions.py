@@ -12,6 +12,10 @@ BARE_COPPER = (
     "Bare copper: its surface decides. Emissivity goes from 0.03 (polished) to 0.8 (oxidised); {:.2g} is taken here, and "
     "handbook tables that do not state theirs cannot be matched exactly."
 )
+UPRIGHT = (
+    "Every pipe is taken as level. Bare and upright in still air it really loses a tenth to a third less. That errs to the safe side for "
+    "frost; but the water arrives and stays hotter than shown, so judge scalds by the temperature that enters the run."
+)
 PEX = (
     "PEX: bores in print differ by 2 % (least wall or mean wall; the pipe table here has the mean) and so contents by 4 %; "
     "conductivity is 0.35 to 0.46 W/(m K)."
@@ -30,6 +34,7 @@ def of_run(pipe, insulation, fittings, bare_share: float) -> str:
     emissivity = pipe.emissivity if insulation.emissivity is None else insulation.emissivity
     return joined(
         BARE_COPPER.format(emissivity) if pipe.material == "copper" and bare else "",
+        UPRIGHT if bare else "",
         PEX if pipe.material == "PEX" else "",
         FITTINGS if fittings.counts else "",
     )

@@ -22,7 +22,11 @@ SETTLED = 1e-3  # of the step at the tap: the record ends so near to the steady 
 # to 10 s, marginal up to 30 s), as quoted in secondary literature; the words are ours.
 WAIT_WORDS = ((0, "warm at once"), (10, "short wait"), (30, "middling wait"), (np.inf, "long wait"))
 NEVER_WARM = "never warm enough"
-CAUTION = "Water does not mix along the way here: a real wait is somewhat longer. Buried legs keep their soil as it is."
+CAUTION = (
+    "Water does not mix along the way here, and the insulation's own heat is left out: a real wait is somewhat longer. The insulation "
+    "alone adds 1 to 2 % at the usual flows, 4 % at a trickle, 11 % in small plastic pipe under 40 mm (1 1/2 in). Buried legs keep their "
+    "soil as it is."
+)
 
 
 @dataclass(frozen=True, repr=False, eq=False)

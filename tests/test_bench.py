@@ -14,7 +14,7 @@ from lessons_lib import (
     BenchFit, Ground, InputError, Insulation, Pipe, Q_, Readings, Run, Surroundings, bench, compare, fit_along, fit_cooling, fit_first_draw,
 )
 from lessons_lib.bench_fit import THICKNESSES
-from lessons_lib.bench_words import SAME, WORSE
+from lessons_lib.bench_words import SAME, WORSE, difference_words, insulation_sentence
 from lessons_lib.physics import bench as physics
 from lessons_lib.physics.fit import independent, least_squares, student
 
@@ -115,6 +115,11 @@ def scatters_singly(fit) -> bool:
     return independent(fit.residuals.magnitude) == len(fit.residuals)
 
 
+def error_of_readings(fit) -> float:
+    """The standard error that the scatter of the readings alone gives."""
+    return fit.value.magnitude * fit.scatter / student(len(fit.residuals) - 2)
+
+
 def test_cooling_agrees_with_a_general_purpose_library():
     """scipy.optimize.curve_fit on runs built afresh with each conductivity."""
     readings = over_time(COOLING_TIMES, cooled() + noise(2, 30))
@@ -128,7 +133,7 @@ def test_cooling_agrees_with_a_general_purpose_library():
     best, covariance = optimize.curve_fit(model, COOLING_TIMES, readings.temperature.magnitude, (0.05, 57.0), epsfcn=1e-8)
     assert scatters_singly(fit)
     assert fit.value.magnitude == pytest.approx(best[0], rel=1e-3) and fit.others["start"].magnitude == pytest.approx(best[1], rel=1e-3)
-    assert fit.standard_error.magnitude == pytest.approx(np.sqrt(covariance[0, 0]), rel=0.05)
+    assert error_of_readings(fit) == pytest.approx(np.sqrt(covariance[0, 0]), rel=0.05)
 
 
 def test_along_agrees_with_a_general_purpose_library():
@@ -143,7 +148,7 @@ def test_along_agrees_with_a_general_purpose_library():
     best, covariance = optimize.curve_fit(model, PLACES, readings.temperature.magnitude, (0.3, 58.0), epsfcn=1e-8)
     assert scatters_singly(fit)
     assert fit.value.magnitude == pytest.approx(best[0], rel=1e-3)
-    assert fit.standard_error.magnitude == pytest.approx(np.sqrt(covariance[0, 0]), rel=0.05)
+    assert error_of_readings(fit) == pytest.approx(np.sqrt(covariance[0, 0]), rel=0.05)
 
 
 def test_first_draw_agrees_with_a_general_purpose_library(monkeypatch):
@@ -257,12 +262,44 @@ def test_foam_that_is_thinner_than_told_is_found_out(millimetres, word):
 
 
 @pytest.mark.parametrize("factor, word, words", [
-    (1.0, "like the label", "which is what its label says"), (1.5, "worse than the label", "look for gaps at the elbows"),
+    (1.0, "like the label", "loses as much as its label says"), (1.5, "worse than the label", "look for gaps at the elbows"),
     (0.5, "better than the label", "check the air temperature"), (12.0, "like bare pipe", "no insulation at all"),
 ])
 def test_words_for_an_insulation(factor, word, words):
     fit = fit_cooling(COVERED, over_time(COOLING_TIMES, cooled(factor=factor) + noise(1, 30, 0.05)))
     assert fit.word == word and words in fit.meaning and "19 mm (3/4 in)" in fit.meaning
+
+
+@pytest.mark.parametrize("loss, words", [
+    (1.004, "behaves like 29 mm (1 1/8 in) and loses as much as its label says."),
+    (0.96, "behaves like 29 mm (1 1/8 in) and loses 4 % less than its label says: within a tenth, so like the label."),
+    (1.25, "behaves like 29 mm (1 1/8 in) and loses 25 % more than its label says, which may be chance."),
+])
+def test_the_sentence_of_like_the_label_agrees_with_its_numbers(loss, words):
+    said = insulation_sentence(SAME, 0.025, "elastomeric foam", 0.0286, 0.025, 0.033, loss)
+    assert words in said and "what its label says" not in said
+
+
+@pytest.mark.parametrize("ratio, words", [
+    (1 / 0.61, "39 % lower in the first experiment: A instead of B."), (0.61, "39 % lower in the second experiment: B instead of A."),
+    (1.0, "The loss of each metre is the same in both experiments: A and B."),
+])
+def test_a_difference_is_said_as_what_was_saved(ratio, words):
+    """Whichever was kept: the page asks by how much the foam lowered the loss."""
+    assert words in difference_words("loss per kelvin", ratio, False, "A", "B")
+
+
+def test_the_interval_is_told_in_two_parts():
+    fit = fit_cooling(COVERED, over_time(COOLING_TIMES, cooled() + noise(1, 30)))
+    width = 0.5 * np.log(fit.high.magnitude / fit.low.magnitude)
+    assert width == pytest.approx(np.hypot(fit.scatter, fit.doubt), rel=1e-6) and min(fit.scatter, fit.doubt) > 0.01
+    assert f"{100 * fit.scatter:.1f} % either way come from the scatter" in fit.meaning and f"{100 * fit.doubt:.1f} % from the model" in fit.meaning
+
+
+def test_a_fit_saved_before_the_two_parts_were_told_is_read():
+    data = fit_cooling(COVERED, over_time(COOLING_TIMES, cooled() + noise(1, 30))).to_data()
+    del data["scatter"], data["doubt"]
+    assert BenchFit.from_data(data).doubt is None
 
 
 def test_words_where_the_readings_cannot_tell():
@@ -388,7 +425,7 @@ def test_two_experiments_side_by_side():
     assert both.ratio == pytest.approx(after.ua.magnitude / before.ua.magnitude) and both.low < both.ratio < both.high < 0.8
     assert not both.overlap and "lower" in both.meaning and "is real" in both.meaning
     again = compare(after, fit_cooling(COVERED, over_time(COOLING_TIMES, cooled() + noise(3, 30, 0.1))))
-    assert again.overlap and again.low < 1 < again.high and "chance" in again.meaning
+    assert again.overlap and again.low < 1 < again.high and "is the same in both experiments" in again.meaning
     flow = fit_along(FAR, along(1), SMALL_FLOW, unknown="flow")
     with pytest.raises(InputError, match="^compare: one of these fits is of a flow"):
         compare(before, flow)

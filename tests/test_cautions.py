@@ -4,6 +4,7 @@
 tests/published compares with exact solutions only.
 """
 
+import numpy as np
 import pytest
 
 from lessons_lib import (
@@ -60,3 +61,19 @@ def test_nothing_is_said_where_nothing_is_in_doubt():
 def test_a_chain_says_each_thing_once():
     chain = Run.series([BARE, BARE, PLASTIC])
     assert chain.caution.count("Bare copper") == 1 and chain.caution.count("PEX") == 1
+
+
+@pytest.mark.parametrize("size", ["1/2 in", "3/4 in", "1 in"])
+def test_a_bare_pipe_is_taken_as_level_and_says_what_that_is_worth(size):
+    """Against vertical plates 1 and 2.5 m high (Churchill and Chu, Int. J. Heat Mass Transfer 18 (1975) 1323), plain and with a
+    fifth more for a slender pipe (from memory), and radiation; surface 60, air 20 degC, air's properties at 40 degC."""
+    run = Run(Pipe.nominal("copper L", size), Q_(1, "m"), Insulation.none(), Surroundings(Q_(20, "degC")))
+    outside = run.pipe.outside_diameter.to("m").magnitude
+    level = run.heat_loss(Q_(60, "degC")).magnitude / (np.pi * outside * 40)
+    radiation = run.pipe.emissivity * 5.67e-8 * (333.15**4 - 293.15**4) / 40
+    for height in (1.0, 2.5):
+        rayleigh = 9.81 * 40 / 313.15 * height**3 / (1.70e-5 * 2.40e-5)
+        plate = 0.0272 / height * (0.825 + 0.387 * rayleigh ** (1 / 6) / (1 + (0.492 / 0.706) ** (9 / 16)) ** (8 / 27)) ** 2
+        assert 0.10 < 1 - (1.2 * plate + radiation) / level < 1 - (plate + radiation) / level < 0.34
+    assert "a tenth to a third less" in run.caution and "safe side for frost" in run.caution
+    assert "taken as level" not in PLAIN.caution

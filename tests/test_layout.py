@@ -378,3 +378,11 @@ def test_a_tall_house_with_all_taps_open(floors, read):
         else:
             assert left <= 0.1
     assert (found.flow.magnitude == 0).any() == (floors == 25)
+
+
+def test_push_elbows_lose_what_was_measured_of_them():
+    """A solder elbow loses as much as 30 bores of pipe, a push elbow as much as 50."""
+    names = {joint: {name for leg in layout(house).all_legs if leg.joint == joint for name, _ in layout(house).runs[leg.name].fittings.counts}
+             for house, joint in (("template", "push"), ("workshop", "solder"))}
+    assert "push elbow" in names["push"] and "elbow 90" not in names["push"]
+    assert "push elbow" not in names["solder"] and "elbow 90" in names["solder"]

@@ -13,7 +13,7 @@ import pytest
 from lessons_lib import Q_, InputError, bench_files, panels, preferences
 from lessons_lib.bench_store import Store
 from lessons_lib.display import SI, SYSTEMS, US
-from lessons_lib.figures import graph
+from lessons_lib.figures import bench_picture, graph
 from lessons_lib.lessons import bench as lesson
 from lessons_lib.panels import bench_scene
 from lessons_lib.panels.bench import AS_SAVED, DEMOS, SAVED, TYPED
@@ -78,6 +78,7 @@ def test_before_and_after_side_by_side(panel):
     panel.fit()
     panel.keep()
     fitted(panel, BEFORE)
+    assert bench_picture.holds(panel.scene.fit)[1].endswith("from the model") and "% lower in the first experiment" in panel.sentence
     assert "Against the kept one: The loss of each metre is" in panel.sentence and "the difference is real" in panel.sentence
     assert len(panel.picture.kept_points.get_xdata()) == 29 and panel.sentence in panel.picture.describe(panel.scene)
     fitted(panel, DRAW)

@@ -48,7 +48,8 @@ def test_an_ice_free_night_is_the_cooling_curve(pipe, foam, air, wind):
 
 @every_run
 def test_what_cooling_water_loses_it_held(pipe, foam, air, wind):
-    """The loss over time against the heat of water and wall between two temperatures, within 0.5 %."""
+    """The loss over time against the heat of water and wall between two temperatures: within 0.5 % in copper. A plastic wall is
+    cooler outside than its water, so that all cool a little sooner than with the wall as warm as the water: up to 1 %."""
     run = run_of(pipe, foam, air, wind)
     standing = run._standing(run.line, 0.0)
     times = np.linspace(0.0, float(cooling.time_to(standing, 60.0, 5.0)), 2001)
@@ -57,7 +58,8 @@ def test_what_cooling_water_loses_it_held(pipe, foam, air, wind):
     between = np.linspace(curve[-1], 60.0, 501)
     at = water(between)
     held = np.trapezoid(heat_capacity(run.line.parts[0][1], at.density * at.heat_capacity, run.wall_density_heat), between)
-    assert lost == pytest.approx(held, rel=0.005)
+    assert (0.990 if pipe[0].startswith("PEX") else 0.995) < lost / held < 1.005
+    assert not pipe[0].startswith("PEX") or lost / held < 0.996
 
 
 @every_run

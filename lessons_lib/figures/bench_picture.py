@@ -5,6 +5,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from ..bench_result import BenchFit, compare
+from ..bench_words import fine_share
 from ..display import celsius, number, show
 from ..readings import left_out_words
 from ..units import Q_
@@ -84,8 +85,7 @@ class BenchPicture:
         self.worth = Worth(canvas, LEFT + 16, 0, WIDTH - LEFT - 16)
         note = canvas.drawing(LEFT + 16, 342, WIDTH - LEFT - 16, 80)
         note.text(0, 14, "What 95 % holds", size=TEXT, weight="bold", color=INK)
-        for row, line in enumerate(("The scatter of the readings,", "not a wrong air, length or", "thermometer.")):
-            note.text(0, 36 + 20 * row, line, size=TEXT, color=FAINT)
+        self.holds = [canvas.words(note, 0, 36 + 20 * row, color=FAINT) for row in range(3)]
         self.kept = None
         self.units(system)
 
@@ -115,6 +115,8 @@ class BenchPicture:
         self._show_legend(scene, kept)
         self.worth.show(scene, worth_texts(scene, self.system))
         self.worth.show_kept(kept and kept.shares)
+        for words, text in zip(self.holds, holds(scene.fit)):
+            words.set_text(text)
         return self.canvas.png(), sentence(scene, self.system) + comparison(scene, self.kept)
 
     def _show_legend(self, scene: BenchScene, kept) -> None:
@@ -160,6 +162,15 @@ class BenchPicture:
             f"expected and what the readings show, drawn to one scale, and a bar for the 95 % interval. {crossed_words(scene)}"
             f"{sentence(scene, self.system)}{comparison(scene, self.kept)}{kept}"
         )
+
+
+def holds(fit: BenchFit | None) -> tuple:
+    """What the interval holds, and what it cannot, in three short lines."""
+    if fit is None or fit.scatter is None:
+        return "scatter and model,", "not a wrong length", "or thermometer"
+    doubted = "clock" if fit.experiment == "first draw" else "model"
+    scatter, doubt = (fine_share(one) for one in (fit.scatter, fit.doubt))
+    return f"± {scatter} % from scatter", f"± {doubt} % from the {doubted}", "Not: length, thermometer"
 
 
 def misses(most: float) -> Axis:

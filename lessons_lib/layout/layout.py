@@ -14,7 +14,7 @@ from .frost import places_of
 from .invented import invented
 from .parts import Buying, Leg, Loop, NightSpec, TapeSupply, Valve
 from .readings import LayoutAssessment, assess
-from .tree import Tree
+from .tree import Tree, loses_like
 
 USUAL_TAPE = Q_(6.0, "mm")  # thickness of a tape that was not measured (common practice, no source)
 
@@ -94,7 +94,7 @@ class Layout(Printed):
         insulation, start = leg.insulation, self.met[leg.name]
         if leg.tape is not None and insulation.thickness.magnitude > 0:
             insulation = replace(insulation, bore=self.bore_of(leg), gap="open")
-        fittings = (*leg.fittings, *([start] if start else ()))
+        fittings = (*leg.fittings, *([loses_like(leg, start)] if start else ()))
         self._made[leg.name] = Run(leg.pipe, leg.length, insulation, leg.surroundings, fittings, leg.bare_share)
         return self._made[leg.name]
 

@@ -12,6 +12,7 @@ from ..units import LENGTH, si
 from .parts import TANK, Leg
 
 ELBOW, CRIMP = "elbow 90", "crimp"
+PUSHED = {ELBOW: "push elbow", "coupling": "push coupling"}  # as data/fittings.csv has their losses
 
 
 @dataclass(frozen=True, eq=False)
@@ -189,6 +190,11 @@ def fitting(leg: Leg, kind: str) -> str:
     if leg.joint == CRIMP and leg.pipe.material == "PEX":
         return f"PEX crimp {'elbow' if kind == ELBOW else kind}"
     return kind
+
+
+def loses_like(leg: Leg, name: str) -> str:
+    """The name in data/fittings.csv whose loss a fitting of the leg has: push elbows and couplings were measured."""
+    return PUSHED.get(name, name) if leg.joint == "push" else name
 
 
 def climb(leg: Leg) -> float:

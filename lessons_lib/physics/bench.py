@@ -4,16 +4,66 @@ A factor on the loss needs no new curve. Standing water follows C' dT/dt = -q'(T
 twice the loss is the same curve run through in half the time, or half the length.
 """
 
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 import numpy as np
 
 from . import cooling
 from .delivery import along, deliver
+from .heat_loss import Air, Soil
 from .line import Line
 
 CURVE_POINTS = 401  # of a cooling curve behind a lagging thermometer
 PLACES = 65
+# How sure the model is of itself, as standard deviations. Our own judgement, no source, but for the first.
+FILM_DOUBT = 0.10  # of the convection in air: textbooks allow such correlations 10 to 20 % (from memory)
+WATER_DOUBT = 0.03  # [m K/W] of the water's film: half of what still water has that only conducts, 1/(8 pi k), and that is left out
+EMISSIVITY_DOUBT = 0.5  # of e (1 - e): least sure in the middle, for a metal's surface decides; 0.03 for foam
+AIR_DOUBT = 0.25  # [K] a thermometer within half a degree
+HEAT_DOUBT = 0.20  # of the insulation's density times heat capacity, which are typical of its kind
+CONDUCTIVITY_DOUBT = 0.05  # of the label's, where it is taken for true
+SOIL_DOUBT = 0.20  # of the soil's conductivity
+
+
+@dataclass(frozen=True)
+class OffAir(Air):
+    """Air that takes up `film` times the convection that the correlation says."""
+
+    film: float = 1.0
+
+    def heat_from(self, surface, section):
+        whole = super().heat_from(surface, section)
+        convection = super().heat_from(surface, replace(section, emissivity=0.0))
+        return tuple(one + (self.film - 1) * part for one, part in zip(whole, convection))
+
+
+def doubtful(line: Line) -> list[Line]:
+    """The line as it may be instead: each time one thing that the model is not sure of, off by a standard deviation."""
+    around = line.around
+    wetted = Line(tuple((share, _thicker_film(section)) for share, section in line.parts), around)
+    if isinstance(around, Soil):
+        others = {"temperature": around.temperature + AIR_DOUBT}, {"conductivity": around.conductivity * (1 + SOIL_DOUBT)}
+        return [wetted, *(Line(line.parts, replace(around, **one)) for one in others)]
+    warmer = replace(around, temperature=around.temperature + AIR_DOUBT, radiant=around.radiant + AIR_DOUBT)
+    thicker = OffAir(around.temperature, around.wind, around.radiant, 1 + FILM_DOUBT)
+    brighter = tuple((share, replace(section, emissivity=_off_emissivity(section.emissivity))) for share, section in line.parts)
+    return [wetted, Line(line.parts, warmer), Line(line.parts, thicker), Line(brighter, around)]
+
+
+def _thicker_film(section):
+    """The section with the doubt of the water's film in its wall's resistance."""
+    whole = section.wall_resistance + WATER_DOUBT
+    return replace(section, wall_conductivity=np.log(section.outside_diameter / section.inside_diameter) / (2 * np.pi * whole))
+
+
+def _off_emissivity(emissivity):
+    return emissivity + EMISSIVITY_DOUBT * emissivity * (1 - emissivity)
+
+
+def doubtful_standing(standing: cooling.Standing) -> list[cooling.Standing]:
+    """The same of a line of standing water, and of its insulation's own heat."""
+    lines = [replace(standing, line=line) for line in doubtful(standing.line)]
+    return [*lines, replace(standing, insulation_density_heat=standing.insulation_density_heat * (1 + HEAT_DOUBT))]
 
 
 def scaled_conductivity(line: Line, factor: float) -> Line:

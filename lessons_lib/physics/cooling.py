@@ -1,5 +1,6 @@
 """Standing water: C' dT/dt = -q'(T), integrated over temperature.
 
+C' holds the heat of water, wall and insulation weighted with the square of the steady profile (see line.heat_taken_along).
 With s the logarithm of the distance from rest, dt = C'/U' ds, and both C' and U' change slowly along s:
 a dozen points do what thousands of time steps would. A constant conductance gives the exponential law exactly.
 """
@@ -8,7 +9,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from .line import NEAR, Line, heat_capacity, insulation_capacity
+from .line import NEAR, Line, heat_taken_along
 from .properties import water
 from .quadrature import integral
 
@@ -33,9 +34,8 @@ class Standing:
         properties = water(temperature)
         water_heat = properties.density * properties.heat_capacity
         capacity = sum(
-            share * (
-                heat_capacity(section, water_heat, self.wall_density_heat)
-                + insulation_capacity(section, self.insulation_density_heat, surface)
+            share * heat_taken_along(
+                section, temperature, rest, surface, water_heat, self.wall_density_heat, self.insulation_density_heat
             )
             for (share, section), surface in zip(self.line.parts, shares)
         )

@@ -107,21 +107,6 @@ def _inverse(slopes, free):
     return root @ root.T
 
 
-def _downhill(model, measured, values, residuals, slopes, free, scale, low, high, damping):
-    """One damped step that lowers the sum of squares; the same values where none does."""
-    square, now = slopes.T @ slopes, residuals @ residuals
-    for _ in range(20):
-        step = np.linalg.solve(square + damping * np.diag(np.diag(square)), slopes.T @ residuals)
-        trial = values.copy()
-        trial[free] += step * scale[free]
-        trial = np.clip(trial, low, high)
-        left = measured - model(trial)
-        if left @ left <= now:
-            return trial, left, max(0.2 * damping, 1e-12)
-        damping = max(5 * damping, 1e-6)
-    return values, residuals, 1e-3
-
-
 def independent(residuals) -> float:
     """How many of n residuals count as independent: n (1 - r)/(1 + r), r the correlation of neighbours; n where r is below 0.
 

@@ -7,6 +7,7 @@ import numpy as np
 from .heat_loss import Section, heat_loss, surface_at_rest
 
 NEAR = 0.01  # [K] closer to rest than this, the conductance is the one at this distance
+THINNEST = 1e-5  # of its radius: a layer thinner than this holds nothing
 
 
 @dataclass(frozen=True)
@@ -108,14 +109,31 @@ def heat_capacity(section: Section, water_density_heat, wall_density_heat):
     return bore * water_density_heat + (0.25 * np.pi * section.outside_diameter**2 - bore) * wall_density_heat
 
 
-def insulation_capacity(section: Section, density_heat, surface_share):
-    """Heat given up by the insulation per metre and per kelvin of water temperature [J/(m K)].
+def heat_taken_along(section: Section, water, rest, surface_share, water_heat, wall_heat, insulation_heat):
+    """Heat that standing water, wall and insulation give up per metre and kelvin of the water's temperature [J/(m K)].
 
-    density_heat [J/(m3 K)]; surface_share : (surface - rest)/(water - rest)
-    The steady logarithmic profile, integrated over the ring: it holds little, and less towards the outside.
+    water, rest [degC]; surface_share : (surface - rest)/(water - rest)
+    water_heat, wall_heat, insulation_heat : density times heat capacity [J/(m3 K)]
+    While all cool together, each place keeps its share f of the water's distance from rest, that of the steady profile. The rate
+    of this slowest mode is the loss over the heat weighted with f squared (Rayleigh's quotient: first-order perturbation).
     """
-    inner, outer = 0.5 * section.insulation_bore, 0.5 * section.outside_of_insulation
-    ring = np.pi * (outer**2 - inner**2)
-    log_ratio = np.log(np.maximum(outer / inner, 1 + 1e-12))
-    profile = np.pi * ((outer**2 - inner**2) / 2 - inner**2 * log_ratio) / log_ratio
-    return np.where(outer > inner, density_heat * (surface_share * ring + (1 - surface_share) * profile), 0.0)
+    wall, gap = section.wall_resistance, section.gap_resistance(water)
+    whole = wall + gap + section.insulation_resistance(0.5 * (water + rest + surface_share * (water - rest)))
+    drop = (1 - surface_share) / np.maximum(whole, 1e-30)
+    through_wall, through_gap = 1 - drop * wall, 1 - drop * (wall + gap)
+    bore = 0.25 * np.pi * section.inside_diameter**2
+    in_wall = _squared_profile(section.inside_diameter, section.outside_diameter, 1.0, through_wall)
+    in_insulation = _squared_profile(section.insulation_bore, section.outside_of_insulation, through_gap, surface_share)
+    return bore * water_heat + wall_heat * in_wall + insulation_heat * in_insulation
+
+
+def _squared_profile(inside, outside, at_inside, at_outside):
+    """The square of a logarithmic profile, integrated over a ring's cut [m2]. inside, outside : diameters [m]"""
+    inner, outer = 0.5 * inside, 0.5 * outside
+    log_ratio = np.log(np.maximum(outer / inner, 1 + THINNEST))
+    squares = outer**2 - inner**2
+    once = np.pi * (squares / 2 - inner**2 * log_ratio) / log_ratio
+    twice = np.pi * (squares / 2 - inner**2 * log_ratio - inner**2 * log_ratio**2) / log_ratio**2
+    fall = at_inside - at_outside
+    held = at_outside**2 * np.pi * squares + 2 * at_outside * fall * once + fall**2 * twice
+    return np.where(outer > inner * (1 + THINNEST), held, 0.0)
