@@ -32,7 +32,8 @@ def deliver(line: Line, supply, volume_flow, length) -> Delivery:
     Water that reaches 0 degC stays there.
     """
     entering = water(supply)
-    rest, mass_flow = line.rest(), volume_flow * entering.density
+    mass_flow = volume_flow * entering.density
+    rest = line.rest(inside_resistance(line.inside_diameter, water(line.rest()), mass_flow))
     shape = np.broadcast_shapes(line.shape, *(np.shape(item) for item in (supply, volume_flow, length)))
     rate, shares = _rate(line, supply, mass_flow, rest)
     units = rate * length
