@@ -66,9 +66,8 @@ def night(run, weather: Weather, start, tape: Tape | None = None, pump=None, off
     if tape is not None:
         tape.check(run.pipe, float(np.max(begin if kept is None else np.maximum(begin, kept))))
     seconds, loss, line = _losses(run, weather, every, tape is not None)
-    capacity = physics.capacities(line, run.wall_density_heat)
     record = physics.march(
-        loss, capacity, begin, every,
+        loss, physics.capacities(line, run.wall_density_heat), begin, every,
         tape=tape and tape.available,
         thermostat=np.inf if tape is None or tape.thermostat is None else si(tape.thermostat, HOLD),
         powered=_powered(seconds, off), pump=kept,
@@ -81,7 +80,7 @@ def night(run, weather: Weather, start, tape: Tape | None = None, pump=None, off
         quantity(record.tape_power, "W/m"),
         quantity(record.temperature.min(axis=0), "degC"),
         record.ice_share.max(axis=0),
-        quantity(physics.first_ice(record.heat, capacity[0], loss.rest, seconds) / 3600, "h"),
+        quantity((seconds[0] + record.first_ice) / 3600, "h"),
         quantity(energy / 3.6e6, "kW*hour"),
         joined(ICE, "" if tape is None else TAPE_CAUTION, run.caution),
     )
@@ -91,12 +90,14 @@ def _losses(run, weather: Weather, every: float, taped: bool):
     """Times of the steps [s], losses at them, and the line: worked out at the weather's own rows, straight between them."""
     rows = si(weather.time, TIME)
     seconds = np.arange(rows[0], rows[-1] + 0.5 * every, every)
+    if len(seconds) < 2:
+        raise InputError(f"time step: {every / 60:g} min is longer than the weather, {(rows[-1] - rows[0]) / 60:g} min. Give a shorter step.")
     known = rows if np.median(np.diff(rows)) >= every else seconds
     line = run.line.alone()[-1] if not taped else Line(run.without_wall().parts[-1:], run.line.around)
     column, air = _air_at(weather, known, run)
     table = physics.tabulate(Line(((1.0, line.parts[0][1]),), air))
     place = np.clip(np.searchsorted(known, seconds, side="right") - 1, 0, len(known) - 2)
-    share = ((seconds - known[place]) / (known[place + 1] - known[place])).reshape(column)
+    share = np.minimum((seconds - known[place]) / (known[place + 1] - known[place]), 1.0).reshape(column)
     low, high = (physics.Loss(table.conductance[:, place + one], table.rest[place + one]) for one in (0, 1))
     return seconds, physics.Loss(*(a + share * (b - a) for a, b in zip(low, high))), run.line.alone()[-1]
 

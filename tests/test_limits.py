@@ -83,15 +83,14 @@ def test_more_nodes_move_cooling_and_freezing_little(pipe, foam, air, wind, monk
 
 @every_run
 @pytest.mark.parametrize("flow", [0.8, 2.0, 8.0])
-def test_more_pieces_move_the_delivery_by_less_than_promised(pipe, foam, air, wind, flow, monkeypatch):
-    """A hundredth of a kelvin is promised; eight times the pieces, the same answer within it."""
+def test_more_intervals_move_the_delivery_by_less_than_promised(pipe, foam, air, wind, flow, monkeypatch):
+    """A hundredth of a kelvin is promised; eight times the intervals, the same answer within it."""
     run = run_of(pipe, foam, air, wind)
 
     def delivered():
         return float(delivery.deliver(run.line, 60.0, flow / 60_000, 30.0).temperature)
 
     coarse = delivered()
-    monkeypatch.setattr(delivery, "PIECES", 8 * delivery.PIECES)
-    monkeypatch.setattr(delivery, "UNITS_PER_PIECE", delivery.UNITS_PER_PIECE / 8)
+    monkeypatch.setattr(delivery, "INTERVALS", 8 * delivery.INTERVALS)
     fine = delivered()
     assert coarse != fine and coarse == pytest.approx(fine, abs=0.01)

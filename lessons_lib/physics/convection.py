@@ -81,3 +81,8 @@ def inside_resistance(diameter, properties: Water, mass_flow):
     blend = np.minimum(np.maximum((reynolds - LAMINAR_END) / (TURBULENT_START - LAMINAR_END), 0), 1)
     nusselt = LAMINAR_NUSSELT + blend * (turbulent - LAMINAR_NUSSELT)
     return 1 / (np.pi * properties.conductivity * nusselt)
+
+
+def no_film(diameter, properties: Water, mass_flow):
+    """The same as inside_resistance for water whose film is left out: it loses the most heat, the cautious side in frost."""
+    return 0.0

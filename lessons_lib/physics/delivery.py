@@ -1,19 +1,22 @@
-"""Steady flow: how the water cools on its way along a run, m cp dT/dx = -q'(T)."""
+"""Steady flow: how the water cools on its way along a run, m cp dT/dx = -q'(T), integrated over temperature.
+
+With s the logarithm of the distance from rest, dx = m cp/U' ds, and U' changes slowly along s: a few points do what
+many metres would. A constant conductance gives the exponential law of ISO 12241 exactly.
+"""
 
 from typing import NamedTuple
 
 import numpy as np
 
-from .convection import LAMINAR_END, TURBULENT_START, inside_resistance, reynolds_number
+from .convection import LAMINAR_END, TURBULENT_START, inside_resistance
 from .line import Line, take
-from .properties import water
+from .properties import temperature_at_viscosity, water
 
 FREEZING = 0.0  # [degC]
-# Pieces by transfer units U L/(m cp), so that every case stays below the promised 0.01 K. Where the flow passes between
-# laminar and turbulent as it cools and thickens, the film has kinks, and the pieces are eight times shorter.
-PIECES = np.array([1, 2, 4, 8, 16, 32, 64])
-UNITS_PER_PIECE, KINK_FACTOR = 0.2, 8.0
-KINKS_BETWEEN = (LAMINAR_END / 1.1, TURBULENT_START * 1.1)
+AT_REST = 0.001  # [K] so near to rest the water is followed, and no further
+INTERVALS = 16  # of a stretch of s; every case then stays below the promised 0.01 K. Where the film passes between laminar
+# and turbulent it has kinks: there one stretch ends and the next begins.
+MARGIN, FURTHER = 1.02, 1.5  # s is followed as far as the first loss would bring it, then so many times as far, and again
 
 
 class Delivery(NamedTuple):
@@ -23,64 +26,84 @@ class Delivery(NamedTuple):
     ice_distance: np.ndarray  # [m] from the start to where the water is at 0 degC and ice can form; inf: nowhere
 
 
-def deliver(line: Line, supply, volume_flow, length) -> Delivery:
+class Stream(NamedTuple):
+    """Water on its way: what enters [degC], where it would settle [degC], and its mass flow [kg/s]; one of each a case."""
+
+    supply: np.ndarray
+    rest: np.ndarray
+    mass_flow: np.ndarray
+
+
+def deliver(line: Line, supply, volume_flow, length, film=inside_resistance) -> Delivery:
     """Temperature at the far end of a run.
 
     supply [degC], volume_flow [m3/s] > 0 at the supply temperature, length [m] > 0; all broadcast with the line.
-    Fourth-order Runge-Kutta on the logarithm of the distance from rest: a constant conductance then gives the
-    exponential law of ISO 12241 exactly. 1 to 64 pieces, more where the water cools more.
+    film : resistance of the water's film, a function like convection.inside_resistance; convection.no_film: the cold side
     Water that reaches 0 degC stays there.
     """
-    entering = water(supply)
-    rest, mass_flow = line.rest(), volume_flow * entering.density
+    mass_flow = volume_flow * water(supply).density
+    rest = line.rest(film(line.inside_diameter, water(line.rest()), mass_flow))
     shape = np.broadcast_shapes(line.shape, *(np.shape(item) for item in (supply, volume_flow, length)))
-    rate, shares = _rate(line, supply, mass_flow, rest)
-    units = rate * length
-    leaving = water(np.maximum(rest + (supply - rest) * np.exp(-units), FREEZING))
-    ends = [reynolds_number(line.inside_diameter, there.viscosity, mass_flow) for there in (entering, leaving)]
-    pieces = _pieces(units, np.minimum(*ends), np.maximum(*ends))
-    end, ice = np.empty(shape), np.empty(shape)
-    for number in np.unique(pieces):
-        chosen = np.broadcast_to(pieces == number, shape)
-        case = (take(item, chosen) for item in (supply, mass_flow, length, rest, rate, *shares))
-        end[chosen], ice[chosen] = _march(line.take(chosen), int(number), *case)
-    return Delivery(end, ice)
+    supply, rest, mass_flow, length = (np.broadcast_to(item, shape) for item in (supply, rest, mass_flow, length))
+    stream = Stream(supply, rest, mass_flow)
+    nearest = np.where(rest < FREEZING, np.maximum(FREEZING - rest, AT_REST), AT_REST)
+    furthest = np.log(np.maximum(np.abs(supply - rest) / nearest, 1.0))  # s at 0 degC, or at rest
+    kinks = _kinks(line, stream) if film is inside_resistance else np.empty((0,) + shape)
+    span = np.minimum(furthest, MARGIN * length / _pace(line, stream, 0.0, film)[0])
+    end, reached, ahead = np.zeros(shape), np.zeros(shape), np.ones(shape, dtype=bool)
+    while ahead.any():
+        bent = ((kinks > 0) & (kinks < span)).any(axis=0)
+        for chosen, inner in ((ahead & bent, kinks), (ahead & ~bent, kinks[:0])):
+            if chosen.any():
+                case = Stream(*(take(item, chosen) for item in stream))
+                places = [take(item, chosen) for item in (*inner, span)]
+                end[chosen], reached[chosen] = _follow(line.take(chosen), case, places, take(length, chosen), film)
+        ahead = (reached < length) & (span < furthest)
+        span = np.where(ahead, np.minimum(furthest, FURTHER * span), span)
+    frozen = (rest < FREEZING) & (span == furthest) & (reached <= length)
+    arriving = rest + (supply - rest) * np.exp(-end)
+    return Delivery(np.where(frozen, FREEZING, arriving), np.where(frozen, reached, np.inf))
 
 
-def _pieces(transfer_units, least_reynolds, most_reynolds):
-    """How many steps each case needs."""
-    kinks = (most_reynolds > KINKS_BETWEEN[0]) & (least_reynolds < KINKS_BETWEEN[1])
-    wanted = transfer_units / UNITS_PER_PIECE * np.where(kinks, KINK_FACTOR, 1.0)
-    return PIECES[np.searchsorted(PIECES[:-1], wanted)]
+def _kinks(line, stream):
+    """s at which the flow stops being turbulent and becomes laminar, or the other way round, (2,) + S; inf: not on the way."""
+    viscosities = [4 * stream.mass_flow / (np.pi * line.inside_diameter * number) for number in (TURBULENT_START, LAMINAR_END)]
+    ratio = (temperature_at_viscosity(np.stack(viscosities)) - stream.rest) / _not_zero(stream.supply - stream.rest)
+    return np.where(ratio > 0, -np.log(np.where(ratio > 0, ratio, 1.0)), np.inf)
 
 
-def _rate(line, temperature, mass_flow, rest, shares=None):
-    """How fast the distance from rest shrinks along the run [1/m], and the surfaces' shares of it."""
+def _pace(line, stream, s, film, shares=None):
+    """Metres in which the distance from rest shrinks by the factor e, m cp/U', at s; and the surfaces' shares of it."""
+    temperature = stream.rest + (stream.supply - stream.rest) * np.exp(-s)
     properties = water(temperature)
-    film = inside_resistance(line.inside_diameter, properties, mass_flow)
-    conductance, shares = line.conductance(temperature, rest, film, shares)
-    return conductance / (mass_flow * properties.heat_capacity), shares
+    resistance = film(line.inside_diameter, properties, stream.mass_flow)
+    conductance, shares = line.conductance(temperature, stream.rest, resistance, shares)
+    return stream.mass_flow * properties.heat_capacity / conductance, shares
 
 
-def _march(line, pieces, supply, mass_flow, length, rest, rate, *shares):
-    """Temperature at the end and distance to ice, by `pieces` equal steps; arguments of one shape."""
-    step, temperature = length / pieces, supply
-    ice_distance = np.full(np.shape(supply), np.inf)
-    for piece in range(pieces):
-        if piece:
-            rate, shares = _rate(line, temperature, mass_flow, rest, shares)
-        distance = temperature - rest
-        second, shares = _rate(line, rest + distance * np.exp(-0.5 * step * rate), mass_flow, rest, shares)
-        third, shares = _rate(line, rest + distance * np.exp(-0.5 * step * second), mass_flow, rest, shares)
-        fourth, shares = _rate(line, rest + distance * np.exp(-step * third), mass_flow, rest, shares)
-        shrink = step * (rate + 2 * second + 2 * third + fourth) / 6
-        unbounded = rest + distance * np.exp(-shrink)
-        freezes = (unbounded < FREEZING) & np.isinf(ice_distance)
-        if np.any(freezes):
-            to_zero = np.log(distance[freezes] / (FREEZING - rest[freezes])) / shrink[freezes]
-            ice_distance[freezes] = step[freezes] * (piece + to_zero)
-        temperature = np.maximum(unbounded, FREEZING)
-    return temperature, ice_distance
+def _follow(line, stream, places, length, film):
+    """s at the end of the run, and the metres that the water needs to the last of `places`. Values of shape (cases,).
+
+    places : s where the film has a kink, and s as far as which the water is followed
+    The trapezoidal rule with the slopes at both ends of each interval (Euler and Maclaurin's correction): fourth order.
+    """
+    edges = np.sort(np.minimum(np.stack([np.zeros_like(length), *np.maximum(places, 0.0)]), places[-1]), axis=0)[:, np.newaxis]
+    wide = np.diff(edges, axis=0) / INTERVALS  # (stretches, 1, cases)
+    s = edges[:-1] + wide * np.arange(INTERVALS + 1)[:, np.newaxis]
+    _, shares = _pace(line, stream, 0.0, film)
+    pace, _ = _pace(line, stream, s, film, shares)
+    slope = np.gradient(pace, axis=1, edge_order=2)
+    metres = wide * (0.5 * (pace[:, :-1] + pace[:, 1:]) - (slope[:, 1:] - slope[:, :-1]) / 12)
+    flat = lambda values: values.reshape(-1, len(length))  # noqa: E731  stretch after stretch
+    ends = np.cumsum(flat(metres), axis=0)
+    last = np.minimum(np.sum(ends < length, axis=0), len(ends) - 1)
+    pick = lambda values: np.take_along_axis(flat(values), last[np.newaxis], axis=0)[0]  # noqa: E731
+    begins, low, high = pick(s[:, :-1]), pick(pace[:, :-1]), pick(pace[:, 1:])
+    width, left = pick(np.broadcast_to(wide, metres.shape)), length - pick(ends) + pick(metres)
+    rises = (high - low) / np.maximum(width, 1e-12)
+    # In the interval where the run ends the pace is a straight line in s.
+    beyond = 2 * left / (low + np.sqrt(np.maximum(low * low + 2 * rises * left, 0.0)))
+    return np.minimum(begins + beyond, places[-1]), ends[-1]
 
 
 def along(line: Line, supply, delivery: Delivery, length, count: int = 33):

@@ -87,6 +87,11 @@ class Air:
     wind: np.ndarray  # [m/s]
     radiant: np.ndarray  # [degC]; the air's own temperature unless there is a sky or a cold wall
 
+    @property
+    def range(self):
+        """Coldest and warmest of what the surface exchanges heat with [degC]."""
+        return np.minimum(self.temperature, self.radiant), np.maximum(self.temperature, self.radiant)
+
     def heat_from(self, surface, section: Section):
         """Heat leaving the outer surface [W/m], and its slope with surface temperature [W/(m K)]."""
         diameter, kelvin = section.outside_of_insulation, surface + KELVIN
@@ -107,6 +112,11 @@ class Soil:
     depth: np.ndarray  # [m]
     conductivity: np.ndarray  # [W/(m K)]
 
+    @property
+    def range(self):
+        """Coldest and warmest of what the surface exchanges heat with [degC]."""
+        return self.temperature, self.temperature
+
     def heat_from(self, surface, section: Section):
         """Shape factor of a buried cylinder: 2 pi k / arccosh(2 z / D) (Incropera, table of shape factors)."""
         slope = 2 * np.pi * self.conductivity / np.arccosh(2 * self.depth / section.outside_of_insulation)
@@ -123,12 +133,16 @@ def heat_loss(section: Section, around, inside, extra_resistance=0.0, guess=None
     guess : surface temperature to begin from, where a neighbouring answer is at hand [degC]
     Everything broadcasts. The insulation's conductivity is taken midway between water and surface
     (wall and film take less than 1 K of it). Newton's method on the surface's heat balance, which rises
-    steadily with surface temperature, until it moves by less than 1e-6 K. Raises NotConverged.
+    steadily with surface temperature, until it moves by less than 1e-6 K. It looks only between the coldest and the
+    warmest of water and surroundings, where the answer must lie. Raises NotConverged.
     """
     inside = np.asarray(inside, dtype=float)
     before = extra_resistance + section.wall_resistance + section.gap_resistance(inside)
     surface = _first_guess(section, around, inside, before) if guess is None else guess
+    low, high = around.range
+    low, high = np.minimum(low, inside), np.maximum(high, inside)
     for _ in range(MOST_ROUNDS):
+        surface = np.minimum(np.maximum(surface, low), high)
         resistance = before + section.insulation_resistance(0.5 * (inside + surface))
         leaving, slope = around.heat_from(surface, section)
         # Multiplied through by the resistance, so that a wall of no resistance needs no special case.
@@ -151,8 +165,10 @@ def surface_at_rest(section: Section, around):
     radiates to something colder or warmer than the air, the balance between the two."""
     if isinstance(around, Soil) or np.all(around.radiant == around.temperature):
         return around.temperature
-    surface = np.asarray(0.5 * (around.temperature + around.radiant), dtype=float)
+    low, high = around.range
+    surface = np.asarray(0.5 * (low + high), dtype=float)
     for _ in range(MOST_ROUNDS):
+        surface = np.minimum(np.maximum(surface, low), high)
         leaving, slope = around.heat_from(surface, section)
         step = leaving / slope
         surface = surface - step

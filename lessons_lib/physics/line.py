@@ -4,10 +4,11 @@ from dataclasses import dataclass, fields, replace
 
 import numpy as np
 
-from .heat_loss import Section, heat_loss, surface_at_rest
+from .heat_loss import MOST_ROUNDS, NotConverged, Section, heat_loss, surface_at_rest
 
 NEAR = 0.01  # [K] closer to rest than this, the conductance is the one at this distance
 THINNEST = 1e-5  # of its radius: a layer thinner than this holds nothing
+SETTLED = 1e-7  # [K] change of the temperature of rest at which it stands
 
 
 @dataclass(frozen=True)
@@ -61,16 +62,30 @@ class Line:
         things = [section for _, section in self.parts] + [self.around]
         return np.broadcast_shapes(*(np.shape(value) for thing in things for value in _arrays(thing).values()))
 
-    def rest(self):
-        """Temperature at which the whole line gives and takes no heat [degC]."""
+    def rest(self, extra_resistance=0.0):
+        """Temperature at which the whole line gives and takes no heat [degC].
+
+        extra_resistance : inside the wall [m K/W]. Where the parts would settle apart, one giving and one taking heat, it
+        weakens the barer one more, and rest lies elsewhere; a single part rests where it does.
+        """
         ends = [surface_at_rest(section, self.around) for _, section in self.parts]
-        rest = sum(share * end for (share, _), end in zip(self.parts, ends))
-        if len(ends) == 1 or np.all(ends[0] == ends[1]):
-            return rest
-        for _ in range(3):  # the loss is nearly straight between the two ends: Newton with a 1 K slope
-            here, above = self.loss(rest)[0], self.loss(rest + 1.0)[0]
-            rest = rest - here / (above - here)
-        return rest
+        low, high = np.minimum.reduce(ends), np.maximum.reduce(ends)
+        if np.all(low == high):
+            return ends[0]
+        # At the lowest the line takes heat, at the highest it gives heat: false position between the two. An end that
+        # stays twice counts half (the Illinois rule), so that both close in.
+        (below, surfaces), (above, _) = (self.loss(end, extra_resistance) for end in (low, high))
+        rest, gave = low, None
+        for _ in range(MOST_ROUNDS):
+            before, rest = rest, low - below * (high - low) / np.where(above > below, above - below, 1.0)
+            if np.max(np.abs(rest - before)) < SETTLED:
+                return rest
+            here, surfaces = self.loss(rest, extra_resistance, surfaces)
+            gives = here > 0
+            stays = np.where(gives == gave, 0.5, 1.0)
+            below, above = np.where(gives, stays * below, here), np.where(gives, here, stays * above)
+            low, high, gave = np.where(gives, low, rest), np.where(gives, rest, high), gives
+        raise NotConverged(f"the temperature of rest still moves by {np.max(np.abs(rest - before)):.2g} K")
 
     def conductance(self, inside, rest, extra_resistance=0.0, shares=None):
         """Loss per kelvin above rest [W/(m K)], nearly constant along a run, and for each part the share

@@ -68,3 +68,8 @@ def air(temperature) -> Air:
     temperature = np.asarray(temperature, dtype=float)
     piece = _piece(temperature, _air)
     return Air(*(base[piece] + slope[piece] * temperature for base, slope in _AIR))
+
+
+def temperature_at_viscosity(viscosity):
+    """Temperature at which liquid water has this viscosity [degC], 0 to 100: the ends beyond them. viscosity [Pa s]"""
+    return np.interp(-np.asarray(viscosity), -_water["viscosity"], _water["temperature"])

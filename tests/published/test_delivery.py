@@ -26,7 +26,7 @@ class ConstantLine:
     inside_diameter: float = 0.02
     shape: tuple = ()
 
-    def rest(self):
+    def rest(self, extra_resistance=0.0):
         return self.surroundings
 
     def take(self, chosen):
