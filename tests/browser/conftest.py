@@ -1,5 +1,6 @@
 """JupyterLab as a reader gets it, in headless Chromium. Skipped, with the reason, where there is no browser."""
 
+import json
 import shutil
 import subprocess
 import sys
@@ -105,6 +106,31 @@ def _end_kernels(browser, sessions: str) -> None:
     headers = {"X-XSRFToken": cookie["value"] for cookie in browser.cookies() if cookie["name"] == "_xsrf"}
     for one in browser.request.get(sessions).json():
         assert browser.request.delete(f"{sessions}/{one['id']}", headers=headers).ok
+
+
+@pytest.fixture
+def page_of(browser, page, address):
+    """A notebook of one cell, shown and run until a selector is there."""
+
+    def show(name: str, cell: str, until: str):
+        cells = [{"cell_type": "code", "id": "only", "execution_count": None, "metadata": {}, "outputs": [], "source": cell}]
+        kernel = {"kernelspec": {"name": "python3", "display_name": "Python"}}
+        content = {"cells": cells, "metadata": kernel, "nbformat": 4, "nbformat_minor": 5}
+        server = address.split("/lab")[0]
+        token = next(cookie["value"] for cookie in browser.cookies() if cookie["name"] == "_xsrf")
+        answer = browser.request.put(
+            f"{server}/api/contents/{name}.ipynb", headers={"X-XSRFToken": token},
+            data=json.dumps({"type": "notebook", "format": "json", "content": content}),
+        )
+        assert answer.ok, answer.text()
+        page.goto(f"{server}/lab/tree/{name}.ipynb")
+        page.wait_for_selector(f"{SHOWN} .jp-CodeCell")
+        _wait_for_kernel(page, name)
+        page.click(".lm-MenuBar-itemLabel:text-is('Run')")
+        page.click(".lm-Menu-itemLabel:text-is('Run All Cells')")
+        page.locator(f"{SHOWN} {until}").first.wait_for(timeout=120_000)
+
+    return show
 
 
 @pytest.fixture
