@@ -17,8 +17,9 @@ ABOUT_MEASURE = '"measure": provisional until you take centre to face and depth 
 FOOT = "Model values; burn times: adults, good to a factor of two. Hot Water Runs{source}; its CSV of the take-off has every piece."
 ALWAYS = "Children and older people burn sooner. Test with water before you cover. Storing below 60 °C (140 °F) is not recommended."
 VALVE = (
-    "A licensed trade sets the mixing valve by thermometer, never by skin, with the tank at its highest, and checks it at least once a year. A tank "
-    "valve (ASSE 1017, EN 15092) need not shut when the cold fails. It protects no tap before it and replaces no listed valve at a bath or shower."
+    "A licensed trade sets the mixing valve by thermometer, never by skin, with the tank at its highest, and checks it at least once a year. With its "
+    "cold shut it must fall to a trickle if its class protects against scalding; a tank valve (ASSE 1017, EN 15092) need not. It protects no tap before it "
+    "and replaces no listed valve at a bath or shower."
 )
 ICE = "Ice begins at bare valves, elbows and brackets; insulation delays ice, it does not stop it."
 TAPE = (
