@@ -3,12 +3,13 @@
 import numpy as np
 import pytest
 
-from lessons_lib import Q_, load_layout
+from lessons_lib import Insulation, Q_, Run, Surroundings, Tape, load_layout
 from lessons_lib.assessment import ICY
 from lessons_lib.insulation import NONE
 from lessons_lib.panels.heat_tape import CIRCUITS, FELT, HOLD, THERMOSTATS, calculate, settled_word
 from lessons_lib.pipe import Pipe, sizes
 from lessons_lib.tables import DATA, rows
+from lessons_lib.tape import switched
 
 SEED, RUNS = 1108, 20
 FAMILIES = ("copper L", "PEX CTS", "CPVC CTS", "copper EN 1057", "PEX ISO 15875")
@@ -103,3 +104,12 @@ def test_closing_the_bare_places_is_tried_and_ends_the_ice(tmp_path):
     change = next(one for one in house.first_changes(3) if "bare places" in one.words)
     assert change.words == "the bare places (2 %) of the legs outdoors closed with insulation" and change.after.ice < change.before.ice
     assert {leg.word for leg in (one.with_power for one in change.layout.assess().legs if one.kept is not None)} == {"no ice this night"}
+
+
+def test_a_sensor_gives_the_bare_places_the_share_that_the_covered_pipe_needs():
+    """By hand: on for hold power over output at 5 °C; where that share of the tape's line meets the bare loss, the bare place settles."""
+    pipe, around, tape = Pipe.nominal("copper L", "3/4 in"), Surroundings(Q_(-3, "degC")), Tape.self_regulating((Q_(10, "degC"), Q_(16, "W/m")), (Q_(60, "degC"), Q_(4, "W/m")))
+    covered, bare = (Run(pipe, Q_(5, "m"), covering, around) for covering in (Insulation("glass fibre", Q_(20, "mm")), Insulation.none()))
+    _, share, (held, settled) = switched(covered, bare, tape, 5.0)
+    assert share == pytest.approx(covered.hold_power(Q_(5, "degC")).magnitude / (16 + 5 * 12 / 50)) and held == 5.0
+    assert bare.without_wall().loss(settled)[0] == pytest.approx(share * (16 - (settled - 10) * 12 / 50), rel=1e-3)
