@@ -65,9 +65,9 @@ def night(run, weather: Weather, start, tape: Tape | None = None, pump=None, off
     broadcast(start=begin, pump=0.0 if kept is None else kept, run=np.empty(run.line.shape))
     if tape is not None:
         tape.check(run.pipe, float(np.max(begin if kept is None else np.maximum(begin, kept))))
-    seconds, loss, line = _losses(run, weather, every, tape is not None)
+    seconds, loss, lump = _losses(run, weather, every, tape is not None)
     record = physics.march(
-        loss, physics.capacities(line, run.wall_density_heat), begin, every,
+        loss, lump, begin, every,
         tape=tape and tape.available,
         thermostat=np.inf if tape is None or tape.thermostat is None else si(tape.thermostat, HOLD),
         powered=_powered(seconds, off), pump=kept,
@@ -87,7 +87,10 @@ def night(run, weather: Weather, start, tape: Tape | None = None, pump=None, off
 
 
 def _losses(run, weather: Weather, every: float, taped: bool):
-    """Times of the steps [s], losses at them, and the line: worked out at the weather's own rows, straight between them."""
+    """Times of the steps [s], losses at them, and what a metre holds: worked out at the weather's own rows, straight between them.
+
+    The heat that counts is that of the row in which the wall gives up least: the cautious side.
+    """
     rows = si(weather.time, TIME)
     seconds = np.arange(rows[0], rows[-1] + 0.5 * every, every)
     if len(seconds) < 2:
@@ -99,7 +102,9 @@ def _losses(run, weather: Weather, every: float, taped: bool):
     place = np.clip(np.searchsorted(known, seconds, side="right") - 1, 0, len(known) - 2)
     share = np.minimum((seconds - known[place]) / (known[place + 1] - known[place]), 1.0).reshape(column)
     low, high = (physics.Loss(table.conductance[:, place + one], table.rest[place + one]) for one in (0, 1))
-    return seconds, physics.Loss(*(a + share * (b - a) for a, b in zip(low, high))), run.line.alone()[-1]
+    lump = physics.capacities(Line(run.line.alone()[-1].parts, air), run.wall_density_heat)
+    lump = lump._replace(liquid=lump.liquid.min(axis=0), solid=lump.solid.min(axis=0))
+    return seconds, physics.Loss(*(a + share * (b - a) for a, b in zip(low, high))), lump
 
 
 def _air_at(weather: Weather, seconds, run):

@@ -14,9 +14,10 @@ import numpy as np
 
 from .freezing import LATENT_HEAT_OF_VOLUME, ice_resistance
 from .heat_loss import NotConverged
-from .line import Line, heat_capacity
+from .line import Line, heat_taken_along
 from .properties import water
 
+COLD = 5.0  # [degC] water near freezing, at which heats are taken
 SPACING = 12.5  # [K]
 TABLE = SPACING * np.arange(9)  # [degC] water temperatures at which losses are worked out
 ICE_HEAT = 917.0 * 2100.0  # [J/(m3 K)] of ice (2.1 kJ/(kg K) at 0 degC, Cengel, as quoted in secondary literature)
@@ -67,12 +68,19 @@ def tabulate(line: Line) -> Loss:
 
 
 def capacities(line: Line, wall_density_heat) -> Lump:
-    """Of water and wall at 5 degC, of ice and wall, and the latent heat of a full bore."""
+    """Of water and wall at 5 degC, of ice and wall, and the latent heat of a full bore.
+
+    wall_density_heat : density times heat capacity [J/(m3 K)]
+    A wall that is colder than its water gives up less than its own heat capacity says (see line.heat_taken_along). The
+    insulation's heat is left out, as in every freeze verdict.
+    """
     _, section = line.parts[0]
-    cold = water(5.0)
-    bore = 0.25 * np.pi * section.inside_diameter**2
-    liquid = heat_capacity(section, cold.density * cold.heat_capacity, wall_density_heat)
-    return Lump(liquid, heat_capacity(section, ICE_HEAT, wall_density_heat), LATENT_HEAT_OF_VOLUME * bore)
+    rest, cold = line.rest(), water(COLD)
+    _, (share,) = line.conductance(COLD, rest)
+    liquid, solid = (
+        heat_taken_along(section, COLD, rest, share, heat, wall_density_heat, 0.0) for heat in (cold.density * cold.heat_capacity, ICE_HEAT)
+    )
+    return Lump(liquid, solid, LATENT_HEAT_OF_VOLUME * 0.25 * np.pi * section.inside_diameter**2)
 
 
 def march(loss: Loss, lump: Lump, start, step: float, tape=None, thermostat=np.inf, powered=None, pump=None) -> Record:
