@@ -30,7 +30,8 @@ STANDBY = Domain("standby loss", "W", 0, 1e5, 'Q_(70, "W")')
 USUAL_USABLE = 0.7  # common practice, no source: what a store gives before its mixing cold water is felt
 HOLDS, CANNOT_HOLD = "holds", "can't hold"
 # EN 15092's scope (not for the point of use), TMV2's test (what still seeps is at most 2 K above the setting) and "ASSE 1017 does not protect against
-# scalding" (its publisher's magazine): as quoted in secondary literature. That ASSE 1016, ASSE 1070 and EN 1111 ask for the shut-off: from memory.
+# scalding" (its publisher's magazine): as quoted in secondary literature. That ASSE 1016, ASSE 1070 and EN 1111 ask for the shut-off, and EN 15092 has a class with
+# it: from memory.
 VALVE_CAUTION = (
     "Setting a mixing valve that people use is a licensed trade's work, and at a training bench the instructor's. The tank is "
     "at its final and highest temperature; the nearest tap runs above the valve's least flow until steady; thermometer, never "
