@@ -94,10 +94,10 @@ def _entries(file: Path) -> dict:
         return {}
     try:
         found = json.loads(raw.decode("utf-8"))
-        if found["format"] != FORMAT:
+        if found["format"] != FORMAT or not isinstance(found["results"], dict):
             raise Damaged("another file")
         if found["version"] == VERSION:
-            return dict(found["results"])
+            return found["results"]
     except (ValueError, KeyError, TypeError, RecursionError):
         raise Damaged("not readable") from None
     raise InputError(f"{file.name} was written by another version of this workbook. It was left as it is; open it with that version.")

@@ -36,7 +36,8 @@ def read_bytes(path, most: int, cut: bool = False) -> bytes:
         try:
             found = os.fstat(opened)
             if not stat.S_ISREG(found.st_mode):
-                raise InputError(f"{name}: this is {_kind(found.st_mode)} and cannot be opened. Give the name of a file.")
+                kind = _kind(found.st_mode)
+                raise InputError(f"{name}: this is {kind} and cannot be opened. Give the name of a file.")
             with open(opened, "rb", closefd=False) as stream:
                 content = b"" if found.st_size > most and not cut else stream.read(most if cut else most + 1)
         finally:
@@ -47,8 +48,9 @@ def read_bytes(path, most: int, cut: bool = False) -> bytes:
         if isinstance(reason, InputError):
             raise
         raise InputError(f"{name}: the file cannot be opened ({_why(reason)}). Check its name and folder.") from None
-    if max(found.st_size, len(content)) > most and not cut:
-        raise TooLarge(f"{name}: {max(found.st_size, len(content)) / 1e6:.3g} MB are too large; at most {most / 1e6:.3g} MB. Keep a part of it.")
+    size = max(found.st_size, len(content))
+    if size > most and not cut:
+        raise TooLarge(f"{name}: {size / 1e6:.3g} MB are too large; at most {most / 1e6:.3g} MB. Keep a part of it.")
     return content
 
 

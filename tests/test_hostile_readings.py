@@ -25,7 +25,7 @@ def two_seconds():
 
 CELLS = {
     "400 digits": "1" * 400, "5000 digits": "1" * 5000, "a quoted cell of 200 kB": f'"{"x" * 200_000}"',
-    "1e300": "1e300", "-1e300": "-1e300", "a quotation mark": '"', "400 digits and minutes": "1" * 400 + ":30", "brackets": "[" * 100_000, "not a number": "nan",
+    "1e300": "1e300", "1e308": "1e308", "-1e300": "-1e300", "a quotation mark": '"', "400 digits and minutes": "1" * 400 + ":30", "brackets": "[" * 100_000, "not a number": "nan",
 }
 
 

@@ -332,7 +332,7 @@ def test_read_again_takes_the_file_and_can_be_undone(panel):
     assert panel.scene.layout.legs[0].length.magnitude == 15
     file.unlink()
     panel.read_again()
-    assert "cannot be read" in status(panel) and panel.scene.layout.legs[0].length.magnitude == 15
+    assert "cannot be opened" in status(panel) and panel.scene.layout.legs[0].length.magnitude == 15
 
 
 def test_text_of_the_reader_is_escaped_everywhere(panel):
