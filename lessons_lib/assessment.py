@@ -5,7 +5,7 @@ from dataclasses import dataclass, field
 import numpy as np
 
 from .border import ROUNDING, each, reachable
-from .cautions import ICE, joined
+from .cautions import ICE, SLOW_WATER, joined
 from .display import EDGE, burns, celsius, ice_words, show, system_of
 from .errors import InputError
 from .physics import scald
@@ -42,7 +42,8 @@ class Assessment(Printed):
     tap.value : delivery temperature [degC]
     scald.value : shortest published time to a burn [s]; its bound is in `burn`
     freeze.value : hours until ice can form in standing water that starts at `start` [h]; inf: never; None: buried
-    ice_distance : where flowing water reaches 0 degC [m]; inf: nowhere
+    ice_distance : where flowing water can reach 0 degC [m]; inf: nowhere. Slow water arrives at tap.value at the hottest,
+        which the burn goes by, and at the coldest freezes here: see Run.delivery_temperature and Run.ice_distance
     hold_power : heat to hold the run at `hold` [W/m]; None where no `hold` was asked for
     caution : on burns, on ice, on heat tape where a `hold` was asked for, and what the run itself brings
     """
@@ -73,8 +74,7 @@ def assess(run, supply, flow, *, start=Q_(20.0, "degC"), useful=Q_(40.0, "degC")
     broadcast(supply=si(supply, SUPPLY), useful=wanted, start=si(start, START))
     reachable(useful, supply)
     system = system_of(supply)
-    delivery = run.deliver(supply, flow)
-    delivered, distance = quantity(delivery.temperature, "degC"), quantity(delivery.ice_distance, "m")
+    delivered, distance = run.delivery_temperature(supply, flow), run.ice_distance(supply, flow)
     burn = time_to_burn(delivered)
     return Assessment(
         tap=_tap(delivered, distance, wanted, system),
@@ -83,7 +83,7 @@ def assess(run, supply, flow, *, start=Q_(20.0, "degC"), useful=Q_(40.0, "degC")
         burn=burn,
         ice_distance=distance,
         hold_power=None if hold is None else run.hold_power(hold),
-        caution=joined(burn.caution, ICE, "" if hold is None else TAPE_CAUTION, run.caution),
+        caution=joined(burn.caution, ICE, SLOW_WATER, "" if hold is None else TAPE_CAUTION, run.caution),
     )
 
 
@@ -117,7 +117,7 @@ def store_word(celsius: float) -> str:
 def _tap(delivered, distance, useful, system) -> Verdict:
     def reason(temperature, ice):
         if np.isfinite(ice):
-            return f"the water reaches the freezing point {show(Q_(ice, 'm'), 'length', system)} along the run, though it flows"
+            return f"the water can reach the freezing point {show(Q_(ice, 'm'), 'length', system)} along the run, though it flows"
         return f"{show(celsius(temperature), 'temperature', system)} arrives at the tap"
 
     inside = delivered.magnitude

@@ -8,6 +8,11 @@ ICE = (
     "-7 °C (20 °F) is for bare pipes in still, unheated attics, not for a pipe outdoors in wind. Ice's conductivity in "
     "print differs by 20 %, and with it the time to a thick ring."
 )
+SLOW_WATER = (
+    "Slow water: where it cools at the wall it sinks and mixes, and a bare run then loses more than the film of plain slow flow "
+    "lets through; by how much depends on the run. The tap's temperature is taken with that film, the hot side, for burns; ice and the "
+    "flow that prevents it are taken without it, the cold side. A trickle fails with the water supply, and its drain freezes too."
+)
 BARE_COPPER = (
     "Bare copper: its surface decides. Emissivity goes from 0.03 (polished) to 0.8 (oxidised); {:.2g} is taken here, and "
     "handbook tables that do not state theirs cannot be matched exactly."

@@ -12,7 +12,7 @@ from .fittings import resolve_fittings
 from .flow import flow_at, pressure_drop, speed
 from .insulation import Insulation
 from .physics import cooling as cooling_physics
-from .physics.convection import inside_resistance
+from .physics.convection import inside_resistance, no_film
 from .physics.delivery import Delivery, deliver
 from .physics.heat_loss import NotConverged, Section, Soil
 from .physics.line import Line
@@ -150,25 +150,35 @@ class Run(Printed):
         film = inside_resistance(self.line.inside_diameter, properties, mass_flow)
         return inside, np.where(np.asarray(moving) > 0, film, 0.0)
 
-    def deliver(self, supply, flow) -> Delivery:
-        """Steady flow in SI floats: far-end temperature [degC] and distance to ice [m]. Units as in delivery_temperature."""
+    def deliver(self, supply, flow, film=inside_resistance) -> Delivery:
+        """Steady flow in SI floats: far-end temperature [degC] and distance to ice [m]. Units as in delivery_temperature.
+
+        film : of the water, see physics.delivery.deliver; no_film gives the cold side
+        """
         entering, moving, length = si(supply, SUPPLY), si(flow, FLOW), si(self.length, LENGTH)
         broadcast(supply=entering, flow=moving, length=length, run=np.empty(self.line.shape))
         with named_errors(supply=supply, flow=flow, run=self):
-            return deliver(self.line, entering, moving, length)
+            return deliver(self.line, entering, moving, length, film)
 
     def delivery_temperature(self, supply, flow):
         """Temperature at the far end in steady flow [degC].
 
         supply : temperature into the run, 0 to 99 degC; it may be colder than the air
         flow : volume flow at the supply temperature, above 0
-        Water that would freeze on the way stays at 0 degC; `ice_distance` says where.
+        Water that would freeze on the way stays at 0 degC.
+        This is the hot side, the cautious one for burns: the film of slow water (below Re 2300) is that of forced flow
+        alone, Nu = 3.66. Buoyancy thins it. A bare run in wind then delivers several kelvins less, the more so the slower
+        the flow: 22 mm copper, 20 m, -10 degC, 5 m/s, 60 degC in at 1 L/min: 23.7 degC here, 12.9 degC with no film.
+        Under 19 mm of foam it is about 3 % of the drop.
         """
         return quantity(self.deliver(supply, flow).temperature, "degC")
 
     def ice_distance(self, supply, flow):
-        """Distance from the start at which flowing water reaches 0 degC and ice can form [m]; inf: nowhere."""
-        return quantity(self.deliver(supply, flow).ice_distance, "m")
+        """Distance from the start at which flowing water can reach 0 degC and ice can form [m]; inf: nowhere.
+
+        The cold side: without the water's film, so that ice can be named although delivery_temperature is above 0 degC.
+        """
+        return quantity(self.deliver(supply, flow, no_film).ice_distance, "m")
 
     def first_draw(self, supply, flow, start, useful=Q_(40.0, "degC"), places: int = 0) -> FirstDraw:
         """Waiting for hot water: the tap opens on a run in which water stands at `start`.

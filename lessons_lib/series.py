@@ -10,6 +10,7 @@ from .errors import InputError
 from .flow import fastest, flow_through, pressure_drop_through
 from .results import Printed
 from .run import Run
+from .physics.convection import inside_resistance, no_film
 from .physics.delivery import Delivery
 from .physics.properties import water as water_properties
 from .standing import Freezing
@@ -46,13 +47,13 @@ class Series(Printed):
         surfaces = [run.surface_temperature(water, flow).magnitude for run in self.runs]
         return quantity(np.maximum.reduce(np.broadcast_arrays(*surfaces)), "degC")
 
-    def deliver(self, supply, flow) -> Delivery:
+    def deliver(self, supply, flow, film=inside_resistance) -> Delivery:
         """Steady flow in SI floats, see Run.deliver. The mass flow is one; the volume flow follows the density."""
         temperature, passed, ice = si(supply, SUPPLY), 0.0, np.inf
         mass_flow = si(flow, FLOW) * water_properties(temperature).density
         for run in self.runs:
             leg_flow = quantity(mass_flow / water_properties(temperature).density, "m**3/s")
-            result = run.deliver(quantity(temperature, "degC"), leg_flow)
+            result = run.deliver(quantity(temperature, "degC"), leg_flow, film)
             ice = np.minimum(ice, passed + result.ice_distance)
             temperature, passed = result.temperature, passed + si(run.length, LENGTH)
         return Delivery(temperature, ice)
@@ -62,8 +63,8 @@ class Series(Printed):
         return quantity(self.deliver(supply, flow).temperature, "degC")
 
     def ice_distance(self, supply, flow):
-        """Distance from the first leg's start at which flowing water reaches 0 degC [m]; inf: nowhere."""
-        return quantity(self.deliver(supply, flow).ice_distance, "m")
+        """Distance from the first leg's start at which flowing water can reach 0 degC [m]; inf: nowhere. See Run.ice_distance."""
+        return quantity(self.deliver(supply, flow, no_film).ice_distance, "m")
 
     def first_draw(self, supply, flow, start, useful=Q_(40.0, "degC")) -> FirstDraw:
         """Waiting for hot water through all legs; see Run.first_draw."""

@@ -1,12 +1,21 @@
 """Single cases of a run: where two parts meet, limits, and numbers that the docstrings promise."""
 
+from pathlib import Path
+
 import numpy as np
 import pytest
 
-from lessons_lib import Insulation, Pipe, Q_, Run, Surroundings, assess
+from lessons_lib import Insulation, Pipe, Q_, Run, Surroundings, assess, time_to_burn
 from lessons_lib.assessment import FREEZES_IN_THE_RUN
+from lessons_lib.insulation import NONE
+from lessons_lib.lessons import how_hot
+from lessons_lib.panels import usual
+from lessons_lib.physics.convection import no_film
+from lessons_lib.physics.delivery import Delivery, along
 from lessons_lib.pipe import families, sizes
+from lessons_lib.units import quantity
 
+ROOT = Path(__file__).resolve().parents[1]
 NAMES = [(family, size) for family in families() for size in sizes(family)]
 
 
@@ -55,9 +64,9 @@ def icy_run(length) -> Run:
 
 def test_ice_in_the_second_leg_is_measured_from_the_start():
     cold, trickle = Q_(40, "degC"), Q_(0.5, "L/min")
-    whole, parts = icy_run(60), Run.series([icy_run(10), icy_run(50)])
+    whole, parts = icy_run(60), Run.series([icy_run(5), icy_run(55)])
     distance = whole.ice_distance(cold, trickle).to("m").magnitude
-    assert 10 < distance < 60
+    assert 5 < distance < 60
     assert parts.ice_distance(cold, trickle).to("m").magnitude == pytest.approx(distance, rel=2e-3)
 
 
@@ -65,6 +74,39 @@ def test_flowing_water_that_freezes_is_called_so():
     found = assess(icy_run(60), Q_(40, "degC"), Q_(0.5, "L/min"))
     assert found.tap.word == FREEZES_IN_THE_RUN
     assert found.tap.value == Q_(0, "degC") and found.ice_distance < Q_(60, "m")
+
+
+def test_slow_water_takes_the_cautious_side_of_each_verdict():
+    """Where only the film of slow water keeps it from freezing the word is ice; the burn goes by the hottest that can arrive."""
+    run, supply, flow = icy_run(12), Q_(99, "degC"), Q_(0.5, "L/min")
+    found, cold = assess(run, supply, flow), run.deliver(supply, flow, no_film)
+    assert found.tap.word == FREEZES_IN_THE_RUN and found.ice_distance.magnitude == cold.ice_distance < 12
+    assert found.tap.value == run.delivery_temperature(supply, flow) and found.tap.value > Q_(5, "degC")
+    assert found.burn.seconds == time_to_burn(found.tap.value).seconds
+    assert "can reach the freezing point" in found.tap.reason and "Slow water" in found.caution
+    drawn = along(run.line, 99.0, Delivery(found.tap.value.magnitude, found.ice_distance.magnitude), 12.0)
+    assert np.all(np.diff(drawn) <= 0) and drawn[-1] == 0, "the picture freezes where the word says so"
+
+
+def test_no_film_is_never_warmer_and_matters_only_where_it_is_slow_and_bare():
+    """The numbers of the docstring and of lesson 02: bare and slow half the drop and more, under foam little."""
+    pipe, around, hot = Pipe.nominal("copper EN 1057", "22 mm"), Surroundings(Q_(-10, "degC"), wind=Q_(5, "m/s")), Q_(60, "degC")
+    bare, covered = (Run(pipe, Q_(20, "m"), cover, around) for cover in (Insulation.none(), Insulation("elastomeric foam", Q_(19, "mm"))))
+    slow = Q_(1, "L/min")
+    assert bare.delivery_temperature(hot, slow).magnitude == pytest.approx(23.7, abs=0.05)
+    assert bare.deliver(hot, slow, no_film).temperature == pytest.approx(12.9, abs=0.05)
+    with_film, without = 60 - covered.delivery_temperature(hot, slow).magnitude, 60 - covered.deliver(hot, slow, no_film).temperature
+    assert 1.01 < without / with_film < 1.035
+
+
+def test_lesson_02_says_what_slow_water_does():
+    """Its page gives both sides of the bare trickle, in both units."""
+    cabin = how_hot._cabin(insulation=NONE, flow=how_hot.TRICKLE)
+    run = usual.run_of(cabin)
+    sides = run.delivery_temperature(cabin["supply"], cabin["flow"]), quantity(run.deliver(cabin["supply"], cabin["flow"], no_film).temperature, "degC")
+    page = (ROOT / "workbooks" / "02-how-hot-at-the-tap.ipynb").read_text(encoding="utf-8")
+    for side in sides:
+        assert f"{side.magnitude:.0f} °C ({side.to('degF').magnitude:.0f} °F)" in page
 
 
 def test_cooling_follows_the_covered_part_and_freezing_the_bare_one():

@@ -1,5 +1,9 @@
 """Steady flow: how the water cools on its way along a run, m cp dT/dx = -q'(T), integrated over temperature.
 
+The film of slow (laminar) water is that of forced flow alone. In a real run the water that cools at the wall sinks, and
+the mixing can thin that film to a third. The truth lies between two sides, and each verdict takes its cautious one: with
+the film the water arrives hottest (scald, `deliver`), without it coldest (ice in flowing water, the least flow in frost).
+
 With s the logarithm of the distance from rest, dx = m cp/U' ds, and U' changes slowly along s: a few points do what
 many metres would. A constant conductance gives the exponential law of ISO 12241 exactly.
 """
@@ -11,6 +15,7 @@ import numpy as np
 from .convection import LAMINAR_END, TURBULENT_START, inside_resistance
 from .line import Line, take
 from .properties import temperature_at_viscosity, water
+from .quadrature import integral
 
 FREEZING = 0.0  # [degC]
 AT_REST = 0.001  # [K] so near to rest the water is followed, and no further
@@ -63,6 +68,24 @@ def deliver(line: Line, supply, volume_flow, length, film=inside_resistance) -> 
     frozen = (rest < FREEZING) & (span == furthest) & (reached <= length)
     arriving = rest + (supply - rest) * np.exp(-end)
     return Delivery(np.where(frozen, FREEZING, arriving), np.where(frozen, reached, np.inf))
+
+
+def flow_that_keeps(line: Line, supply, keep, length):
+    """The least volume flow at the supply temperature that arrives at `keep` or warmer [m3/s]; 0 where any flow does.
+
+    supply [degC], above keep [degC]; length [m]; all broadcast with the line. Without the water's film, the cold side:
+    the loss then does not depend on the flow, and m = L / integral of cp/U' over s.
+    """
+    rest = line.rest()
+    cools = rest < keep
+    units = np.where(cools, np.log((supply - rest) / np.where(cools, keep - rest, supply - rest)), 0.0)
+
+    def per_kilogram(s):
+        temperature = rest + (supply - rest) * np.exp(-s)
+        return water(temperature).heat_capacity / line.conductance(temperature, rest)[0]
+
+    metres = integral(per_kilogram, units) * water(supply).density  # that one m3/s goes
+    return np.where(cools, length / np.where(cools, metres, 1.0), 0.0)
 
 
 def _kinks(line, stream):
@@ -118,7 +141,7 @@ def along(line: Line, supply, delivery: Delivery, length, count: int = 33):
     left = np.clip((known - line.rest()) / _not_zero(supply - line.rest()), 1e-12, None)
     places = np.multiply.outer(np.linspace(0, 1, count), np.broadcast_to(length, np.shape(known)))
     inside = line.rest() + (supply - line.rest()) * left ** (places / np.maximum(distance, 1e-9))
-    return np.where(places < distance, inside, delivery.temperature)
+    return np.where(places < distance, inside, known)
 
 
 def _not_zero(value):

@@ -68,10 +68,10 @@ class Line:
         extra_resistance : inside the wall [m K/W]. Where the parts would settle apart, one giving and one taking heat, it
         weakens the barer one more, and rest lies elsewhere; a single part rests where it does.
         """
-        ends = [surface_at_rest(section, self.around) for _, section in self.parts]
+        ends = np.broadcast_arrays(*(surface_at_rest(section, self.around) for _, section in self.parts))
         low, high = np.minimum.reduce(ends), np.maximum.reduce(ends)
         if np.all(low == high):
-            return ends[0]
+            return low[()]
         # At the lowest the line takes heat, at the highest it gives heat: false position between the two. An end that
         # stays twice counts half (the Illinois rule), so that both close in.
         (below, surfaces), (above, _) = (self.loss(end, extra_resistance) for end in (low, high))
