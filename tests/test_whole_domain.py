@@ -8,7 +8,7 @@ from scipy.integrate import solve_ivp
 
 from lessons_lib import Insulation, Pipe, Q_, Run, Surroundings, assess, trickle
 from lessons_lib.insulation import materials
-from lessons_lib.physics import heat_loss
+from lessons_lib.physics import delivery, heat_loss
 from lessons_lib.physics.convection import inside_resistance
 from lessons_lib.physics.delivery import deliver
 from lessons_lib.physics.properties import water
@@ -81,6 +81,28 @@ def test_any_setting_against_a_strict_solver(seed):
         solved = solve_ivp(slope, (0, length[case]), [supply[case]], method="LSODA", rtol=1e-8, atol=1e-7, events=frozen)
         assert found.temperature[case] == pytest.approx(max(solved.y[0, -1], 0), abs=PROMISED)
         assert np.isfinite(found.ice_distance[case]) == (solved.t_events[0].size > 0)
+
+
+@pytest.mark.parametrize("seed", range(0, 40, 2))
+def test_six_times_the_intervals_move_no_answer_by_what_is_promised(seed, monkeypatch):
+    run, supply, flow, length = array_of_settings(seed)
+    coarse = deliver(run.line, supply, flow, length)
+    monkeypatch.setattr(delivery, "INTERVALS", 6 * delivery.INTERVALS)
+    fine = deliver(run.line, supply, flow, length)
+    assert np.max(np.abs(coarse.temperature - fine.temperature)) < PROMISED
+    same = np.isfinite(fine.ice_distance)
+    assert np.array_equal(same, np.isfinite(coarse.ice_distance))
+    assert np.allclose(coarse.ice_distance[same], fine.ice_distance[same], rtol=1e-3)
+
+
+@pytest.mark.parametrize("guess", [-1e4, -300.0, 5000.0])
+def test_a_wild_guess_finds_the_same_surface(guess):
+    """Newton's steps stay between water and surroundings, where the properties of air are known."""
+    run, supply, _, _ = array_of_settings(3)
+    for _, section in run.line.parts:
+        plain = heat_loss.heat_loss(section, run.line.around, supply)
+        far = heat_loss.heat_loss(section, run.line.around, supply, guess=np.full(CASES, guess))
+        assert np.allclose(far[1], plain[1], rtol=0, atol=2e-6) and np.allclose(far[0], plain[0], rtol=1e-4, atol=1e-3)
 
 
 @every_array

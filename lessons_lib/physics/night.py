@@ -175,6 +175,8 @@ def _beside(values, ahead: int, shape: tuple):
 
 def _read(table, temperature):
     """Conductance at a temperature [degC, 0 and above], straight between the rows."""
+    if not temperature.any():
+        return table[0]
     place = temperature / SPACING
     row = np.minimum(place.astype(int), len(TABLE) - 2)
     columns = np.arange(len(temperature))
