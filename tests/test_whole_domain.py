@@ -1,4 +1,5 @@
-"""Every setting that a Run takes has an answer: bare shares, cold skies, kilometres and a few drops a minute, all at once."""
+"""Every setting that a Run takes has an answer: bare shares, cold skies, kilometres and a few drops a minute, all at
+once."""
 
 import warnings
 
@@ -37,7 +38,8 @@ def array_of_settings(seed):
 
 @every_array
 def test_every_setting_has_an_answer_between_its_bounds(seed):
-    """No exception, no warning, no NaN; between the supply and what the parts of the line settle at, never below 0 degC."""
+    """No exception, no warning, no NaN; between the supply and what the parts of the line settle at, never below 0 degC.
+    """
     run, supply, flow, length = array_of_settings(seed)
     with warnings.catch_warnings():
         warnings.simplefilter("error")
@@ -62,7 +64,8 @@ def test_one_case_does_not_change_its_neighbours(seed):
 
 @pytest.mark.parametrize("seed", range(40, 60))
 def test_any_setting_against_a_strict_solver(seed):
-    """The equation itself, by a general-purpose solver of stiff equations: within the promised hundredth of a kelvin."""
+    """The equation itself, by a general-purpose solver of stiff equations: within the promised hundredth of a kelvin.
+    """
     run, supply, flow, length = array_of_settings(seed)
     found = deliver(run.line, supply, flow, length)
     for case in (17, 211):
@@ -136,7 +139,8 @@ def test_settings_that_once_crashed(family, size, material, thickness, length, s
 
 
 def test_a_line_at_rest_takes_no_heat_with_the_film_of_its_water():
-    """Covered and bare parts settle apart under a cold sky: between them is rest, and the film of slow water moves it."""
+    """Covered and bare parts settle apart under a cold sky: between them is rest, and the film of slow water moves it.
+    """
     run, supply, flow, _ = array_of_settings(3)
     assert len(run.line.parts) == 2
     film = inside_resistance(run.line.inside_diameter, water(run.line.rest()), flow * water(supply).density)
