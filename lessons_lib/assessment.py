@@ -42,7 +42,8 @@ class Assessment(Printed):
     tap.value : delivery temperature [degC]
     scald.value : shortest published time to a burn [s]; its bound is in `burn`
     freeze.value : hours until ice can form in standing water that starts at `start` [h]; inf: never; None: buried
-    ice_distance : where flowing water can reach 0 degC [m]; inf: nowhere. Slow water arrives at tap.value at the hottest,
+    ice_distance : where flowing water can reach 0 degC [m]; inf: nowhere. Slow water arrives at tap.value at the
+        hottest,
         which the burn goes by, and at the coldest freezes here: see Run.delivery_temperature and Run.ice_distance
     hold_power : heat to hold the run at `hold` [W/m]; None where no `hold` was asked for
     caution : on burns, on ice, on heat tape where a `hold` was asked for, and what the run itself brings

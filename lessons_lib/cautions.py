@@ -9,9 +9,10 @@ ICE = (
     "print differs by 20 %, and with it the time to a thick ring."
 )
 SLOW_WATER = (
-    "Slow water: where it cools at the wall it sinks and mixes, and a bare run then loses more than the film of plain slow flow "
-    "lets through; by how much depends on the run. The tap's temperature is taken with that film, the hot side, for burns; ice and the "
-    "flow that prevents it are taken without it, the cold side. A trickle fails with the water supply, and its drain freezes too."
+    "Slow water: where it cools at the wall it sinks and mixes. A bare run then loses more than the film of plain slow flow "
+    "lets through; by how much depends on the run. The tap's temperature is worked out with that film: it is the hot side, for "
+    "burns. Ice in flowing water, and the flow that prevents it, are worked out without it: that is the cold side. A trickle "
+    "fails with the water supply, and its drain can freeze too."
 )
 BARE_COPPER = (
     "Bare copper: its surface decides. Emissivity goes from 0.03 (polished) to 0.8 (oxidised); {:.2g} is taken here, and "

@@ -94,7 +94,10 @@ def _losses(run, weather: Weather, every: float, taped: bool):
     rows = si(weather.time, TIME)
     seconds = np.arange(rows[0], rows[-1] + 0.5 * every, every)
     if len(seconds) < 2:
-        raise InputError(f"time step: {every / 60:g} min is longer than the weather, {(rows[-1] - rows[0]) / 60:g} min. Give a shorter step.")
+        lasts = (rows[-1] - rows[0]) / 60
+        raise InputError(
+            f"time step: {every / 60:g} min was given, and the weather lasts {lasts:g} min. Give a step that is shorter than the weather."
+        )
     known = rows if np.median(np.diff(rows)) >= every else seconds
     line = run.line.alone()[-1] if not taped else Line(run.without_wall().parts[-1:], run.line.around)
     column, air = _air_at(weather, known, run)

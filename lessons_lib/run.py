@@ -167,7 +167,8 @@ class Run(Printed):
         flow : volume flow at the supply temperature, above 0
         Water that would freeze on the way stays at 0 degC.
         This is the hot side, the cautious one for burns: the film of slow water (below Re 2300) is that of forced flow
-        alone, Nu = 3.66. Buoyancy thins it. A bare run in wind then delivers several kelvins less, the more so the slower
+        alone, Nu = 3.66. Buoyancy thins it. A bare run in wind then delivers several kelvins less, the more so the
+        slower
         the flow: 22 mm copper, 20 m, -10 degC, 5 m/s, 60 degC in at 1 L/min: 23.7 degC here, 12.9 degC with no film.
         Under 19 mm of foam it is about 3 % of the drop.
         """

@@ -63,7 +63,8 @@ class Series(Printed):
         return quantity(self.deliver(supply, flow).temperature, "degC")
 
     def ice_distance(self, supply, flow):
-        """Distance from the first leg's start at which flowing water can reach 0 degC [m]; inf: nowhere. See Run.ice_distance."""
+        """Distance from the first leg's start at which flowing water can reach 0 degC [m]; inf: nowhere. See
+        Run.ice_distance."""
         return quantity(self.deliver(supply, flow, no_film).ice_distance, "m")
 
     def first_draw(self, supply, flow, start, useful=Q_(40.0, "degC")) -> FirstDraw:

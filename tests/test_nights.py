@@ -84,7 +84,8 @@ PIPES = [(family, size) for family in families() for size in sizes(family)]
 
 
 def wild_night(rng):
-    """A run and a weather from all over the domain, the coldest and the warmest that each hour has, and a start [degC]."""
+    """A run and a weather from all over the domain, the coldest and the warmest that each hour has, and a start [degC].
+    """
     cover = Insulation(str(rng.choice(materials())), Q_(rng.uniform(0, 50), "mm")) if rng.random() < 0.5 else Insulation.none()
     pipe = Pipe.nominal(*PIPES[rng.integers(len(PIPES))])
     run = Run(pipe, Q_(10, "m"), cover, Surroundings(Q_(0, "degC")), bare_share=float(rng.choice([0.0, 0.3])))
@@ -139,7 +140,8 @@ def test_freezing_through_by_hand():
 
 
 def test_shorter_steps_converge_where_ice_comes_and_goes_within_one():
-    """Hours of ice in two days of hard swings, bare: a shorter step is nearer to the shortest, and an hour is within 3 %."""
+    """Hours of ice in two days of hard swings, bare: a shorter step is nearer to the shortest, and an hour is within 3
+    %."""
     hours = np.arange(49.0)
     weather = Weather(Q_(hours, "h"), Q_(-2 + 12 * np.sin(hours / 2), "degC"), Q_(5, "m/s"))
     ice = {}
@@ -170,7 +172,8 @@ def test_heat_is_conserved_through_solid_ice_and_back():
 
 
 def test_a_long_step_does_not_overshoot_with_a_tape():
-    """At an hour as at a minute: up to the thermostat and no further, thawing on the way; without one, to the place of balance."""
+    """At an hour as at a minute: up to the thermostat and no further, thawing on the way; without one, to the place of
+    balance."""
     for minutes in (1, 60):
         held = night(run_of(), steady(hours=24), Q_(0, "degC"), tape=TAPE, step=Q_(minutes, "min"))
         assert held.water.magnitude.max() == pytest.approx(5, abs=1e-6) and held.water.magnitude[-1] == pytest.approx(5, abs=1e-6)
@@ -343,7 +346,7 @@ def test_weather_tables(tmp_path):
         (lambda: night(run_of(), steady(), Q_(-2, "degC")), "start temperature"),
         (lambda: night(run_of(), steady(), COLD, off=(Q_(5, "h"), Q_(4, "h"))), "not after"),
         (lambda: night(run_of(), steady(), COLD, off=3), "give an interval"),
-        (lambda: night(run_of(), Weather(Q_([0.0, 20.0], "min"), Q_([1.0, 2.0], "degC")), COLD, step=Q_(1, "h")), "longer than the weather"),
+        (lambda: night(run_of(), Weather(Q_([0.0, 20.0], "min"), Q_([1.0, 2.0], "degC")), COLD, step=Q_(1, "h")), "shorter than the weather"),
         (lambda: night(run_of(pipe=("PEX CTS", "1/2 in")), steady(), COLD, tape=Tape.constant(Q_(10, "W/m"), materials=("copper",))), "lists copper, not PEX"),
         (lambda: night(run_of(), steady(), Q_(60, "degC"), tape=Tape.constant(Q_(10, "W/m"), highest_pipe=Q_(50, "degC"))), "reaches 60"),
         (lambda: Tape.self_regulating((Q_(10, "degC"), Q_(5, "W/m")), (Q_(40, "degC"), Q_(9, "W/m"))), "must fall"),

@@ -77,7 +77,8 @@ def test_flowing_water_that_freezes_is_called_so():
 
 
 def test_slow_water_takes_the_cautious_side_of_each_verdict():
-    """Where only the film of slow water keeps it from freezing the word is ice; the burn goes by the hottest that can arrive."""
+    """Where only the film of slow water keeps it from freezing the word is ice; the burn goes by the hottest that can
+    arrive."""
     run, supply, flow = icy_run(12), Q_(99, "degC"), Q_(0.5, "L/min")
     found, cold = assess(run, supply, flow), run.deliver(supply, flow, no_film)
     assert found.tap.word == FREEZES_IN_THE_RUN and found.ice_distance.magnitude == cold.ice_distance < 12

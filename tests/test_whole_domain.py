@@ -1,4 +1,5 @@
-"""Every setting that a Run takes has an answer: bare shares, cold skies, kilometres and a few drops a minute, all at once."""
+"""Every setting that a Run takes has an answer: bare shares, cold skies, kilometres and a few drops a minute, all at
+once."""
 
 import warnings
 
@@ -8,7 +9,7 @@ from scipy.integrate import solve_ivp
 
 from lessons_lib import Insulation, Pipe, Q_, Run, Surroundings, assess, trickle
 from lessons_lib.insulation import materials
-from lessons_lib.physics import heat_loss
+from lessons_lib.physics import delivery, heat_loss
 from lessons_lib.physics.convection import inside_resistance
 from lessons_lib.physics.delivery import deliver
 from lessons_lib.physics.properties import water
@@ -37,7 +38,8 @@ def array_of_settings(seed):
 
 @every_array
 def test_every_setting_has_an_answer_between_its_bounds(seed):
-    """No exception, no warning, no NaN; between the supply and what the parts of the line settle at, never below 0 degC."""
+    """No exception, no warning, no NaN; between the supply and what the parts of the line settle at, never below 0 degC.
+    """
     run, supply, flow, length = array_of_settings(seed)
     with warnings.catch_warnings():
         warnings.simplefilter("error")
@@ -62,7 +64,8 @@ def test_one_case_does_not_change_its_neighbours(seed):
 
 @pytest.mark.parametrize("seed", range(40, 60))
 def test_any_setting_against_a_strict_solver(seed):
-    """The equation itself, by a general-purpose solver of stiff equations: within the promised hundredth of a kelvin."""
+    """The equation itself, by a general-purpose solver of stiff equations: within the promised hundredth of a kelvin.
+    """
     run, supply, flow, length = array_of_settings(seed)
     found = deliver(run.line, supply, flow, length)
     for case in (17, 211):
@@ -81,6 +84,28 @@ def test_any_setting_against_a_strict_solver(seed):
         solved = solve_ivp(slope, (0, length[case]), [supply[case]], method="LSODA", rtol=1e-8, atol=1e-7, events=frozen)
         assert found.temperature[case] == pytest.approx(max(solved.y[0, -1], 0), abs=PROMISED)
         assert np.isfinite(found.ice_distance[case]) == (solved.t_events[0].size > 0)
+
+
+@pytest.mark.parametrize("seed", range(0, 40, 2))
+def test_six_times_the_intervals_move_no_answer_by_what_is_promised(seed, monkeypatch):
+    run, supply, flow, length = array_of_settings(seed)
+    coarse = deliver(run.line, supply, flow, length)
+    monkeypatch.setattr(delivery, "INTERVALS", 6 * delivery.INTERVALS)
+    fine = deliver(run.line, supply, flow, length)
+    assert np.max(np.abs(coarse.temperature - fine.temperature)) < PROMISED
+    same = np.isfinite(fine.ice_distance)
+    assert np.array_equal(same, np.isfinite(coarse.ice_distance))
+    assert np.allclose(coarse.ice_distance[same], fine.ice_distance[same], rtol=1e-3)
+
+
+@pytest.mark.parametrize("guess", [-1e4, -300.0, 5000.0])
+def test_a_wild_guess_finds_the_same_surface(guess):
+    """Newton's steps stay between water and surroundings, where the properties of air are known."""
+    run, supply, _, _ = array_of_settings(3)
+    for _, section in run.line.parts:
+        plain = heat_loss.heat_loss(section, run.line.around, supply)
+        far = heat_loss.heat_loss(section, run.line.around, supply, guess=np.full(CASES, guess))
+        assert np.allclose(far[1], plain[1], rtol=0, atol=2e-6) and np.allclose(far[0], plain[0], rtol=1e-4, atol=1e-3)
 
 
 @every_array
@@ -114,7 +139,8 @@ def test_settings_that_once_crashed(family, size, material, thickness, length, s
 
 
 def test_a_line_at_rest_takes_no_heat_with_the_film_of_its_water():
-    """Covered and bare parts settle apart under a cold sky: between them is rest, and the film of slow water moves it."""
+    """Covered and bare parts settle apart under a cold sky: between them is rest, and the film of slow water moves it.
+    """
     run, supply, flow, _ = array_of_settings(3)
     assert len(run.line.parts) == 2
     film = inside_resistance(run.line.inside_diameter, water(run.line.rest()), flow * water(supply).density)

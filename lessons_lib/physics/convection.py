@@ -73,7 +73,8 @@ def inside_resistance(diameter, properties: Water, mass_flow):
     """Resistance of the water film in flowing water, per metre of pipe [m K/W].
 
     diameter [m], properties of the water there, mass_flow [kg/s] > 0, all broadcast.
-    Laminar Nu = 3.66 to Re 2300: forced flow alone, fully developed, which insulates best (see physics.delivery on buoyancy); Gnielinski from Re 4000; a straight line in Re between them
+    Laminar Nu = 3.66 to Re 2300: forced flow alone, fully developed, which insulates best (see physics.delivery on
+    buoyancy); Gnielinski from Re 4000; a straight line in Re between them
     (Gnielinski, Int. J. Heat Mass Transfer 63 (2013) 134).
     """
     reynolds = reynolds_number(diameter, properties.viscosity, mass_flow)
@@ -84,5 +85,6 @@ def inside_resistance(diameter, properties: Water, mass_flow):
 
 
 def no_film(diameter, properties: Water, mass_flow):
-    """The same as inside_resistance for water whose film is left out: it loses the most heat, the cautious side in frost."""
+    """The same as inside_resistance for water whose film is left out: it loses the most heat, the cautious side in
+    frost."""
     return 0.0

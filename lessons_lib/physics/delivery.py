@@ -1,8 +1,10 @@
 """Steady flow: how the water cools on its way along a run, m cp dT/dx = -q'(T), integrated over temperature.
 
 The film of slow (laminar) water is that of forced flow alone. In a real run the water that cools at the wall sinks, and
-the mixing can thin that film to a third. The truth lies between two sides, and each verdict takes its cautious one: with
-the film the water arrives hottest (scald, `deliver`), without it coldest (ice in flowing water, the least flow in frost).
+the mixing can thin that film to a third. The truth lies between two sides, and each verdict takes its cautious one:
+with
+the film the water arrives hottest (scald, `deliver`), without it coldest (ice in flowing water, the least flow in
+frost).
 
 With s the logarithm of the distance from rest, dx = m cp/U' ds, and U' changes slowly along s: a few points do what
 many metres would. A constant conductance gives the exponential law of ISO 12241 exactly.
@@ -19,9 +21,11 @@ from .quadrature import integral
 
 FREEZING = 0.0  # [degC]
 AT_REST = 0.001  # [K] so near to rest the water is followed, and no further
-INTERVALS = 16  # of a stretch of s; every case then stays below the promised 0.01 K. Where the film passes between laminar
-# and turbulent it has kinks: there one stretch ends and the next begins.
-MARGIN, FURTHER = 1.02, 1.5  # s is followed as far as the first loss would bring it, then so many times as far, and again
+# Of a stretch of s, so that every case stays below the promised 0.01 K. Where the film passes between laminar and
+# turbulent it has kinks: there one stretch ends and the next begins.
+INTERVALS = 16
+# s is followed as far as the first loss would bring it; where that is not the end, so many times as far, and again.
+MARGIN, FURTHER = 1.02, 1.5
 
 
 class Delivery(NamedTuple):
@@ -32,7 +36,8 @@ class Delivery(NamedTuple):
 
 
 class Stream(NamedTuple):
-    """Water on its way: what enters [degC], where it would settle [degC], and its mass flow [kg/s]; one of each a case."""
+    """Water on its way: what enters [degC], where it would settle [degC], and its mass flow [kg/s]; one of each a case.
+    """
 
     supply: np.ndarray
     rest: np.ndarray
@@ -43,7 +48,8 @@ def deliver(line: Line, supply, volume_flow, length, film=inside_resistance) -> 
     """Temperature at the far end of a run.
 
     supply [degC], volume_flow [m3/s] > 0 at the supply temperature, length [m] > 0; all broadcast with the line.
-    film : resistance of the water's film, a function like convection.inside_resistance; convection.no_film: the cold side
+    film : resistance of the water's film, a function like convection.inside_resistance; convection.no_film: the cold
+        side
     Water that reaches 0 degC stays there.
     """
     mass_flow = volume_flow * water(supply).density
@@ -89,8 +95,10 @@ def flow_that_keeps(line: Line, supply, keep, length):
 
 
 def _kinks(line, stream):
-    """s at which the flow stops being turbulent and becomes laminar, or the other way round, (2,) + S; inf: not on the way."""
-    viscosities = [4 * stream.mass_flow / (np.pi * line.inside_diameter * number) for number in (TURBULENT_START, LAMINAR_END)]
+    """s at which the flow stops being turbulent and becomes laminar, or the other way round, (2,) + S; inf: not on the
+    way."""
+    of_one = 4 * stream.mass_flow / (np.pi * line.inside_diameter)
+    viscosities = [of_one / reynolds for reynolds in (TURBULENT_START, LAMINAR_END)]
     ratio = (temperature_at_viscosity(np.stack(viscosities)) - stream.rest) / _not_zero(stream.supply - stream.rest)
     return np.where(ratio > 0, -np.log(np.where(ratio > 0, ratio, 1.0)), np.inf)
 
@@ -110,7 +118,8 @@ def _follow(line, stream, places, length, film):
     places : s where the film has a kink, and s as far as which the water is followed
     The trapezoidal rule with the slopes at both ends of each interval (Euler and Maclaurin's correction): fourth order.
     """
-    edges = np.sort(np.minimum(np.stack([np.zeros_like(length), *np.maximum(places, 0.0)]), places[-1]), axis=0)[:, np.newaxis]
+    begin = np.zeros_like(length)
+    edges = np.sort(np.minimum([begin, *np.maximum(places, 0.0)], places[-1]), axis=0)[:, np.newaxis]
     wide = np.diff(edges, axis=0) / INTERVALS  # (stretches, 1, cases)
     s = edges[:-1] + wide * np.arange(INTERVALS + 1)[:, np.newaxis]
     _, shares = _pace(line, stream, 0.0, film)

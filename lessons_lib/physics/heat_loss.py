@@ -87,11 +87,6 @@ class Air:
     wind: np.ndarray  # [m/s]
     radiant: np.ndarray  # [degC]; the air's own temperature unless there is a sky or a cold wall
 
-    @property
-    def range(self):
-        """Coldest and warmest of what the surface exchanges heat with [degC]."""
-        return np.minimum(self.temperature, self.radiant), np.maximum(self.temperature, self.radiant)
-
     def heat_from(self, surface, section: Section):
         """Heat leaving the outer surface [W/m], and its slope with surface temperature [W/(m K)]."""
         diameter, kelvin = section.outside_of_insulation, surface + KELVIN
@@ -111,11 +106,6 @@ class Soil:
     temperature: np.ndarray  # [degC]
     depth: np.ndarray  # [m]
     conductivity: np.ndarray  # [W/(m K)]
-
-    @property
-    def range(self):
-        """Coldest and warmest of what the surface exchanges heat with [degC]."""
-        return self.temperature, self.temperature
 
     def heat_from(self, surface, section: Section):
         """Shape factor of a buried cylinder: 2 pi k / arccosh(2 z / D) (Incropera, table of shape factors)."""
@@ -139,7 +129,7 @@ def heat_loss(section: Section, around, inside, extra_resistance=0.0, guess=None
     inside = np.asarray(inside, dtype=float)
     before = extra_resistance + section.wall_resistance + section.gap_resistance(inside)
     surface = _first_guess(section, around, inside, before) if guess is None else guess
-    low, high = around.range
+    low, high = _ends(around)
     low, high = np.minimum(low, inside), np.maximum(high, inside)
     for _ in range(MOST_ROUNDS):
         surface = np.minimum(np.maximum(surface, low), high)
@@ -151,6 +141,12 @@ def heat_loss(section: Section, around, inside, extra_resistance=0.0, guess=None
         if np.max(np.abs(step)) < CONVERGED:
             return leaving - slope * step, surface
     raise NotConverged(f"surface temperature still moves by {np.max(np.abs(step)):.2g} K")
+
+
+def _ends(around):
+    """Coldest and warmest of what a surface exchanges heat with [degC]: soil or air, and what it radiates to."""
+    radiant = getattr(around, "radiant", around.temperature)
+    return np.minimum(around.temperature, radiant), np.maximum(around.temperature, radiant)
 
 
 def _first_guess(section, around, inside, before):
@@ -165,7 +161,7 @@ def surface_at_rest(section: Section, around):
     radiates to something colder or warmer than the air, the balance between the two."""
     if isinstance(around, Soil) or np.all(around.radiant == around.temperature):
         return around.temperature
-    low, high = around.range
+    low, high = _ends(around)
     surface = np.asarray(0.5 * (low + high), dtype=float)
     for _ in range(MOST_ROUNDS):
         surface = np.minimum(np.maximum(surface, low), high)

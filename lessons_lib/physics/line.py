@@ -65,7 +65,8 @@ class Line:
     def rest(self, extra_resistance=0.0):
         """Temperature at which the whole line gives and takes no heat [degC].
 
-        extra_resistance : inside the wall [m K/W]. Where the parts would settle apart, one giving and one taking heat, it
+        extra_resistance : inside the wall [m K/W]. Where the parts would settle apart, one giving and one taking
+            heat, it
         weakens the barer one more, and rest lies elsewhere; a single part rests where it does.
         """
         ends = np.broadcast_arrays(*(surface_at_rest(section, self.around) for _, section in self.parts))

@@ -108,7 +108,8 @@ def march(loss: Loss, lump: Lump, start, step: float, tape=None, thermostat=np.i
             first_ice = np.where(heat <= 0, np.minimum(first_ice, number * step), first_ice)
         temperatures[number], shares[number] = state = lump.state(heat)
         gives = tape if powered[number] else None
-        heat, power[number], to_ice = _step(lump, heat, state, conductance[:, number], rests[number], step, gives, thermostat)
+        table, rest = conductance[:, number], rests[number]
+        heat, power[number], to_ice = _step(lump, heat, state, table, rest, step, gives, thermostat)
         if to_ice is not NEVER and number + 1 < count:
             first_ice = np.minimum(first_ice, number * step + to_ice)
     whole = (item.reshape((count,) + shape) for item in (temperatures, shares, power))
@@ -144,7 +145,7 @@ def _piece(lump: Lump, heat, state, table, rest, left, tape, thermostat):
         brings = outward * (thermostat - rest + (thermostat - temperature) * stays / np.maximum(1 - stays, 1e-12))
         can = tape(temperature)
         gives = np.maximum(np.where(share > 0, can, np.minimum(can, brings)), 0.0)
-        falls = np.where((gives < can) | (share > 0), 0.0, can - tape(temperature + 1.0))  # as the water warms [W/(m K)]
+        falls = np.where((gives < can) | (share > 0), 0.0, can - tape(temperature + 1.0))  # as water warms [W/(m K)]
     leaving = outward * (temperature - rest) - gives
     water, low, high = True, 0.0, np.inf
     if heat.min() <= 0:
@@ -183,6 +184,8 @@ def _beside(values, ahead: int, shape: tuple):
 
 def _read(table, temperature):
     """Conductance at a temperature [degC, 0 and above], straight between the rows."""
+    if not temperature.any():
+        return table[0]
     place = temperature / SPACING
     row = np.minimum(place.astype(int), len(TABLE) - 2)
     columns = np.arange(len(temperature))

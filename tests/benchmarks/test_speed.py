@@ -80,7 +80,7 @@ def conductance_by_library(inside, mass_flow, outside) -> tuple[float, float, fl
 
 
 def deliver_by_library(length, thickness) -> float:
-    """Delivery temperature of one case [degC]: the library's Runge-Kutta pieces in plain Python."""
+    """Delivery temperature of one case [degC]: Runge-Kutta pieces in plain Python, on the library's physics."""
     mass_flow, outside = FLOW / 60_000 * WATER.at(SUPPLY)[0], OUTSIDE + 2 * thickness / 1000
 
     def rate(temperature):
