@@ -1,8 +1,8 @@
 """Enter and a click wait until everything that was typed before them has arrived.
 
-While the kernel is busy with one value of a box, a browser holds the next values back and sends the newest when the kernel is
-free. Enter and clicks it sends at once, so that they overtake the last letters. Therefore whoever must act on what was typed
-asks the browser to repeat a number first: the browser sends what it held back before it answers.
+While the kernel is busy with one value of a box, a browser holds the next values back. It sends the newest when the
+kernel is free. Enter and clicks it sends at once, so that they overtake the last letters. Therefore whoever must act on
+what was typed asks the browser to repeat a number first: the browser sends what it held back before it answers.
 """
 
 from functools import cache
