@@ -11,35 +11,43 @@
 Arguments that carry a unit are pint quantities made with `Q_`; single values or arrays, which broadcast.
 """
 
-from .assessment import Assessment, assess
-from .bacteria import bacteria_band, tenfold_time, time_in_growth_band
-from .bench import fit_along, fit_cooling, fit_first_draw
-from .bench_result import BenchFit, Comparison, compare
-from .bracket import bracket_loads
-from .circuit import ground_fault, heat_pump_circuit, tape_circuit
-from .closed_system import expansion, pipe_growth, relief_settings, trapped_pressure_rise, vessel, vessel_pressure, vessel_reading
-from .draws import FirstDraw
-from .errors import InputError
-from .flow import hazen_williams, speed_limit
-from .heat_pump import heat_pump_cop, loop_flow, loop_loss, loop_stored_heat, store_cost
-from .insulation import Insulation
-from .layout import Layout, LayoutDocument, load_layout
-from .nights import Night, night, season_energy, trickle
-from .pipe import Pipe
-from .purge import purge_legs
-from .readings import LeftOut, Readings
-from .results import Verdict
-from .run import Run
-from .scald import TimeToBurn, time_to_burn
-from .series import Series
-from .skin import skin_injury, skin_temperature
-from .surroundings import Ground, Surroundings
-from .take_off import End, cut_length, cutting_list
-from .tank import hot_share, mixing_valve, recovery, reheat_time, standby_loss, water_at_the_tap
-from .tape import Tape, TapePlan, bore_over, plan, settles_at
-from .units import Q_, ureg
-from .weather import Weather
-from .work_order import WorkOrder
+from .runs.assessment import Assessment, assess
+from .runs.bacteria import bacteria_band, tenfold_time, time_in_growth_band
+from .bench.experiments import fit_along, fit_cooling, fit_first_draw
+from .bench.result import BenchFit, Comparison, compare
+from .plant.bracket import bracket_loads
+from .plant.circuit import ground_fault, heat_pump_circuit, tape_circuit
+from .plant.closed_system import (
+    expansion,
+    pipe_growth,
+    relief_settings,
+    trapped_pressure_rise,
+    vessel,
+    vessel_pressure,
+    vessel_reading,
+)
+from .runs.first_draw import FirstDraw
+from .quantities.errors import InputError
+from .runs.flow import hazen_williams, speed_limit
+from .plant.heat_pump import heat_pump_cop, loop_flow, loop_loss, loop_stored_heat, store_cost
+from .runs.insulation import Insulation
+from .building import Layout, LayoutDocument, load_layout
+from .runs.nights import Night, night, season_energy, trickle
+from .runs.pipe import Pipe
+from .plant.purge import purge_legs
+from .bench.readings import LeftOut, Readings
+from .quantities.results import Verdict
+from .runs.run import Run
+from .runs.scald import TimeToBurn, time_to_burn
+from .runs.series import Series
+from .runs.skin import skin_injury, skin_temperature
+from .runs.surroundings import Ground, Surroundings
+from .plant.take_off import End, cut_length, cutting_list
+from .plant.tank import hot_share, mixing_valve, recovery, reheat_time, standby_loss, water_at_the_tap
+from .runs.tape import Tape, TapePlan, bore_over, plan, settles_at
+from .quantities.units import Q_, ureg
+from .runs.weather import Weather
+from .plant.work_order import WorkOrder
 
 __all__ = [
     "Assessment", "BenchFit", "Comparison", "End", "FirstDraw", "Ground", "InputError", "Insulation", "Layout",

@@ -16,8 +16,9 @@ from weakref import WeakSet
 import pytest
 from ipywidgets import Widget
 
-from lessons_lib import load_layout, preferences
-from lessons_lib.panels import followers
+from lessons_lib import load_layout
+from lessons_lib.storage import preferences
+from lessons_lib.panels import page_state as followers
 
 PUBLISHED = Path(__file__).parent / "published"
 DEVELOPERS = Path(__file__).parent.parent / "DEVELOPERS.md"

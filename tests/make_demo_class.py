@@ -13,7 +13,9 @@ from pathlib import Path
 
 from lessons_lib.exercises import learner, of_lesson
 from lessons_lib.exercises.names import SUFFIX
-from lessons_lib.lessons import heat_goes, hot_enough, how_hot
+from lessons_lib.lessons.where_the_heat_goes import words as heat_goes
+from lessons_lib.lessons.hot_enough_not_too_hot import words as hot_enough
+from lessons_lib.lessons.how_hot_at_the_tap import words as how_hot
 
 FOLDER = Path(__file__).resolve().parent.parent / "data" / "class"
 NAMES = ("Aro", "Bela", "Cem", "Dita", "Eno", "Fia", "Gil", "Hanne", "Ivo", "Jun", "Kaja", "Lio")

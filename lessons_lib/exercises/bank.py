@@ -8,11 +8,11 @@ from itertools import combinations
 
 import numpy as np
 
-from ..display import KINDS, SI, SYSTEMS, US
-from ..errors import InputError, shown, unknown_name
-from ..files import read_bytes
-from ..tables import DATA
-from ..units import Q_, unit_of
+from ..quantities.display import KINDS, SI, SYSTEMS, US
+from ..quantities.errors import InputError, shown, unknown_name
+from ..storage.files import read_bytes
+from ..storage.tables import DATA
+from ..quantities.units import Q_, unit_of
 from .solvers import solvers
 
 QUESTION_KINDS = ("number", "panel", "choice", "order")

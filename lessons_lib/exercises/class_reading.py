@@ -5,8 +5,8 @@ from collections import Counter
 from dataclasses import dataclass
 from pathlib import Path
 
-from ..errors import InputError
-from ..files import NotThere
+from ..quantities.errors import InputError
+from ..storage.files import NotThere
 from . import learner_file, names
 from .bank import broken, questions
 from .learner import Guess, folder, guess_of

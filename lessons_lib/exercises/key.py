@@ -2,8 +2,8 @@
 
 from dataclasses import dataclass
 
-from ..display import SI, SYSTEMS, show
-from ..units import ureg
+from ..quantities.display import SI, SYSTEMS, show
+from ..quantities.units import ureg
 from .bank import Question, of_lesson, questions
 from .variants import Variant, variant
 

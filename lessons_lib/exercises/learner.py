@@ -5,12 +5,12 @@ import secrets
 from dataclasses import dataclass
 from pathlib import Path
 
-from .. import preferences
-from ..display import KINDS, SI, as_given, number, show, symbol, unit
-from ..errors import InputError, unknown_name
-from ..files import make_private
-from ..units import Q_, unit_of, ureg
-from ..written import read_number
+from ..storage import preferences
+from ..quantities.display import KINDS, SI, as_given, number, show, symbol, unit
+from ..quantities.errors import InputError, unknown_name
+from ..storage.files import make_private
+from ..quantities.units import Q_, unit_of, ureg
+from ..quantities.reading import read_number
 from . import learner_file, names
 from .bank import Question
 from .marking import Marked, mark

@@ -3,9 +3,9 @@
 import json
 from pathlib import Path
 
-from ..display import KINDS
-from ..errors import InputError
-from ..files import NotThere, TooLarge, held, kept_aside, read_bytes, write_whole
+from ..quantities.display import KINDS
+from ..quantities.errors import InputError
+from ..storage.files import NotThere, TooLarge, held, kept_aside, read_bytes, write_whole
 
 FORMAT, VERSION = "hot water runs: answers", 1
 LARGEST = 5_000_000  # bytes; a learner's file has some ten thousand

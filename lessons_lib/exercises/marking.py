@@ -2,8 +2,8 @@
 
 from dataclasses import dataclass
 
-from ..display import show, symbol, unit
-from ..units import Q_, unit_of
+from ..quantities.display import show, symbol, unit
+from ..quantities.units import Q_, unit_of
 from .reading import Typed, read_amount, read_choice, read_order
 from .slips import Slip, slip
 from .variants import Variant

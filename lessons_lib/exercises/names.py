@@ -4,7 +4,7 @@ import hashlib
 import re
 import unicodedata
 
-from ..errors import InputError
+from ..quantities.errors import InputError
 from .variants import plain_seat
 
 LONGEST = 60  # characters of a name that are kept

@@ -4,11 +4,11 @@ import difflib
 import re
 from dataclasses import dataclass
 
-from ..display import KINDS, SYSTEMS, show, symbol, unit
-from ..errors import InputError
-from ..units import Q_, unit_of
-from ..written import KINDS as DIMENSIONS
-from ..written import NUMBER, UNITS, WRITTEN, meant, plain, read_number
+from ..quantities.display import KINDS, SYSTEMS, show, symbol, unit
+from ..quantities.errors import InputError
+from ..quantities.units import Q_, unit_of
+from ..quantities.reading import KINDS as DIMENSIONS
+from ..quantities.reading import NUMBER, UNITS, WRITTEN, meant, plain, read_number
 
 LONGEST = 120  # characters; nothing that answers a question is longer
 ECHO = 40  # characters of a wrong answer that a message repeats

@@ -2,7 +2,7 @@
 
 import re
 
-from ..errors import InputError
+from ..quantities.errors import InputError
 from . import names
 from .variants import plain_seat
 

@@ -2,9 +2,9 @@
 
 from dataclasses import dataclass
 
-from ..display import SYSTEMS, show, unit
-from ..units import unit_of
-from ..written import SYMBOLS, UNITS
+from ..quantities.display import SYSTEMS, show, unit
+from ..quantities.units import unit_of
+from ..quantities.reading import SYMBOLS, UNITS
 from .reading import Typed
 from .variants import Variant
 

@@ -6,9 +6,9 @@ import unicodedata
 from dataclasses import dataclass
 from functools import cached_property, lru_cache
 
-from ..display import SI, SYSTEMS, US, show, symbol, unit
-from ..errors import InputError, unknown_name
-from ..units import Q_, unit_of
+from ..quantities.display import SI, SYSTEMS, US, show, symbol, unit
+from ..quantities.errors import InputError, unknown_name
+from ..quantities.units import Q_, unit_of
 from .bank import PLACE, WORDS, Call, Mistake, Question
 from .solvers import solvers
 

@@ -1,1 +1,1 @@
-"""What each lesson computes for its text: guesses, questions and calculations by hand. One module a lesson."""
+"""The pages: one folder for each, named as its notebook, with its panel, its picture and its words."""

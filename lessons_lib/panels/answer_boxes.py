@@ -4,7 +4,7 @@ from html import escape
 
 import ipywidgets as widgets
 
-from ..errors import InputError
+from ..quantities.errors import InputError
 from ..exercises import Variant
 from ..exercises.reading import read_choice, read_order
 

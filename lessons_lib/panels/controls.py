@@ -8,11 +8,11 @@ from html import escape
 
 import ipywidgets as widgets
 
-from ..display import SI, SYSTEMS, as_given, symbol, unit
-from ..errors import InputError
+from ..quantities.display import SI, SYSTEMS, as_given, symbol, unit
+from ..quantities.errors import InputError
 from ..exercises.reading import read_amount
-from ..pipe import Pipe, families, in_full, sizes
-from ..units import Q_, ureg
+from ..runs.pipe import Pipe, families, in_full, sizes
+from ..quantities.units import Q_, ureg
 
 LABEL, TRACK, BOX, UNIT, MENU = "122px", "104px", "54px", "50px", "212px"
 WIDE_BOX, NARROW_UNIT = "70px", "34px"  # for inches in sixteenths

@@ -4,15 +4,15 @@ from html import escape
 
 import ipywidgets as widgets
 
-from .. import preferences
-from ..display import SI, US
-from ..errors import InputError, unknown_name
+from ..storage import preferences
+from ..quantities.display import SI, US
+from ..quantities.errors import InputError, unknown_name
 from ..exercises import Marked, Question, mark, of_lesson, variant
 from ..exercises.bank import broken
 from .answer_boxes import answer_box
 from .arrival import on_arrival
-from .followers import answering, follow_learner, follow_units
-from .who import Who
+from .page_state import answering, follow_learner, follow_units
+from .sign_in import Who
 
 STAGES = {"thinking": "", "ask": "Ask yourself: ", "hint": "Hint: ", "worked": "Worked: "}
 GOOD, BAD = "#1c5a2e", "#9b1c1c"

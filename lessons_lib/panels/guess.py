@@ -4,14 +4,14 @@ from html import escape
 
 import ipywidgets as widgets
 
-from .. import preferences
-from ..display import celsius
-from ..errors import InputError
+from ..storage import preferences
+from ..quantities.display import celsius
+from ..quantities.errors import InputError
 from ..exercises.learner import SURENESS
 from .arrival import on_arrival
 from .controls import Slide
-from .followers import answering, follow_learner, follow_units
-from .who import Who
+from .page_state import answering, follow_learner, follow_units
+from .sign_in import Who
 
 
 class Guess:

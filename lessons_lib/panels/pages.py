@@ -3,7 +3,7 @@
 from functools import cache
 from html import escape
 
-from ..tables import row
+from ..storage.tables import row
 
 
 class Told:

@@ -8,10 +8,10 @@ from html import escape
 
 import ipywidgets as widgets
 
-from ..display import SYSTEMS, US
-from ..errors import InputError
-from .followers import follow_units
-from .live import Live
+from ..quantities.display import SYSTEMS, US
+from ..quantities.errors import InputError
+from .page_state import follow_units
+from .panel_base import Live
 
 
 class Panel(Live):

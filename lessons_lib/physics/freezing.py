@@ -7,7 +7,7 @@ no credit is given for supercooling (Gilpin, Int. J. Heat Mass Transfer 20 (1977
 
 import numpy as np
 
-from ..tables import rows
+from ..storage.tables import rows
 from .cooling import FREEZING, Standing, time_to
 from .line import Line
 from .quadrature import integral

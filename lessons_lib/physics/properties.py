@@ -8,7 +8,7 @@ from typing import NamedTuple
 
 import numpy as np
 
-from ..tables import columns
+from ..storage.tables import columns
 
 KELVIN = 273.15
 

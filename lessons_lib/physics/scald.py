@@ -4,7 +4,7 @@ from functools import cache
 
 import numpy as np
 
-from ..tables import rows
+from ..storage.tables import rows
 
 AT, LONGER, SHORTER = "at", "longer than", "shorter than"
 

@@ -8,7 +8,7 @@ from typing import NamedTuple
 
 import numpy as np
 
-from ..tables import rows
+from ..storage.tables import rows
 from .properties import KELVIN
 
 TERMS = 32  # of the rational approximation of erfcx; a wrong digit in the 13th place

@@ -5,7 +5,7 @@ All arguments broadcast. Temperatures [degC], pressures [Pa] absolute unless a n
 
 import numpy as np
 
-from ..tables import columns
+from ..storage.tables import columns
 from .properties import water
 
 ATMOSPHERE = 101_325.0  # [Pa]

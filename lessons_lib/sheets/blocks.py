@@ -3,8 +3,8 @@
 from dataclasses import dataclass
 from pathlib import Path
 
-from ..errors import unknown_name
-from ..files import write_whole
+from ..quantities.errors import unknown_name
+from ..storage.files import write_whole
 
 # Width and height [mm] (ISO 216; ANSI/ASME Y14.1 size A), and what is left free at each edge.
 PAPERS = {"A4": (210.0, 297.0), "Letter": (215.9, 279.4), "A5": (148.0, 210.0)}

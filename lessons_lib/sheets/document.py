@@ -14,7 +14,21 @@ from reportlab.pdfbase.ttfonts import TTFont
 from reportlab.platypus import Image, KeepInFrame, PageBreak, Paragraph, SimpleDocTemplate, Spacer
 from reportlab.platypus import Table as Grid
 
-from .blocks import MARGIN, PAPERS, Blank, Box, Columns, Heading, NewPage, Picture, Sheet, Signatures, Stop, Table, Text
+from .blocks import (
+    MARGIN,
+    PAPERS,
+    Blank,
+    Box,
+    Columns,
+    Heading,
+    NewPage,
+    Picture,
+    Sheet,
+    Signatures,
+    Stop,
+    Table,
+    Text,
+)
 
 PLAIN, BOLD = "DejaVuSans", "DejaVuSans-Bold"
 LINES = ("GRID", (0, 0), (-1, -1), 0.6, black)

@@ -3,7 +3,21 @@
 import base64
 from html import escape
 
-from .blocks import MARGIN, PAPERS, Blank, Box, Columns, Heading, NewPage, Picture, Sheet, Signatures, Stop, Table, Text
+from .blocks import (
+    MARGIN,
+    PAPERS,
+    Blank,
+    Box,
+    Columns,
+    Heading,
+    NewPage,
+    Picture,
+    Sheet,
+    Signatures,
+    Stop,
+    Table,
+    Text,
+)
 
 STYLE = """
 @page {{ size: {width}mm {height}mm; margin: {margin}mm; }}

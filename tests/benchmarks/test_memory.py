@@ -12,6 +12,7 @@ from jupyter_client import KernelManager
 from jupyter_client.kernelspec import KernelSpec
 from matplotlib.figure import Figure
 
+from lessons_lib.lessons import how_hot_at_the_tap
 from lessons_lib import panels
 from lessons_lib.panels.controls import Slide
 
@@ -22,7 +23,7 @@ MOVES = 100
 
 
 def test_moves_leave_nothing_behind():
-    panel = panels.main()
+    panel = how_hot_at_the_tap.panel()
     sliders = [control.slider for control in panel.controls.values() if isinstance(control, Slide)]
 
     def move(count: int) -> int:
@@ -39,7 +40,7 @@ def test_moves_leave_nothing_behind():
 def test_a_panel_keeps_one_figure():
     gc.collect()
     before = sum(isinstance(one, Figure) for one in gc.get_objects())
-    panel = panels.main()
+    panel = how_hot_at_the_tap.panel()
     for large in (True, False, True):
         panel.set_large(large)
     gc.collect()

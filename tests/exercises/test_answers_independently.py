@@ -22,7 +22,7 @@ from scipy.integrate import quad, solve_ivp
 from scipy.interpolate import CubicSpline
 from scipy.optimize import brentq
 
-from lessons_lib.display import SI, SYSTEMS
+from lessons_lib.quantities.display import SI, SYSTEMS
 from lessons_lib.exercises import mark, questions, variant
 from lessons_lib.exercises.marking import OTHER
 
@@ -472,7 +472,7 @@ def test_every_question_has_its_other_path():
 
 def test_orders_are_those_of_the_shared_texts():
     """The push joint stands in the caution of the take-off, the order of work in its table: read there, not typed here."""
-    from lessons_lib.take_off import CAUTION
+    from lessons_lib.plant.take_off import CAUTION
 
     words = ("cut square", "deburr", "mark the depth", "stiffener", "push to the mark", "tug", "read the mark")
     places = [CAUTION.lower().index(words_) for words_ in words]

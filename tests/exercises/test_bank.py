@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from lessons_lib import InputError
-from lessons_lib.display import KINDS, SI, SYSTEMS, US
+from lessons_lib.quantities.display import KINDS, SI, SYSTEMS, US
 from lessons_lib.exercises import bank, mark, of_lesson, question, questions, variant
 from lessons_lib.exercises.marking import within
 from lessons_lib.exercises.reading import read_amount

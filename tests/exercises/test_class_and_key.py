@@ -5,8 +5,20 @@ import json
 import pytest
 
 from lessons_lib import InputError, Q_
-from lessons_lib.display import KINDS, SI, SYSTEMS
-from lessons_lib.exercises import folder, key, learner, lessons, mark, of_lesson, question, questions, read_class, variant, worksheet
+from lessons_lib.quantities.display import KINDS, SI, SYSTEMS
+from lessons_lib.exercises import (
+    folder,
+    key,
+    learner,
+    lessons,
+    mark,
+    of_lesson,
+    question,
+    questions,
+    read_class,
+    variant,
+    worksheet,
+)
 from lessons_lib.exercises.reading import read_amount
 
 SHARE, LITRES = question("01-hot-share"), question("01-water-at-the-tap")

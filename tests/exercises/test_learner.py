@@ -14,7 +14,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from lessons_lib import InputError, Q_
-from lessons_lib.display import SI, US
+from lessons_lib.quantities.display import SI, US
 from lessons_lib.exercises import folder, learner, mark, question
 from lessons_lib.exercises.names import LONGEST, clean, file_name
 

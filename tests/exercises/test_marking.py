@@ -5,7 +5,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from lessons_lib import InputError, Q_
-from lessons_lib.display import KINDS, SI, SYSTEMS, US
+from lessons_lib.quantities.display import KINDS, SI, SYSTEMS, US
 from lessons_lib.exercises import mark, question, questions, variant
 from lessons_lib.exercises.marking import OUT_OF_ORDER
 from lessons_lib.exercises.slips import DIFFERENCE, PART_OF_ONE, POINT, UNIT_SLIP

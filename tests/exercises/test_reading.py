@@ -7,9 +7,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from lessons_lib import InputError
-from lessons_lib.display import KINDS, SI, SYSTEMS, US
+from lessons_lib.quantities.display import KINDS, SI, SYSTEMS, US
 from lessons_lib.exercises.reading import LONGEST, read_amount, read_choice, read_order
-from lessons_lib.written import read_number
+from lessons_lib.quantities.reading import read_number
 
 CHOICES = (("A", "tank", "the tank's 60 °C"), ("B", "setting", "the valve's 46 °C"), ("C", "between", "something between the two"))
 ITEMS = tuple(zip("ABCD", ("fill", "test", "purge", "power"), ("fill it", "test it", "purge it", "power on")))

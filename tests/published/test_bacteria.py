@@ -8,8 +8,9 @@ import math
 
 import pytest
 
-from lessons_lib import Q_, tables
-from lessons_lib.bacteria import bacteria_band, guidance, tenfold_time
+from lessons_lib import Q_
+from lessons_lib.storage import tables
+from lessons_lib.runs.bacteria import bacteria_band, guidance, tenfold_time
 
 QUOTED = "as quoted in secondary literature"
 WHO = f"WHO, Legionella and the prevention of legionellosis (2007), {QUOTED}"

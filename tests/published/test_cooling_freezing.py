@@ -18,7 +18,7 @@ from lessons_lib.physics import cooling, freezing
 from lessons_lib.physics.heat_loss import Section
 from lessons_lib.physics.line import Line, heat_capacity, heat_taken_along
 from lessons_lib.physics.properties import water
-from lessons_lib.units import DENSITY, HEAT_CAPACITY, si
+from lessons_lib.quantities.units import DENSITY, HEAT_CAPACITY, si
 
 QUOTED = "as quoted in secondary literature"
 INCH, NO_FILM = 0.0254, 1e9

@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 
 from lessons_lib import Pipe, Q_
-from lessons_lib.flow import speed
+from lessons_lib.runs.flow import speed
 from lessons_lib.physics import pressure
 
 QUOTED = "as quoted in secondary literature"

@@ -10,11 +10,11 @@ import pytest
 from scipy.integrate import solve_ivp
 
 from lessons_lib import Insulation, Pipe, Q_, Run, Surroundings
-from lessons_lib.insulation import materials
+from lessons_lib.runs.insulation import materials
 from lessons_lib.physics.convection import inside_resistance, no_film
 from lessons_lib.physics.delivery import deliver
 from lessons_lib.physics.properties import water
-from lessons_lib.pipe import families, sizes
+from lessons_lib.runs.pipe import families, sizes
 
 
 @dataclass(frozen=True)

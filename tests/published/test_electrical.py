@@ -9,11 +9,11 @@ import numpy as np
 import pytest
 
 from lessons_lib import Pipe, Q_
-from lessons_lib.bracket import bracket_loads, wind_pressure
-from lessons_lib.circuit import continuous_factor, ground_fault, heat_pump_circuit, tape_circuit
+from lessons_lib.plant.bracket import bracket_loads, wind_pressure
+from lessons_lib.plant.circuit import continuous_factor, ground_fault, heat_pump_circuit, tape_circuit
 from lessons_lib.physics import circuit
 from lessons_lib.physics.properties import water
-from lessons_lib.tables import rows
+from lessons_lib.storage.tables import rows
 
 QUOTED = "as quoted in secondary literature"
 CONTINUOUS = f"NEC 210.19(A)(1), 210.20(A), a space heater's example after 424.3(B), {QUOTED}"

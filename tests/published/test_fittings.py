@@ -8,8 +8,8 @@ import numpy as np
 import pytest
 
 from lessons_lib import Pipe, Q_
-from lessons_lib.fittings import resolve_fittings
-from lessons_lib.flow import speed_limit
+from lessons_lib.runs.fittings import resolve_fittings
+from lessons_lib.runs.flow import speed_limit
 
 QUOTED = "as quoted in secondary literature"
 ILLINOIS = f"77 Ill. Adm. Code 890 Appendix A Table Q, {QUOTED}"

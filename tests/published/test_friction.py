@@ -11,7 +11,7 @@ import numpy as np
 import pytest
 
 from lessons_lib import Pipe, Q_
-from lessons_lib.flow import hazen_williams, pressure_drop, speed
+from lessons_lib.runs.flow import hazen_williams, pressure_drop, speed
 from lessons_lib.physics import pressure
 from lessons_lib.physics.properties import Water, water
 

@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 
 from lessons_lib import Pipe, Q_
-from lessons_lib.pipe import families, sizes
+from lessons_lib.runs.pipe import families, sizes
 
 QUOTED = "as quoted in secondary literature"
 B88 = f"ASTM B88 Table 1, nominal wall, {QUOTED}"

@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 
 from lessons_lib import Q_
-from lessons_lib.heat_pump import heat_pump_cop, loop_flow, loop_loss, loop_stored_heat, store_cost
+from lessons_lib.plant.heat_pump import heat_pump_cop, loop_flow, loop_loss, loop_stored_heat, store_cost
 from lessons_lib.physics import heat_pump as physics
 
 BY_HAND = "T_cond/(T_cond - T_evap), computed by hand"

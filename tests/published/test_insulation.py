@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 
 from lessons_lib import Insulation, Pipe, Q_, Run, Surroundings
-from lessons_lib.insulation import materials
+from lessons_lib.runs.insulation import materials
 from lessons_lib.physics.heat_loss import Section
 
 QUOTED = "as quoted in secondary literature"

@@ -11,7 +11,7 @@ import pytest
 from iapws import IAPWS95, IAPWS97, _iapws
 from iapws.humidAir import Air
 
-from lessons_lib import tables
+from lessons_lib.storage import tables
 from lessons_lib.physics.properties import KELVIN, air, water
 
 NAMES = ("density", "heat_capacity", "conductivity", "viscosity")

@@ -8,7 +8,8 @@ shortest of them; 8/3 below a curve for full thickness, which is how far tables 
 import numpy as np
 import pytest
 
-from lessons_lib import Q_, tables, time_to_burn
+from lessons_lib import Q_, time_to_burn
+from lessons_lib.storage import tables
 
 QUOTED = "as quoted in secondary literature"
 MORITZ = f"Moritz and Henriques, Am. J. Pathol. 23 (1947) 695-720, {QUOTED}"

@@ -9,9 +9,10 @@ import pytest
 from scipy import special
 from scipy.optimize import brentq
 
-from lessons_lib import Q_, tables
+from lessons_lib import Q_
+from lessons_lib.storage import tables
 from lessons_lib.physics import skin
-from lessons_lib.skin import skin_injury
+from lessons_lib.runs.skin import skin_injury
 
 QUOTED = "as quoted in secondary literature"
 HOLMAN = f"Holman, Heat Transfer, {QUOTED}, recomputed"

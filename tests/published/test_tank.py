@@ -9,12 +9,13 @@ import numpy as np
 import pytest
 from iapws import IAPWS95, IAPWS97
 
-from lessons_lib import Pipe, Q_, tables
-from lessons_lib.bacteria import bacteria_band
-from lessons_lib.closed_system import expansion, pipe_growth, relief_settings, trapped_pressure_rise, vessel
+from lessons_lib import Pipe, Q_
+from lessons_lib.storage import tables
+from lessons_lib.runs.bacteria import bacteria_band
+from lessons_lib.plant.closed_system import expansion, pipe_growth, relief_settings, trapped_pressure_rise, vessel
 from lessons_lib.physics import tank as physics
 from lessons_lib.physics.properties import KELVIN, water
-from lessons_lib.tank import hot_share, recovery, water_at_the_tap
+from lessons_lib.plant.tank import hot_share, recovery, water_at_the_tap
 
 QUOTED = "as quoted in secondary literature"
 DATA_BOOK = f"plumbing technical data book (1961), (M-C)/(H-C), {QUOTED}"

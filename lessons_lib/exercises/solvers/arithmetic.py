@@ -2,7 +2,7 @@
 
 import math
 
-from ...units import Q_
+from ...quantities.units import Q_
 from .registry import solves
 
 

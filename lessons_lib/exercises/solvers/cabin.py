@@ -4,13 +4,13 @@ from dataclasses import replace
 
 import numpy as np
 
-from ...insulation import NONE, Insulation
-from ...pipe import Pipe, sizes
-from ...run import Run
-from ...surroundings import Surroundings
-from ...tables import rows, tern_bank
-from ...tape import Tape, bore_over, plan
-from ...units import Q_
+from ...runs.insulation import NONE, Insulation
+from ...runs.pipe import Pipe, sizes
+from ...runs.run import Run
+from ...runs.surroundings import Surroundings
+from ...storage.tables import rows, tern_bank
+from ...runs.tape import Tape, bore_over, plan
+from ...quantities.units import Q_
 from .registry import solves
 
 HOLD = Q_(4.0, "degC")

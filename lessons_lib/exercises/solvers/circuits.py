@@ -1,7 +1,7 @@
 """The circuit of a heat tape: sums for exercises; an electrician decides."""
 
-from ...circuit import heat_pump_circuit, tape_circuit
-from ...units import Q_
+from ...plant.circuit import heat_pump_circuit, tape_circuit
+from ...quantities.units import Q_
 from .registry import solves
 
 ONE_WATT, ONE_METRE, ANY_BREAKER, ANY_VOLTAGE = Q_(1.0, "W/m"), Q_(1.0, "m"), Q_(16.0, "A"), Q_(230.0, "V")

@@ -1,6 +1,6 @@
 """Answers without numbers: facts and orders of the trade (common practice, no source; see shared cautions of the modules)."""
 
-from ...work_order import keys
+from ...plant.work_order import keys
 from .registry import solves
 
 ORDER_ASKED = {"vessel", "pressure test", "fill", "purge", "energise", "set the valve"}

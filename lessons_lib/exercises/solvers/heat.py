@@ -4,15 +4,15 @@ import math
 
 import numpy as np
 
-from ...display import SI, US
-from ...insulation import Insulation
+from ...quantities.display import SI, US
+from ...runs.insulation import Insulation
 from ...physics.heat_pump import carnot, loop_flow as flow_for_heat
 from ...physics.properties import water as water_properties
-from ...pipe import Pipe
-from ...run import Run
-from ...surroundings import Surroundings
-from ...units import Q_
-from ... import heat_pump
+from ...runs.pipe import Pipe
+from ...runs.run import Run
+from ...runs.surroundings import Surroundings
+from ...quantities.units import Q_
+from ...plant import heat_pump
 from .registry import solves
 
 METRE = Q_(1.0, "m")

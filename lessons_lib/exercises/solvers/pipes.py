@@ -3,20 +3,20 @@
 import re
 from fractions import Fraction
 
-from ... import flow as library_flow
-from ...closed_system import pipe_growth
-from ...fittings import resolve_fittings
-from ...insulation import Insulation
+from ...runs import flow as library_flow
+from ...plant.closed_system import pipe_growth
+from ...runs.fittings import resolve_fittings
+from ...runs.insulation import Insulation
 from ...physics import purge as purge_physics
 from ...physics.convection import GRAVITY
 from ...physics.properties import water as water_properties
-from ...pipe import Pipe, sizes
-from ...purge import purge_legs
-from ...run import Run
-from ...surroundings import Surroundings
-from ...tables import tern_bank
-from ...take_off import End, cut_length as library_cut, cutting_list
-from ...units import Q_
+from ...runs.pipe import Pipe, sizes
+from ...plant.purge import purge_legs
+from ...runs.run import Run
+from ...runs.surroundings import Surroundings
+from ...storage.tables import tern_bank
+from ...plant.take_off import End, cut_length as library_cut, cutting_list
+from ...quantities.units import Q_
 from .heat import bare_run
 from .registry import solves
 

@@ -1,9 +1,10 @@
 """Stores, valves, burns and vessels."""
 
-from ... import closed_system, scald, tank
-from ...assessment import STORE_WORDS, store_word as word_for_a_store
-from ...display import burn_seconds, burns
-from ...units import Q_
+from ...plant import closed_system, tank
+from ...runs import scald
+from ...runs.assessment import STORE_WORDS, store_word as word_for_a_store
+from ...quantities.display import burn_seconds, burns
+from ...quantities.units import Q_
 from .registry import solves
 
 COLD, PLENTY = Q_(10.0, "degC"), Q_(8.0, "L/min")

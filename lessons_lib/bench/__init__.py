@@ -1,0 +1,1 @@
+"""Readings at a rig, and the model fitted to them."""

@@ -1,0 +1,96 @@
+"""Where readings come from: Tern Bank's demo files, text that somebody typed, and files in the reader's own folder.
+
+The reader's files are read and never written. A long logger file is read once and kept until it changes.
+"""
+
+from dataclasses import dataclass, field
+from functools import lru_cache
+from pathlib import Path
+
+from ..storage import preferences
+from ..quantities.errors import InputError, shown
+from ..storage.files import read_bytes
+from ..storage.reading_table import text_of
+from .readings import LARGEST, Readings
+from ..storage.tables import DATA
+
+OWN_FOLDER = "my-readings"  # in the reader's folder, see preferences.folder
+ENDINGS = (".csv", ".tsv", ".txt")
+DRAWN = 1000  # readings that a picture shows
+SHOWN_LINES = 300  # of a file, beside the picture
+
+
+@dataclass(frozen=True, eq=False)
+class Source:
+    """Readings with what a page shows of them.
+
+    lines : the first lines of the file or table as text; drawn : the readings thinned for drawing
+    """
+
+    readings: Readings
+    lines: tuple = field(repr=False)
+
+    @property
+    def drawn(self) -> Readings:
+        return _thinned(self.readings)
+
+
+def own_folder() -> Path:
+    """The folder for the reader's own files; it may not be there yet."""
+    return preferences.folder() / OWN_FOLDER
+
+
+def own_files() -> list[str]:
+    """Names of the reader's files of readings, in order. An absent folder has none. Raises InputError: it cannot be looked into."""
+    try:
+        return sorted(file.name for file in own_folder().iterdir() if file.suffix.lower() in ENDINGS and file.is_file())
+    except FileNotFoundError:
+        return []
+    except OSError as reason:
+        raise InputError(f"The folder {OWN_FOLDER} cannot be read ({reason.strerror}). Ask who set up this machine.") from None
+
+
+def demo(name: str) -> Source:
+    """A demo file of Tern Bank (invented), from data/bench."""
+    return _read(DATA / "bench" / name)
+
+
+def own(name: str) -> Source:
+    """A file of the reader's folder. Raises InputError naming file and row."""
+    return _read(own_folder() / Path(name).name)
+
+
+def own_lines(name: str) -> tuple:
+    """The first lines of a file in the reader's folder, also where it holds no usable readings; none where it is no text."""
+    file = own_folder() / Path(name).name
+    try:
+        return tuple(text_of(read_bytes(file, 100 * SHOWN_LINES, cut=True), file.name).splitlines()[:SHOWN_LINES])
+    except InputError:
+        return ()
+
+
+@lru_cache(maxsize=4)
+def typed(text: str) -> Source:
+    """Readings from a typed or pasted table. Raises InputError naming the row."""
+    return Source(Readings.from_text(text, "your table"), ())
+
+
+def _read(file: Path) -> Source:
+    try:
+        stamp = file.stat()
+        changed = stamp.st_mtime_ns, stamp.st_size
+    except (OSError, ValueError):
+        changed = 0, 0  # what is wrong with it, reading it will say
+    return _kept(file, *changed)
+
+
+@lru_cache(maxsize=4)
+def _kept(file: Path, changed: int, size: int) -> Source:
+    """Read once; `changed` and `size` tell when it is another file under the same name."""
+    text = text_of(read_bytes(file, LARGEST), shown(file.name))
+    return Source(Readings.from_text(text, shown(file.name)), tuple(text[: 100 * SHOWN_LINES].splitlines()[:SHOWN_LINES]))
+
+
+@lru_cache(maxsize=8)
+def _thinned(readings: Readings) -> Readings:
+    return readings.thinned(DRAWN)

@@ -1,0 +1,270 @@
+"""A layout file being edited: legs and taps added, changed, removed, and undone; comments stay where they are.
+
+Plain data, no widgets: every value is the text that stands in the file.
+"""
+
+import tomllib
+from pathlib import Path
+
+import tomlkit
+from tomlkit.exceptions import TOMLKitError
+
+from ..quantities.errors import InputError, unknown_name
+from ..storage.files import NotThere, kept_aside, write_whole
+from .layout import Layout
+from .read import LEG, MOST_LEGS, read
+from .source import Source
+
+TAP = ("name", "leg", "kind", "flow", "useful", "at_pressure")
+KINDS = {"leg": LEG, "tap": TAP, "loop.hot": tuple(word for word in LEG if word != "from"),
+         "loop.return": tuple(word for word in LEG if word != "from")}
+TABLES = ("water", "night", "tank", "valve", "places", "usual", "loop", "tape", "buy")
+MOST_UNDONE = 200
+
+
+class LayoutDocument:
+    """The text of a layout file, and edits of it.
+
+    An edit that leaves the layout without sense is kept (the reader may be half way): `layout()` says what is wrong,
+    `undo()` takes it back.
+    """
+
+    def __init__(self, text: str, name: str = "layout.toml"):
+        """text : of a layout file. Raises InputError where it is not TOML or has too many legs."""
+        found = Source(name, text).tables()
+        legs = found.get("leg")
+        if isinstance(legs, list) and len(legs) > MOST_LEGS:
+            raise InputError(f"{name}: {len(legs)} legs are too many; at most {MOST_LEGS}. Make a file for each building.")
+        self.name, self._before, self._text, self._parsed = name, [], text, None
+
+    @classmethod
+    def open(cls, path) -> "LayoutDocument":
+        """Read a file; it is not touched. Raises InputError as load_layout does for what is not TOML."""
+        source = Source.of(path)
+        return cls(source.text, source.name)
+
+    @property
+    def text(self) -> str:
+        """The file as it stands now."""
+        return self._text
+
+    @property
+    def can_undo(self) -> bool:
+        """Whether there is an edit to take back."""
+        return bool(self._before)
+
+    def layout(self) -> Layout:
+        """The layout as it stands now. Raises InputError that names the line."""
+        return read(Source(self.name, self._text))
+
+    def rows(self, kind: str = "leg") -> list[dict]:
+        """The legs or taps as they stand, each a dictionary of text. kind : "leg", "tap", "loop.hot", "loop.return" """
+        return [dict(one) for one in self._array(tomllib.loads(self._text), kind)]
+
+    def settings(self, table: str) -> dict:
+        """What a single table says, word by word; nothing where the file has none."""
+        if table not in TABLES:
+            raise unknown_name("table", table, list(TABLES))
+        found = tomllib.loads(self._text).get(table, {})
+        return {word: value for word, value in found.items() if not isinstance(value, (dict, list))} if isinstance(found, dict) else {}
+
+    def add(self, kind: str, values: dict, after: str | int | None = None) -> None:
+        """A new leg or tap. values : word → text; after : name or number of the one that it stands behind; None: at the end
+
+        Raises InputError: unknown words, no name, a name that is there already.
+        """
+        self._check(kind, values)
+        if not values.get("name"):
+            raise InputError(f'{kind}: it needs a name, for example name = "riser".')
+        self._refuse_double(kind, values["name"])
+        document = self._document()
+        array, place = self._made(document, kind), None
+        if after is not None:
+            place = self._place(array, kind, after) + 1
+        table = tomlkit.table()
+        for word, value in values.items():
+            table.add(word, value)
+        table.add(tomlkit.nl())
+        array.insert(len(array) if place is None else place, table)
+        self._keep(document)
+
+    def remove(self, kind: str, name: str | int) -> None:
+        """Take out a leg or tap by its name or its number from 0. Raises InputError for unknown names."""
+        document = self._document()
+        array = self._array(document, kind)
+        place = self._place(array, kind, name)
+        after = _after_last_word(array[place])
+        del array[place]
+        if len(array):
+            for comment in after:  # a comment above the next table stands at the end of this one
+                array[max(place - 1, 0)].add(comment)
+        self._keep(document)
+
+    def change(self, kind: str, name: str | int, word: str, value) -> None:
+        """Another value for one word of a leg or tap; None takes the word out, so that the usual value counts.
+
+        name : or its number from 0. A new name of a leg is carried into everything that speaks of it. Raises InputError.
+        """
+        self._check(kind, [word])
+        document = self._document()
+        array = self._array(document, kind)
+        table = array[self._place(array, kind, name)]
+        if word == "name" and value != table.get("name"):
+            self._refuse_double(kind, value)
+            self._renamed(document, kind, table.get("name"), value)
+        _put(table, word, value)
+        self._keep(document)
+
+    def set(self, table: str, word: str, value) -> None:
+        """Another value for a word of a single table, for example set("tank", "set_temperature", "60 °C"); None takes it out."""
+        if table not in TABLES:
+            raise unknown_name("table", table, list(TABLES))
+        document = self._document()
+        if table not in document:
+            document.add(table, tomlkit.table())
+        if not isinstance(document[table], dict):
+            raise InputError(f"{self.name}: {table} must be a table. Begin it with [{table}]; correct the file by hand first.")
+        _put(document[table], word, value)
+        self._keep(document)
+
+    def take(self, text: str) -> None:
+        """Another text altogether, as one edit. Raises InputError where it is not TOML."""
+        Source(self.name, text).tables()
+        self._before = [*self._before[1 - MOST_UNDONE:], self._text]
+        self._text, self._parsed = text, None
+
+    def undo(self) -> bool:
+        """Take the last edit back; False where there is none."""
+        if not self._before:
+            return False
+        self._text, self._parsed = self._before.pop(), None
+        return True
+
+    def save(self, path, replace: bool = False) -> str:
+        """Write the text, whole or not at all, and say where.
+
+        replace : True: an existing file may be written over. One that cannot be read is never lost: it is renamed, and
+            the message says so.
+        Raises InputError: the file is there and replace is False; the layout has no sense as it stands.
+        """
+        self.layout()
+        file, aside = Path(path), ""
+        if replace and not _readable(file):
+            aside = f" The file of that name could not be read and is kept as {kept_aside(file).name}."
+        return f"Saved as {write_whole(file, self._text, replace).name}.{aside}"
+
+    def _document(self):
+        """The parsed text with its comments; parsed anew after an undo only."""
+        if self._parsed is None:
+            try:
+                whole = self._text if self._text.endswith("\n") else f"{self._text}\n"  # what is added begins on a line of its own
+                self._parsed = tomlkit.parse(whole)
+            except TOMLKitError as reason:
+                raise InputError(f"{self.name}: {reason}. Correct the file by hand first.") from None
+        return self._parsed
+
+    def _keep(self, document) -> None:
+        """The edit is done: remember what was before."""
+        fresh = tomlkit.dumps(document)
+        try:
+            Source(self.name, fresh).tables()
+        except InputError:
+            self._parsed = None
+            raise InputError(f"{self.name}: this cannot be changed here. Correct the file by hand.") from None
+        if fresh != self._text:
+            self._before = [*self._before[1 - MOST_UNDONE:], self._text]
+            self._text = fresh
+
+    def _check(self, kind: str, words) -> None:
+        if kind not in KINDS:
+            raise unknown_name("kind", kind, list(KINDS))
+        for word in words:
+            if word not in KINDS[kind]:
+                raise unknown_name(f"word of a {kind}", word, list(KINDS[kind]))
+
+    def _refuse_double(self, kind: str, name: str) -> None:
+        kinds = ("tap",) if kind == "tap" else ("leg", "loop.hot", "loop.return")
+        if any(row.get("name") == name for one in kinds for row in self.rows(one)):
+            raise InputError(f'{kind}: there is one called "{name}" already. Choose another name.')
+
+    def _array(self, document, kind: str):
+        """The tables of a kind; empty where there are none. Raises InputError where something else stands under that name."""
+        if kind not in KINDS:
+            raise unknown_name("kind", kind, list(KINDS))
+        inside = document
+        for name in kind.split("."):
+            self._refuse_other(inside, dict, kind)
+            inside = inside.get(name)
+            if inside is None:
+                return []
+        self._refuse_other(inside, tomlkit.items.AoT if isinstance(document, tomlkit.TOMLDocument) else list, kind)
+        for one in inside:
+            self._refuse_other(one, dict, kind)
+        return inside
+
+    def _refuse_other(self, found, wanted: type, kind: str) -> None:
+        if not isinstance(found, wanted):
+            line = Source(self.name, self._text).line_of(tuple(kind.split(".")))
+            raise InputError(f"{self.name}, line {line}: there can be several: begin each with [[{kind}]]. Correct the file by hand first.")
+
+    def _made(self, document, kind: str):
+        """The tables of a kind, begun where there are none."""
+        inside, names = document, kind.split(".")
+        self._array(document, kind)
+        for name in names[:-1]:
+            if name not in inside:
+                inside.add(name, tomlkit.table(is_super_table=True))
+            inside = inside[name]
+        if names[-1] not in inside:
+            inside.add(names[-1], tomlkit.aot())
+        return inside[names[-1]]
+
+    def _place(self, array, kind: str, name: str | int) -> int:
+        if isinstance(name, int) and 0 <= name < len(array):
+            return name
+        names = [one.get("name") for one in array]
+        if name not in names:
+            raise unknown_name(kind, name, [str(one) for one in names])
+        return names.index(name)
+
+    def _renamed(self, document, kind: str, old: str | None, new: str) -> None:
+        """Everything that speaks of a leg by its old name speaks of it by its new one."""
+        if kind != "leg" or old is None:
+            return
+        spoken = [(one, "from") for one in self._array(document, "leg")] + [(one, "leg") for one in self._array(document, "tap")]
+        for table, word in [*spoken, (document.get("valve", {}), "leg")]:
+            if table.get(word) == old:
+                table[word] = new
+
+
+def _put(table, word: str, value) -> None:
+    """A value into a table, its comment kept; None takes the word out."""
+    if value is None:
+        table.pop(word, None)
+    elif word in table:
+        trivia = table[word].trivia
+        table[word] = value
+        table[word].trivia.comment_ws, table[word].trivia.comment = trivia.comment_ws, trivia.comment
+    else:
+        table.add(word, value)
+
+
+def _after_last_word(table) -> list:
+    """The comments below a table's last word, which mostly speak of what follows, with their empty lines."""
+    after: list = []
+    for key, item in table.value.body:
+        after = [] if key is not None else [*after, item]
+    while after and not isinstance(after[0], tomlkit.items.Comment):
+        after.pop(0)
+    return after
+
+
+def _readable(file: Path) -> bool:
+    """Whether nothing would be lost: a file holds TOML, or is not there."""
+    try:
+        Source.of(file).tables()
+    except NotThere:
+        return True
+    except InputError:
+        return False
+    return True

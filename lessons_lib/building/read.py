@@ -1,0 +1,320 @@
+"""A layout file read into a Layout: every word and number checked, every error with its line."""
+
+import re
+from functools import cache
+
+from ..storage import tables
+from ..plant.circuit import RATING, VOLTAGE
+from ..quantities.errors import InputError, shown, unknown_name
+from ..runs.fittings import fitting_named, names, resolve_fittings
+from ..runs.flow import PRESSURE
+from ..runs.insulation import NONE, Insulation, materials
+from ..runs.pipe import Pipe, families
+from ..runs.surroundings import Ground, Surroundings
+from ..plant.take_off import CENTRE_TO_FACE, INSERTION_DEPTH, KERF, STOCK, End
+from ..plant.tank import SETTING
+from ..runs.tape import POINT, POINT_POWER, Tape
+from ..quantities.units import AIR, DEPTH, FLOW, HOLD, SOIL, SUPPLY, THICKNESS, USEFUL, WIND, Domain, Q_, si
+from ..quantities.reading import read_quantity
+from . import parts
+from .check import check_legs, check_loop, check_room, check_taps, check_valve
+from .layout import Layout
+from .source import LONGEST_LINE, Entry, Source
+
+MOST_LEGS = 1000
+LONGEST_ABOUT = 2000  # characters
+START = Domain("cold inlet", "degC", 0, 40, 'Q_(8, "degC")')
+TABLES = (
+    "name", "about", "water", "night", "tank", "valve", "places", "usual", "leg", "tap", "loop", "tape", "fittings_measured", "buy",
+)
+USUAL = ("pipe", "size", "insulation", "thickness", "place", "joint", "bare_share", "tape", "air", "wind")
+LEG = ("name", "from", "go", "length", "fittings", *USUAL)
+NO_SHARE, BARE, STILL = Q_(0.0, "percent"), Q_(0.0, "mm"), Q_(0.0, "m/s")
+TWO_POINTS = re.compile(r"\s*(.+?)\s+at\s+(.+?)\s*,\s*(.+?)\s+at\s+(.+?)\s*")
+SIZED = re.compile(r"(.*?[a-z])\s+((?:\d+[ -])?\d+(?:/\d+)?\s*(?:in|mm|\"))\s*", re.IGNORECASE)
+
+
+def load_layout(path) -> Layout:
+    """Read a layout file (data/layouts/template.toml says what can stand in one).
+
+    path : of a TOML file, at most 1000 legs
+    Raises InputError: one message that names the file, the line, and the nearest word that would do. The file is only read.
+    """
+    return read(Source.of(path))
+
+
+def read(source: Source) -> Layout:
+    """The layout of a text."""
+    found = source.tables()
+    whole = Entry(source, (), found)
+    whole.only(*TABLES)
+    legs = _entries(source, found, "leg")
+    if len(legs) > MOST_LEGS:
+        raise source.error(("leg", MOST_LEGS), f"{len(legs)} legs are too many; at most {MOST_LEGS}. Make a file for each building.")
+    if not legs:
+        raise source.error((), "no legs: a layout needs at least one [[leg]] from the tank, and one [[tap]] at its end.")
+    night, places = _night(source, found), _table(source, found, "places")
+    usual = _table(source, found, "usual")
+    usual.only(*USUAL)
+    reader = _LegReader(source, night, places, usual)
+    layout = Layout(
+        name=whole.text("name"), about=whole.text("about", "", LONGEST_ABOUT), file=source.name, night=night, **_water(source, found),
+        valve=_valve(source, found), legs=tuple(reader.leg(entry) for entry in legs),
+        taps=tuple(_tap(entry) for entry in _entries(source, found, "tap")), loop=_loop(source, found, reader),
+        tape_supply=_tape_supply(source, found), measured=tuple(map(_measured, _entries(source, found, "fittings_measured"))),
+        buying=_buying(source, found),
+    )
+    check_legs(layout, source)
+    check_taps(layout, source)
+    check_valve(layout, source)
+    check_loop(layout, source)
+    check_room(layout, source)
+    return layout
+
+
+def _table(source: Source, found: dict, *path: str) -> Entry:
+    """A table, or an empty one where the file has none."""
+    inside = found
+    for name in path:
+        inside = inside.get(name, {}) if isinstance(inside, dict) else inside
+    return Entry(source, path, inside)
+
+
+def _entries(source: Source, found: dict, *path: str, usual: Entry | None = None) -> list[Entry]:
+    """The tables of an array of tables."""
+    inside = found
+    for name in path:
+        inside = inside.get(name, []) if isinstance(inside, dict) else []
+    if not isinstance(inside, list):
+        called = ".".join(path)
+        raise source.error(path, f"there can be several: begin each with [[{called}]], in two pairs of brackets.")
+    return [Entry(source, (*path, number), one, usual) for number, one in enumerate(inside)]
+
+
+def _water(source: Source, found: dict) -> dict:
+    """Main and tank."""
+    main, tank = _table(source, found, "water"), _table(source, found, "tank")
+    main.only("pressure", "cold_inlet")
+    tank.only("set_temperature", "place")
+    values = {
+        "pressure": main.quantity("pressure", PRESSURE), "cold_inlet": main.quantity("cold_inlet", START),
+        "set_temperature": tank.quantity("set_temperature", SUPPLY),
+        "tank_place": tank.word("place", parts.PLACES[:3], parts.INDOORS),
+    }
+    if si(values["set_temperature"], SUPPLY) <= si(values["cold_inlet"], START):
+        raise tank.fail("set_temperature", "the tank is no hotter than the cold inlet. Give a hotter tank, or check the units of both.")
+    return values
+
+
+def _night(source: Source, found: dict) -> parts.NightSpec:
+    entry = _table(source, found, "night")
+    entry.only("air", "wind", "hours", "hours_without_power")
+    night = parts.NightSpec(
+        entry.quantity("air", AIR), entry.quantity("wind", WIND, STILL),
+        entry.quantity("hours", Domain("hours", "s", 3600, 2.6e5, 'Q_(14, "hour")')),
+        entry.quantity("hours_without_power", parts.HOURS, Q_(0.0, "hour")),
+    )
+    if si(night.without_power, parts.HOURS) > si(night.hours, parts.HOURS):
+        raise entry.fail("hours_without_power", "the power is off for longer than the night lasts. Make the night longer.")
+    return night
+
+
+def _valve(source: Source, found: dict) -> parts.Valve | None:
+    if "valve" not in found:
+        return None
+    entry = _table(source, found, "valve")
+    entry.only("setting", "leg", "end")
+    return parts.Valve(entry.quantity("setting", SETTING), entry.text("leg"), entry.word("end", (parts.START, parts.END), parts.START))
+
+
+def _tap(entry: Entry) -> parts.Tap:
+    entry.only("name", "leg", "kind", "flow", "useful", "at_pressure")
+    return parts.Tap(
+        entry.text("name"), entry.text("leg"), entry.word("kind", parts.KINDS), entry.quantity("flow", parts.TAP_FLOW),
+        entry.quantity("useful", USEFUL, Q_(40.0, "degC")),
+        entry.quantity("at_pressure", Domain("pressure", "Pa", 1e4, 2e6, 'Q_(300, "kPa")'), Q_(300.0, "kPa")),
+    )
+
+
+def _loop(source: Source, found: dict, reader: "_LegReader") -> parts.Loop | None:
+    if "loop" not in found:
+        return None
+    entry = _table(source, found, "loop")
+    entry.only("flow", "leaves_at", "comes_back_at", "hot", "return")
+    hot, back = (
+        reader.chain(_entries(source, found, "loop", line), start)
+        for line, start in (("hot", parts.HEAT_PUMP), ("return", parts.TANK))
+    )
+    return parts.Loop(
+        entry.quantity("flow", FLOW), entry.quantity("leaves_at", SUPPLY), entry.quantity("comes_back_at", SUPPLY), hot, back,
+    )
+
+
+def _tape_supply(source: Source, found: dict) -> parts.TapeSupply:
+    entry = _table(source, found, "tape")
+    entry.only("hold", "thermostat", "voltage", "breaker", "region", "thickness")
+    regions = list(dict.fromkeys(row["region"] for row in tables.rows("circuits")))
+    hold = entry.quantity("hold", HOLD, Q_(4.0, "degC"))
+    always_on = str(entry.raw("thermostat", "")).strip().lower() == NONE
+    return parts.TapeSupply(
+        hold, entry.quantity("voltage", VOLTAGE, Q_(120.0, "V")),
+        entry.quantity("breaker", RATING, Q_(15.0, "A")), entry.word("region", regions, regions[0]),
+        entry.quantity("thickness", Domain("tape thickness", "m", 0, 0.03, 'Q_(6, "mm")'), None),
+        None if always_on else entry.quantity("thermostat", HOLD, hold),
+    )
+
+
+def _measured(entry: Entry) -> parts.Measured:
+    entry.only("fitting", "size", "joint", "pipe", "centre_to_face", "insertion_depth")
+    family = entry.word("pipe", families(), None)
+    size = entry.text("size")
+    with entry.about("size"):
+        fits = [one for one in ([family] if family else families()) if _has(one, size)]
+        if not fits:
+            raise unknown_name("size", size, sorted({row["size"] for row in tables.rows("pipes") if family in (None, row["family"])}))
+    with entry.about("fitting"):
+        resolved = resolve_fittings([entry.text("fitting")]).counts[0][0]
+    face, depth = entry.quantity("centre_to_face", CENTRE_TO_FACE, None), entry.quantity("insertion_depth", INSERTION_DEPTH, None)
+    joint = entry.word("joint", joints(), "push")
+    with entry.about("insertion_depth"):
+        End(resolved, joint, face, depth)
+    return parts.Measured(resolved, Pipe.nominal(fits[0], size).name.removeprefix(fits[0]).strip(), joint, family, face, depth)
+
+
+def _has(family: str, size: str) -> bool:
+    try:
+        Pipe.nominal(family, size)
+    except InputError:
+        return False
+    return True
+
+
+def _buying(source: Source, found: dict) -> parts.Buying:
+    entry, stock = _table(source, found, "buy"), _table(source, found, "buy", "stock")
+    entry.only("spare", "saw_kerf", "stock")
+    stock.only(*families())
+    spare = entry.quantity("spare", parts.SHARE, Q_(10.0, "percent"))
+    return parts.Buying(
+        si(spare, parts.SHARE) / 100, entry.quantity("saw_kerf", KERF, Q_(0.0, "mm")),
+        tuple((family, stock.quantity(family, STOCK)) for family in stock.table),
+    )
+
+
+@cache
+def joints() -> list[str]:
+    """The kinds of joint of data/insertion_depths.csv."""
+    return list(dict.fromkeys(row["joint"] for row in tables.rows("insertion_depths")))
+
+
+@cache
+def along() -> list[str]:
+    """The fittings of data/fittings.csv that can sit along a straight leg: no tees, no elbows, no outlets."""
+    return [name for name in names() if "tee" not in name and "elbow" not in name and not fitting_named(name).hole and not fitting_named(name).heads]
+
+
+class _LegReader:
+    """Reads legs; keeps coverings and surroundings that many legs share, so that each is built once."""
+
+    def __init__(self, source: Source, night: parts.NightSpec, places: Entry, usual: Entry):
+        self.source, self.night, self.places, self.usual = source, night, places, usual
+        places.only("indoors", "crawlspace", "buried", "depth", "soil")
+        self.kept: dict = {}
+
+    def chain(self, entries: list[Entry], start: str) -> tuple:
+        """Legs one after the other."""
+        legs = []
+        for entry in entries:
+            legs.append(self.leg(entry, legs[-1].name if legs else start))
+        return tuple(legs)
+
+    def leg(self, entry: Entry, start: str | None = None) -> parts.Leg:
+        entry = Entry(entry.source, entry.path, entry.table, self.usual)
+        entry.only(*(word for word in LEG if start is None or word != "from"))
+        place = entry.word("place", parts.PLACES)
+        family = entry.word("pipe", families())
+        with entry.about("size"):
+            pipe = Pipe.nominal(family, entry.text("size"))
+        size = pipe.name.removeprefix(family).strip()
+        bare = entry.quantity("bare_share", parts.SHARE, NO_SHARE)
+        return parts.Leg(
+            name=entry.text("name"), start=start or entry.text("from"), go=entry.word("go", list(parts.OPPOSITE)),
+            length=entry.quantity("length", parts.LEG_LENGTH), family=family, size=size, insulation=self._insulation(entry),
+            surroundings=self._surroundings(entry, place), place=place, fittings=self._fittings(entry, size),
+            joint=entry.word("joint", joints(), "push"), tape=self._tape(entry), bare_share=si(bare, parts.SHARE) / 100,
+        )
+
+    def _insulation(self, entry: Entry) -> Insulation:
+        material = entry.word("insulation", [NONE, *materials()])
+        thickness = BARE if material == NONE else entry.quantity("thickness", THICKNESS)
+        key = material, *_key(thickness)
+        if key not in self.kept:
+            with entry.about("thickness"):
+                self.kept[key] = Insulation(material, thickness)
+        return self.kept[key]
+
+    def _surroundings(self, entry: Entry, place: str):
+        """What is around a leg: its own air or that of its place."""
+        wind = self.night.wind if place == parts.OUTDOORS else STILL
+        if place == parts.BURIED:
+            soil, depth = entry.quantity("air", SOIL, None), self.places.quantity("depth", DEPTH)
+            soil = self.places.quantity("buried", SOIL) if soil is None else soil
+            word = self.places.word("soil", [row["soil"] for row in tables.rows("soils")], "moist")
+            return self._once((*_key(soil, depth), word), lambda: Ground(soil, depth, word))
+        air = entry.quantity("air", AIR, None)
+        if air is None:
+            air = self.night.air if place == parts.OUTDOORS else self.places.quantity(place, AIR)
+        wind = entry.quantity("wind", WIND, wind)
+        return self._once(_key(air, wind), lambda: Surroundings(air, wind))
+
+    def _once(self, key, make):
+        if key not in self.kept:
+            self.kept[key] = make()
+        return self.kept[key]
+
+    def _fittings(self, entry: Entry, size: str) -> tuple:
+        """Fittings along the leg; a size after the name must be the pipe's own."""
+        given = entry.raw("fittings", [])
+        if not isinstance(given, list) or not all(isinstance(one, str) and len(one) <= LONGEST_LINE for one in given):
+            raise entry.fail("fittings", f'fittings: {shown(repr(given))} was given where a list is needed, like fittings = ["ball valve"].')
+        with entry.about("fittings"):
+            found = []
+            for one in given:
+                sized = SIZED.fullmatch(one)
+                if _plain(sized[1] if sized else one) not in map(_plain, along()):
+                    raise unknown_name("fittings", sized[1] if sized else one, along(), "Elbows and tees at the ends of legs count themselves.")
+                found.append(sized[1] if sized else one)
+                if sized and _inches(sized[2]) != _inches(size):
+                    small = "too small" if _inches(size) < _inches(sized[2]) else "too large"
+                    raise InputError(f'fittings: the pipe, {size}, is {small} for "{one}". Nearest: "{sized[1]} {size}".')
+            return resolve_fittings(found).counts
+
+    def _tape(self, entry: Entry) -> Tape | None:
+        """ "none", "16 W/m", or "16 W/m at 10 °C, 8 W/m at 40 °C"."""
+        said = entry.text("tape", NONE)
+        if said.lower() == NONE:
+            return None
+        points = TWO_POINTS.fullmatch(said)
+        with entry.about("tape"):
+            if points is None:
+                return Tape.constant(read_quantity(said, Domain("tape", "W/m", 0, 100, 'Q_(10, "W/m")', above_low=True)))
+            power, where, less, warmer = points.groups()
+            return Tape.self_regulating(
+                (read_quantity(where, POINT), read_quantity(power, POINT_POWER)),
+                (read_quantity(warmer, POINT), read_quantity(less, POINT_POWER)),
+            )
+
+
+def _key(*quantities) -> tuple:
+    """Quantities as they were written, to look them up by."""
+    return tuple(part for one in quantities for part in (one.magnitude, str(one.units)))
+
+
+def _plain(name: str) -> str:
+    """A fitting's name without the freedoms of writing."""
+    return re.sub(r"[\s\-_]+", " ", name.lower()).strip()
+
+
+def _inches(size: str) -> float:
+    """A nominal size as one number, to compare two: 0.75 for 3/4 in, 22 mm as inches."""
+    outside = Domain("size", "m", 0, 0.2, 'Q_(22, "mm")')
+    return round(si(read_quantity(size.split(" x ")[0], outside), outside) / 0.0254, 6)

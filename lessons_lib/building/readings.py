@@ -1,0 +1,249 @@
+"""What a layout's taps give, what its legs do on the night, what tank, valve and loop say."""
+
+from dataclasses import dataclass, field
+
+import numpy as np
+
+from ..storage import tables
+from ..runs.assessment import scald_word, store_word, tap_word
+from ..runs.bacteria import CAUTION as STORE_CAUTION
+from ..runs.cautions import ICE, joined
+from ..quantities.display import celsius, show, system_of
+from ..runs.first_draw import CAUTION as DRAW_CAUTION
+from ..plant.heat_pump import TEACHING, loop_loss
+from ..physics.properties import water as water_properties
+from ..physics.scald import time_to_burn
+from ..quantities.results import Printed, Verdict
+from ..runs.scald import CAUTION as SCALD_CAUTION
+from ..runs.scald import skin_words
+from ..runs.series import Series
+from ..plant.tank import VALVE_CAUTION
+from ..quantities.units import FLOW, SUPPLY, USEFUL, quantity, si
+from .frost import LegFrost, frost
+from .heat import Heat, Way
+from .water import HOW
+
+TURNED_DOWN = (
+    "A tap that gets more than the flow wanted is turned down to it for temperature and wait; flows and pressures are with taps wide open."
+)
+LIMIT_ROWS = {"sink": "public lavatories", "shower": "shower and tub-shower valve", "bath": "bath outlet in new dwellings"}
+
+
+@dataclass(frozen=True, repr=False, eq=False)
+class TapReading(Printed):
+    """One tap.
+
+    delivered, delivered_with_others : steady temperature, alone and with all taps open [degC]
+    wait [s], water_drawn [L] : of the first draw, alone, until its useful temperature; inf: never
+    flow, flow_with_others [L/min], pressure, pressure_with_others [kPa] : wide open, alone and with all taps open
+    unmixed : what arrives where the mixing valve lets hot water through, or where there is none [degC]
+    tap : Verdict on `delivered`; scald, scald_unmixed : Verdicts, value: time to a burn [s]
+    limit : what codes name for such a tap [degC] (data/code_limits.csv); behind_valve : whether it gets mixed water
+    """
+
+    name: str
+    kind: str
+    delivered: object
+    delivered_with_others: object
+    wait: object
+    water_drawn: object
+    flow: object
+    flow_with_others: object
+    pressure: object
+    pressure_with_others: object
+    unmixed: object
+    tap: Verdict
+    scald: Verdict
+    scald_unmixed: Verdict
+    limit: object
+    behind_valve: bool
+
+
+@dataclass(frozen=True, repr=False, eq=False)
+class LoopReading(Printed):
+    """The loop while it runs, in the layout's night.
+
+    arrives, comes_back : at the tank, and at the heat pump, in steady flow [degC]
+    heat : that the flow carries between the two temperatures of the layout [W]; lost : by both lines [W]
+    lost_share : of that heat, a plain number
+    """
+
+    arrives: object
+    comes_back: object
+    heat: object
+    lost: object
+    lost_share: float
+    caution: str = TEACHING
+
+
+@dataclass(frozen=True, repr=False, eq=False)
+class LayoutAssessment(Printed):
+    """What a layout is worth on its night.
+
+    taps : tuple of TapReading; legs : tuple of LegFrost, the legs that are not in a heated room
+    store : Verdict on the tank's temperature; loop : LoopReading or None
+    slowest, hottest : names of taps; coldest : name of a leg, None where all lie in heated rooms
+    """
+
+    taps: tuple = field(repr=False)
+    legs: tuple = field(repr=False)
+    store: Verdict
+    loop: LoopReading | None
+    slowest: str
+    hottest: str
+    coldest: str | None
+    caution: str = field(repr=False)
+
+    def _rows(self):
+        told = [(tap.name, f"{tap.delivered:.3g~P}, {tap.wait:.3g~P}, {tap.flow:.3g~P}: {tap.tap.word}, {tap.scald.word}") for tap in self.taps]
+        return told + [(leg.leg, f"with power {leg.with_power.word}, without {leg.without_power.word}") for leg in self.legs] + super()._rows()
+
+    def tap(self, name: str) -> TapReading:
+        """The reading of a tap by its name."""
+        return next(one for one in self.taps if one.name == name)
+
+    def leg(self, name: str) -> LegFrost:
+        """The night of a leg by its name."""
+        return next(one for one in self.legs if one.leg == name)
+
+
+def assess(layout) -> LayoutAssessment:
+    """Everything that the layout's own night, tank and main say; see Layout.assess."""
+    heat, network, count = Heat.of(layout), layout.network, len(layout.taps)
+    alone, together = network.alone(), network.solve(np.ones(count, dtype=bool))
+    used = np.vstack([np.diag(np.minimum(alone, network.wanted)), np.minimum(together.tap_flow, network.wanted)])
+    rows = np.vstack([used, used[:count]])
+    mixed = np.arange(len(rows)) <= count  # the first rows with the valve, then each tap alone as if it had none
+    steady = heat.steady(rows, mixed)
+    at_tap = steady.leaving[:, layout.tap_legs]
+    single = np.arange(count)
+    readings = _Readings(
+        alone, together.tap_flow, alone**2 * network.holes * 0.5 * network.properties.density, together.tap_pressure,
+        at_tap[single, single], at_tap[count], at_tap[single + count + 1, single],
+        _ice(layout, heat, steady), _waits(layout, heat, steady, used.diagonal()),
+    )
+    taps = tuple(readings.of(layout, number, used[number, number]) for number in range(count))
+    legs = frost(layout)
+    return LayoutAssessment(
+        taps, legs, _store(layout), _loop(layout), *_extremes(taps, legs),
+        joined(SCALD_CAUTION, STORE_CAUTION, VALVE_CAUTION if layout.valve else "", DRAW_CAUTION, HOW, TURNED_DOWN, ICE if legs else "",
+               *(leg.caution for leg in legs), *(layout.runs[leg.name].caution for leg in layout.legs)),
+    )
+
+
+def _waits(layout, heat: Heat, steady, flow) -> np.ndarray:
+    """Seconds that each tap waits when it alone is open, (taps,).
+
+    A tap behind the valve waits until enough hot water reaches the valve for its setting, and then until mixed water reaches
+    the tap: two draws, one after the other, a little too long. Where the hot water cannot reach the setting the valve is
+    wide open, and it is one draw.
+    """
+    tree, count, cold = layout.tree, len(layout.taps), heat.cold
+    ways, owner = [], []
+    for number, (tap, leg) in enumerate(zip(layout.taps, layout.tap_legs)):
+        if flow[number] <= 0:
+            continue
+        path, useful, plain = tree.path(leg), max(si(tap.useful, USEFUL), cold), number + count + 1
+        first = [one for one in path if heat.before[one]] if heat.behind[number] else path
+        rest = path[len(first):]
+        hot = steady.leaving[plain, first[-1]] if first else heat.supply
+        if rest and hot >= heat.setting:
+            stages = [Way(first, plain, heat.supply, heat.setting)] if first else []
+            stages.append(Way(rest, number, heat.setting, useful))
+        else:
+            stages = [Way(path, plain, heat.supply, useful)]
+        ways += stages
+        owner += [number] * len(stages)
+    waits = np.where(flow > 0, 0.0, np.inf)
+    np.add.at(waits, np.array(owner, dtype=int), heat.waits(ways, steady, cold))
+    return waits
+
+
+def _ice(layout, heat: Heat, steady) -> np.ndarray:
+    """Distance from the tank at which water that flows to a tap alone reaches 0 degC [m], inf: nowhere; (taps,)."""
+    found = np.full(len(layout.taps), np.inf)
+    for row, end in enumerate(layout.tap_legs):
+        path = layout.tree.path(end)
+        distances = np.cumsum([0.0, *heat.length[path[:-1]]]) + steady.ice[row, path]
+        found[row] = np.fmin.reduce(distances, initial=np.inf)
+    return found
+
+
+@dataclass(frozen=True, eq=False)
+class _Readings:
+    """Arrays over the taps in SI floats, from which each tap's reading is made."""
+
+    flow: np.ndarray
+    flow_with: np.ndarray
+    pressure: np.ndarray
+    pressure_with: np.ndarray
+    delivered: np.ndarray
+    delivered_with: np.ndarray
+    unmixed: np.ndarray
+    ice: np.ndarray
+    wait: np.ndarray
+
+    def of(self, layout, number: int, used: float) -> TapReading:
+        """used : flow that the temperature stands for [m3/s]"""
+        tap, system = layout.taps[number], system_of(layout.set_temperature)
+        return TapReading(
+            tap.name, tap.kind, *(quantity(value[number], "degC") for value in (self.delivered, self.delivered_with)),
+            quantity(self.wait[number], "s"), quantity(self.wait[number] * used * 1000 if used > 0 else np.inf, "L"),
+            *(quantity(value[number] * 60_000, "L/min") for value in (self.flow, self.flow_with)),
+            *(quantity(value[number] / 1000, "kPa") for value in (self.pressure, self.pressure_with)),
+            quantity(self.unmixed[number], "degC"), self._tap(tap, number, system),
+            _scald(self.delivered[number], "as the tank and valve are set", system),
+            _scald(self.unmixed[number], "where no valve mixes it", system),
+            quantity(limit_of(tap.kind), "degC"), bool(layout.behind_valve[number]),
+        )
+
+    def _tap(self, tap, number: int, system: str) -> Verdict:
+        value = self.delivered[number]
+        if np.isnan(value):
+            return Verdict(quantity(np.nan, "degC"), "no water", "the pressure does not lift water to this tap")
+        arrives, wanted = (show(one, "temperature", system) for one in (celsius(value), tap.useful))
+        reason = "the water freezes on its way" if np.isfinite(self.ice[number]) else f"{arrives} arrives, {wanted} is wanted"
+        return Verdict(quantity(value, "degC"), tap_word(value, self.ice[number], si(tap.useful, USEFUL)), reason)
+
+
+def limit_of(kind: str) -> float:
+    """The temperature that data/code_limits.csv names for a kind of tap [degC]."""
+    return float(tables.row("code_limits", "where", LIMIT_ROWS[kind], "kind of tap")["degC"])
+
+
+def _scald(value: float, when: str, system: str) -> Verdict:
+    """A verdict on water at a tap [degC]. when : under which condition it comes"""
+    if np.isnan(value):
+        return Verdict(quantity(np.inf, "s"), "no water", "no water comes")
+    seconds, bound = (found.item() for found in time_to_burn(value)[:2])
+    reason = f"{show(celsius(value), 'temperature', system)} {when}: {skin_words(seconds, bound)}"
+    return Verdict(quantity(seconds, "s"), scald_word(value), reason)
+
+
+def _store(layout) -> Verdict:
+    value = si(layout.set_temperature, SUPPLY)
+    return Verdict(layout.set_temperature, store_word(value), "guidance stores at 60 °C (140 °F) or above and tempers at the outlet")
+
+
+def _loop(layout) -> LoopReading | None:
+    loop = layout.loop
+    if loop is None:
+        return None
+    hot, back = (Series(tuple(layout.runs[leg.name] for leg in line)) for line in (loop.hot, loop.back))
+    arrives, returns = hot.delivery_temperature(loop.leaves_at, loop.flow), back.delivery_temperature(loop.comes_back_at, loop.flow)
+    leaving, coming = si(loop.leaves_at, SUPPLY), si(loop.comes_back_at, SUPPLY)
+    properties = water_properties(leaving)
+    heat = quantity(si(loop.flow, FLOW) * properties.density * properties.heat_capacity * (leaving - coming), "W")
+    lost = loop_loss(
+        [hot.heat_loss(loop.leaves_at, loop.flow), back.heat_loss(loop.comes_back_at, loop.flow)], [hot.length, back.length], heat
+    )
+    return LoopReading(arrives, returns, heat, lost.power, lost.share)
+
+
+def _extremes(taps, legs) -> tuple:
+    """Names of the slowest tap, the hottest tap, and the leg where ice forms first."""
+    slowest = max(taps, key=lambda tap: tap.wait.magnitude).name
+    hottest = max(taps, key=lambda tap: np.nan_to_num(tap.delivered.magnitude, nan=-1.0)).name
+    air = [leg for leg in legs if leg.rest is not None]
+    coldest = min(air, key=lambda leg: (leg.without_power.value.magnitude, leg.rest.magnitude)).leg if air else None
+    return slowest, hottest, coldest

@@ -1,0 +1,1 @@
+"""The isometric sketch of a building."""

@@ -1,0 +1,227 @@
+"""A pipefitter's isometric sketch of a layout, with its words where there is room for them."""
+
+from copy import deepcopy
+from dataclasses import replace
+from typing import NamedTuple
+
+import numpy as np
+from matplotlib.patches import Rectangle
+
+from ...quantities.display import show
+from ...drawing.canvas import DPI, FAINT, INK, PAPER, Canvas, Words
+from .isometric_legend import Legend
+from .isometric_plan import Plan
+from .isometric_signs import Pen
+from .isometric_words import DETAILS, NUMBERS, Label, Told, along_shares, describe, valve_at
+from .label_placement import FAR, Place, Room
+
+__all__ = ["Isometric", "describe", "isometric_png"]
+LINE, PADDING, MARGIN = 1.18, 4, 3  # from line to line by type size; within and around a label [px]
+COMPASS = (96, 62)  # [px]
+SMALLEST = 0.35  # of the signs
+SHORTENED = (0.2, 0.5, 1.0)  # of the labels that may be shorter than the detail asks; if more must, all are
+NEAR, FARTHEST = 40.0, 90.0  # [px] from a label to its point: where a shorter one is tried, and at most
+ANYWHERE = 2000.0  # [px] for marks, which are never left out
+LEFT_OUT = "{} legs have no label here: the list has all."
+MOST_NAMED = 60  # legs; in a larger building they have numbers only
+ON_LINE = 11  # cells that a leg's own line takes of the number on it
+
+
+class _Placed(NamedTuple):
+    """A label at its place."""
+
+    label: Label
+    place: Place
+
+
+class Isometric:
+    """The sketch in a field of a picture. left, top, width, height : of the whole, in pixels
+
+    boxes : (text, left, top, right, bottom) of every label of the last sketch, in pixels from the field's corner
+    without_label : numbers of the legs that found no room for one
+    """
+
+    def __init__(self, canvas: Canvas, left: int, top: int, width: int, height: int):
+        self.canvas, self.size = canvas, (width, height)
+        self.axes = canvas.drawing(left, top, width, height)
+        self.artists: list = []
+        self.boxes: list = []
+        self.without_label: list = []
+
+    def show(self, layout, assessment, system: str) -> None:
+        """Draw a layout with the points that its assessment marks, in a unit system."""
+        for artist in self.artists:
+            artist.remove()
+        self.artists, self.boxes, self.without_label = [], [], []
+        told, type_size = Told(layout, assessment, system), self.canvas.type_size * DPI / 72
+        legend = Legend(layout, self.size[0], type_size, self._width)
+        bottom = self.size[1] - legend.height([*told.notes(False), LEFT_OUT])
+        plan = Plan.of(layout, 0, 0, self.size[0], bottom)
+        pen = Pen(self.axes, _sign_size(plan))
+        room = Room(*self.size)
+        self._pipes(pen, plan, layout, told)
+        self._take(room, pen, plan, bottom)
+        usual = Pen(self.axes)
+        self._bodies(usual, plan, layout, system)
+        self._compass(usual, room)
+        self._labels(pen, told, plan, room, type_size)
+        for text, x, y in legend.draw(usual, told.notes(plan.to_scale) + self._left_out(), self.size[1]):
+            self._write(text, x, y)
+        self.artists += usual.artists() + pen.artists()
+        self.canvas.renew()
+
+    def _pipes(self, pen: Pen, plan: Plan, layout, told: Told) -> None:
+        """Pipes from far to near, with their joints, valves and taps."""
+        ranked = {drawn.number: rank for rank, drawn in enumerate(sorted(plan.legs, key=lambda one: one.depth))}
+        for drawn in plan.legs:
+            order = 2 + 0.9 * ranked[drawn.number] / len(plan.legs)
+            pen.pipe(drawn.leg, drawn.start, drawn.end, order)
+            inset = min(9 * pen.size, 0.35 * drawn.length)
+            for fitting, at in zip(layout.ends[drawn.leg.name], (drawn.start + inset * drawn.along, drawn.end - inset * drawn.along)):
+                if fitting:
+                    pen.tick(at, drawn.along, order + 0.002)
+            names = [name for name, count in drawn.leg.fittings for _ in range(count)]
+            *shares, left = along_shares(layout, drawn, len(names), pen.size)
+            for share, name in zip(shares, names):
+                pen.valve(name, drawn.at(share), drawn.along)
+            if drawn.shortened:
+                pen.break_sign(drawn.at(left), drawn.along)
+            if drawn.leg.name in told.taps:
+                pen.tap(drawn.end)
+            elif told.has_level(drawn):
+                pen.level(drawn.end)
+        if layout.valve is not None:
+            drawn = plan.legs[layout.valve_leg]
+            pen.mixing_valve(valve_at(drawn, layout.valve.end, pen.size), drawn.along)
+        for stub in plan.stubs:
+            pen.line(list(stub), 1.4)
+
+    def _take(self, room: Room, pen: Pen, plan: Plan, bottom: float) -> None:
+        """Words keep off what is drawn, off the legend and off the edge."""
+        for first, last in pen.lines:
+            room.take_line(first, last)
+        for body in filter(None, (plan.tank, plan.pump)):
+            room.take_box(body[0] - 2, body[1] - 2, body[2] + 4, body[3] + 4)
+        width, height = self.size
+        for box in ((0, bottom, width, height), (0, 0, width, 2), (0, 0, 2, height), (width - 4, 0, 4, height)):
+            room.take_box(*box)
+
+    def _bodies(self, pen: Pen, plan: Plan, layout, system: str) -> None:
+        """Tank and heat pump with their names."""
+        for body, lines in ((plan.tank, ("tank", show(layout.set_temperature, "temperature", system))), (plan.pump, ("heat pump",))):
+            if body is not None:
+                pen.body(body)
+                for number, text in enumerate(lines):
+                    y = body[1] + body[3] / 2 + 20 * (number - (len(lines) - 1) / 2) + 6
+                    self._write(text, body[0] + body[2] / 2, y, bold=number == 0, ha="center")
+
+    def _compass(self, pen: Pen, room: Room) -> None:
+        """The compass in a free corner, where there is one."""
+        width, height = self.size
+        place = room.nearest(*COMPASS, [(0, 0), (width, 0), (0, height), (width, height)], 0.45 * min(self.size))
+        if place is not None:
+            for letter, (x, y) in pen.compass(np.array([place.left + 24, place.top + 31])):
+                self._write(letter, x, y + 6, bold=True, ha="center")
+
+    def _labels(self, pen: Pen, told: Told, plan: Plan, room: Room, type_size: float) -> None:
+        """The fullest words for which there is room."""
+        labels = told.labels(plan, pen.size)
+        for detail in DETAILS if len(plan.legs) <= MOST_NAMED else (NUMBERS,):
+            placed, shorter = self._placed(labels, detail, deepcopy(room), type_size)
+            if shorter <= SHORTENED[detail] * len(labels):
+                break
+        for label, place in placed:
+            self._put(pen, label, place, type_size)
+        shown = {label.number for label, _ in placed}
+        self.without_label = [drawn.number for drawn in plan.legs if drawn.number not in shown]
+
+    def _placed(self, labels, detail: int, room: Room, type_size: float) -> tuple[list, int]:
+        """Labels at their places in this detail or in less, and how many have less."""
+        placed, shorter, allowed = [], 0, SHORTENED[detail] * len(labels)
+        for variants in labels:
+            if shorter > allowed:
+                break
+            fallen = self._first_that_fits(variants[detail:], room, type_size, len(labels) > 2 * MOST_NAMED)
+            if fallen is not None:
+                placed.append(fallen[0])
+            shorter += fallen is None or fallen[1]
+        return placed, shorter
+
+    def _first_that_fits(self, variants, room: Room, type_size: float, crowded: bool) -> tuple | None:
+        """A label at its place, and whether it is shorter than the first one; None where none fits. variants : longest first"""
+        for label, reach in _tries(variants, crowded):
+            width, height = (side + 2 * MARGIN for side in self._box(label, type_size))
+            if label.on_line:
+                place = room.on_line(width - 2 * MARGIN, height - 2 * MARGIN, label.points, ON_LINE)
+            else:
+                place = room.nearest(width, height, label.points, reach)
+            if place is not None:
+                return _Placed(label, place), label is not variants[0]
+        return None
+
+    def _put(self, pen: Pen, label: Label, place, type_size: float) -> None:
+        """A label at its place, with a line to its point where that is far."""
+        width, height = self._box(label, type_size)
+        aside = 0 if label.on_line else MARGIN
+        left, top = place.left + aside, place.top + aside
+        self.boxes.append((label.lines[0][0], left, top, left + width, top + height))
+        if place.distance > FAR:
+            edge = np.clip(place.point, (left, top), (left + width, top + height))
+            pen.line([edge, place.point], 0.9, FAINT, order=3.3)
+        if label.framed or label.on_line:
+            looks = {"fc": "none", "ec": INK, "lw": 1.4, "zorder": 4} if label.framed else {"fc": PAPER, "ec": "none", "zorder": 5}
+            self.artists.append(self.axes.add_patch(Rectangle((left, top), width, height, **looks)))
+        for number, (text, bold) in enumerate(label.lines, 1):
+            self._write(text, left + PADDING, top + PADDING + number * LINE * type_size - 0.22 * type_size, bold)
+
+    def _left_out(self) -> list[str]:
+        """Said where labels found no room."""
+        count = len(self.without_label)
+        return [LEFT_OUT.format(count)] if count else []
+
+    def _box(self, label: Label, type_size: float) -> tuple[float, float]:
+        """Width and height of a label [px]."""
+        wide = max(self._width(text, bold) for text, bold in label.lines)
+        return wide + 2 * PADDING, len(label.lines) * LINE * type_size + 2 * PADDING
+
+    def _width(self, text: str, bold: bool = False) -> float:
+        """Of a line of words [px of the field]."""
+        words = self._words(bold)
+        words.set_text(text)
+        return words.pixels.shape[1] / self.canvas.scale
+
+    def _write(self, text: str, x: float, y: float, bold: bool = False, ha: str = "left") -> None:
+        """A line of words that stands on (x, y)."""
+        words = self._words(bold, x, y, ha)
+        words.set_text(text)
+        words.set_zorder(6)
+        self.artists.append(self.axes.add_artist(words))
+
+    def _words(self, bold: bool, x: float = 0.0, y: float = 0.0, ha: str = "left") -> Words:
+        return Words(self.canvas, x, y, weight="bold" if bold else "normal", ha=ha)
+
+
+def _tries(variants, crowded: bool) -> list[tuple]:
+    """(label, reach) pairs in the order in which they are tried.
+
+    variants : of one label, longest first, the last one or None; crowded : far numbers would only add lines
+    """
+    *longer, last = variants
+    found = [(label, NEAR) for label in longer] + [(label, FARTHEST) for label in longer[-1:]]
+    if last is not None:
+        found += [(last, NEAR), (replace(last, on_line=False), ANYWHERE if last.framed else FAR if crowded else FARTHEST)]
+    return found
+
+
+def _sign_size(plan: Plan) -> float:
+    """Signs grow smaller with the shortest legs."""
+    return float(np.clip(min(drawn.length for drawn in plan.legs) / 40, SMALLEST, 1.0))
+
+
+def isometric_png(layout, assessment, system: str, width: int = 1000, height: int = 620, scale: float = 2.0) -> bytes:
+    """The sketch alone, as a PNG for paper. width, height : [px]; scale : pixels of the PNG for each of them"""
+    canvas = Canvas(width, height)
+    sketch = Isometric(canvas, 0, 0, width, height)
+    canvas.enlarge(scale, 1.0, 1.0)
+    sketch.show(layout, assessment, system)
+    return canvas.png()

@@ -1,0 +1,220 @@
+"""What stands on an isometric sketch in words, and the whole sketch in words."""
+
+from collections import Counter
+from dataclasses import dataclass
+
+import numpy as np
+
+from ...quantities.display import duration, measured, show, stopwatch
+from ...quantities.units import Q_
+from .isometric_plan import Plan
+
+FULL, SHORT, NUMBERS = DETAILS = (0, 1, 2)  # with names; without; numbers of legs only
+NAME = 24  # letters of a name that fit on the sketch
+COLDEST, SLOWEST, HOTTEST = "❄ coldest", "◆ slowest", "☀ hottest"  # no verdicts: none of their shapes
+MOST_RANGES = 8  # of legs in the note on pipes
+ABOUT = {
+    True: "Lengths in proportion, centre to centre.",
+    False: "Not to scale: two slashes mark a leg drawn shorter. Lengths centre to centre.",
+}
+
+
+@dataclass(frozen=True)
+class Label:
+    """Words beside a point.
+
+    lines : (text, bold) pairs; points : (n, 2), any of which they may stand at [px]; framed : a mark
+    number : of the leg that it names, None for others; on_line : it stands on its leg, on white
+    """
+
+    lines: tuple
+    points: np.ndarray
+    framed: bool = False
+    number: int | None = None
+    on_line: bool = False
+
+
+class Told:
+    """Words for one layout, its assessment and the reader's units."""
+
+    def __init__(self, layout, assessment, system: str):
+        self.layout, self.found, self.system = layout, assessment, system
+        self.family = Counter(leg.family for leg in layout.all_legs).most_common(1)[0][0]
+        self.taps = {tap.leg: tap for tap in layout.taps}
+        self.numbers = {leg.name: number for number, leg in enumerate(layout.all_legs, 1)}
+
+    def labels(self, plan: Plan, size: float) -> list[tuple]:
+        """Every label as (full, short, shortest), None where the shortest is to be left out; those with the least choice first.
+
+        size : of the signs
+        """
+        found = [[self.tap(drawn, detail, size) for detail in DETAILS] for drawn in plan.legs if drawn.leg.name in self.taps]
+        if self.layout.valve is not None:
+            found.append([self.valve(plan, size)] * 3)
+        found += [[self.leg(drawn, detail) for detail in DETAILS] for drawn in sorted(plan.legs, key=lambda drawn: drawn.length)]
+        return found + [[self.level(drawn)] * 2 + [None] for drawn in plan.legs if self.has_level(drawn)]
+
+    def leg(self, drawn, detail: int) -> Label:
+        """Number, name, length, size and place of a leg."""
+        leg, points = drawn.leg, np.array([drawn.at(share) for share in (0.5, 0.4, 0.6, 0.3, 0.7)])
+        marked = leg.name == self.found.coldest
+        mark = ((f"{COLDEST}: {self.ice()}", True),) if marked else ()
+        if detail == NUMBERS:
+            return Label(((str(drawn.number), True), *mark), points, marked, drawn.number, not marked)
+        size = leg.size if leg.family == self.family else f"{leg.family} {leg.size}"
+        dimensions = f"{measured(leg.length, self.system)} · {size}"
+        along = ", ".join(name if count == 1 else f"{count} × {name}" for name, count in leg.fittings)
+        head = (f"{drawn.number} {clipped(leg.name)}", dimensions) if detail == FULL else (f"{drawn.number}: {dimensions}",)
+        lines = tuple((text, False) for text in (*head, place_words(leg), along if detail == FULL else "") if text)
+        return Label(lines + mark, points, marked, drawn.number)
+
+    def ice(self) -> str:
+        """What the coldest leg does when the power is off."""
+        reading = self.found.leg(self.found.coldest)
+        hours = float(reading.without_power.value.magnitude)
+        if np.isinf(hours):
+            return f"settles at {show(reading.rest, 'temperature', self.system)}"
+        return f"ice after {duration(3600 * hours)}" if hours > 0 else "ice at once"
+
+    def tap(self, drawn, detail: int, size: float) -> Label | None:
+        """Name, kind and level of a tap, and whether it is the slowest or the hottest; of the shortest only the marked ones."""
+        tap = self.taps[drawn.leg.name]
+        points = np.array([drawn.end, drawn.end + (9 * size, 0), drawn.end - (7 * size, 9 * size)])
+        marks = tuple((text, True) for text in self.marks(tap.name))
+        if detail == NUMBERS:
+            return Label(((clipped(tap.name), False), *marks), points, True) if marks else None
+        kind = "" if tap.kind in tap.name.lower() else f" ({tap.kind})"
+        level = ((self.height(drawn.level), False),) if detail == FULL else ()
+        return Label(((f"{clipped(tap.name)}{kind}", True), *level, *marks), points, bool(marks))
+
+    def marks(self, name: str) -> list[str]:
+        """What marks a tap."""
+        reading, found = self.found.tap(name), []
+        if np.isnan(reading.delivered.magnitude):
+            return ["no water"]
+        if name == self.found.slowest:
+            wait = reading.wait.magnitude
+            found.append(f"{SLOWEST}: {stopwatch(wait) if np.isfinite(wait) else 'never warm enough'}")
+        if name == self.found.hottest:
+            found.append(f"{HOTTEST}: {show(reading.delivered, 'temperature', self.system)}")
+        return found
+
+    def valve(self, plan: Plan, size: float) -> Label:
+        """The mixing valve and its setting."""
+        drawn = plan.legs[self.layout.valve_leg]
+        words = f"mixing valve {show(self.layout.valve.setting, 'temperature', self.system)}"
+        return Label(((words, True),), np.array([valve_at(drawn, self.layout.valve.end, size)]))
+
+    def has_level(self, drawn) -> bool:
+        """Whether the end of a leg gets a level of its own: where the height changes and no tap says it."""
+        return drawn.level is not None and drawn.leg.go in ("up", "down") and drawn.leg.name not in self.taps
+
+    def level(self, drawn) -> Label:
+        """The height of a leg's end."""
+        return Label(((self.height(drawn.level), False),), np.array([drawn.end - (0, 8)]))
+
+    def height(self, level: float) -> str:
+        """A height above the tank's outlet [m], with its sign."""
+        text = measured(Q_(round(level, 4), "m"), self.system)
+        return f"level {text if text.startswith('−') or level == 0 else '+' + text}"
+
+    def notes(self, to_scale: bool) -> list[str]:
+        """What is true of the whole sketch."""
+        return [ABOUT[to_scale], self.pipes()]
+
+    def pipes(self) -> str:
+        """Which leg is of which pipe, by number: a leg may stand on the sketch with its number only."""
+        others: dict = {}
+        for leg in self.layout.all_legs:
+            if leg.family != self.family:
+                others.setdefault(leg.family, []).append(self.numbers[leg.name])
+        if not others:
+            return f"Pipe is {self.family}."
+        told = {family: ranges(numbers) for family, numbers in others.items()}
+        if sum(map(len, told.values())) > MOST_RANGES:
+            return "Pipe is of several kinds: the list names that of each leg."
+        return f"Pipe: {'; '.join(f'{family} in {and_so_on(found)}' for family, found in told.items())}; {self.family} in all others."
+
+
+def ranges(numbers) -> list[str]:
+    """Rising numbers as people write them: 1, 2, 3, 7 as "1–3" and "7"."""
+    found: list = []
+    for number in numbers:
+        if found and number == found[-1][-1] + 1:
+            found[-1].append(number)
+        else:
+            found.append([number])
+    return [str(one[0]) if len(one) == 1 else f"{one[0]}–{one[-1]}" for one in found]
+
+
+def and_so_on(found: list[str]) -> str:
+    """Ranges of legs in words: "leg 7", "legs 1–3, 7"."""
+    return f"leg{'' if len(found) == 1 and '–' not in found[0] else 's'} {', '.join(found)}"
+
+
+def clipped(name: str) -> str:
+    """A name short enough for the sketch."""
+    return name if len(name) <= NAME else name[: NAME - 1].rstrip() + "…"
+
+
+def place_words(leg) -> str:
+    """Where a leg lies and what matters there, "" in a heated room."""
+    if not leg.cold:
+        return ""
+    bare = "bare" if leg.insulation.thickness.magnitude == 0 else ""
+    return ", ".join(filter(None, (leg.place, "heat tape" if leg.tape else "", bare)))
+
+
+def valve_at(drawn, end: str, size: float) -> np.ndarray:
+    """Where the mixing valve sits on its leg."""
+    return drawn.at(valve_share(drawn, size) if end == "start" else 1 - valve_share(drawn, size))
+
+
+def valve_share(drawn, size: float) -> float:
+    """Share of a leg between its end and the mixing valve on it."""
+    return min(0.3, 18 * size / drawn.length)
+
+
+def along_shares(layout, drawn, count: int, size: float) -> np.ndarray:
+    """Where so many fittings sit along a leg, as shares of it, and behind them the middle of what is left; clear of the mixing valve."""
+    low, high = 0.0, 1.0
+    if layout.valve is not None and layout.valve.leg == drawn.leg.name:
+        taken = valve_share(drawn, size)
+        low, high = (taken, 1.0) if layout.valve.end == "start" else (0.0, 1.0 - taken)
+    shares = low + (high - low) * np.arange(1, count + 1) / (count + 1)
+    return np.append(shares, high - 0.5 * (high - low) / (count + 1))
+
+
+def describe(layout, assessment, system: str) -> str:
+    """The sketch in words, leg by leg, for who cannot see it."""
+    told = Told(layout, assessment, system)
+    tank = show(layout.set_temperature, "temperature", system)
+    parts = [f"Isometric sketch of {layout.name}, north to the upper right and east to the lower right. The tank is at {tank}."]
+    if layout.valve is not None:
+        setting = show(layout.valve.setting, "temperature", system)
+        parts.append(f"The mixing valve, set to {setting}, sits at the {layout.valve.end} of leg {told.numbers[layout.valve.leg]}.")
+    rise = dict(zip((leg.name for leg in layout.legs), layout.tree.rise))
+    lines = (("the taps", layout.legs),) if layout.loop is None else (
+        ("the taps", layout.legs), ("the loop from the heat pump to the tank", layout.loop.hot), ("the loop back", layout.loop.back)
+    )
+    for what, legs in lines:
+        parts.append(f"Legs of {what}: " + "; ".join(_leg(told, leg, rise.get(leg.name)) for leg in legs) + ".")
+    for tap in layout.taps:
+        marks = "".join(f", {mark}" for mark in told.marks(tap.name))
+        parts.append(f"Tap {tap.name} ({tap.kind}) at the end of leg {told.numbers[tap.leg]}, {told.height(rise[tap.leg])}{marks}.")
+    if assessment.coldest is not None:
+        parts.append(f"{COLDEST} leg: {told.numbers[assessment.coldest]} {assessment.coldest}, {told.ice()} without power.")
+    return " ".join(parts)
+
+
+def _leg(told: Told, leg, level: float | None) -> str:
+    """One leg in words."""
+    covered = "bare" if leg.insulation.thickness.magnitude == 0 else f"{show(leg.insulation.thickness, 'thickness', told.system)} {leg.insulation.material}"
+    start = leg.start if leg.start in ("tank", "heat pump") else f"leg {told.numbers[leg.start]}"
+    along = "".join(f", {count} {name}" for name, count in leg.fittings)
+    ending = told.layout.ends[leg.name][1]
+    height = f" to {told.height(level)}" if level is not None and leg.go in ("up", "down") else ""
+    return (
+        f"{told.numbers[leg.name]} {leg.name}: from {start} {measured(leg.length, told.system)} {leg.go}{height}, {leg.pipe.name}, {covered}, "
+        f"{leg.place}{', heat tape' if leg.tape else ''}{along}{f', then {ending.fitting}' if ending else ''}"
+    )

@@ -1,0 +1,204 @@
+"""The take-off of a layout: every piece to cut, every fitting, insulation, clips and tape, and the bars to buy."""
+
+import csv
+import io
+from collections import Counter, defaultdict
+from dataclasses import dataclass, field
+from math import ceil
+
+from ..runs.cautions import joined
+from ..storage.files import write_whole
+from ..plant.supports import clip_spacing
+from ..quantities.results import Printed
+from ..plant.take_off import CAUTION, cutting_list
+from ..runs.tape import CAUTION as TAPE_CAUTION
+from ..quantities.units import LENGTH, quantity, si
+from .parts import BURIED, Leg
+from .pieces import not_measured, stock_of
+from .tree import Socket, called
+
+MEASURE = "measure"
+FORMULA = ("=", "+", "-", "@", "\t", "\r", "\n")  # a cell that begins so may be run by a spreadsheet
+ABOUT = (
+    "Elbows, tees and couplings follow from the directions and sizes of the legs. The sizes of a tee stand in the order run x run x "
+    "branch. A fitting is listed in the pipe and joint of one leg, and a transition where the pipe of another leg does not fit it; a "
+    "push fitting that its maker lists for both pipes does without. Valves along a leg part it evenly: move them as you "
+    "like, the sum stays. Ends at tank, heat pump and taps are plain, up to the connection. Insulation, clips and tape are reckoned "
+    "centre to centre. Tape is never cut or spared: buy the length that its maker sells for this."
+)
+
+
+@dataclass(frozen=True, repr=False, eq=False)
+class Row(Printed):
+    """One line of the list. need, with_spare : a length [m] or a plain number; note : "measure …" where it is provisional."""
+
+    kind: str
+    what: str
+    size: str
+    need: object
+    with_spare: object
+    note: str = ""
+
+
+@dataclass(frozen=True, repr=False, eq=False)
+class TakeOff(Printed):
+    """What to cut and buy.
+
+    rows : tuple of Row, kinds "pipe", "fitting", "insulation", "clip", "tape"
+    pieces : tuple of Piece; bars : CuttingList of each pipe, by its name
+    invented : a sentence where the building came with the workbook, else ""
+    """
+
+    rows: tuple
+    pieces: tuple
+    bars: dict
+    invented: str = field(default="", repr=False)
+    caution: str = field(default=CAUTION, repr=False)
+
+    def _rows(self):
+        return [
+            (f"{row.kind}: {row.what} {row.size}".strip(), f"{_plain(row.need)} ({_plain(row.with_spare)} with spare) {row.note}".strip())
+            for row in self.rows
+        ]
+
+    def to_csv(self, path, replace: bool = False):
+        """Write the list and the pieces as a table of text, lengths in m and ft, whole or not at all.
+
+        replace : True: an existing file may be written over, else it is an InputError
+        """
+        lines = [("kind", "what", "size", "need", "with spare", "unit", "need [ft]", "note")]
+        if self.invented:
+            lines.append(("note", self.invented, "", "", "", "", "", ""))
+        lines += [(row.kind, row.what, row.size, *_cells(row.need, row.with_spare), row.note) for row in self.rows]
+        for piece in self.pieces:
+            ends = " to ".join(end or "plain end" for end in (piece.first, piece.second))
+            note = f"{MEASURE}: {', '.join(piece.measure)}" if piece.measure else ""
+            cut = f"{piece.cut.to('m').magnitude:.3f}"
+            lines.append(("cut", f"{piece.leg} {piece.number}: {ends}", piece.pipe, cut, "", "m", f"{piece.cut.to('ft').magnitude:.2f}", note))
+        stream = io.StringIO()
+        csv.writer(stream, lineterminator="\n").writerows(map(as_text, line) for line in lines)
+        return write_whole(path, stream.getvalue(), replace)
+
+
+def as_text(cell):
+    """A cell that no spreadsheet runs: one that would begin a formula stands behind an apostrophe (OWASP ASVS 5.0, 1.2.10)."""
+    return f"'{cell}" if isinstance(cell, str) and cell.startswith(FORMULA) else cell
+
+
+def take_off(layout) -> TakeOff:
+    """The whole list; see TakeOff."""
+    pieces = {leg.name: layout.pieces_of(leg) for leg in layout.all_legs}
+    bars = _bars(layout, [piece for those in pieces.values() for piece in those])
+    rows = (*_pipe_rows(layout, bars), *_fitting_rows(layout, pieces), *_insulation_rows(layout), *_clip_rows(layout), *_tape_rows(layout))
+    taped = any(leg.tape for leg in layout.all_legs)
+    all_pieces = tuple(piece for those in pieces.values() for piece in those)
+    return TakeOff(rows, all_pieces, bars, layout.invented, joined(CAUTION, ABOUT, TAPE_CAUTION if taped else ""))
+
+
+def _bars(layout, pieces) -> dict:
+    """A cutting list for each pipe."""
+    family, cuts = {leg.pipe.name: leg.family for leg in layout.all_legs}, defaultdict(list)
+    for piece in pieces:
+        cuts[piece.pipe].append(piece.cut)
+    return {
+        pipe: cutting_list(those, quantity(stock_of(layout, family[pipe]), "m"), layout.buying.kerf, layout.buying.spare)
+        for pipe, those in cuts.items()
+    }
+
+
+def _pipe_rows(layout, bars):
+    family = {leg.pipe.name: leg.family for leg in layout.all_legs}
+    for pipe, nested in bars.items():
+        stock = quantity(stock_of(layout, family[pipe]), "m")
+        note = f"buy {nested.bars_to_buy} lengths of {_plain(stock)}; waste {_plain(nested.waste)} in the {nested.bars_needed} that are cut"
+        yield Row("pipe", pipe, "", nested.total, nested.total + nested.spare_length, note)
+
+
+def _fitting_rows(layout, pieces):
+    """Elbows, tees, couplings and valves with their joint, transitions, a connection for each tap, the mixing valve."""
+    counts, missing = Counter(), defaultdict(set)
+    for joint in layout.joints:
+        if joint.name:
+            counts[joint.name, joint.size] += 1
+            for leg, socket in joint.ends:
+                missing[joint.name, joint.size].update(not_measured(layout, leg, socket))
+        for own, other in joint.transitions:
+            key = "transition", f"{called(own.pipe.name, own.joint)} to {called(other.pipe.name, other.joint)}"
+            counts[key] += 1
+            missing[key].add("what it takes of both legs")
+    for leg in layout.all_legs:
+        for name, count in Counter(piece.second for piece in pieces[leg.name][:-1]).items():
+            key = called(name, leg.joint), leg.pipe.name
+            counts[key] += count
+            missing[key].update(not_measured(layout, leg, Socket(name, leg.joint)))
+    for tap, number in zip(layout.taps, layout.tap_legs):
+        counts[f"tap, {tap.kind}", layout.legs[number].pipe.name] += 1
+    if layout.valve is not None:
+        counts["mixing valve", layout.legs[layout.valve_leg].pipe.name] += 1
+        missing["mixing valve", layout.legs[layout.valve_leg].pipe.name].add("what it takes of the leg it sits on")
+    for (name, size), count in counts.items():
+        unknown = sorted(missing[name, size])
+        yield Row("fitting", name, size, count, _spare(count, layout), f"{MEASURE} {', '.join(unknown)}" if unknown else "")
+
+
+def _spare(count: int, layout) -> int:
+    """Whole pieces with the spare share."""
+    return ceil(count * (1 + layout.buying.spare) - 1e-9)
+
+
+def _insulation_rows(layout):
+    """By material, bore and thickness; over a tape the bore is provisional until the tape is measured."""
+    lengths, notes = defaultdict(float), {}
+    for leg in layout.all_legs:
+        thick = leg.insulation.thickness
+        if thick.magnitude == 0:
+            continue
+        key = leg.insulation.material, f"bore {layout.bore_of(leg).to('mm').magnitude:.1f} mm, {thick:.4g~P} thick"
+        lengths[key] += si(leg.length, LENGTH)
+        notes[key] = f"{MEASURE} the tape's thickness" if leg.tape and layout.tape_supply.thickness is None else ""
+    for (material, size), length in lengths.items():
+        yield Row("insulation", material, size, quantity(length, "m"), quantity(length * (1 + layout.buying.spare), "m"), notes[material, size])
+
+
+def _clip_rows(layout):
+    """One clip for every spacing begun along a leg; none where it is buried."""
+    counts: Counter = Counter()
+    for leg in layout.all_legs:
+        if leg.place != BURIED:
+            counts[leg.pipe.name] += ceil(si(leg.length, LENGTH) / spacing(leg) - 1e-9)
+    for pipe, count in counts.items():
+        yield Row("clip", "support", pipe, count, _spare(count, layout))
+
+
+def spacing(leg: Leg) -> float:
+    """Distance between a leg's supports [m], at most; see laying.clip_spacing."""
+    return clip_spacing(leg.pipe, leg.go in ("up", "down")).magnitude
+
+
+def _tape_rows(layout):
+    """Length by kind of tape, with what valves take of it."""
+    lengths, notes = defaultdict(float), defaultdict(str)
+    for leg in layout.all_legs:
+        if leg.tape is not None:
+            lengths[_called(leg.tape)] += si(layout.tape_plan(leg).tape_length, LENGTH)
+            if any("valve" in name for name, _ in leg.fittings):
+                notes[_called(leg.tape)] = f"{MEASURE} what valves take, by the maker's figure"
+    for name, length in lengths.items():
+        yield Row("tape", name, "", quantity(length, "m"), quantity(length, "m"), notes[name])
+
+
+def _called(tape) -> str:
+    """What a tape is called: its power at one or two pipe temperatures."""
+    (cool, most), (warm, least) = tape.points
+    return f"{most:.3g} W/m" if most == least else f"{most:.3g} W/m at {cool:.3g} °C, {least:.3g} W/m at {warm:.3g} °C"
+
+
+def _cells(need, with_spare) -> tuple:
+    """need, with spare, unit and need in feet of a row, as text."""
+    if isinstance(need, int):
+        return need, with_spare, "pieces", ""
+    return f"{need.to('m').magnitude:.2f}", f"{with_spare.to('m').magnitude:.2f}", "m", f"{need.to('ft').magnitude:.1f}"
+
+
+def _plain(value) -> str:
+    return str(value) if isinstance(value, int) else f"{value.to('m').magnitude:.2f} m"

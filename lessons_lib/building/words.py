@@ -1,0 +1,71 @@
+"""What a building's results say in words: panel, sketch and sheet print the same."""
+
+import numpy as np
+
+from ..quantities import display
+from ..quantities.display import SI, ice_words, number, show, stopwatch, unit
+from ..quantities.units import Q_
+from ..runs.scald import skin_words, time_to_burn
+
+
+def wait_words(tap, system: str) -> str:
+    """How long a tap's first draw takes, and what runs down the drain."""
+    if np.isnan(tap.delivered.magnitude):
+        return "no water"
+    if np.isinf(tap.wait.magnitude):
+        return "never warm enough"
+    return f"{warm_after(tap)} and {show(tap.water_drawn, 'volume', system)} until it is warm"
+
+
+def warm_after(tap) -> str:
+    """The wait of a tap's first draw, as panel, sketch and sheet print it."""
+    return stopwatch(tap.wait.magnitude) if np.isfinite(tap.wait.magnitude) else "never warm enough"
+
+
+def burn_words(temperature) -> str:
+    """What the burn tables say of water at a tap; nothing where none comes."""
+    if np.isnan(temperature.magnitude):
+        return "no water"
+    burn = time_to_burn(temperature)
+    return skin_words(burn.seconds.magnitude, burn.bound)
+
+
+def burn_time(temperature) -> str:
+    """The time of `burn_words` alone: "under 3 s", "about 5 min", "over 6 h"; nothing where no water comes."""
+    if np.isnan(temperature.magnitude):
+        return "no water"
+    burn = time_to_burn(temperature)
+    lead = {"at": "about", "shorter than": "under", "longer than": "over"}[burn.bound]
+    return f"{lead} {display.burn_time(burn.seconds.magnitude)}"
+
+
+def to_buy(value, system: str) -> str:
+    """What a take-off asks for: a number of things, or a length rounded up to 0.1 m or 1 ft, so that it is never too short."""
+    if isinstance(value, int):
+        return str(value)
+    own, step = unit("length", system), 0.1 if system == SI else 1.0
+    return show(Q_(step * np.ceil(value.to(own).magnitude / step - 1e-9), own), "length", system)
+
+
+def tape_to_buy(leg, system: str) -> str:
+    """All the tape of a leg; where it takes several side by side, the length is that of all of them together."""
+    length, tapes = to_buy(leg.plan.tape_length, system), leg.plan.tapes
+    return length if tapes == 1 else f"{length} in {tapes} tapes side by side"
+
+
+def holds_with(leg, system: str) -> str:
+    """The heat that holds the covered pipe of a leg, and its bare places where it has any."""
+    covered = show(leg.hold_power, "tape power", system)
+    if leg.bare_hold_power is None:
+        return covered
+    return f"{number(leg.hold_power, 'tape power', system)}, bare places {show(leg.bare_hold_power, 'tape power', system)}"
+
+
+def settles_words(leg, system: str) -> str:
+    """Where the coldest place of a leg settles while its tape is on."""
+    return f"settles at {show(leg.coldest_kept, 'temperature', system)}"
+
+
+def hours_words(verdict, rest) -> str:
+    """Time until ice in a leg, in words; a buried leg is not answered."""
+    return verdict.reason if rest is None else ice_words(verdict.value.magnitude, rest.magnitude)

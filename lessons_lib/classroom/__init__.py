@@ -1,0 +1,8 @@
+"""An instructor's session: plan, board, key and prints."""
+
+from .answer_key_panel import answer_key, key_prints
+from .class_board_panel import class_board, class_lists
+from .class_prints import session_prints
+from .session_panel import session_lists, session_planner
+
+__all__ = ["answer_key", "class_board", "class_lists", "key_prints", "session_lists", "session_planner", "session_prints"]

@@ -1,0 +1,136 @@
+"""The class board: a folder of learners' files as a picture; who is stuck and which files were skipped in words beside it."""
+
+from dataclasses import dataclass
+from pathlib import Path
+
+import ipywidgets as widgets
+
+from ..quantities.errors import InputError
+from ..exercises import ClassReading, lessons, names, read_class
+from ..exercises.class_reading import mistakes_of
+from ..exercises.learner import folder
+from .class_board_picture import ClassBoardPicture, GuessRow, QuestionRow, Scene
+from ..storage.tables import DATA
+from ..panels.controls import Choice
+from ..panels.lists import Typed
+from ..panels.panel import Panel
+from ..panels.readout import Readout
+from ..panels.hand_calculation import Sums
+
+INVENTED, HERE, ELSEWHERE = "an invented class", "answers on this machine", "another folder"
+ALL, SHOWN, HIDDEN = "all lessons", "shown", "hidden"
+LISTED = 12  # lines of a list on the screen
+
+
+class ClassBoard(Panel):
+    """A panel whose picture is read from files, anew whenever Refresh is pressed."""
+
+    def update(self) -> None:
+        """Read and draw. A folder can be typed as soon as one is asked for, also while none is there that could be drawn."""
+        if self.state["source"] == ELSEWHERE:
+            self.controls["folder"].set_active(True)
+        super().update()
+
+    def _buttons(self) -> list:
+        refresh = widgets.Button(description="Refresh", button_style="primary", tooltip="Read the files again", layout={"width": "90px"})
+        refresh.on_click(lambda _: self.update())
+        return [refresh, *super()._buttons()]
+
+
+@dataclass(frozen=True)
+class ReadScene(Scene):
+    """A scene that remembers the class it was made from, for the lists beneath the picture."""
+
+    reading: ClassReading
+
+
+def class_board() -> ClassBoard:
+    """The class board, opened on an invented class, so that nobody's answers appear on a wall unasked."""
+    return ClassBoard(
+        {
+            "Whose answers": {
+                "source": Choice("Answers of", [INVENTED, HERE, ELSEWHERE], INVENTED, "the invented class shows how to read the board"),
+                "folder": Typed("Folder", "", "where the learners' files lie, if elsewhere"),
+            },
+            "What is shown": {
+                "lesson": Choice("Lesson", [ALL, *lessons()], ALL, "questions, guesses and mistakes of one lesson, or of all"),
+                "names": Choice("Names", [SHOWN, HIDDEN], SHOWN, "in the list below the picture; hide them before others look"),
+            },
+        },
+        lambda state: scene_of(read(state), state), ClassBoardPicture, readouts, idle=lambda state: () if state["source"] == ELSEWHERE else ("folder",),
+    )
+
+
+def read(state: dict) -> ClassReading:
+    """The class that the settings name. Raises InputError: no such folder."""
+    hide = state["names"] == HIDDEN
+    if state["source"] == INVENTED:
+        return read_class(DATA / "class", hide)
+    if state["source"] == HERE:
+        return read_class(folder(), hide) if folder().is_dir() else ClassReading((), (), (), (), (), ())
+    typed = state["folder"].strip().strip("\"'")
+    if not typed:
+        raise InputError("folder: nothing was typed. Type the folder that holds the learners' files.")
+    return read_class(Path(typed).expanduser(), hide)
+
+
+def scene_of(reading: ClassReading, state: dict) -> Scene:
+    """What is drawn of a class: one lesson, or all."""
+    chosen = state["lesson"]
+    questions = [one for one in reading.questions if chosen in (ALL, one.question[:2])]
+    stuck = {label for one in questions for label in one.stuck}
+    title = {INVENTED: "INVENTED class", HERE: "This machine", ELSEWHERE: "This folder"}[state["source"]]
+    return ReadScene(
+        title if chosen == ALL else f"{title}, lesson {chosen}", len(reading.learners),
+        tuple(QuestionRow(one.question, one.tried, one.right, one.right_at_once) for one in questions),
+        tuple(_guess(one) for one in reading.guesses if chosen in (ALL, one.key[:2])),
+        tuple((names.clean(name), count) for name, count in mistakes_of(questions)), len(stuck), len(reading.skipped), reading,
+    )
+
+
+def _guess(one) -> GuessRow:
+    unit = one.median.units
+    own = [guess.guessed.to(unit).magnitude for _, guess in one.guesses]
+    offs = () if one.model is None else tuple(value - one.model.to(unit).magnitude for value in own)
+    return GuessRow(names.clean(one.key), one.kind, offs, one.median, one.model)
+
+
+def readouts(scene: Scene, system: str) -> list[Readout]:
+    """Four cards; none names anybody."""
+    if not scene.questions:
+        return [Readout("Class", "nobody yet" if not scene.learners else "no answers yet", f"{scene.learners} learners", 1)]
+    hardest = min(scene.questions, key=lambda one: one.share)
+    at_once = scene.at_once
+    grave = 0 if hardest.share >= 0.7 else 1 if hardest.share >= 0.4 else 2
+    mistake = scene.mistakes[0] if scene.mistakes else ("none", 0)
+    return [
+        Readout("First answers", f"{100 * at_once:.0f} % right", f"{scene.learners} learners", 0 if at_once >= 0.6 else 1),
+        Readout("Hardest", f"{hardest.right} of {hardest.tried} right", hardest.name, grave),
+        Readout("Most common mistake", f"{mistake[1]} learner{'' if mistake[1] == 1 else 's'}", mistake[0], 1 if mistake[1] else 0),
+        Readout("Stuck", f"{scene.stuck} of {scene.learners}", "three wrong, none right", min(scene.stuck, 2) if scene.stuck else 0),
+    ]
+
+
+def class_lists(board: ClassBoard) -> Sums:
+    """Who is stuck, every question, and which files were skipped; follows the board."""
+    return Sums(board, written)
+
+
+def written(scene: Scene, system: str) -> dict:
+    """The lists: heading → lines."""
+    reading, shown = scene.reading, {one.identity for one in scene.questions}
+    stuck = [f"{label}: {', '.join(one.replace('-', ' ') for one in ids if one in shown)}" for label, ids in reading.stuck if shown & set(ids)]
+    everyone = [f"{one.name}: {one.right} of {one.tried} right, {one.at_once} at once" for one in scene.questions]
+    hidden = reading.learners[:1] == ("learner 1",)  # then a file's name, which begins with its learner's, is hidden too
+    skipped = [f"{'a file' if hidden else names.clean(name)}: {names.clean(why)}" for name, why in reading.skipped]
+    return {
+        "Who is stuck (three wrong answers to a question, none right)": _some(stuck) or ["nobody"],
+        "Learners": [", ".join(reading.learners) or "none"],
+        "Every question": everyone or ["none tried"],
+        "Files that were skipped and left alone": _some(skipped) or ["none"],
+    }
+
+
+def _some(lines: list) -> list:
+    """The first of many lines, and how many more."""
+    return lines if len(lines) <= LISTED else [*lines[:LISTED], f"and {len(lines) - LISTED} more"]

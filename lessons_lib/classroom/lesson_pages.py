@@ -1,0 +1,128 @@
+"""The lessons' own pages read as plain words: stop, bench, kit, risks. What stands on a page is printed from there and nowhere typed twice."""
+
+import json
+import re
+from dataclasses import dataclass
+from functools import cached_property
+from pathlib import Path
+
+from ..quantities.errors import InputError, unknown_name
+from ..storage.tables import DATA
+
+PAGES = DATA.parent / "workbooks"  # in a checkout; an installed wheel carries no pages
+EMPHASIS = re.compile(r"\*\*|(?<!\w)\*(?=\S)|(?<=\S)\*(?!\w)|`")
+LINK = re.compile(r"\[([^\]]*)\]\([^)]*\)")
+LABELLED = re.compile(r"\*\*([^*]+?)\.?\*\*\s*(.*)", re.DOTALL)
+
+
+@dataclass(frozen=True)
+class LessonPage:
+    """One lesson's page. number : "02"; file : of the notebook; cells : (kind, source, stored outputs) of every cell, in order"""
+
+    number: str
+    file: Path
+    cells: tuple
+
+    @cached_property
+    def title(self) -> str:
+        """ "02 · How hot at the tap" """
+        first = next(source for kind, source, _ in self.cells if kind == "markdown")
+        return first.splitlines()[0].removeprefix("# ")
+
+    @property
+    def name(self) -> str:
+        """The title without its number."""
+        return self.title.partition(" · ")[2]
+
+    def section(self, heading: str) -> tuple:
+        """The cells under a heading, their heading line left out. Raises InputError for a heading that the page has not."""
+        found, inside, known = [], False, []
+        for kind, source, outputs in self.cells:
+            if kind == "markdown" and source.startswith("## "):
+                line, _, source = source.partition("\n")
+                known.append(line[3:])
+                inside = line[3:] == heading
+            if inside and source.strip():
+                found.append((kind, source.strip(), outputs))
+        if heading not in known:
+            raise unknown_name(f"{self.file.name}, heading", heading, known)
+        return tuple(found)
+
+    def words(self, heading: str) -> str:
+        """The paragraphs under a heading as plain words, a blank line between them."""
+        return plain("\n\n".join(source for kind, source, _ in self.section(heading) if kind == "markdown"))
+
+    def labelled(self, heading: str, label: str) -> str:
+        """The paragraph that begins with a bold label, as plain words without it. Raises InputError where there is none."""
+        paragraphs = "\n\n".join(source for kind, source, _ in self.section(heading) if kind == "markdown").split("\n\n")
+        found = {match[1]: match[2] for match in map(LABELLED.match, paragraphs) if match}
+        if label not in found:
+            raise unknown_name(f"{self.file.name}, paragraph", label, list(found))
+        return plain(found[label])
+
+    @property
+    def stop(self) -> str:
+        """What can hurt someone in this lesson."""
+        return self.labelled("Stop and aim", "Stop")
+
+    @property
+    def aim(self) -> str:
+        return self.labelled("Stop and aim", "Aim")
+
+    @property
+    def risks(self) -> str:
+        """Risks, and who isolates what."""
+        return self.labelled("For the instructor", "Risks, and who isolates what")
+
+    @property
+    def guess(self) -> str:
+        """The question to guess at, as the page last stored it."""
+        stored = [text for _, _, outputs in self.section("Guess first") if (text := stored_words(outputs))]
+        return stored[0] if stored else self.words("Guess first")
+
+    @property
+    def bench(self) -> str:
+        return self.words("At the bench")
+
+
+def stored_words(outputs) -> str:
+    """The plain words of a cell's stored outputs."""
+    return "\n".join("".join(one.get("data", {}).get("text/plain", "")) for one in outputs).strip()
+
+
+def plain(markdown: str) -> str:
+    """Markdown as plain words: marks of emphasis and addresses of links left out."""
+    return EMPHASIS.sub("", LINK.sub(r"\1", markdown)).strip()
+
+
+def lesson_pages(where: Path | None = None) -> dict[str, LessonPage]:
+    """Number → page of every lesson there is, in teaching order.
+
+    where : folder of the notebooks; None: that of this checkout
+    Raises InputError: no pages there, or one that cannot be read.
+    """
+    folder = PAGES if where is None else Path(where)
+    found = {file.name[:2]: _read(file) for file in sorted(folder.glob("[0-9][0-9]-*.ipynb"))}
+    if not found:
+        raise InputError(
+            f"lessons: the folder {folder.name} holds no lesson. Prints and plans are made from the workbook's pages: run this in the workbook's own folder."
+        )
+    return found
+
+
+def lesson_page(number: str) -> LessonPage:
+    """The page of a lesson, "01" to "12". Raises InputError for another one."""
+    pages = lesson_pages()
+    if number not in pages:
+        raise unknown_name("lesson", number, list(pages))
+    return pages[number]
+
+
+def _read(file: Path) -> LessonPage:
+    try:
+        cells = json.loads(file.read_text(encoding="utf-8"))["cells"]
+        return LessonPage(
+            file.name[:2], file, tuple((cell["cell_type"], "".join(cell["source"]), tuple(cell.get("outputs", ()))) for cell in cells)
+        )
+    except (OSError, ValueError, KeyError, TypeError):
+        raise InputError(f"{file.name} can't be read as a lesson's page. Fetch it anew, or put another copy in its place.") from None

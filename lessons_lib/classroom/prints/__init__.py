@@ -1,0 +1,1 @@
+"""What a session prints: cards, worksheets, keys, records."""

@@ -1,0 +1,51 @@
+"""Sheets that stay with an installation: the commissioning record, and what to do before leaving a building in frost."""
+
+from ...runs.cautions import joined
+from ...quantities.display import SI, SYSTEMS, symbol
+from ...quantities.errors import unknown_name
+from ...storage.tables import rows
+from ...plant.work_order import CAUTION, NEVER_DRY
+from ...sheets.blocks import Blank, Box, Columns, Heading, Sheet, Signatures, Stop, Table, Text
+from .wording import unbroken
+
+SIGNS = ("Installer", "Qualified electrician", "Instructor or inspector", "Taken over by")
+PARTS = {
+    "short": "For a night or two", "long": "For a week or more, or when nobody would notice a power cut", "back": "On coming back",
+}
+DRAIN = (
+    "Draining needs no power, but works only where every pipe falls to a drain. Power off and locked first; hot water scalds until the tank is cool. "
+    "Whoever is not sure leaves the heating on and calls a licensed trade."
+)
+LEGIONELLA = (
+    "Water that stood for a week can hold bacteria: heat the tank to its setting (60 °C, 140 °F, or as your region asks) before you flush, and keep clear of spray."
+)
+
+
+def commissioning_record(system: str = SI) -> Sheet:
+    """One side with room for every value of a hand-over, and for signatures. Raises InputError for an unknown unit system."""
+    if system not in SYSTEMS:
+        raise unknown_name("unit system", system, list(SYSTEMS))
+    blocks = [Columns(((Blank("Building and system"),), (Blank("Date"),)), (3, 1)), Stop(joined(NEVER_DRY, "No valve, cap or plug on a relief valve."))]
+    for part in dict.fromkeys(row["part"] for row in rows("record")):
+        mine = [row for row in rows("record") if row["part"] == part]
+        lines = tuple((row["what"], _unit(row["kind"], system), "", "") for row in mine)
+        blocks.append(Table((part, "unit", "value", "initials"), lines, (5, 1.4, 2.2, 1.4)))
+    foot = CAUTION.removeprefix(NEVER_DRY).strip()
+    return Sheet("Commissioning record", (*blocks, Box("Remarks", 9), Signatures(SIGNS)), 8.5, foot=foot)
+
+
+def leave_home() -> Sheet:
+    """One side: what to shut, drain and check, with boxes to tick. Both unit systems stand in its words."""
+    blocks = [Stop(DRAIN)]
+    for when, title in PARTS.items():
+        mine = tuple(("", row["step"], unbroken(row["until"])) for row in rows("leave_home") if row["when"] == when)
+        blocks += [Heading(title), Table(("done", "what to do", "until"), mine, (0.8, 5, 4))]
+    where = Columns(((Blank("The main is shut at"),), (Blank("The drain is at"),), (Blank("Heater's isolator is at"),)))
+    who = Columns(((Blank("Who looks in, telephone"),), (Blank("Licensed trade, telephone"),)))
+    foot = "Common practice, no source: makers, insurers and local code come first."
+    return Sheet("Before you leave in frost", (*blocks, Text(unbroken(LEGIONELLA)), where, who), 10.0, foot=foot)
+
+
+def _unit(kind: str, system: str) -> str:
+    """What a value is written in."""
+    return {"words": "", "yes or no": "yes / no"}[kind] if kind in ("words", "yes or no") else symbol(kind, system)

@@ -1,0 +1,110 @@
+"""The picture of a session: one line a lesson, its parts along the minutes, and where the time that there is ends."""
+
+from dataclasses import dataclass
+
+from matplotlib.patches import Rectangle
+
+from .session import Plan
+from ..drawing.canvas import FAINT, INK, TEXT, Canvas
+from ..drawing.colours import GHOST
+
+WIDTH, HEIGHT = 884, 440  # [px]
+LINES, LINE, TOP, LEFT = 13, 25, 52, 250  # lessons and what all share, [px]
+PARTS = 8  # parts of one line that are drawn one by one
+STEPS = (10, 15, 30, 60, 120, 300, 600, 1500, 3000, 6000)  # [min] from number to number
+LOOKS = (("Ten-minute", "#9dc3e6", ""), ("At the benches", "#f4d58a", "//"), ("Which was", "#d3ecd9", ".."), ("", "#d5dbe0", ""))
+ALL = "Opening, breaks, closing"
+
+
+@dataclass(frozen=True)
+class Scene:
+    """A plan, and the names of its lessons: number → name."""
+
+    plan: Plan
+    names: dict
+
+
+class SessionPicture:
+    """Made once; `draw` moves its artists to a scene and gives the picture and its sentence."""
+
+    def __init__(self, system: str):
+        canvas = self.canvas = Canvas(WIDTH, HEIGHT)
+        axes = self.axes = canvas.drawing(0, 0, WIDTH, HEIGHT)
+        axes.text(0, 14, "Timetable [min]", size=TEXT, weight="bold", color=INK)
+        for x, (_, colour, hatch), word in zip((250, 335, 492, 650), LOOKS, ("path", "at the benches", "talking it over", "for everybody")):
+            axes.add_patch(Rectangle((x, 2), 20, 14, fc=colour, ec=INK, lw=0.8, hatch=hatch))
+            axes.text(x + 25, 14, word, size=TEXT, color=INK)
+        self.ticks = [(canvas.moving(*axes.plot([], [], lw=1, color="#d5dbe0")), canvas.words(axes, 0, TOP - 8, ha="center", color=FAINT)) for _ in range(12)]
+        self.names = [canvas.words(axes, LEFT - 8, TOP + LINE * (place + 0.5) + 5, ha="right") for place in range(LINES)]
+        self.bars = [[canvas.moving(axes.add_patch(Rectangle((0, 0), 0, 18, ec=INK, lw=0.8))) for _ in range(PARTS)] for _ in range(LINES)]
+        self.end, self.kept_end = (canvas.moving(*axes.plot([], [], lw=3, ls=ls, color=colour)) for ls, colour in (("-", INK), ("--", GHOST)))
+        self.end_words = canvas.words(axes, 0, HEIGHT - 40, weight="bold", ha="right", backed=True)
+        self.verdict = canvas.words(axes, 0, HEIGHT - 12, weight="bold")
+        self.kept, self.system = None, system
+
+    def units(self, system: str) -> None:
+        """Minutes are the same in both."""
+        self.system = system
+
+    def draw(self, scene: Scene) -> tuple[bytes, str]:
+        """The picture as PNG, and the sentence that says what it shows."""
+        plan = scene.plan
+        longest = max(plan.needed, plan.minutes, self.kept.plan.needed if self.kept else 0)
+        scale = (WIDTH - LEFT - 24) / longest
+        self._scale(longest, scale)
+        rows = [(ALL, [part for part in plan.parts if not part.lesson])]
+        rows += [(_name(scene, one), [part for part in plan.parts if part.lesson == one]) for one in plan.lessons]
+        for place, (name, bars) in enumerate(zip(self.names, self.bars)):
+            label, parts = rows[place] if place < len(rows) else ("", [])
+            name.set_text(label)
+            self._show(bars, drawn(parts), scale, TOP + LINE * place + 3)
+        x = LEFT + scale * plan.minutes
+        self.end.set_data([x, x], [TOP - 4, HEIGHT - 56])
+        self.end_words.place = (x + 4, HEIGHT - 38)
+        self.end_words.set_text(f"{plan.minutes} min in all")
+        kept = LEFT + scale * self.kept.plan.needed if self.kept else 0
+        self.kept_end.set_data(([kept, kept], [TOP - 4, HEIGHT - 56]) if self.kept else ([], []))
+        self.verdict.set_text(f"{'●' if plan.fits else '■'} {plan.needed} of {plan.minutes} minutes{'' if plan.fits else ': too long'}")
+        return self.canvas.png(), sentence(scene)
+
+    def _scale(self, longest: int, scale: float) -> None:
+        step = next(one for one in STEPS if longest / one <= len(self.ticks) - 1)
+        for place, (line, words) in enumerate(self.ticks):
+            x, shown = LEFT + scale * step * place, step * place <= longest
+            line.set_data(([x, x], [TOP, HEIGHT - 56]) if shown else ([], []))
+            words.place = (x, TOP - 8)
+            words.set_text(str(step * place) if shown else "")
+
+    def _show(self, bars, parts, scale: float, top: float) -> None:
+        for place, bar in enumerate(bars):
+            bar.set_visible(place < len(parts))
+            if place < len(parts):
+                start, minutes, colour, hatch = parts[place]
+                bar.set(x=LEFT + scale * start, y=top, width=scale * minutes, facecolor=colour, hatch=hatch)
+
+    def describe(self, scene: Scene) -> str:
+        """The picture in words, for who cannot see it."""
+        lines = "; ".join(f"minute {part.start} to {part.end}, {part.lesson + ' ' if part.lesson else ''}{part.what}" for part in scene.plan.parts)
+        return f"A timetable as bars along the minutes: {lines}. {sentence(scene)}"
+
+
+def drawn(parts) -> list[tuple]:
+    """Start, minutes, colour and hatch of bars; rounds that are too many for a line are drawn as one bar."""
+    looks = [(part.start, part.minutes, *next((colour, hatch) for word, colour, hatch in LOOKS if part.what.startswith(word))) for part in parts]
+    if len(looks) <= PARTS:
+        return looks
+    rounds = looks[1:-1]
+    return [looks[0], (rounds[0][0], sum(one[1] for one in rounds), *rounds[0][2:]), looks[-1]]
+
+
+def _name(scene: Scene, lesson: str) -> str:
+    name = f"{lesson} {scene.names.get(lesson, '')}".strip()
+    return name if len(name) <= 27 else f"{name[:26]}…"
+
+
+def sentence(scene: Scene) -> str:
+    """What the picture says."""
+    plan = scene.plan
+    rounds = "everybody at once" if plan.rounds == 1 else f"{plan.rounds} rounds of up to {plan.at_once}"
+    benches = "1 bench" if plan.benches == 1 else f"{plan.benches} benches"
+    return f"{plan.told()} {plan.people} {'people' if plan.people > 1 else 'person'} at {benches}: {rounds}."

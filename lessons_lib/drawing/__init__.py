@@ -1,0 +1,1 @@
+"""The picture kit: canvas, graph, strips, thermometer. Matplotlib only; no widget, no pyplot."""

@@ -1,1 +1,0 @@
-"""Drawings of results: axes in, artists out. Matplotlib only; no widget, no pyplot."""

@@ -1,0 +1,302 @@
+"""The bench panel: an experiment, the rig, its readings, and the one thing that they say."""
+
+from html import escape
+
+import ipywidgets as widgets
+
+from ...bench import files as bench_files
+from ...bench.files import OWN_FOLDER, Source
+from ...bench.store import Saved, Store
+from ...quantities.errors import InputError
+from .picture import BenchPicture
+from ...quantities.units import Q_
+from ...panels import shared_controls as usual
+from .bench_scene import COOLING, DRAW, EXPERIMENTS, ALONG, fit, idle, readouts, scene_of
+from .bench_sheet import bench_sheet, links
+from ...panels.controls import Choice, Slide
+from ...panels.panel import Panel
+
+TYPED, AS_SAVED = "a table that you type", "as they were saved"
+DEMOS = {  # Tern Bank's readings, invented
+    "Tern Bank: in foam": "cooling-after.csv", "Tern Bank: bare": "cooling-before.csv",
+    "Tern Bank: first draw": "first-draw.csv", "Tern Bank: far sink": "along-the-run.csv",
+}
+SAVED = "Saved experiments …"
+BEGIN_TABLE = "time [min]; temperature [°C]\n"
+PARTS = ("Rig", "Readings", "Keep")
+LISTED = 200  # left-out rows that are listed beside the table
+WIDE = "340px"
+
+
+def ready_made() -> dict:
+    """Tern Bank's four experiments (invented): title → settings."""
+    rig = {
+        "pipe": ("copper L", "1/2 in"), "length": Q_(10, "m"), "insulation": "none", "thickness": Q_(19, "mm"), "air": Q_(20, "degC"),
+        "supply": Q_(60, "degC"), "stood": Q_(20, "degC"), "flow": Q_(5, "L/min"), "late": Q_(0, "s"), "thermometer": Q_(0, "s"),
+    }
+    foam = {**rig, "insulation": "elastomeric foam"}
+    sink = {**foam, "pipe": ("PEX CTS", "1/2 in"), "length": Q_(24, "m"), "thickness": Q_(9, "mm"), "flow": Q_(0.6, "L/min")}
+    leg, bare, draw, far = DEMOS
+    return {
+        "After: the leg in foam cools": {"experiment": COOLING, "readings": leg, **foam},
+        "Before: the bare leg cools": {"experiment": COOLING, "readings": bare, **rig},
+        "First draw at the bare leg": {"experiment": DRAW, "readings": draw, **rig, "late": Q_(2, "s"), "thermometer": Q_(4, "s")},
+        "Steady flow to the far sink": {"experiment": ALONG, "readings": far, **sink},
+    }
+
+
+def bench() -> "BenchPanel":
+    """The bench panel, opened on Tern Bank's leg in foam (invented)."""
+    return BenchPanel()
+
+
+class BenchPanel(Panel):
+    """A panel that draws the model at once and fits when it is asked."""
+
+    def __init__(self):
+        ready = ready_made()
+        start = next(iter(ready.values()))
+        self.store, self.saved_readings = Store(), None
+        self.fitted = None  # (settings, source, fit): holds until one of the first two changes
+        self.typed_text = BEGIN_TABLE
+        groups = {
+            "Experiment": {
+                "experiment": Choice("Experiment", list(EXPERIMENTS), start["experiment"], "what was read: a first draw, a standing leg that cools, water or skin along a run; and what is asked of it"),
+                "readings": Choice("Readings", [*DEMOS, TYPED], start["readings"], f"Tern Bank's are invented; your files lie in the folder {OWN_FOLDER}"),
+            },
+            "Rig": {
+                **{name: getattr(usual, name)(start[name]) for name in ("pipe", "length", "insulation", "thickness")},
+                "air": usual.air(start["air"], "around the rig, by a thermometer in the shade; there is no wind"),
+                "supply": usual.supply(start["supply"], "of the water that enters the run"),
+                "stood": Slide("Stood at", "temperature", start["stood"], (1, 40, 1), (34, 104, 1), "the water in the run before the tap opened"),
+                "flow": Slide("Flow by bucket", "measured flow", start["flow"], (0.1, 20, 0.1), (0.05, 5, 0.05), "a column of flow in the readings counts instead"),
+                "late": Slide("Clock late by", "seconds", start["late"], (0, 30, 1), (0, 30, 1), "how long after the tap (or the shut-off) the clock was started"),
+                "thermometer": Slide(
+                    "Thermometer", "seconds", start["thermometer"], (0, 60, 1), (0, 60, 1), "time in which it takes up two thirds of a change; 0: not known",
+                ),
+            },
+        }
+        super().__init__(groups, self._calculate, BenchPicture, readouts, ready, idle)
+        self._open()
+
+    def _calculate(self, state: dict):
+        """Controls and readings → scene. Raises InputError."""
+        try:
+            source = self._source(state["readings"])
+        except InputError as error:
+            self._list(str(error))
+            raise
+        if self.fitted and self.fitted[:2] != (state, source):
+            self.fitted = None
+        scene = scene_of(state, source, self.fitted and self.fitted[2])
+        self._list(scene.why_none, scene.left_out, source)
+        return scene
+
+    def _source(self, name: str) -> Source | None:
+        """The readings that are chosen; None: nothing is typed yet. Raises InputError."""
+        if name in DEMOS:
+            return bench_files.demo(DEMOS[name])
+        if name == TYPED:
+            rows = [line for line in self.typed_text.splitlines() if line.strip()]
+            return bench_files.typed(self.typed_text) if len(rows) > 1 else None
+        if name == AS_SAVED:
+            return self.saved_readings
+        return bench_files.own(name)
+
+    def fit(self) -> None:
+        """Fit what the experiment asks; on an InputError the picture stays and says why."""
+        with self._lock:
+            state, source = self.state, None
+            try:
+                source = self._source(state["readings"])
+                self.fitted = state, source, fit(state, source)
+            except InputError as error:
+                self._list(str(error), source.readings.left_out if source else (), source)
+                self._tell(f"▲ Not fitted. {error}")
+                return
+            self.update()
+
+    def update(self) -> None:
+        super().update()
+        if not self._held and not self.large:
+            self._hide_idle()
+
+    def set_large(self, large: bool) -> None:
+        for control in self.controls.values():
+            control.widget.layout.display = None
+        super().set_large(large)
+
+    def _hide_idle(self) -> None:
+        """Controls that do nothing leave room for the others."""
+        resting = self.idle(self.state)
+        for name, control in self.controls.items():
+            control.widget.layout.display = "none" if name in resting else None
+
+    def _build(self, groups: dict) -> None:
+        """The usual bones, with the left side in three parts."""
+        super()._build(groups)
+        shown = {title: [control.widget for control in group.values()] for title, group in groups.items()}
+        self._part = widgets.ToggleButtons(options=PARTS, style={"button_width": "104px"}, layout={"width": WIDE})
+        self._parts = dict(zip(PARTS, (widgets.VBox(shown["Rig"]), self._readings_part(), self._keep_part())))
+        self._part.observe(lambda change: self._turn(), "value")
+        self._controls.children = [*shown["Experiment"], self._part, *self._parts.values()]
+        self._turn()
+
+    def _buttons(self) -> list:
+        menu, *others = super()._buttons()
+        return [menu, self._button("Fit", "What the readings say of the one unknown", "70px", self.fit, "primary"), *others]
+
+    def _turn(self) -> None:
+        """Show one part of the left side."""
+        for title, part in self._parts.items():
+            part.layout.display = None if title == self._part.value else "none"
+
+    def _button(self, name: str, tooltip: str, width: str, act, style: str = "") -> widgets.Button:
+        button = widgets.Button(description=name, tooltip=tooltip, button_style=style, layout={"width": width})
+        button.on_click(lambda _: act())
+        return button
+
+    def _readings_part(self) -> widgets.VBox:
+        """A table to type in, or the file that is used; what is left out; the reader's folder."""
+        size = {"width": WIDE, "height": "232px"}
+        self.table = widgets.Textarea(value=BEGIN_TABLE, continuous_update=False, tooltip="One row a line, the header first", layout=size)
+        self.table.observe(lambda change: self.type(change["new"]), "value")
+        self._file = widgets.Textarea(disabled=True, tooltip="The readings as they stand in the file", layout=size)
+        self._left_out = widgets.HTML(layout={"width": WIDE})
+        self._folder = widgets.HTML(layout={"width": WIDE})
+        look = self._button("Look for my files", f"Looks into the folder {OWN_FOLDER} again", "150px", self.look)
+        return widgets.VBox([self.table, self._file, self._left_out, look, self._folder])
+
+    def _keep_part(self) -> widgets.VBox:
+        """A name to save under, what is saved, and a sheet to print."""
+        self.name = widgets.Text(placeholder="leg in foam, March", tooltip="Name of this experiment", layout={"width": "236px"})
+        self._saved = widgets.Dropdown(options=[SAVED], tooltip="Saved experiments", layout={"width": WIDE})
+        self._saved.observe(lambda change: self._restore_chosen(change["new"]), "value")
+        self.paper = widgets.Dropdown(options=["A4", "Letter"], tooltip="Paper", layout={"width": "100px"})
+        self._printed, self._kept_words = widgets.HTML(layout={"width": WIDE}), widgets.HTML(layout={"width": WIDE})
+        save = self._button("Save", "Readings and result, in your own folder", "96px", self.save)
+        make = self._button("Make the sheet", "One page: rig, readings, picture, result", "150px", self.print)
+        return widgets.VBox([widgets.HBox([self.name, save]), self._saved, self._kept_words, widgets.HBox([self.paper, make]), self._printed])
+
+    def type(self, text: str) -> None:
+        """Take a typed or pasted table as the readings."""
+        with self._lock:
+            self.typed_text = self.table.value = text
+            self.controls["readings"].set(TYPED)
+            self._choose(None)
+            self.update()
+
+    def look(self) -> None:
+        """Look into the reader's folder; it is made if it is not there."""
+        folder, menu = bench_files.own_folder(), self.controls["readings"]
+        try:
+            folder.mkdir(parents=True, exist_ok=True)
+            names = bench_files.own_files()
+        except (OSError, InputError) as error:
+            self._folder.value = _alert(f"The folder {OWN_FOLDER} cannot be used: {error}")
+            return
+        self._offer(names)
+        found = f"{len(names)} file{'' if len(names) == 1 else 's'} found" if names else "No file found: put .csv, .tsv or .txt files there"
+        self._folder.value = f'<div style="font-size:14px;line-height:1.25;overflow-wrap:anywhere">{found}. Folder: {escape(str(folder))}. Nothing in it is ever changed.</div>'
+        menu.say("")
+
+    def _offer(self, names) -> None:
+        """The menu of readings with the reader's files; the chosen one stays, also where its file is gone."""
+        menu = self.controls["readings"]
+        options = [*DEMOS, TYPED, *([AS_SAVED] if self.saved_readings else []), *(name for name in names if name not in (TYPED, AS_SAVED, *DEMOS))]
+        now = menu.value
+        menu._setting = True
+        menu.menu.options = options if now in options else [*options, now]
+        menu.menu.value = now
+        menu._setting = False
+
+    def _list(self, words: str, left_out=(), source: Source | None = None) -> None:
+        """Beside the table: what is wrong, and each left-out row with its reason; and the file itself."""
+        rows = "".join(f"<li>{escape(str(one))}</li>" for one in left_out[:LISTED])
+        more = f"<li>and {len(left_out) - LISTED} more</li>" if len(left_out) > LISTED else ""
+        inside = f'<b>Left out</b><ul style="margin:0;padding-left:1.2em">{rows}{more}</ul>' if left_out else "" if words else "Every row is used."
+        self._left_out.value = (
+            f'<div style="max-height:150px;overflow:auto;font-size:14px;line-height:1.3">{_alert(words) if words else ""}{inside}</div>'
+        )
+        name = self.controls["readings"].value
+        self.table.layout.display, self._file.layout.display = (None, "none") if name == TYPED else ("none", None)
+        if name != TYPED:
+            lines = bench_files.own_lines(name) if source is None else source.lines
+            self._file.value = "\n".join(f"{number:3}  {line}" for number, line in enumerate(lines, 1))
+
+    def save(self) -> None:
+        """Save settings, readings and fit under the name that was typed."""
+        with self._lock:
+            try:
+                source = self._source(self.state["readings"])
+                if source is None:
+                    raise InputError("There are no readings to save yet.")
+                name = self.store.save(self.name.value, Saved(self.state, source.readings, self.fitted and self.fitted[2]))
+                self._show_saved()
+            except InputError as error:
+                self._kept_words.value = _alert(str(error))
+                return
+        fitted = "with its fit" if self.fitted else "not fitted yet"
+        self._kept_words.value = f'<div style="font-size:14px">● Saved: {escape(name)}, {fitted}. {escape(self.store.notice)}</div>'
+
+    def _open(self) -> None:
+        """Look for files and saved experiments, without making anything; the one saved last is shown again."""
+        try:
+            self._offer(bench_files.own_files())
+            self._show_saved()
+        except InputError as error:
+            self._kept_words.value = _alert(str(error))
+            return
+        if self.saved:
+            self.restore(list(self.saved)[-1])
+
+    def _show_saved(self) -> None:
+        """The menu of saved experiments. Raises InputError."""
+        self.saved = self.store.all()
+        self._saved.options = [SAVED, *self.saved]
+        if self.store.notice:
+            self._kept_words.value = _alert(self.store.notice)
+
+    def _restore_chosen(self, name: str) -> None:
+        if name in self.saved:
+            self.restore(name)
+
+    def restore(self, name: str) -> None:
+        """Show a saved experiment again, with its fit."""
+        kept = self.saved[name]
+        settings = {**kept.settings, "readings": AS_SAVED}
+        self.saved_readings = Source(kept.readings, _as_lines(kept.readings))
+        with self._lock:
+            self._offer([one for one in self.controls["readings"].menu.options if one not in (*DEMOS, TYPED, AS_SAVED)])
+            if set(settings) != set(self.controls) or not all(self.controls[key].takes(value) for key, value in settings.items()):
+                self._kept_words.value = _alert(f"{name}: its settings do not fit this page, so they were not taken. The file is as it was.")
+                return
+            with self._held_back():
+                for key, value in settings.items():
+                    self.controls[key].set(value)
+                self._choose(None)
+                self.fitted = None if kept.fit is None else (self.state, self.saved_readings, kept.fit)
+            self._tell(f"● Ready. Saved before: {name}. Reset brings Tern Bank back.")
+        self.name.value = name
+
+    def sheet(self):
+        """The sheet of the present experiment. Raises InputError: there are no readings."""
+        return bench_sheet(self, self._source(self.state["readings"]))
+
+    def print(self) -> None:
+        """Offer the sheet as a page and as a PDF."""
+        try:
+            self._printed.value = links(self.sheet(), self.paper.value)
+        except InputError as error:
+            self._printed.value = _alert(str(error))
+
+
+def _as_lines(readings) -> tuple:
+    """Saved readings as a table in text."""
+    at, name = (readings.place, "place [m]") if readings.along else (readings.time, "time [s]")
+    rows = zip(at.magnitude.tolist(), readings.temperature.magnitude.tolist())
+    return f"{name}; temperature [°C]", *(f"{where:g}; {value:.2f}" for where, value in rows)
+
+
+def _alert(words: str) -> str:
+    return f'<div role="alert" style="color:#9b1c1c;font-size:14px;line-height:1.25">▲ {escape(words)}</div>'

@@ -1,0 +1,8 @@
+"""Lesson 10: order of work, purging, vessel, setting the valve, hand-over."""
+
+from .panel import fill_purge as panel
+from .sequence import sequence
+from .set_valve import set_valve
+from .words import by_hand, guess
+
+__all__ = ["by_hand", "guess", "panel", "sequence", "set_valve"]

@@ -1,0 +1,164 @@
+"""Filling and purging: each leg with its air, the expansion vessel read, cold and hot, and the pressures beside the relief valve's."""
+
+from dataclasses import dataclass
+
+import numpy as np
+from matplotlib.patches import Circle
+
+from ...quantities.display import celsius, duration, show
+from ...quantities.units import Q_
+from ...drawing.bars import Bars
+from ...drawing.canvas import INK, TEXT, Canvas
+from ...drawing.colours import water_colour
+from ...drawing.leg_strip import LegStrip
+from ...drawing.vessels import Vessel
+
+WIDTH, HEIGHT = 884, 446  # [px]
+RIGHT = 506  # [px] where the right half begins
+VESSELS = ((26, "as read"), (150, "cold"), (274, "hot"))  # [px] left edge and name of each
+TOP, WIDE, TALL = 62, 74, 92  # [px] of the vessels
+HIGHEST = 1.2e6  # [Pa] end of the scale of pressure; beyond it a bar stays full
+ROOM, NUMBERS = 70, 96  # [px] names and numbers of the bars
+LOOKS = (("#c7ced5", None), ("#7fb2de", ".."), ("#f0913a", "//"), ("#e3b7b0", "xx"))
+
+
+@dataclass(frozen=True)
+class Leg:
+    """One leg that is purged by itself, SI."""
+
+    bore: float
+    volume: float
+    speed: float
+    seconds: float  # to change its water so often as was chosen
+    fast: bool  # it carries air
+
+
+@dataclass(frozen=True)
+class PurgeScene:
+    """Everything that the picture shows, in SI floats; pressures as gauges show them, temperatures in degC."""
+
+    loop: Leg
+    run: Leg
+    flow: float
+    need: float  # speed that carries air
+    changes: float
+    fill_seconds: float  # for the tank at this flow
+    on_the_main: bool  # how the vessel is read
+    reading: float
+    precharge: float
+    cold_pressure: float
+    hot_pressure: float  # inf: no air is left in the vessel
+    relief: float
+    cold: float
+    hottest: float
+    air_cold: float  # share of the vessel that is air
+    air_hot: float
+    shut_at: float  # of the water that is shut in
+    warmed: float  # by so much [K]
+    shut_in: float  # its pressure
+    shut_rise: float
+    material: str  # of the loop's pipe
+
+    @property
+    def opens(self) -> bool:
+        """Whether the relief valve opens at each heat-up."""
+        return self.hot_pressure >= self.relief
+
+    @property
+    def hidden(self) -> bool:
+        """Whether the gauge shows the main and hides the pre-charge."""
+        return self.on_the_main and self.precharge <= self.cold_pressure
+
+
+class PurgePicture:
+    """Made once; `draw` moves its artists to a scene and gives the picture and its sentence."""
+
+    def __init__(self, system: str):
+        canvas = self.canvas = Canvas(WIDTH, HEIGHT)
+        self.loop = LegStrip(canvas, 4, 4, "Loop, out and back", "return vent")
+        self.run = LegStrip(canvas, 4, 234, "Hot run", "highest tap")
+        axes = canvas.drawing(RIGHT, 4, WIDTH - RIGHT, 250)
+        axes.text(0, 14, "Expansion vessel: air over water", size=TEXT, weight="bold", color=INK)
+        self.vessels = [Vessel(canvas, axes, x, TOP, WIDE, TALL, name, closed=True) for x, name in VESSELS]
+        middle = VESSELS[0][0] + WIDE / 2
+        axes.plot([middle, middle], [TOP - 14, TOP], lw=3, color=INK)
+        axes.add_patch(Circle((middle, TOP - 24), 12, fc="white", ec=INK, lw=1.5))
+        self.needle = canvas.moving(*axes.plot([], [], lw=2.5, color="#9b1c1c"))
+        self.centre = middle, TOP - 24
+        self.told = canvas.words(axes, WIDTH - RIGHT - 8, TOP - 16, weight="bold", color="#9b1c1c", ha="right")
+        over = canvas.drawing(RIGHT, 258, WIDTH - RIGHT, 184)
+        self.relief = canvas.moving(*over.plot([], [], lw=3, color="#9b1c1c"))
+        self.bars = Bars(canvas, RIGHT, 258, WIDTH - RIGHT, "Pressures", ("as read", "cold", "hot", "shut in"), LOOKS, ROOM, NUMBERS)
+        self.relief_words = canvas.words(over, 0, 172, color="#9b1c1c", weight="bold", ha="center")
+        self.kept = None
+        self.units(system)
+
+    def units(self, system: str) -> None:
+        """Nothing that stands still has a unit."""
+        self.system = system
+
+    def draw(self, scene: PurgeScene) -> tuple[bytes, str]:
+        """The picture as PNG, and the sentence that says what it shows."""
+        largest = max(scene.loop.volume, scene.run.volume)
+        for strip, name in ((self.loop, "loop"), (self.run, "run")):
+            strip.show(getattr(scene, name), scene.need, scene.changes, largest, self.system)
+            strip.show_kept(self.kept and getattr(self.kept, name))
+        self._vessels(scene)
+        pressures = self._pressures(scene)
+        self.bars.show([value / HIGHEST for value in pressures], [self._pressure(value) for value in pressures])
+        self.bars.show_kept([value / HIGHEST for value in self._pressures(self.kept)] if self.kept else None)
+        at = ROOM + self.bars.span * min(scene.relief / HIGHEST, 1.0)
+        self.relief.set_data([at, at], [26, 154])
+        self.relief_words.place = (at, 172)
+        self.relief_words.set_text(f"relief valve {self._pressure(scene.relief)}")
+        return self.canvas.png(), sentence(scene, self.system)
+
+    def _pressures(self, scene: PurgeScene) -> tuple:
+        return scene.reading, scene.cold_pressure, scene.hot_pressure, scene.shut_in
+
+    def _pressure(self, value: float) -> str:
+        return show(Q_(value, "Pa"), "pressure", self.system) if np.isfinite(value) else "no air left"
+
+    def _vessels(self, scene: PurgeScene) -> None:
+        """Air and water in the vessel while it is read, cold and hot; the gauge at its air valve."""
+        read = 1 - scene.air_cold if scene.on_the_main else 0.0
+        cool, warm = water_colour(scene.cold), water_colour(scene.hottest)
+        words = (self._pressure(scene.reading), self._pressure(scene.cold_pressure), self._pressure(scene.hot_pressure))
+        for vessel, share, colour, text in zip(self.vessels, (read, 1 - scene.air_cold, 1 - scene.air_hot), (cool, cool, warm), words):
+            vessel.show(share, colour, text)
+        turn = np.radians(225 - 270 * min(scene.reading / HIGHEST, 1.0))
+        x, y = self.centre
+        self.needle.set_data([x, x + 10 * np.cos(turn)], [y, y - 10 * np.sin(turn)])
+        self.told.set_text("■ relief valve opens" if scene.opens else "")
+
+    def describe(self, scene: PurgeScene) -> str:
+        """The picture in words, for who cannot see it."""
+        kept = f" Kept for comparison: {sentence(self.kept, self.system)}" if self.kept else ""
+        return (
+            "Three drawings. Two pipes with the air in them, each with a bar of its water's speed against the speed that carries air and a "
+            "vessel with the leg's water. An expansion vessel as it is read, cold and hot. Bars of the pressures beside the relief valve's. "
+            f"{sentence(scene, self.system)}{kept}"
+        )
+
+
+def sentence(scene: PurgeScene, system: str) -> str:
+    """What the picture says, with its numbers."""
+    flow, need = show(Q_(scene.flow, "m**3/s"), "flow", system), show(Q_(scene.need, "m/s"), "speed", system)
+    loop, run = (show(Q_(leg.speed, "m/s"), "speed", system) for leg in (scene.loop, scene.run))
+    first = f"{flow} moves at {loop} in the loop and {run} in the hot run; air needs {need}. It fills the tank in {duration(scene.fill_seconds)}."
+    reading, relief, risen = (show(Q_(value, "Pa"), "pressure", system) for value in (scene.reading, scene.relief, scene.shut_rise))
+    hidden = "the main's, whatever the pre-charge" if scene.hidden else "its pre-charge"
+    hottest = show(celsius(scene.hottest), "temperature", system)
+    hot = show(Q_(scene.hot_pressure, "Pa"), "pressure", system) if np.isfinite(scene.hot_pressure) else "more than the vessel can take"
+    grown = f"would be {hot}: the relief valve opens" if scene.opens else f"is {hot}: below the {relief} of the relief valve"
+    second = f"The vessel's gauge shows {reading}: {hidden}. At {hottest} the pressure {grown}."
+    warmed = show(Q_(scene.warmed, "delta_degC"), "temperature difference", system)
+    shut_at = show(celsius(scene.shut_at), "temperature", system)
+    shut_in = f"Water shut in the loop's {scene.material} at {shut_at} and warmed by {warmed}"
+    if scene.warmed == 0:
+        third = "No closed section is being warmed."
+    elif scene.shut_rise == 0:
+        third = f"{shut_in} does not rise: the pipe grows more than the water does. Warmer water grows faster and can rise."
+    else:
+        third = f"{shut_in} rises by {risen}."
+    return f"{first} {second} {third}"

@@ -1,0 +1,127 @@
+"""The order of work as a panel: steps in the order of the alphabet; each counts only when the one before it is done and seen."""
+
+from html import escape
+
+import ipywidgets as widgets
+
+from ...quantities.errors import InputError
+from .sequence_picture import SequencePicture, SequenceScene
+from ...plant.work_order import DONE, OPEN, WorkOrder, keys, step
+from .panel import heat_not_yet, purge_not_yet, vessel_not_yet
+from ...panels.panel_base import LINES_BY, PICTURE_BY, TYPE_BY, AtRest
+from ...panels.readout import picture_html
+from .set_valve import setting_not_yet
+
+BEGIN = "What comes first? Press a step when you know that its turn has come. A step that is locked says why."
+STEP_SIZE, STEP_LARGE = "15px", "19px"
+
+
+class Sequence(AtRest):
+    """Buttons for the steps of the work, the installation as far as it has come, and what the last press meant.
+
+    proofs : key of a step → function that says why it is not done yet, "" if it is; other steps are taken on your word
+    """
+
+    def __init__(self, proofs: dict | None = None):
+        self.proofs = proofs or {}
+        self.order, self.refused, self.message = WorkOrder(), 0, BEGIN
+        self.picture, self.png, self.sentence = SequencePicture(), b"", ""
+        self.buttons = {key: self._button(key, "180px", lambda _, key=key: self.press(key)) for key in sorted(keys())}
+        bar = [
+            self._button(name, width, act)
+            for name, width, act in (
+                ("What comes next?", "170px", lambda _: self.hint()), ("A leak: take back the last step", "270px", lambda _: self.take_back()),
+                ("Begin again", "120px", lambda _: self.reset()),
+            )
+        ]
+        large = widgets.ToggleButton(description="Large, for the room", tooltip="Larger, for the back of a room", layout={"width": "164px"})
+        large.observe(lambda change: self.set_large(change["new"]), "value")
+        self._shown, self._told = widgets.HTML(), widgets.HTML()
+        steps = widgets.VBox(list(self.buttons.values()), layout={"width": "190px", "flex": "0 0 auto"})
+        right = widgets.VBox([self._shown, self._told], layout={"flex": "1 1 600px", "min_width": "0", "margin": "0 0 0 10px"})
+        body = widgets.Box([steps, right], layout={"display": "flex", "flex_flow": "row wrap"})
+        self.widget = widgets.VBox([widgets.HBox([*bar, large], layout={"flex_flow": "row wrap"}), body])
+        self.widget.add_class("hot-water-runs")
+        self.type_size = 16
+        self._draw()
+
+    def _button(self, name: str, width: str, act) -> widgets.Button:
+        button = widgets.Button(description=name, tooltip=name, layout={"width": width, "height": "28px", "margin": "1px"})
+        button.style.font_size = STEP_SIZE
+        button.on_click(act)
+        return button
+
+    def press(self, key: str) -> None:
+        """Say that a step is done: it counts if its turn has come and its condition is met."""
+        why = self.proofs[key]() if key in self.proofs and self.order.state(key) == OPEN else ""
+        if why:
+            self.message = f"▲ Not yet, {key}: {why} See the panels above."
+        else:
+            self._meet(key)
+        self._draw()
+
+    def _meet(self, key: str) -> None:
+        try:
+            self.order = self.order.meet(key)
+        except InputError as error:
+            self.refused += self.order.state(key) != DONE
+            self.message = f"■ {str(error).removeprefix('work order: ')}"
+        else:
+            done = step(key)
+            self.message = f"● Done: {done.step}. Seen: {done.until}. {done.caution}"
+
+    def hint(self) -> None:
+        """Say which step is open and when it counts as done."""
+        now = self.order.current
+        self.message = f"Open now: {now.step}. It counts when {now.until}. {now.caution}" if now else "All is done and handed over."
+        self._draw()
+
+    def take_back(self) -> None:
+        """Undo the last step, for its condition no longer holds."""
+        if self.order.done:
+            last = self.order.done[-1]
+            self.order = self.order.undo(last)
+            self.message = f"{last} is open again. After a repair it must be seen anew, and all that follows it."
+        self._draw()
+
+    def reset(self) -> None:
+        """Begin from empty pipes."""
+        self.order, self.refused, self.message = WorkOrder(), 0, BEGIN
+        self._draw()
+
+    def set_large(self, large: bool) -> None:
+        """Show everything larger, for a projector, or as it was."""
+        self.picture, self.type_size = SequencePicture(), 20 if large else 16
+        if large:
+            self.picture.canvas.enlarge(PICTURE_BY, TYPE_BY, LINES_BY)
+        for button in self.buttons.values():
+            button.style.font_size = STEP_LARGE if large else STEP_SIZE
+        self._draw()
+
+    def _draw(self) -> None:
+        scene = SequenceScene(self.order, self.refused)
+        self.png, self.sentence = self.picture.draw(scene)
+        for key, button in self.buttons.items():
+            place = self.order.done.index(key) + 1 if key in self.order.done else None
+            button.description = f"✓ {place}. {key}" if place else key
+            button.style.button_color, button.style.text_color = ("#2f6f4f", "#ffffff") if place else (None, None)
+        self._shown.value = picture_html(self.png, self.picture.describe(scene), self.picture.canvas.size)
+        self._told.value = (
+            f'<div role="status" aria-live="polite" style="font-size:{self.type_size}px;line-height:1.35;max-width:{self.picture.canvas.size[0]}px">'
+            f'<div style="border-left:5px solid #1d2b38;padding:2px 8px;background:#f6f8fa;min-height:3.9em"><b>{escape(self.message)}</b></div>'
+            f"<div>{escape(self.sentence)}</div></div>"
+        )
+
+
+def sequence(fill=None, valve=None) -> Sequence:
+    """The order of work.
+
+    fill, valve : the page's panels on purging and on the mixing valve, if it has them: their steps then count only when these show so
+    """
+    proofs = {}
+    if fill is not None:
+        checks = {"vessel": vessel_not_yet, "purge": purge_not_yet, "first heat": heat_not_yet}
+        proofs = {key: lambda check=check: check(fill.scene) for key, check in checks.items()}
+    if valve is not None:
+        proofs["set the valve"] = lambda: setting_not_yet(valve.scene, valve.system)
+    return Sequence(proofs)

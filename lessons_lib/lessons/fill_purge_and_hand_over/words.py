@@ -1,0 +1,110 @@
+"""The words of lesson 10 whose numbers the library works out: its guess, its calculation by hand."""
+
+import numpy as np
+
+from ...plant.closed_system import trapped_pressure_rise
+from ...quantities.display import show
+from ...panels.controls import Slide
+from .panel import SHUT_AT, calculate, ready_made
+from ...panels.guess import Guess
+from ...panels.pages import Told
+from ...physics import tank as physics
+from ...runs.pipe import Pipe
+from ...plant.purge import purge_legs
+from ...storage.tables import row
+from ...quantities.units import Q_
+
+COPPER = Pipe.nominal("copper L", "1/2 in")
+WARMED = Q_(10, "delta_degC")
+
+
+def _rig(**changes) -> dict:
+    """Settings of the outdoor loop rig as found (Tern Bank, invented), with some of them changed."""
+    return {**next(iter(ready_made().values())), **changes}
+
+
+def _shut_in():
+    """By how much water rises that is shut in copper and warmed."""
+    return trapped_pressure_rise(SHUT_AT, WARMED, COPPER, _rig()["cold_pressure"]).rise
+
+
+def guess() -> Guess:
+    """How far does the pressure rise between two shut valves?"""
+
+    def question(system: str) -> str:
+        cold, warmed = show(_rig()["cold_pressure"], "pressure", system), show(WARMED, "temperature difference", system)
+        return (
+            f"At Tern Bank (an invented training yard) somebody shuts both valves of a copper loop full of cold water at {cold}. "
+            f"The sun warms it by {warmed}. How far does its pressure rise?"
+        )
+
+    return Guess("10", question, Slide("My guess", "pressure", Q_(200, "kPa"), (0, 6000, 50), (0, 900, 10), "what you expect"), _shut_in)
+
+
+def by_hand() -> Told:
+    """Purge, vessel and shut-in water on paper, in both sets of units, held against the panel."""
+    return Told("\n\n".join((_purge_by_hand(), _vessel_by_hand(), _shut_in_by_hand())))
+
+
+def _purge_by_hand() -> str:
+    state, scene = _rig(), calculate(_rig())
+    bore, length, flow = Pipe.nominal(*state["loop"]).inside_diameter, state["loop_length"], state["flow"]
+    millimetres, inches = round(bore.to("mm").magnitude, 1), round(bore.to("inch").magnitude, 3)
+    per_metre = round(0.25 * np.pi * millimetres**2 / 1000, 3)  # [L/m]
+    litres, minutes = per_metre * length.magnitude, scene.changes * per_metre * length.magnitude / flow.magnitude
+    gpm = round(flow.to("gpm").magnitude, 2)
+    least = purge_legs(bore, length, flow).least_flow
+    speed = Q_(scene.loop.speed, "m/s")
+    return (
+        f"**Purging the loop, metric.** Bore {millimetres:g} mm, so one metre holds π ÷ 4 × {millimetres:g}² ÷ 1000 = {per_metre:.3f} L.\n\n"
+        f"* The loop holds {per_metre:.3f} × {length.magnitude:g} = **{litres:.1f} L**; the panel says {1000 * scene.loop.volume:.1f} L. "
+        f"{scene.changes:.0f} changes at {flow.magnitude:g} L/min take {minutes:.1f} min; the panel says {scene.loop.seconds / 60:.1f} min.\n"
+        f"* Speed = {flow.magnitude:g} ÷ (60 × {per_metre:.3f}) = **{flow.magnitude / 60 / per_metre:.2f} m/s**; the panel says {speed.magnitude:.2f} m/s.\n"
+        f"* Air needs {scene.need:g} m/s: 60 × {per_metre:.3f} × {scene.need:g} = **{60 * per_metre * scene.need:.1f} L/min**; the model says {least.magnitude:.1f} L/min.\n\n"
+        f"**US customary.** Speed in ft/s = 0.408 × gpm ÷ bore² = 0.408 × {gpm:g} ÷ {inches:g}² = **{0.408 * gpm / inches**2:.2f} ft/s**; "
+        f"the panel says {speed.to('ft/s').magnitude:.2f} ft/s. For 2 ft/s: 2 × {inches:g}² ÷ 0.408 = **{2 * inches**2 / 0.408:.1f} gpm**; "
+        f"the model says {least.to('gpm').magnitude:.1f} gpm."
+    )
+
+
+def _vessel_by_hand() -> str:
+    state = _rig(precharge=_rig()["cold_pressure"])
+    scene = calculate(state)
+    share = round(100 * float(physics.growth_of_water(scene.cold, scene.hottest)), 2)  # [%]
+    litres, tank = state["vessel"].magnitude, state["tank"].magnitude
+    grown = round(tank * share / 100, 1)
+    cold = round(state["cold_pressure"].to("kPa").magnitude + 101)
+    hot = cold * litres / (litres - grown) - 101
+    gallons, own = (round(state[name].to("gallon").magnitude, 1) for name in ("tank", "vessel"))
+    psi = round(state["cold_pressure"].to("psi").magnitude + 14.7, 1)
+    more = round(gallons * share / 100, 2)
+    model = Q_(scene.hot_pressure, "Pa")
+    return (
+        f"**The vessel, metric.** Water grows by {share:g} % from {scene.cold:g} to {scene.hottest:g} °C: {tank:g} L gain {grown:g} L. "
+        f"Air pressed together keeps pressure × volume (pressures from zero, so add 101 kPa).\n\n"
+        f"* {litres:g} L of air at {cold:g} kPa is left with {litres - grown:.1f} L: {cold:g} × {litres:g} ÷ {litres - grown:.1f} − 101 = **{hot:.0f} kPa**; "
+        f"the panel says {model.to('kPa').magnitude:.0f} kPa with the pre-charge right.\n\n"
+        f"**US customary.** {gallons:g} gal gain {more:g} gal; add 14.7 psi: {psi:g} × {own:g} ÷ ({own:g} − {more:g}) − 14.7 = "
+        f"**{psi * own / (own - more) - 14.7:.0f} psi**; the panel says {model.to('psi').magnitude:.0f} psi."
+    )
+
+
+def _shut_in_by_hand() -> str:
+    start, warmed = SHUT_AT.magnitude, WARMED.magnitude
+    grows = round(100 * float(physics.growth_of_water(start, start + warmed)), 3)  # [%]
+    material = row("pipe_growth", "material", COPPER.material, "pipe material")
+    gives = round(100 * 3e-3 * float(material["expansion"]) * warmed, 3)
+    inside, outside = (value.to("m").magnitude for value in (COPPER.inside_diameter, COPPER.outside_diameter))
+    water = float(physics.compressibility(start + warmed))
+    wall = float(physics.give_of_pipe(inside, outside, 1e9 * float(material["elastic_modulus"]), float(material["poisson"])))
+    squeeze = round(1e9 * (water + wall) / 10, 4)  # [% per MPa] of the volume
+    rise, model = 1000 * (grows - gives) / squeeze, _shut_in()
+    psi = Q_(rise, "kPa").to("psi").magnitude
+    return (
+        f"**Shut in, metric.** Warmed by {warmed:g} °C from {start:g} °C water would grow by {grows:g} %, and the copper makes room for {gives:g} %. "
+        f"The rest, {grows - gives:.3f} %, must be squeezed. Each 1000 kPa squeezes water and wall by {squeeze:g} %.\n\n"
+        f"* {grows - gives:.3f} ÷ {squeeze:g} × 1000 = **{rise:.0f} kPa**; the model says {model.magnitude:.0f} kPa.\n\n"
+        f"**US customary.** The same shares; each 145 psi squeezes by {squeeze:g} %: {grows - gives:.3f} ÷ {squeeze:g} × 145 = **{psi:.0f} psi**; "
+        f"the model says {model.to('psi').magnitude:.0f} psi.\n\n"
+        "Paper and panel differ only by what was rounded on the way. Both leave out the little air that real pipes hold, which softens the rise."
+    )

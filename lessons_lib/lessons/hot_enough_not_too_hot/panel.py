@@ -1,0 +1,177 @@
+"""The panel of lesson 01: tank setting, mixing-valve setting, where the valve belongs."""
+
+import math
+from functools import cache, partial
+
+from ...runs.assessment import scald_word, store_word
+from ...runs.bacteria import bacteria_band
+from ...quantities.display import celsius, show
+from .picture import HotEnoughPicture, Scene
+from .valve_strip import AT_EACH, AT_TANK, BETWEEN, NOWHERE, PLACES, is_tepid
+from ...plant.heat_pump import heat_pump_cop
+from ...physics.tank import heat_to_warm
+from ...runs.pipe import Pipe
+from ...runs.scald import skin_words, time_to_burn
+from ...plant.tank import HOLDS, mixing_valve, standby_loss, water_at_the_tap
+from ...quantities.units import Q_
+from ...panels import shared_controls as usual
+from ...panels.controls import Choice, Slide
+from ...panels.panel import Panel
+from ...panels.readout import Readout
+from ...panels.verdicts import LEVELS
+
+WASH = Q_(40.0, "degC")  # warm enough to wash (common practice, no source)
+ROOM = Q_(20.0, "degC")  # around the tank
+# Teaching values (common practice, no source): the maker's figures decide.
+LEAST_DIFFERENCE, LEAST_FLOW = Q_(10.0, "delta_degC"), Q_(4.0, "L/min")
+STANDBY, STANDBY_VOLUME = Q_(1.6, "kWh/day"), Q_(150.0, "L")  # of a foamed tank of that size, 45 K above its room
+END_PIPE, END_LENGTH = ("copper L", "1/2 in"), Q_(0.5, "m")  # from the valve at a tap to its spout
+HOT_THROUGHOUT, TEPID_AFTER, TEPID_THROUGHOUT = "hot to the taps", "tepid pipe", "tepid all the way"
+
+
+def hot_enough() -> Panel:
+    """Tank, valve and two taps, opened on Tern Bank's workshop (invented)."""
+    ready = workshop()
+    start = next(iter(ready.values()))
+    return Panel(
+        {
+            "The tank": {
+                "supply": Slide("Set temperature", "temperature", start["supply"], (40, 75, 1), (104, 167, 1), "what the tank is told to hold"),
+                "volume": Slide("Tank volume", "large volume", start["volume"], (50, 300, 10), (15, 80, 1), "of the whole tank"),
+                "cold": usual.cold(start["cold"], "the cold water that comes in from the main, to the tank and to the valve"),
+            },
+            "The mixing valve": {
+                "place": Choice("Where it sits", list(PLACES), start["place"], "which pipes and taps come after it"),
+                "setting": Slide("Set to", "temperature", start["setting"], (35, 60, 1), (95, 140, 1), "what the valve should give"),
+                "flow": usual.flow(start["flow"], "through the valve; with too little flow it cannot hold its setting"),
+            },
+            "A heat pump warms the tank": {
+                "outdoor": Slide(
+                    "Outdoor air", "temperature", start["outdoor"], (-20, 30, 1), (-4, 86, 1), "where the heat pump takes its heat from",
+                ),
+                "used": Slide("Used each day", "large volume", start["used"], (50, 300, 10), (15, 80, 1), "wash water, mixed, at all taps together"),
+            },
+        },
+        calculate, partial(HotEnoughPicture, first=first_share()), readouts, ready, idle,
+    )
+
+
+def workshop() -> dict:
+    """Ready-made settings: title → settings. Tern Bank's workshop (invented) and what one may do about it."""
+    trough = usual.tern_bank_runs()["Wash trough, indoors"]
+    hot = {
+        "supply": trough["supply"], "volume": Q_(150.0, "L"), "cold": trough["cold"], "place": AT_TANK, "setting": Q_(45.0, "degC"),
+        "flow": trough["flow"], "outdoor": Q_(5.0, "degC"), "used": Q_(180.0, "L"),
+    }
+    return {
+        "Workshop: hot tank, valve at the tank": hot,
+        "Workshop: hot tank, a valve at each tap": {**hot, "place": AT_EACH},
+        "Workshop as found: cool tank, no valve": {**hot, "place": NOWHERE, "supply": Q_(49.0, "degC")},
+    }
+
+
+def pipes() -> tuple:
+    """Tern Bank's workshop: pipe and length to the wash trough, on to the far sink, and at the end to each tap's spout."""
+    runs = usual.tern_bank_runs()
+    trough, sink = runs["Wash trough, indoors"], runs["Far sink, indoors"]
+    return (trough["pipe"], trough["length"]), (sink["pipe"], sink["length"] - trough["length"]), (END_PIPE, END_LENGTH)
+
+
+@cache
+def contents() -> list[float]:
+    """Water in each of the pipes [m3]."""
+    return [math.pi / 4 * (Pipe.nominal(*pipe).inside_diameter ** 2 * length).to("m**3").magnitude for pipe, length in pipes()]
+
+
+def first_share() -> float:
+    """How far along the pipe the first tap is."""
+    (_, trunk), (_, leg), _ = pipes()
+    return (trunk / (trunk + leg)).to("dimensionless").magnitude
+
+
+def idle(state: dict) -> tuple:
+    """Without a valve its setting and flow do nothing."""
+    return ("setting", "flow") if state["place"] == NOWHERE else ()
+
+
+def calculate(state: dict) -> Scene:
+    """Controls → scene. Raises InputError."""
+    supply, cold, place = state["supply"], state["cold"], state["place"]
+    tank = supply.to("degC").magnitude
+    setting = state["setting"].to("degC").magnitude
+    # A valve that is set above the tank can only let the tank's water through.
+    valve = mixing_valve(
+        supply, cold, celsius(min(setting, tank)), state["flow"], least_difference=LEAST_DIFFERENCE, least_flow=LEAST_FLOW,
+    )
+    out = tank if place == NOWHERE else valve.hottest.magnitude
+    trunk, leg = out if place == AT_TANK else tank, out if place in (AT_TANK, BETWEEN) else tank
+    first, last = out if place == AT_EACH else trunk, out if place == AT_EACH else leg
+    tepid = tepid_pipes(trunk, leg, first, last)
+    burn = [time_to_burn(celsius(value)) for value in (first, last)]
+    mixed = water_at_the_tap(state["volume"], supply, cold, WASH).to("m**3").magnitude
+    cop = heat_pump_cop(supply, state["outdoor"]).cop
+    warmed = heat_to_warm(state["used"].to("m**3").magnitude, cold.to("degC").magnitude, WASH.magnitude)
+    heat = Q_(float(warmed), "J").to("kWh").magnitude
+    surface = (state["volume"] / STANDBY_VOLUME).to("dimensionless").magnitude ** (2 / 3)
+    standby = (standby_loss(supply, ROOM, surface * STANDBY) * Q_(1, "day")).to("kWh").magnitude
+    return Scene(
+        tank=tank,
+        cold=cold.to("degC").magnitude,
+        place=place,
+        setting=setting,
+        flow=state["flow"].to("m**3/s").magnitude,
+        holds=valve.word == HOLDS,
+        gap=tank - setting,
+        enough_gap=tank - setting >= LEAST_DIFFERENCE.magnitude,
+        enough_flow=state["flow"] >= LEAST_FLOW,
+        out=out,
+        trunk=trunk,
+        leg=leg,
+        first=first,
+        last=last,
+        first_burn=(burn[0].seconds.magnitude, burn[0].bound),
+        last_burn=(burn[1].seconds.magnitude, burn[1].bound),
+        tepid_volume=sum(volume for _, volume in tepid),
+        tepid_most=max((value for value, _ in tepid), default=tank),
+        store_band=bacteria_band(supply).word,
+        volume=state["volume"].to("m**3").magnitude,
+        mixed=mixed,
+        wash=WASH.magnitude,
+        outdoor=state["outdoor"].to("degC").magnitude,
+        cop=cop,
+        heat=heat,
+        standby=standby,
+        electricity=(heat + standby) / cop,
+    )
+
+
+def tepid_pipes(trunk: float, leg: float, first: float, last: float) -> list[tuple[float, float]]:
+    """The pipes that never get hot: what runs through each [degC] and its content [m3]. trunk, leg, first, last [degC]"""
+    to_first, on_to_last, end = contents()
+    parts = ((trunk, to_first), (leg, on_to_last), (first, end), (last, end))
+    return [(value, volume) for value, volume in parts if is_tepid(value)]
+
+
+def tepid_word(scene: Scene) -> str:
+    """One word for the pipes."""
+    if scene.tepid_volume == 0:
+        return HOT_THROUGHOUT
+    return TEPID_THROUGHOUT if is_tepid(scene.tank) else TEPID_AFTER
+
+
+def readouts(scene: Scene, system: str) -> list[Readout]:
+    """The four verdicts."""
+    store, pipe = store_word(scene.tank), tepid_word(scene)
+    tank, advice = (show(celsius(value), "temperature", system) for value in (scene.tank, 60.0))
+    electricity = show(Q_(scene.electricity, "kWh"), "energy", system)
+    never = f"{show(Q_(scene.tepid_volume, 'm**3'), 'pipe content', system)} never above {show(celsius(scene.tepid_most), 'temperature', system)}"
+    taps = [
+        Readout(title, word, f"{show(celsius(value), 'temperature', system)}; {skin_words(*burn)}", LEVELS[word])
+        for title, value, burn in (("First tap", scene.first, scene.first_burn), ("Last tap", scene.last, scene.last_burn))
+        for word in (scald_word(value),)
+    ]
+    return [
+        Readout("Tank", store, f"{tank}, advice {advice} up; {electricity} a day", LEVELS[store]),
+        *taps,
+        Readout("Pipe", pipe, never if scene.tepid_volume else "hot right up to the taps", LEVELS[pipe]),
+    ]

@@ -1,0 +1,86 @@
+"""The main panel: pipe, length, insulation and set temperature together."""
+
+import numpy as np
+
+from ...runs.assessment import assess, freeze_word, scald_word, store_word, tap_word
+from ...quantities.display import celsius, ice_words, show
+from .picture import MainPicture, Scene
+from ...drawing.standing import span_for
+from ...physics.delivery import Delivery, along
+from ...runs.scald import skin_words
+from ...quantities.units import Q_, quantity
+from ...panels import shared_controls as usual
+from ...panels.panel import Panel
+from ...panels.readout import Readout
+from ...panels.verdicts import LEVELS
+
+USEFUL = 40.0  # [degC] warm enough to wash (common practice, no source)
+ICE_SHARES = np.array([0.02, 0.1, 0.25, 0.5, 0.75, 0.9, 1.0])
+
+
+def main() -> Panel:
+    """The main panel, opened on Tern Bank's cabin run (invented)."""
+    ready = usual.tern_bank_runs()
+    start = next(iter(ready.values()))
+    return Panel(
+        {
+            "The run": {name: getattr(usual, name)(start[name]) for name in ("pipe", "length", "insulation", "thickness")},
+            "The water": {name: getattr(usual, name)(start[name]) for name in ("supply", "flow", "cold")},
+            "The weather at the pipe": {name: getattr(usual, name)(start[name]) for name in ("air", "wind")},
+        },
+        calculate, MainPicture, readouts, ready, usual.thickness_rests,
+    )
+
+
+def calculate(state: dict) -> Scene:
+    """Controls → scene. Raises InputError."""
+    run, supply, cold = usual.run_of(state), state["supply"], state["cold"]
+    found = assess(run, supply, state["flow"], start=cold, useful=Q_(USEFUL, "degC"))
+    hours_to_zero = found.freeze.value.magnitude
+    ice_hours = run.freezing(cold).hours_to_share(ICE_SHARES).magnitude
+    span = span_for(hours_to_zero, ice_hours[-1])
+    both = quantity(np.array([cold.to("degC").magnitude, supply.to("degC").magnitude]), "degC")
+    standing = run.freezing(both).cooling(Q_(span, "h"))
+    section = run.line.parts[0][1]
+    hot, delivered = supply.to("degC").magnitude, found.tap.value.magnitude
+    length = state["length"].to("m").magnitude
+    return Scene(
+        air=state["air"].to("degC").magnitude,
+        wind=state["wind"].to("m/s").magnitude,
+        pipe_material=state["pipe"][0].split()[0],
+        bore=section.inside_diameter,
+        pipe_outside=section.outside_diameter,
+        outside=section.outside_of_insulation,
+        thickness=0.5 * (section.outside_of_insulation - section.outside_diameter),
+        length=length,
+        supply=hot,
+        delivered=delivered,
+        along=along(run.line, hot, Delivery(delivered, found.ice_distance.magnitude), length),
+        ice_distance=found.ice_distance.magnitude,
+        loss=run.heat_loss(supply, state["flow"]).magnitude,
+        burn_seconds=found.burn.seconds.magnitude,
+        burn_bound=found.burn.bound,
+        cold_inlet=cold.to("degC").magnitude,
+        hours_to_zero=hours_to_zero,
+        rest=float(run.line.rest()),
+        span=span,
+        hours=standing.time.magnitude / 3600,
+        standing_cold=standing.temperature.magnitude[:, 0],
+        standing_warm=standing.temperature.magnitude[:, 1],
+        ice_hours=np.concatenate([[hours_to_zero], ice_hours]),
+        ice_shares=np.concatenate([[0.0], ICE_SHARES]),
+    )
+
+
+def readouts(scene: Scene, system: str) -> list[Readout]:
+    """The four verdicts."""
+    store, tap = store_word(scene.supply), tap_word(scene.delivered, scene.ice_distance, USEFUL)
+    scald, freeze = scald_word(scene.delivered), freeze_word(scene.hours_to_zero, scene.rest)
+    arrives, stored = (show(celsius(value), "temperature", system) for value in (scene.delivered, scene.supply))
+    loss = show(Q_(scene.loss, "W/m"), "heat loss", system)
+    return [
+        Readout("Tank", store, f"{stored}; advice: {show(celsius(60.0), 'temperature', system)} up", LEVELS[store]),
+        Readout("Tap", tap, f"{'ice' if scene.freezes else arrives}; loses {loss}", LEVELS[tap]),
+        Readout("Scald", scald, skin_words(scene.burn_seconds, scene.burn_bound), LEVELS[scald]),
+        Readout("Frost", freeze, ice_words(scene.hours_to_zero, scene.rest).removeprefix("near freezing: "), LEVELS[freeze]),
+    ]

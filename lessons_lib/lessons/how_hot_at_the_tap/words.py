@@ -1,0 +1,86 @@
+"""The words of lesson 02 whose numbers the library works out: its guess, its calculation by hand."""
+
+import numpy as np
+
+from ...quantities.display import SI, show
+from ...runs.insulation import NONE
+from ...physics.properties import water
+from ...quantities.units import Q_
+from ...panels.guess import Guess, guess_temperature
+from ...panels.pages import Told
+from ...panels.shared_controls import run_of, tern_bank_runs
+
+SHOWN = {"length": "length", "air": "temperature", "wind": "wind", "supply": "temperature"}
+TRICKLE = Q_(1.0, "L/min")
+
+
+def _cabin(**changes):
+    """Settings of the run that the panel opens on, with some of them changed."""
+    return {**next(iter(tern_bank_runs().values())), **changes}
+
+
+def _tap(**changes):
+    settings = _cabin(**changes)
+    return run_of(settings).delivery_temperature(settings["supply"], settings["flow"])
+
+
+def _bare_trickle():
+    """What arrives with the foam gone and the tap nearly shut."""
+    return _tap(insulation=NONE, flow=TRICKLE)
+
+
+def guess() -> Guess:
+    """What arrives at the cabin's tap, bare and at a trickle?"""
+    cabin = _cabin()
+
+    def question(system: str) -> str:
+        shown = {name: show(cabin[name], kind, system) for name, kind in SHOWN.items()}
+        # In hundredths: rounded up to 0.3 gpm it would arrive 5 °F warmer.
+        flow = show(TRICKLE, "flow", SI) if system == SI else f"{TRICKLE.to('gpm').magnitude:.2f} gpm"
+        return (
+            f"At Tern Bank (an invented training yard) {shown['length']} of {' '.join(reversed(cabin['pipe']))} crosses the yard "
+            f"to the bunk cabin, at {shown['air']} in wind of {shown['wind']}. Somebody took the foam off. "
+            f"Water leaves the tank at {shown['supply']}; the tap runs at {flow}. How warm is it there?"
+        )
+
+    return guess_temperature("02", question, _bare_trickle)
+
+
+def by_hand() -> Told:
+    """The cabin's run on paper, in both sets of units, held against the model."""
+    cabin = _cabin()
+    run, hot, air = run_of(cabin), cabin["supply"], cabin["air"]
+    section = run.line.parts[0][1]
+    inner, outer = Q_(section.insulation_bore, "m"), Q_(section.outside_of_insulation, "m")
+    mean = 0.5 * (hot.to("degC").magnitude + air.to("degC").magnitude)
+    k = Q_(float(section.conductivity(mean)), "W/(m*K)")
+    difference = Q_(hot.to("degC").magnitude - air.to("degC").magnitude, "delta_degC")
+    log = float(np.log(outer.magnitude / inner.magnitude))
+    loss = round(float((2 * np.pi * k * Q_(difference.magnitude, "K") / log).to("W/m").magnitude), 1)
+    whole = round(loss * cabin["length"].magnitude)
+    flow = cabin["flow"]
+    entering = water(hot.to("degC").magnitude)
+    per_litre = round(float(entering.density * entering.heat_capacity) / 60_000, 1)  # [W per L/min and °C]
+    inches = round(k.to("Btu*inch/(hour*ft**2*delta_degF)").magnitude, 3)
+    fahrenheit, feet = round(difference.to("delta_degF").magnitude), round(cabin["length"].to("ft").magnitude)
+    per_foot, gpm = round(2 * np.pi * inches * fahrenheit / (12 * round(log, 3)), 1), round(flow.to("gpm").magnitude, 1)
+    btu = round(per_foot * feet)
+    model, drop = run.heat_loss(hot, flow), Q_((hot - _tap()).magnitude, "delta_degC")
+    return Told(
+        f"**Metric.** Foam conductivity at the mean temperature ({mean:.0f} °C): k = {k.magnitude:.4f} W/(m K). "
+        f"Diameters {outer.to('mm').magnitude:.1f} and {inner.to('mm').magnitude:.1f} mm, so ln(outer/inner) = {log:.3f}.\n\n"
+        f"* Loss per metre = 2π × {k.magnitude:.4f} × {difference.magnitude:.0f} ÷ {log:.3f} = **{loss:.1f} W/m**; "
+        f"the panel says {model.magnitude:.1f} W/m.\n"
+        f"* Whole run: {loss:.1f} × {cabin['length'].magnitude:g} = {whole} W.\n"
+        f"* One litre a minute carries {per_litre:.1f} W for each °C (at {hot.magnitude:.0f} °C). "
+        f"Drop = {whole} ÷ ({per_litre:.1f} × {flow.magnitude:g}) = **{whole / (per_litre * flow.magnitude):.1f} °C**; "
+        f"the panel says {drop.magnitude:.1f} °C.\n\n"
+        f"**US customary.** k = {inches:.3f} Btu in/(h ft² °F), the difference is {fahrenheit} °F.\n\n"
+        f"* Loss per foot = 2π × {inches:.3f} × {fahrenheit} ÷ (12 × {log:.3f}) = **{per_foot:.1f} Btu/h ft**; "
+        f"the panel says {model.to('Btu/(hour*ft)').magnitude:.1f}.\n"
+        f"* Whole run: {per_foot:.1f} × {feet} = {btu} Btu/h.\n"
+        f"* One gpm carries about 500 Btu/h for each °F. Drop = {btu} ÷ (500 × {gpm:.1f}) = **{btu / (500 * gpm):.1f} °F**; "
+        f"the panel says {drop.to('delta_degF').magnitude:.1f} °F.\n\n"
+        f"By hand the loss comes out {100 * (loss / model.magnitude - 1):.0f} % high: paper counts the foam only; "
+        "the model adds the film of air outside and the film of water inside."
+    )

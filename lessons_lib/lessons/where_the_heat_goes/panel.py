@@ -1,0 +1,195 @@
+"""Where the heat goes: how much insulation is worth fitting, and what a gap undoes."""
+
+from dataclasses import replace
+
+import numpy as np
+
+from ...quantities.display import celsius, show
+from .picture import Bare, HeatGoesPicture, Scene
+from ...runs.insulation import Insulation, materials
+from ...physics.heat_loss import STEFAN_BOLTZMANN
+from ...physics.properties import KELVIN
+from ...runs.pipe import Pipe
+from ...runs.run import Run
+from ...runs.surroundings import Surroundings
+from ...storage.tables import row, rows
+from ...quantities.units import Q_
+from ...panels import shared_controls as usual
+from ...panels.controls import Choice, Slide
+from ...panels.panel import Panel
+from ...panels.readout import Readout
+from ...panels.verdicts import LEVELS
+
+NO_JACKET = "no jacket"
+FACES = [row["surface"] for row in rows("surfaces") if row["kind"] == "bare"]
+JACKETS = [row["surface"] for row in rows("surfaces") if row["kind"] == "jacket"]
+FLOW = Q_(6.0, "L/min")  # a tap's usual flow: it makes the water's film, which hardly counts
+GRID = 0.04 * np.linspace(0.05, 1, 40) ** 2  # [m] thicknesses of the curve, close together where it is steep
+WARM, HOT = 43.0, 48.0  # [degC] a hand for 8 h, for 10 min: burn thresholds of ISO 13732-1, whatever the material (from memory)
+
+
+def heat_goes() -> Panel:
+    """The panel of lesson 06, opened on Tern Bank's wash trough (invented)."""
+    ready = settings()
+    start = next(iter(ready.values()))
+    return Panel(
+        {
+            "The run": {name: getattr(usual, name)(start[name]) for name in ("pipe", "length")},
+            "Around it": {
+                "insulation": Choice("Insulation", materials(), start["insulation"], "what is wrapped round the pipe; elastomeric is soft rubbery foam"),
+                "thickness": thickness(start["thickness"]),
+                "jacket": Choice("Jacket", [NO_JACKET, *JACKETS], NO_JACKET, "the skin over the insulation; a bright one radiates little"),
+                "bare_share": usual.bare_share(),
+                "face": Choice("Bare face", FACES, start["face"], "copper where it is bare: bright from the box, dull from handling, dark with age"),
+            },
+            "Inside and outside": {
+                "water": Slide("Water", "temperature", start["water"], (45, 80, 1), (113, 176, 1), "in the pipe, flowing"),
+                "air": usual.air(start["air"]),
+                "wind": usual.wind(start["wind"]),
+            },
+        },
+        calculate, HeatGoesPicture, readouts, ready, rests,
+    )
+
+
+def thickness(start) -> Slide:
+    """In small steps from nothing, for what the first millimetre does."""
+    return Slide("Thickness", "thickness", start, (0, 40, 1), (0, 1.5, 0.0625), "of the insulation; 0 is a bare pipe")
+
+
+def settings() -> dict:
+    """Tern Bank's runs (invented) for this panel; the trough first, for it is the plainest."""
+    runs, found = usual.tern_bank_runs(), {}
+    for title in sorted(runs, key=lambda title: not title.startswith("Wash trough")):
+        run = runs[title]
+        covering = run["insulation"] if run["insulation"] in materials() else materials()[0]
+        found[title] = {
+            **usual.some(run, "pipe", "length", "thickness", "air", "wind"),
+            "insulation": covering, "water": run["supply"], "jacket": NO_JACKET, "face": "dull copper", "bare_share": Q_(0, "percent"),
+        }
+    return found
+
+
+def rests(state: dict) -> tuple:
+    """What does nothing at present: gaps of a bare pipe, a face that no one sees."""
+    uncovered = state["thickness"].magnitude == 0
+    seen = is_copper(state) and (uncovered or state["bare_share"].magnitude > 0)
+    return (("bare_share",) if uncovered else ()) + (() if seen else ("face",))
+
+
+def is_copper(state: dict) -> bool:
+    """Whether the pipe has one of copper's faces."""
+    return Pipe.nominal(*state["pipe"]).material == "copper"
+
+
+def run_under(state: dict, millimetres, face: str | None = None) -> Run:
+    """The run without its gaps, under one thickness or an array [mm]; face : None: the controls' own. Raises InputError."""
+    pipe = Pipe.nominal(*state["pipe"])
+    if pipe.material == "copper":
+        pipe = replace(pipe, emissivity=float(row("surfaces", "surface", face or state["face"], "surface")["emissivity"]))
+    jacket = None if state["jacket"] == NO_JACKET else state["jacket"]
+    around = Surroundings(state["air"], wind=state["wind"])
+    return Run(pipe, state["length"], Insulation(state["insulation"], Q_(millimetres, "mm"), jacket=jacket), around)
+
+
+def bare_pipe(state: dict, face: str) -> Bare:
+    """What a bare pipe with one of copper's faces loses; plastic has only its own."""
+    run = run_under(state, 0.0, face)
+    return _parted(run, run.heat_loss(state["water"], FLOW).magnitude, run.surface_temperature(state["water"], FLOW).magnitude)
+
+
+def _parted(run: Run, loss, surface, number=()) -> Bare:
+    """The loss and its radiated part [W/m]. surface [degC]; number : which of the run's thicknesses"""
+    section = run.line.parts[0][1]
+    outside, emissivity = (float(np.asarray(value)[number]) for value in (section.outside_of_insulation, section.emissivity))
+    air = run.line.around.radiant
+    flux = emissivity * STEFAN_BOLTZMANN * ((surface + KELVIN) ** 4 - (air + KELVIN) ** 4)
+    return Bare(float(loss), float(np.pi * outside * flux))
+
+
+def calculate(state: dict) -> Scene:
+    """Controls → scene. Raises InputError."""
+    now, share = state["thickness"].to("m").magnitude, state["bare_share"].to("dimensionless").magnitude
+    run = run_under(state, 1000 * np.concatenate([[now, 2 * now, 0.0], GRID]))
+    losses = run.heat_loss(state["water"], FLOW).magnitude
+    surfaces = run.surface_temperature(state["water"], FLOW).magnitude
+    bare, mixed = losses[2], (1 - share) * losses + share * losses[2]
+    section, water = run.line.parts[0][1], state["water"].to("degC").magnitude
+    return Scene(
+        pipe_material=run.pipe.material,
+        bore=section.inside_diameter,
+        pipe_outside=section.outside_diameter,
+        thickness=now,
+        length=state["length"].to("m").magnitude,
+        bare_share=share if now > 0 else 0.0,
+        water=water,
+        air=state["air"].to("degC").magnitude,
+        wind=state["wind"].to("m/s").magnitude,
+        loss=mixed[0],
+        covered=_parted(run, losses[0], surfaces[0], 0),
+        bare=bare,
+        twice=mixed[1],
+        shiny=bare_pipe(state, FACES[0]) if is_copper(state) else None,
+        dark=bare_pipe(state, FACES[-1]),
+        drops=drops(run, water, losses[0], surfaces[0]),
+        hottest=max(surfaces[0], surfaces[2] if share > 0 else surfaces[0]),
+        thicknesses=GRID,
+        losses=mixed[3:],
+        gapless=losses[3:],
+    )
+
+
+def drops(run: Run, water: float, loss: float, surface: float) -> tuple:
+    """Kelvin across the water's film, the wall, the insulation and the air outside. loss, surface : of the first thickness"""
+    section = run.line.parts[0][1]
+    wall = loss * section.wall_resistance
+    covering = loss * section.insulation_resistance(0.5 * (water + surface))[0]
+    return tuple(map(float, (water - surface - wall - covering, wall, covering, surface - run.line.around.temperature)))
+
+
+def readouts(scene: Scene, system: str) -> list[Readout]:
+    """The whole run, its insulation, its gaps, and a hand on it."""
+    run, foam, gaps, touch = run_word(scene), foam_word(scene), gaps_word(scene), touch_word(scene.hottest)
+    watts = scene.loss * scene.length
+    kept = show(Q_(1 - scene.loss / scene.bare, "dimensionless"), "share", system)
+    saves = show(Q_(scene.loss - scene.twice, "W/m"), "heat loss", system)
+    return [
+        Readout("The run", run, f"{show(Q_(watts, 'W'), 'heat', system)}; {show(Q_(0.024 * watts, 'kWh'), 'energy', system)} a day if always hot", LEVELS[run]),
+        Readout("Insulation", foam, f"keeps back {kept}; twice as thick saves {saves}" if scene.thickness else "nothing keeps heat back", LEVELS[foam]),
+        Readout("Gaps", gaps, gaps_detail(scene), LEVELS[gaps]),
+        Readout("To the hand", touch, f"hottest surface {show(celsius(scene.hottest), 'temperature', system)}", LEVELS[touch]),
+    ]
+
+
+def run_word(scene: Scene) -> str:
+    """One word for what the run loses beside the same run all bare."""
+    left = scene.loss / scene.bare
+    return "most heat kept" if left < 0.25 else "some heat kept" if left < 0.6 else "most heat lost"
+
+
+def foam_word(scene: Scene) -> str:
+    """Against the trade's rule of thumb: insulation about as thick as the pipe (common practice, no source)."""
+    if scene.thickness == 0:
+        return "bare pipe"
+    return "thin for this pipe" if scene.thickness < 0.8 * scene.pipe_outside else "as thick as the pipe"
+
+
+def gaps_word(scene: Scene) -> str:
+    """One word for the part of the loss that the gaps make."""
+    if scene.thickness == 0:
+        return "all bare"
+    if scene.bare_share == 0:
+        return "none set"
+    return "small" if scene.gap_share < 0.1 else "they count" if scene.gap_share < 0.5 else "most of the loss"
+
+
+def gaps_detail(scene: Scene) -> str:
+    """What stands beneath that word."""
+    if scene.thickness == 0:
+        return "nothing is covered"
+    return f"make {scene.gap_share:.0%} of the loss" if scene.bare_share else "real runs have some: valves, brackets"
+
+
+def touch_word(celsius: float) -> str:
+    """One word for a hand on the hottest surface."""
+    return "below freezing" if celsius < 0 else "cool to touch" if celsius < WARM else "warm to touch" if celsius < HOT else "burns a hand"

@@ -1,0 +1,111 @@
+"""Where layouts come from and where files of the reader go: Tern Bank's three, the template, and a folder of their own."""
+
+import tomllib
+from pathlib import Path
+
+import ipywidgets as widgets
+
+from ...storage import preferences
+from ...quantities.errors import InputError, unknown_name
+from ...storage.tables import DATA
+from ...panels.readout import EDGES
+
+READY = DATA / "layouts"
+TEMPLATE = "template"
+FIRST = "bunk_cabin"
+NOT_IN_NAMES = '/\\:*?"<>|'
+
+
+def ready_made() -> dict:
+    """Title → file of Tern Bank's layouts and of the template, the first to open first."""
+    files = sorted(READY.glob("*.toml"), key=lambda file: (file.stem != FIRST, file.stem == TEMPLATE, file.stem))
+    return {_title(file): file for file in files}
+
+
+def _title(file: Path) -> str:
+    name = tomllib.loads(file.read_text(encoding="utf-8"))["name"]
+    return f"Template: {name}" if file.stem == TEMPLATE else f"{name} (Tern Bank, invented)"
+
+
+def own() -> dict:
+    """Title → file of what lies in the reader's own folder."""
+    folder = preferences.layouts_folder()
+    return {file.name: file for file in sorted(folder.glob("*.toml"))} if folder.is_dir() else {}
+
+
+def found(typed: str) -> Path:
+    """The file that a reader typed: a name in their own folder, or a whole path. Raises InputError with the nearest name."""
+    text = typed.strip()
+    try:
+        file = Path(text).expanduser()
+        file = file if file.suffix else file.with_name(f"{file.name}.toml") if file.name else file
+        if not file.is_absolute():
+            file = preferences.layouts_folder() / file
+        there = file.is_file()
+    except (OSError, ValueError, RuntimeError):  # no file can have this name; a home folder of nobody
+        there = False
+    if not there:
+        known = list(own()) or list(ready_made())
+        raise unknown_name("file", text, known, f"Your own files lie in {preferences.layouts_folder()}; elsewhere give the whole path.")
+    return file
+
+
+def home_of(file: Path) -> Path:
+    """Where files made from a layout go: beside it, or to the reader's own folder where it came with the workbook."""
+    return preferences.layouts_folder() if file.parent == READY else file.parent
+
+
+def first_name(file: Path) -> str:
+    """The name, without its ending, that is suggested for files made from a layout."""
+    return f"my-{file.stem.replace('_', '-')}" if file.parent == READY else file.stem
+
+
+def plain_name(typed: str) -> str:
+    """A name for a file without folder and ending. Raises InputError."""
+    name = typed.strip().removesuffix(".toml").strip()
+    if not name or name.startswith(".") or len(name) > 80 or any(sign in NOT_IN_NAMES or not sign.isprintable() for sign in name):
+        raise InputError(f'name: "{typed}" can\'t be the name of a file. Use letters, numbers and dashes, like "my-house"; the folder is named beside it.')
+    return name
+
+
+class Writer:
+    """A button that writes one file and says where. Over a file that is there it writes on a second press only, and the button says so.
+
+    target : () → Path; write : (path, whether it may write over a file) → words or nothing; tell : words → shown in a status line
+    Both may raise InputError, which is told.
+    """
+
+    def __init__(self, title: str, target, write, tell):
+        self.title, self.target, self.write, self.tell, self.asked = title, target, write, tell, None
+        self.button = widgets.Button(layout={"width": "auto"})
+        self.button.on_click(lambda _: self.press())
+        self.calm()
+
+    def calm(self) -> None:
+        """Back to the first press: the reader did something else."""
+        self.asked, self.button.description, self.button.tooltip = None, self.title, self.title
+        self.button.style.button_color = self.button.style.text_color = None
+
+    def press(self) -> None:
+        """Write, or ask first."""
+        try:
+            path = self.target()
+            if path.exists() and path != self.asked:
+                self._ask(path)
+                return
+            path.parent.mkdir(parents=True, exist_ok=True)
+            words = self.write(path, path == self.asked)
+        except InputError as error:
+            words = f"▲ Not written. {error}"
+        except OSError as reason:
+            words = f"▲ Not written: the folder {path.parent} can't be used ({reason.strerror}). Choose another."
+        else:
+            words = f"● Written: {path}. {words or ''}".strip()
+        self.calm()
+        self.tell(words)
+
+    def _ask(self, path: Path) -> None:
+        self.calm()
+        self.asked, self.button.style.button_color, self.button.style.text_color = path, EDGES[1], "#ffffff"
+        self.button.description = self.button.tooltip = f"Write over {path.name}"
+        self.tell(f"▲ {path.name} is there already, in {path.parent}. Press again to write over it, or change the name.")

@@ -1,0 +1,390 @@
+"""The reader's own building: a layout file opened, shown as a sketch with its results, edited in a table, saved, printed."""
+
+from collections import namedtuple
+from contextlib import contextmanager
+from pathlib import Path
+
+import ipywidgets as widgets
+
+from ...quantities.display import SYSTEMS
+from ...quantities.errors import InputError
+from .picture import OwnRunPicture, OwnRunScene
+from ...building import LayoutDocument
+from ...building.run_sheet import PAPERS, run_sheet
+from . import layout_results as results
+from . import own_files
+from ...panels.controls import label_of
+from ...panels.page_state import follow_units
+from .layout_table import KINDS, LayoutTable, SettingsTable
+from ...panels.panel_base import Live
+
+TAPS, LEGS, CHANGES, TAKE_OFF = VIEWS = ("Taps", "Cold legs", "What to change first", "Take-off")
+SETTINGS = "settings"
+TABLES = {"Legs": "leg", "Taps": "tap", "Tank, valve, night": SETTINGS, "Loop: to the tank": "loop.hot", "Loop: back": "loop.return"}
+Part = namedtuple("Part", "label explained")
+PARTS = {
+    "layout": Part("Layout", "Tern Bank's buildings, a template to begin from, and the files of your own folder"),
+    "file": Part("Open", "the name of a file in your own folder, or a whole path; press Enter"),
+    "again": Part("Read again", "the file as it lies on the disk now, if you changed it in a text editor; Undo takes it back"),
+    "views": Part("Results", "each tap; each leg that can freeze; single changes, tried and ranked; what to cut and buy"),
+    "table": Part("Change the layout", "a row for each leg or tap. Write lengths as you would on paper: 12 ft, 3.5 m, 6 ft 4 in. An empty box means the usual value, shown faintly"),
+    "rows": Part("+ and ×", "one more after this row; take this row out"),
+    "undo": Part("Undo", "take the last change back, one after the other"),
+    "name": Part("Name", "of the files that are written; nothing is written over unless you press twice"),
+    "paper": Part("Paper", "of the sheet for a licensed contractor"),
+}
+
+
+class OwnRun(Live):
+    """Sketch and results of one layout at a time; every layout that was opened keeps its edits while the page is open."""
+
+    beside = True
+
+    def __init__(self):
+        super().__init__(OwnRunPicture, results.readouts)
+        self.controls = PARTS
+        self.files: dict = {}  # title → Path
+        self.documents: dict = {}  # title → (LayoutDocument, text as it lies on the disk)
+        self.changes, self.title, self._setting = None, "", False
+        self._drawn = (), self.system, False  # layout, units and size of what is shown
+        self.tables: dict = {}
+        self._build()
+        self._list_files()
+        self.open(next(iter(own_files.ready_made())))
+        follow_units(self)
+
+    # What is open.
+
+    @property
+    def document(self) -> LayoutDocument:
+        """The layout that is open, with its edits."""
+        return self.documents[self.title][0]
+
+    def open(self, title: str) -> None:
+        """Show a layout of the menu, as it was left. One that cannot be read leaves the one before open."""
+        file = self.files[title]
+        try:
+            with self._never_ready():
+                if title not in self.documents:
+                    self.documents[title] = _read(file)
+        except InputError as error:
+            self._list_files()
+            self._tell(f"▲ Picture kept from before. {error}")
+            return
+        self.title, self.changes = title, None
+        self._list_files()
+        self.name.value = own_files.first_name(file)
+        self._where.value = label_of(f"Files go to {own_files.home_of(file)}", "auto").value
+        self._calm()
+        self.update()
+
+    def open_typed(self, typed: str) -> None:
+        """Open the file that the reader named."""
+        try:
+            file = own_files.found(typed)
+        except InputError as error:
+            self._tell(f"▲ {error}")
+            return
+        self._list_files()
+        title = next((title for title, known in self.files.items() if known == file), str(file))
+        self.files[title] = file
+        self.open(title)
+        self._typed.value = ""
+
+    def read_again(self) -> None:
+        """Take the file as it lies on the disk now; an edit like any other."""
+        def take():
+            fresh, text = _read(self.files[self.title])
+            self.document.take(fresh.text)
+            self.documents[self.title] = self.document, text
+
+        self._edit(take, ())
+
+    # What the tables do.
+
+    def change(self, kind: str, number: int, word: str, value) -> None:
+        """Another value in a row; a row keeps its name."""
+        if word == "name" and value is None:
+            self._refused((kind, number), "It needs a name.")
+            return
+        self._edit(lambda: self.document.change(kind, number, word, value), (*kind.split("."), number))
+
+    def set(self, table: str, word: str, value) -> None:
+        """Another value in a table of which there is one."""
+        self._edit(lambda: self.document.set(table, word, value), (table,))
+
+    def add(self, kind: str, number: int | None) -> None:
+        """One more row, after that one or at the end."""
+        self._edit(lambda: self.document.add(kind, fresh_row(self.document, kind, number), number), (*kind.split("."), number))
+
+    def remove(self, kind: str, number: int) -> None:
+        """A row less."""
+        self._edit(lambda: self.document.remove(kind, number), ())
+
+    def undo(self) -> None:
+        """Take the last change back."""
+        if self.document.undo():
+            self._edit(lambda: None, ())
+        else:
+            self._tell("● Nothing to take back.")
+
+    def _edit(self, act, path: tuple) -> None:
+        """Do it, and show everything anew; what cannot be done is said beside the row of the path."""
+        self._calm()
+        try:
+            with self._never_ready():
+                act()
+        except InputError as error:
+            self._refused(path, str(error))
+            return
+        self.changes = None
+        self._view()
+        self.update()
+
+    def _refused(self, path: tuple, message: str) -> None:
+        """Nothing was changed: the boxes go back to what the file says."""
+        self.refresh()
+        self.table.say(path, message)
+        self._tell(f"▲ Not changed. {message}")
+
+    # What is shown.
+
+    def update(self) -> None:
+        """Calculate and draw the layout as it is now; one without sense keeps the picture and says why beside its row."""
+        with self._lock:
+            if self._held:
+                return
+            self.refresh()
+            try:
+                with self._never_ready():
+                    self._show(self._now())
+            except InputError as error:
+                self._complain(error)
+                return
+            self._tell(f"● Ready{self._unsaved()}")
+
+    @contextmanager
+    def _never_ready(self):
+        """Whatever fails here and was not foreseen is said in the status line too, before it goes its way."""
+        try:
+            yield
+        except InputError:
+            raise
+        except Exception:
+            self._tell("▲ Picture kept from before. This layout meets a mistake of the program itself. Undo, or open another; then tell who set it up.")
+            raise
+
+    def _show(self, scene: OwnRunScene) -> None:
+        """Draw a scene, unless it is what is shown already."""
+        drawn = self._known(), self.system, self.large
+        if drawn != self._drawn:
+            self.scene, self._drawn = scene, ((), self.system, self.large)  # nothing is known again until it is drawn
+            self._draw()
+            self._view()
+            self._drawn = drawn
+
+    def _now(self) -> OwnRunScene:
+        """The layout as it stands, worked out; the one that is shown where nothing has changed since. Raises InputError."""
+        if self._known() == self._drawn[0]:
+            return self.scene
+        layout = self.document.layout()
+        return OwnRunScene(layout, layout.assess())
+
+    def _known(self) -> tuple:
+        """By what a scene is known again."""
+        return self.document.name, self.document.text
+
+    def refresh(self) -> None:
+        """The table's boxes, as the document has them."""
+        self.table.show(self.document)
+        self._undo.disabled = not self.document.can_undo
+
+    def _complain(self, error: InputError) -> None:
+        """Beside its row where it has one on this table, and in the status line in any case."""
+        path, plain = getattr(error, "path", ()), getattr(error, "plain", str(error))
+        here = self._is_here(path) and self.table.say(path, plain)
+        self._tell(f"▲ Picture kept from before. {plain if here else error}")
+
+    def _is_here(self, path: tuple) -> bool:
+        """Whether the table that is shown holds a place of the file."""
+        kind = ".".join(part for part in path if isinstance(part, str))
+        return TABLES[self._which.value] == SETTINGS or kind == TABLES[self._which.value] or kind.startswith(f"{TABLES[self._which.value]}.")
+
+    def _unsaved(self) -> str:
+        document, saved = self.documents[self.title]
+        return ". Not saved yet." if document.text != saved else ""
+
+    @property
+    def table(self):
+        """The table that is chosen; made when it is first asked for."""
+        kind = TABLES[self._which.value]
+        if kind not in self.tables:
+            self.tables[kind] = SettingsTable(self) if kind == SETTINGS else LayoutTable(kind, self)
+        return self.tables[kind]
+
+    def _turn_to(self) -> None:
+        """Another table."""
+        self._table_box.children = [self.table.widget]
+        self.update()
+
+    def _view(self) -> None:
+        """The results that are chosen."""
+        self._try.layout.display = None if self._views.value == CHANGES else "none"
+        if self.scene is not None:
+            self._results.value = self._result(self._views.value)
+
+    def _result(self, view: str) -> str:
+        if view == CHANGES:
+            return "" if self.changes is None else results.first_changes(self.changes)
+        if view == TAKE_OFF:
+            return results.take_off(self.scene.layout, self.system)
+        return {TAPS: results.taps, LEGS: results.cold_legs}[view](self.scene, self.system)
+
+    def try_changes(self) -> None:
+        """Try every single change and show the best."""
+        self._try.disabled = True
+        self._tell("… Trying every single change. This takes some seconds, in a large building a minute or more.")
+        try:
+            self.changes = self.document.layout().first_changes()
+        except InputError as error:
+            self._complain(error)
+        else:
+            self._view()
+            self._tell(f"● Tried{self._unsaved()}")
+        finally:
+            self._try.disabled = False
+
+    # What is written.
+
+    def _target(self, ending: str):
+        """Where a file with this ending goes."""
+        return own_files.home_of(self.files[self.title]) / f"{own_files.plain_name(self.name.value)}{ending}"
+
+    def _save(self, path: Path, replace: bool) -> str:
+        """Write the layout; from here on it is the file that is open."""
+        words = self.document.save(path, replace).partition(".toml.")[2].strip()
+        title = next((title for title, known in {**own_files.own(), **self.files}.items() if known == path), path.name)
+        document = self.documents.pop(self.title)[0]
+        document.name, self.files[title] = path.name, path
+        self.documents[title] = document, document.text
+        self.title = title
+        self._list_files()
+        return words
+
+    def _sheet(self, path: Path, replace: bool) -> None:
+        scene = self._now()
+        self._tell("… Writing. This takes some seconds, more where no single change was tried yet.")
+        run_sheet(scene.layout, scene.found, self.system, self.changes, (self.paper.value,)).save(path, self.paper.value, replace)
+
+    def _csv(self, path: Path, replace: bool) -> None:
+        self.document.layout().take_off().to_csv(path, replace)
+
+    def _calm(self) -> None:
+        """The reader did something else than press twice."""
+        for writer in self.writers:
+            writer.calm()
+
+    # How it is laid out.
+
+    def _build(self) -> None:
+        self._menu = widgets.Dropdown(options=[], layout={"width": "270px"})
+        self._menu.observe(lambda change: None if self._setting or change["new"] is None else self.open(change["new"]), "value")
+        self._typed = widgets.Text(placeholder="or a file's name", continuous_update=False, tooltip=PARTS["file"].explained, layout={"width": "170px"})
+        self._typed.observe(lambda change: self.open_typed(change["new"]) if change["new"].strip() else None, "value")
+        again = _button("Read again", self.read_again, PARTS["again"].explained)
+        bar = _row(label_of("Layout", "54px"), self._menu, self._typed, again, self._units, self._projector, self._status)
+        self._views = _choice(VIEWS, "190px", self._view)
+        self._try = _button("Try every single change", self.try_changes, "takes some seconds")
+        self._results = widgets.HTML()
+        self._which = _choice(TABLES, "150px", self._turn_to)
+        self._undo = _button("Undo", self.undo, PARTS["undo"].explained)
+        self._table_box = widgets.Box([self.table.widget], layout={"max_width": "100%", "overflow": "auto"})
+        self._status.layout = {"margin": "0 0 0 8px", "flex": "1 1 240px"}
+        self.widget = self._framed(
+            bar, self._shown, _row(self._views, self._try), self._results,
+            _row(_heading("Change the layout"), self._which, self._undo), self._table_box, self._writing(),
+        )
+
+    def _writing(self) -> widgets.VBox:
+        """Name, paper, and a button for each file."""
+        self.name = widgets.Text(continuous_update=False, tooltip=PARTS["name"].explained, layout={"width": "190px"})
+        self.paper = widgets.Dropdown(options=PAPERS, value=PAPERS[SYSTEMS.index(self.system)], tooltip=PARTS["paper"].explained, layout={"width": "90px"})
+        self.writers = [
+            own_files.Writer(title, target, write, self._tell)
+            for title, target, write in (
+                ("Save the layout", lambda: self._target(".toml"), self._save),
+                ("Sheet as a web page", lambda: self._target(f"-{self.paper.value}.html"), self._sheet),
+                ("Sheet as PDF", lambda: self._target(f"-{self.paper.value}.pdf"), self._sheet),
+                ("Take-off as a table (CSV)", lambda: self._target("-take-off.csv"), self._csv),
+            )
+        ]
+        for box in (self.name, self.paper):
+            box.observe(lambda change: self._calm(), "value")
+        self._where = label_of("", "auto")
+        save, *others = (writer.button for writer in self.writers)
+        return widgets.VBox([_row(_heading("Write"), label_of("Name", "44px"), self.name, save, label_of("Paper", "44px"), self.paper, *others), self._where])
+
+    def _list_files(self) -> None:
+        """The menu: what came with the workbook, the reader's folder, and what was opened by its path."""
+        self.files = {**own_files.ready_made(), **own_files.own(), **self.files}
+        self._setting = True
+        self._menu.options = list(self.files)
+        if self.title:
+            self._menu.value = self.title
+        self._setting = False
+
+
+def own_run() -> OwnRun:
+    """Tern Bank's buildings (invented), and the reader's own."""
+    return OwnRun()
+
+
+def fresh_row(document: LayoutDocument, kind: str, number: int | None) -> dict:
+    """The words of one more leg, which goes on from a row, or of one more tap, on a leg that ends at nothing."""
+    rows = document.rows(kind)
+    before = rows[number] if number is not None else rows[-1] if rows else {}
+    if kind == "tap":
+        return {"name": _free(document, "new tap", ("tap",)), "leg": _open_end(document), "kind": "sink", "flow": "6 L/min"}
+    start = {"from": str(before.get("name", "tank"))} if kind == "leg" else {}
+    return {"name": _free(document, "new leg", tuple(one for one in KINDS if one != "tap")), **start, "go": str(before.get("go", "north")), "length": "1 m"}
+
+
+def _free(document, name: str, kinds) -> str:
+    """A name that nothing has yet."""
+    taken = {row.get("name") for kind in kinds for row in document.rows(kind)}
+    return next(one for one in (name, *(f"{name} {number}" for number in range(2, len(taken) + 3))) if one not in taken)
+
+
+def _open_end(document) -> str:
+    """The last leg with nothing at its end; the last leg of all where there is none."""
+    legs = [row.get("name") for row in document.rows("leg")]
+    used = {row.get("from") for row in document.rows("leg")} | {row.get("leg") for row in document.rows("tap")}
+    return str(next((name for name in reversed(legs) if name not in used), legs[-1] if legs else "tank"))
+
+
+def _read(file: Path) -> tuple:
+    """A file as a document whose rows can be shown, and its text. Raises InputError."""
+    document = LayoutDocument.open(file)
+    for kind in KINDS:
+        document.rows(kind)
+    return document, document.text
+
+
+def _button(name: str, act, tip: str) -> widgets.Button:
+    button = widgets.Button(description=name, tooltip=tip, layout={"width": "auto"})
+    button.on_click(lambda _: act())
+    return button
+
+
+def _choice(options, width: str, act) -> widgets.ToggleButtons:
+    buttons = widgets.ToggleButtons(options=list(options), style={"button_width": width}, layout={"width": "auto"})
+    buttons.observe(lambda change: act(), "value")
+    return buttons
+
+
+def _row(*parts) -> widgets.HBox:
+    return widgets.HBox(list(parts), layout={"align_items": "center", "flex_flow": "row wrap"})
+
+
+def _heading(text: str) -> widgets.HTML:
+    return widgets.HTML(f'<b style="font-size:15px;white-space:nowrap">{text}</b>', layout={"width": "156px", "flex": "0 0 auto"})

@@ -1,0 +1,60 @@
+"""The reader's own building as a pipefitter's sketch, with what its slowest, hottest and coldest points say."""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from ...quantities import display
+from ...quantities.display import SI, ice_words, number, show, stopwatch, unit
+from ...runs.scald import skin_words, time_to_burn
+from ...quantities.units import Q_
+from ...drawing.canvas import Canvas
+from ...building.sketch.isometric import Isometric, describe
+from ...building.words import wait_words, burn_words, hours_words
+
+WIDTH, HEIGHT = 884, 440  # [px]
+
+
+@dataclass(frozen=True)
+class OwnRunScene:
+    """A Layout and its LayoutAssessment."""
+
+    layout: object
+    found: object
+
+
+class OwnRunPicture:
+    """Made once; `draw` draws the sketch of a scene."""
+
+    def __init__(self, system: str):
+        self.canvas = Canvas(WIDTH, HEIGHT)
+        self.sketch = Isometric(self.canvas, 0, 0, WIDTH, HEIGHT)
+        self.kept = None
+        self.units(system)
+
+    def units(self, system: str) -> None:
+        """The unit system of the next sketch."""
+        self.system = system
+
+    def draw(self, scene: OwnRunScene) -> tuple[bytes, str]:
+        """The picture as PNG, and the sentence that says what it shows."""
+        self.sketch.show(scene.layout, scene.found, self.system)
+        return self.canvas.png(), self.sentence(scene)
+
+    def sentence(self, scene: OwnRunScene) -> str:
+        """What the slowest tap, the hottest tap and the coldest leg say."""
+        found = scene.found
+        slow, hot = found.tap(found.slowest), found.tap(found.hottest)
+        told = [f"{scene.layout.name}: {wait_words(slow, self.system)} at the slowest tap, {slow.name}."]
+        if np.isfinite(hot.delivered.magnitude):
+            told.append(f"Hottest, {hot.name}: {show(hot.delivered, 'temperature', self.system)}, {burn_words(hot.delivered)}.")
+        if found.coldest is None:
+            told.append("No leg lies where it can freeze.")
+        else:
+            leg = found.leg(found.coldest)
+            told.append(f"First to freeze, {leg.leg}: without power {hours_words(leg.without_power, leg.rest)}.")
+        return " ".join(told)
+
+    def describe(self, scene: OwnRunScene) -> str:
+        """The picture in words."""
+        return f"{describe(scene.layout, scene.found, self.system)} {self.sentence(scene)}"

@@ -1,0 +1,132 @@
+"""What everything live shares: one picture with read-outs and a sentence, units, a projector's size, a status line, and what is
+left of it on paper."""
+
+import base64
+import threading
+from contextlib import contextmanager
+from html import escape
+
+import ipywidgets as widgets
+
+from ..storage import preferences
+from ..quantities.display import SYSTEMS
+from .page_state import choose_units
+from .readout import picture_html, shown
+
+# For a projector: the picture and what stands around it, type within the picture, lines within the picture.
+PICTURE_BY, TYPE_BY, LINES_BY = 1.17, 1.1, 1.5
+# A slider's track and the pressed button are told apart by more than a shade of grey. A panel is a sheet of white paper, as its picture is, whatever theme JupyterLab has.
+STYLE = """<style>
+.hot-water-runs {
+  background: #ffffff; color: #1d2b38; color-scheme: light;
+  --jp-widgets-color: #1d2b38; --jp-widgets-label-color: #1d2b38; --jp-widgets-readout-color: #1d2b38;
+  --jp-widgets-input-color: #1d2b38; --jp-widgets-input-background-color: #ffffff; --jp-widgets-input-border-color: #8a949e;
+  --jp-ui-font-color0: #1d2b38; --jp-ui-font-color1: #1d2b38; --jp-ui-font-color2: #4a5763;
+  --jp-layout-color1: #ffffff; --jp-layout-color2: #eeeeee; --jp-layout-color3: #bdbdbd; --jp-layout-color4: #757575;
+}
+.hot-water-runs.widget-box, .hot-water-runs .widget-box { overflow: visible; }
+.hot-water-runs .noUi-connects { background: #73808c !important; }
+.hot-water-runs .noUi-handle:focus { outline: 3px solid #1d2b38; }
+.hot-water-runs .widget-toggle-button.mod-active { background: #1d2b38; color: #ffffff; }
+.hot-water-runs .widget-toggle-button.mod-active::before { content: "✓ "; }
+.hot-water-runs .widget-radio-box label { font-size: 15px; line-height: 22px; height: auto; }
+.hot-water-large span, .hot-water-large select, .hot-water-large input { font-size: 20px !important; }
+.hot-water-large .widget-hbox .widget-html:first-child { width: 172px !important; }
+.hot-water-large .jupyter-widget-slider { width: 260px !important; }
+.hot-water-large .jupyter-widget-text { width: 90px !important; }
+</style>"""
+
+
+class AtRest:
+    """Whatever has a widget, the png of a picture and its sentence: they go together to paper, web pages and closed notebooks."""
+
+    def _repr_mimebundle_(self, include=None, exclude=None) -> dict:
+        bundle = dict(self.widget._repr_mimebundle_() or {})
+        bundle["image/png"] = base64.b64encode(self.png).decode()
+        bundle["text/plain"] = self.sentence
+        return bundle
+
+
+class Live(AtRest):
+    """A scene shown by a picture, in the reader's units. Those who inherit make `widget` and `update`.
+
+    picture : figure class, made once with the unit system; has draw, describe, units, kept, canvas
+    readouts : (scene, unit system) → list of Readout
+    """
+
+    beside = False  # whether the read-outs always stand beside the picture
+
+    def __init__(self, picture, readouts):
+        self.system = preferences.unit_system()
+        self.make_picture, self.readouts, self.large = picture, readouts, False
+        self.picture = picture(self.system)
+        self.scene, self.kept, self.png, self.sentence = None, None, b"", ""
+        self._lock, self._held = threading.RLock(), False
+        self._shown, self._status = widgets.HTML(), widgets.HTML()
+        self._status.add_class("hot-water-status")  # JupyterLab hides it when the page's Python has ended
+        self._units = widgets.ToggleButtons(options=SYSTEMS, value=self.system, style={"button_width": "140px"}, layout={"width": "auto"})
+        self._units.observe(self._units_changed, "value")
+        self._projector = widgets.ToggleButton(description="Large, for the room", tooltip="Larger, for the back of a room", layout={"width": "164px"})
+        self._projector.observe(lambda change: self.set_large(change["new"]), "value")
+
+    def _framed(self, *parts) -> widgets.VBox:
+        """The parts one beneath the other, with the style that every panel has."""
+        whole = widgets.VBox([widgets.HTML(STYLE, layout={"display": "none"}), *parts])
+        whole.add_class("hot-water-runs")
+        return whole
+
+    @contextmanager
+    def _held_back(self):
+        """One update after several changes."""
+        with self._lock:
+            self._held = True
+            try:
+                yield
+            finally:
+                self._held = False
+            self.update()
+
+    def set_system(self, system: str) -> None:
+        """Show everything in another unit system."""
+        with self._held_back():
+            self.system = system
+            self._follow(system)
+            self.picture.units(system)
+            self._units.value = system
+
+    def _follow(self, system: str) -> None:
+        """What else changes its units."""
+
+    def set_large(self, large: bool) -> None:
+        """Show everything larger, for a projector, or as it was."""
+        with self._lock:
+            self.large = large
+            self.picture = self.make_picture(self.system)
+            if large:
+                self.picture.canvas.enlarge(PICTURE_BY, TYPE_BY, LINES_BY)
+            self._arrange()
+            self.update()
+
+    def _arrange(self) -> None:
+        """What else is laid out otherwise for a projector."""
+
+    def _draw(self) -> None:
+        self.picture.kept = self.kept
+        self.png, self.sentence = self.picture.draw(self.scene)
+        kept = self.readouts(self.kept, self.system) if self.kept else []
+        width, beside = self.picture.canvas.size[0], self.large or self.beside
+        cards = shown(self.readouts(self.scene, self.system), kept, width, beside, 20 if self.large else 15)
+        around, type_size = ("display:flex;gap:10px" if beside else ""), 18 if self.large else 15
+        # Picture, read-outs and sentence travel in one message.
+        self._shown.value = (
+            f'<div style="{around}">{picture_html(self.png, self.picture.describe(self.scene), self.picture.canvas.size)}{cards}</div>'
+            f'<div role="status" aria-live="polite" style="max-width:{2 * width if beside else width}px;'
+            f'font-size:{type_size}px;line-height:1.3;margin-top:5px">{escape(self.sentence)}</div>'
+        )
+
+    def _tell(self, status: str) -> None:
+        self._status.value = f'<span role="status" style="font-size:14px;display:inline-block;line-height:1.25">{escape(status)}</span>'
+
+    def _units_changed(self, change) -> None:
+        if change["new"] != self.system:
+            choose_units(change["new"])

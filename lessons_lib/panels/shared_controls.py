@@ -1,0 +1,121 @@
+"""The controls that many panels share, each with its usual range, and the run that they describe.
+
+Every function takes the value to start from; a panel may say in its own words what the control does.
+"""
+
+from ..runs.insulation import NONE, Insulation, materials
+from ..runs.pipe import Pipe, sizes
+from ..runs.run import Run
+from ..runs.surroundings import Surroundings
+from ..storage.tables import tern_bank
+from ..quantities.units import Q_
+from .controls import Choice, PipeChoice, Slide
+
+PIPE = (
+    "material and trade size. Copper K, L, M: US walls, K the thickest; CTS: copper tube size; EN 1057, ISO 15875 and BS 7291: metric, "
+    "outside × wall. Plain 15 mm copper tube has a 1 mm wall on the Continent and 0.7 mm in the UK"
+)
+
+
+def pipe(start, label: str = "Pipe") -> PipeChoice:
+    """Family and size."""
+    return PipeChoice(start, PIPE, label)
+
+
+METRIC_FAMILIES = {"copper L": "copper EN 1057", "PEX CTS": "PEX ISO 15875"}
+
+
+def metric_pipe(pipe: tuple[str, str]) -> tuple[str, str]:
+    """The metric pipe nearest in outside diameter to a US one, as (family, size); a pipe without a metric family stays as it is."""
+    family = METRIC_FAMILIES.get(pipe[0])
+    if family is None:
+        return pipe
+    outside = Pipe.nominal(*pipe).outside_diameter
+    return family, min(sizes(family), key=lambda size: abs(Pipe.nominal(family, size).outside_diameter - outside))
+
+
+def length(start, explained: str = "from tank to tap, along the pipe") -> Slide:
+    """Length of a run."""
+    return Slide("Length", "length", start, (1, 60, 0.5), (3, 200, 1), explained)
+
+
+def insulation(start: str) -> Choice:
+    """Its material, or none."""
+    return Choice("Insulation", [NONE, *materials()], start, "what is wrapped round the pipe; elastomeric is soft rubbery foam")
+
+
+def thickness(start) -> Slide:
+    """Of the insulation."""
+    return Slide("Thickness", "thickness", start, (0, 40, 1), (0, 1.5, 0.125), "of the insulation; 0 is a bare pipe")
+
+
+def supply(start, explained: str = "of the water that leaves the tank") -> Slide:
+    """Set temperature of the tank."""
+    return Slide("Set temperature", "temperature", start, (40, 80, 1), (104, 176, 1), explained)
+
+
+def flow(start, explained: str = "at the open tap") -> Slide:
+    """Flow of a tap."""
+    return Slide("Flow", "flow", start, (0.5, 20, 0.5), (0.2, 5.2, 0.1), explained)
+
+
+def cold(start, explained: str = "what stands in the pipe when nobody has drawn hot water") -> Slide:
+    """Water from the main."""
+    return Slide("Cold inlet", "temperature", start, (1, 25, 1), (34, 77, 1), explained)
+
+
+def air(start, explained: str = "around the pipe, indoors or out") -> Slide:
+    """Air at the pipe."""
+    return Slide("Air", "temperature", start, (-30, 40, 1), (-22, 104, 1), explained)
+
+
+def wind(start) -> Slide:
+    """Wind at the pipe."""
+    return Slide("Wind", "wind", start, (0, 15, 0.5), (0, 34, 1), "across the pipe itself; 0 indoors")
+
+
+def bare_share(start=Q_(0, "percent")) -> Slide:
+    """Share of the run that has no insulation: gaps, brackets, valves."""
+    return Slide("Left bare", "share", start, (0, 50, 1), (0, 50, 1), "share of the length without insulation: gaps, valves, brackets")
+
+
+def thickness_rests(state: dict) -> tuple:
+    """Without insulation its thickness does nothing."""
+    return ("thickness",) if state["insulation"] == NONE else ()
+
+
+def covering(state: dict) -> Insulation:
+    """The insulation that the controls describe."""
+    return Insulation.none() if state["insulation"] == NONE else Insulation(state["insulation"], state["thickness"])
+
+
+def run_of(state: dict) -> Run:
+    """The run that the controls describe. Raises InputError."""
+    bare = state["bare_share"].to("dimensionless").magnitude if "bare_share" in state else 0
+    around = Surroundings(state["air"], wind=state["wind"])
+    return Run(Pipe.nominal(*state["pipe"]), state["length"], covering(state), around, bare_share=bare)
+
+
+def settings_of(run: dict) -> dict:
+    """The controls' values for one run of Tern Bank's files (see data/tern_bank)."""
+    return {
+        "pipe": (run["pipe"], run["size"]),
+        "length": Q_(run["length"], "m"),
+        "insulation": run["insulation"],
+        "thickness": Q_(run["thickness"], "mm"),
+        "supply": Q_(run["set_temperature"], "degC"),
+        "flow": Q_(run["flow"], "L/min"),
+        "cold": Q_(run["cold_inlet"], "degC"),
+        "air": Q_(run["air"], "degC"),
+        "wind": Q_(run["wind"], "m/s"),
+    }
+
+
+def tern_bank_runs(ends_at: str = "tap") -> dict:
+    """Tern Bank's runs (invented) that end at a tap or at the tank: title → settings."""
+    return {run["name"]: settings_of(run) for place in tern_bank() for run in place["run"] if run["ends_at"] == ends_at}
+
+
+def some(settings: dict, *names: str) -> dict:
+    """Only those settings that a panel has controls for."""
+    return {name: settings[name] for name in names}

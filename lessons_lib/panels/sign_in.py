@@ -1,0 +1,88 @@
+"""Who is answering: a name, a seat, or both, given once; wherever it is asked for, everything on the page follows."""
+
+from html import escape
+
+import ipywidgets as widgets
+
+from .arrival import on_arrival
+from .page_state import answering, choose_learner, follow_learner, forget_learner, keep_work
+from .panel_base import STYLE
+
+WHY = "Your name, your seat number, or both: for numbers of your own, and to keep your answers."
+
+
+class Who:
+    """Two boxes to fill in; afterwards one line that says who answers."""
+
+    def __init__(self):
+        self.name = widgets.Text(placeholder="name", tooltip="Your name", layout={"width": "200px"})
+        self.seat = widgets.Text(placeholder="seat", tooltip="Your seat number, or a mark of your own", layout={"width": "90px"})
+        self.begin = widgets.Button(description="This is me", button_style="primary", layout={"width": "100px"})
+        self.begin.on_click(lambda _: on_arrival(self.choose))
+        for box in (self.name, self.seat):
+            box.on_msg(lambda _, content, __: on_arrival(self.choose) if content.get("event") == "submit" else None)  # Enter
+        self.other = widgets.Button(description="Somebody else", tooltip="Another learner answers; all answers stay kept", layout={"width": "130px"})
+        self.other.on_click(lambda _: forget_learner())
+        self.mine, self.not_mine = (
+            widgets.Button(description=words, tooltip=why, layout={"width": "150px"})
+            for words, why in (
+                ("Yes, it was me", "Your work is kept, with the numbers it has now"), ("No, not me", "That work goes; you begin with your own numbers"),
+            )
+        )
+        self.mine.on_click(lambda _: self._decide(True))
+        self.not_mine.on_click(lambda _: self._decide(False))
+        self.told = widgets.HTML()
+        self.row = widgets.HBox(layout={"align_items": "center", "flex_flow": "row wrap"})
+        self.widget = widgets.VBox([widgets.HTML(STYLE, layout={"display": "none"}), self.row, self.told])
+        self.widget.add_class("hot-water-runs")
+        self.set_learner(answering().learner)
+        self._tell_news()
+        follow_learner(self)
+
+    def choose(self) -> None:
+        """Take what stands in the boxes."""
+        choose_learner(self.name.value, self.seat.value)
+        self._tell_news()
+
+    def _decide(self, mine: bool) -> None:
+        """Say whether what nobody's name stands under goes to whoever comes."""
+        keep_work(mine)
+        self._tell_news()
+
+    def set_learner(self, learner) -> None:
+        """Show who answers now, or ask whose the work is that stands there."""
+        coming = answering().coming
+        if coming is not None:
+            asked = f"Hello, {_named(coming)}. Somebody has worked on this page without a name. Was it you?"
+            self.row.children = [widgets.HTML(_line(asked)), self.mine, self.not_mine]
+        elif learner.is_nobody:
+            self.row.children = [widgets.HTML(_line(WHY)), self.name, self.seat, self.begin]
+        else:
+            self.row.children = [widgets.HTML(_line(f"Answering: {_named(learner)}.", bold=True)), self.other]
+            self.name.value = self.seat.value = ""  # for somebody else
+        self._tell([f"▲ {answering().told}"] if answering().told else [])
+
+    def _tell_news(self) -> None:
+        """What was found in the learner's file: once on a page, here where the name was given."""
+        if answering().coming is None and (news := answering().learner.notices):
+            self._tell([*([f"▲ {answering().told}"] if answering().told else []), *news])
+            news.clear()
+
+    def _tell(self, lines) -> None:
+        self.told.value = "".join(f'<div role="status">{_line(line)}</div>' for line in lines)
+
+    def __repr__(self) -> str:
+        return WHY
+
+    def _repr_mimebundle_(self, include=None, exclude=None) -> dict:
+        bundle = dict(self.widget._repr_mimebundle_() or {})
+        bundle["text/plain"] = repr(self)
+        return bundle
+
+
+def _named(learner) -> str:
+    return ", ".join(filter(None, (learner.name, f"seat {learner.seat}" if learner.seat else "")))
+
+
+def _line(words: str, bold: bool = False) -> str:
+    return f'<span style="font-size:15px;line-height:1.4;{"font-weight:bold;" if bold else ""}margin-right:8px">{escape(words)}</span>'

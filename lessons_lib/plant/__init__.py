@@ -1,0 +1,1 @@
+"""Tank and valve, closed system, heat pump, circuit, bracket, purge, order of work and take-off."""

@@ -1,0 +1,1 @@
+"""Units and their limits, errors, and numbers as people read and write them."""

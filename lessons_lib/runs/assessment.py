@@ -1,0 +1,150 @@
+"""One look at a run: what the tap gets, whether it scalds, and when it can freeze."""
+
+from dataclasses import dataclass, field
+
+import numpy as np
+
+from ..quantities.border import ROUNDING, each, reachable
+from .cautions import ICE, SLOW_WATER, joined
+from ..quantities.display import EDGE, burns, celsius, ice_words, show, system_of
+from ..quantities.errors import InputError
+from ..physics import scald
+from ..quantities.results import Printed, Verdict
+from .run import WHY_NOT_BURIED, Run
+from .scald import SOONER, TimeToBurn, time_to_burn
+from .series import Series
+from .surroundings import Ground
+from ..storage.tables import row
+from .tape import CAUTION as TAPE_CAUTION
+from ..quantities.units import START, SUPPLY, USEFUL, Q_, broadcast, quantity, si
+
+FREEZES_IN_THE_RUN = "freezes in the run"
+BARELY_WARM = 30.0  # [degC] below this a tap feels cold, about skin temperature (common practice, no source)
+# Children and frail people use taps too, and the burn tables are adults' figures. So nothing above the limit that care asks for
+# at a shower or basin, 41 degC (106 degF), is called fine, however long the tables let an adult's skin stay in it.
+SAFEST_LIMIT = float(row("code_limits", "where", "shower or basin in health care", "place")["degC"])
+# Words for water at a tap, coolest first: (an adult's time to a burn is at least so many seconds, word); the first is for water up
+# to that limit. The edges are round times.
+SCALD_WORDS = (
+    (np.inf, "low scald risk"), (3600, "hot for children"), (301, "test it first"), (61, "scalds in minutes"), (0, "scalds in seconds"),
+)
+# Words for the hours until ice can form. One long winter night is taken as 14 hours.
+FREEZE_WORDS = ((14, "lasts one night"), (2, "freezes overnight"), (0, "freezes within 2 h"))
+SAFE_FROM_ICE, ON_THE_EDGE, ICY = "stays above freezing", "on the edge of freezing", "ice with the tape on"
+# Words for the water in the store, by what guidance asks for (data/code_limits.csv): (at least [degC], word).
+STORE_WORDS = ((60.0, "stored hot"), (50.0, "below advice"), (0.0, "bacteria can grow"))
+
+
+@dataclass(frozen=True, repr=False, eq=False)
+class Assessment(Printed):
+    """What `assess` found. tap, scald and freeze are Verdicts.
+
+    tap.value : delivery temperature [degC]
+    scald.value : shortest published time to a burn [s]; its bound is in `burn`
+    freeze.value : hours until ice can form in standing water that starts at `start` [h]; inf: never; None: buried
+    ice_distance : where flowing water can reach 0 degC [m]; inf: nowhere. Slow water arrives at tap.value at the
+        hottest,
+        which the burn goes by, and at the coldest freezes here: see Run.delivery_temperature and Run.ice_distance
+    hold_power : heat to hold the run at `hold` [W/m]; None where no `hold` was asked for
+    caution : on burns, on ice, on heat tape where a `hold` was asked for, and what the run itself brings
+    """
+
+    tap: Verdict
+    scald: Verdict
+    freeze: Verdict
+    burn: TimeToBurn
+    ice_distance: object
+    hold_power: object
+    caution: str = field(repr=False)
+
+
+def assess(run, supply, flow, *, start=Q_(20.0, "degC"), useful=Q_(40.0, "degC"), hold=None) -> Assessment:
+    """Delivery temperature, scald and freeze verdicts of a run or a series of runs.
+
+    run : Run or Series
+    supply : set temperature at the start of the run
+    flow : volume flow at the supply temperature
+    start : temperature of the water that stands in the run when the freeze question begins; the cold inlet's is cautious
+    useful : what the tap should give; above the supply it is an InputError
+    hold : temperature that a heat tape should hold, if the power for that is wanted
+    Raises InputError.
+    """
+    if not isinstance(run, (Run, Series)):
+        raise InputError(f"assess: {run!r} was given where a Run or Run.series is needed.")
+    wanted = si(useful, USEFUL)
+    broadcast(supply=si(supply, SUPPLY), useful=wanted, start=si(start, START))
+    reachable(useful, supply)
+    system = system_of(supply)
+    delivered, distance = run.delivery_temperature(supply, flow), run.ice_distance(supply, flow)
+    burn = time_to_burn(delivered)
+    return Assessment(
+        tap=_tap(delivered, distance, wanted, system),
+        scald=_scald(delivered, burn, system),
+        freeze=_freeze(run, start, system),
+        burn=burn,
+        ice_distance=distance,
+        hold_power=None if hold is None else run.hold_power(hold),
+        caution=joined(burn.caution, ICE, SLOW_WATER, "" if hold is None else TAPE_CAUTION, run.caution),
+    )
+
+
+def tap_word(delivered: float, ice_distance: float, useful: float) -> str:
+    """One word for what comes out of the tap. delivered, useful [degC], ice_distance [m]"""
+    if np.isfinite(ice_distance):
+        return FREEZES_IN_THE_RUN
+    if delivered >= useful:
+        return "hot enough"
+    return "lukewarm" if delivered >= BARELY_WARM else "cold"
+
+
+def scald_word(water: float) -> str:
+    """One word for water at a tap [degC], for everybody who uses it: see SCALD_WORDS."""
+    seconds = np.inf if water <= SAFEST_LIMIT + ROUNDING else scald.time_to_burn(water)[0]
+    return next(word for least, word in SCALD_WORDS if seconds >= least)
+
+
+def freeze_word(hours: float, rest: float) -> str:
+    """One word for the hours until ice can form, or, where the model sees none, for how near it is. rest [degC]"""
+    if np.isinf(hours):
+        return SAFE_FROM_ICE if rest >= EDGE else ON_THE_EDGE
+    return next(word for least, word in FREEZE_WORDS if hours >= least)
+
+
+def store_word(celsius: float) -> str:
+    """One word for the temperature of a hot-water store."""
+    return next(word for least, word in STORE_WORDS if celsius >= least - 1e-9)
+
+
+def _tap(delivered, distance, useful, system) -> Verdict:
+    def reason(temperature, ice):
+        if np.isfinite(ice):
+            return f"the water can reach the freezing point {show(Q_(ice, 'm'), 'length', system)} along the run, though it flows"
+        return f"{show(celsius(temperature), 'temperature', system)} arrives at the tap"
+
+    inside = delivered.magnitude
+    word = each(tap_word, inside, distance.magnitude, useful)
+    return Verdict(delivered, word, each(reason, inside, distance.magnitude))
+
+
+def _scald(delivered, burn, system) -> Verdict:
+    def reason(temperature, seconds, bound):
+        return (
+            f"an adult's skin in water at {show(celsius(temperature), 'temperature', system)}: {burns(seconds, bound)}; "
+            f"{SOONER}"
+        )
+
+    inside, seconds = delivered.magnitude, burn.seconds.magnitude
+    return Verdict(burn.seconds, each(scald_word, inside), each(reason, inside, seconds, burn.bound))
+
+
+def _freeze(run, start, system) -> Verdict:
+    if any(isinstance(leg.surroundings, Ground) for leg in getattr(run, "runs", (run,))):
+        return Verdict(None, "not answered", WHY_NOT_BURIED.format(what="the freezing"))
+    freezing = run.freezing(start)
+    hours = freezing.hours_to_zero
+
+    def reason(value, rest, begin):
+        return f"standing still from {show(celsius(begin), 'temperature', system)}: {ice_words(value, rest)}"
+
+    inside, rest = hours.magnitude, freezing.rest.magnitude
+    return Verdict(hours, each(freeze_word, inside, rest), each(reason, inside, rest, start.to("degC").magnitude))

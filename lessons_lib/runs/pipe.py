@@ -1,0 +1,109 @@
+"""Pipes by their trade names."""
+
+import re
+from dataclasses import dataclass
+from functools import cache
+
+import numpy as np
+
+from ..storage import tables
+from ..quantities.errors import InputError, unknown_name
+from ..quantities.results import Printed
+from ..quantities.units import BORE, CONDUCTIVITY, DENSITY, HEAT_CAPACITY, OUTSIDE, ROUGHNESS, Q_, share, si
+
+
+@dataclass(frozen=True, repr=False, eq=False)
+class Pipe(Printed):
+    """A pipe: its dimensions and what its wall is made of.
+
+    inside_diameter, outside_diameter [length]; wall_conductivity [W/(m K)]; roughness [length];
+    density, heat_capacity of the wall; emissivity of the bare surface [-]; name and material as the trade says
+    them; region : where its standard is the usual one, as in data/pipes.csv; "" : not known.
+    Raises InputError where a value is out of range or the bore is not smaller than the outside.
+    """
+
+    name: str
+    inside_diameter: object
+    outside_diameter: object
+    wall_conductivity: object
+    roughness: object
+    density: object
+    heat_capacity: object
+    emissivity: float
+    material: str = ""
+    region: str = ""
+
+    def __post_init__(self):
+        inside, outside, *others = (
+            si(value, domain) for value, domain in (
+                (self.inside_diameter, BORE), (self.outside_diameter, OUTSIDE), (self.wall_conductivity, CONDUCTIVITY),
+                (self.roughness, ROUGHNESS), (self.density, DENSITY), (self.heat_capacity, HEAT_CAPACITY),
+            )
+        )
+        if any(map(np.ndim, (inside, outside, *others))):
+            raise InputError("pipe: give one value for each property of a pipe, not a list; make several pipes instead.")
+        if inside >= outside:
+            raise InputError(
+                f"pipe: the inside diameter {self.inside_diameter} must be smaller than "
+                f"the outside diameter {self.outside_diameter}."
+            )
+        object.__setattr__(self, "emissivity", share(self.emissivity, "emissivity"))
+
+    @classmethod
+    def nominal(cls, family: str, size: str) -> "Pipe":
+        """The pipe of a family and nominal size in data/pipes.csv, for example ("copper L", "1/2 in").
+
+        Sizes are read as the trade writes them: "1 1/4 in" or "1-1/4 in", "22 mm".
+        Raises InputError with the nearest names.
+        """
+        return _nominal(str(family), str(size))
+
+
+@cache
+def _nominal(family: str, size: str) -> Pipe:
+    known = families()
+    wanted = _plain(family)
+    family_name = next((name for name in known if _plain(name) == wanted), None)
+    if family_name is None:
+        raise unknown_name("pipe family", family, known)
+    size_name = next((name for name in sizes(family_name) if _plain(name) == _plain(size)), None)
+    if size_name is None:
+        raise unknown_name(f"size of {family_name}", size, sizes(family_name))
+    row = next(row for row in tables.rows("pipes") if (row["family"], row["size"]) == (family_name, size_name))
+    material = tables.row("pipe_materials", "material", row["material"], "pipe material")
+    outside, wall = row.number("outside_diameter"), row.number("wall")
+    return Pipe(
+        name=f"{family_name} {size_name}",
+        inside_diameter=Q_(outside - 2 * wall, row["unit"]),
+        outside_diameter=Q_(outside, row["unit"]),
+        wall_conductivity=Q_(float(material["conductivity"]), "W/(m*K)"),
+        roughness=Q_(float(material["roughness"]), "mm"),
+        density=Q_(float(material["density"]), "kg/m**3"),
+        heat_capacity=Q_(float(material["heat_capacity"]), "J/(kg*K)"),
+        emissivity=float(material["emissivity"]),
+        material=row["material"],
+        region=row["region"],
+    )
+
+
+def families() -> list[str]:
+    """The pipe families of data/pipes.csv, in file order."""
+    return list(dict.fromkeys(row["family"] for row in tables.rows("pipes")))
+
+
+def sizes(family: str) -> list[str]:
+    """The nominal sizes of a family, smallest first."""
+    return [row["size"] for row in tables.rows("pipes") if row["family"] == family]
+
+
+def in_full(family: str, size: str) -> str:
+    """A size as its control shows it; metric ones with their wall, for a plain one differs between countries: "15 mm × 1 mm"."""
+    row = next(row for row in tables.rows("pipes") if (row["family"], row["size"]) == (family, size))
+    return f"{float(row['outside_diameter']):g} mm × {float(row['wall']):g} mm" if row["unit"] == "mm" else size
+
+
+def _plain(name: object) -> str:
+    """A trade name without the freedoms of writing: case, blanks, hyphens, inch marks."""
+    text = str(name).lower().replace('"', " in").replace("inches", "in").replace("inch", "in").replace("×", "x")
+    text = re.sub(r"[\s\-_]+", " ", text).strip()
+    return re.sub(r"(\d)(in|mm)\b", r"\1 \2", text)

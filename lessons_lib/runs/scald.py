@@ -1,0 +1,54 @@
+"""Time to burn at a tap, from published tables."""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from ..quantities.display import burns
+from ..physics import scald
+from ..quantities.results import Printed
+from ..quantities.units import SKIN_WATER, quantity, si
+
+SOONER = "children and frail people can burn sooner"  # beside every time: the tables are adults' figures
+CAUTION = (
+    "Adults' figures, good to about a factor of two. Children and older people burn sooner. "
+    "No time here is safe for everyone; local code decides."
+)
+
+
+@dataclass(frozen=True, repr=False, eq=False)
+class TimeToBurn(Printed):
+    """How long an adult's skin can stay in the water before the stated burn.
+
+    seconds : [s], shape S
+    bound : "at", "longer than" or "shorter than" (text, or an array of text of shape S)
+    degree : the injury that the source means
+    source : where the figure was published
+    """
+
+    seconds: object
+    bound: object
+    degree: object
+    source: object
+    caution: str = CAUTION
+
+
+def time_to_burn(water) -> TimeToBurn:
+    """The shortest published time to a burn in water of this temperature.
+
+    water : Quantity, 0 to 100 degC, scalar or array
+    Straight lines in the logarithm of time between published points; columns that mean different injuries are
+    never mixed. Cooler than the tables: "longer than" their longest time. Hotter: "shorter than" their shortest.
+    Sources: Moritz and Henriques (1947); US CPSC publication 5098; see data/burn_times.csv.
+    Raises InputError.
+    """
+    seconds, bound, index = scald.time_to_burn(si(water, SKIN_WATER))
+    if np.ndim(index) == 0:
+        return TimeToBurn(quantity(seconds, "s"), str(bound), *scald.column(index))
+    columns = np.array([scald.column(one) for one in index.ravel()], dtype=object).reshape(*index.shape, 2)
+    return TimeToBurn(quantity(seconds, "s"), bound, columns[..., 0], columns[..., 1])
+
+
+def skin_words(seconds: float, bound: str) -> str:
+    """A time to a burn [s] and its bound as verdicts say it, with whom it is for."""
+    return f"adults: {burns(seconds, bound).removesuffix(' in the tables')}; {SOONER}"

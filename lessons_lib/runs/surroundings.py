@@ -1,0 +1,57 @@
+"""Where a run lies: in air, or in the ground."""
+
+from dataclasses import dataclass
+
+from ..storage import tables
+from ..quantities.results import Printed
+from ..physics.heat_loss import Air, Soil
+from ..quantities.units import AIR, DEPTH, RADIANT, SOIL, WIND, Q_, own_copy, si
+
+
+@dataclass(frozen=True, repr=False, eq=False)
+class Surroundings(Printed):
+    """Air around a pipe.
+
+    air : temperature
+    wind : cross wind at the pipe itself, not at a weather mast
+    radiant : what the surface radiates to; None: the air's own temperature. A clear night sky can be 20 K colder.
+    """
+
+    air: object
+    wind: object = Q_(0.0, "m/s")
+    radiant: object = None
+
+    def __post_init__(self):
+        self.inside()
+        for name in ("air", "wind", *(("radiant",) if self.radiant is not None else ())):
+            object.__setattr__(self, name, own_copy(getattr(self, name)))
+
+    def inside(self) -> Air:
+        """The same in SI floats, checked. Raises InputError."""
+        air = si(self.air, AIR)
+        radiant = air if self.radiant is None else si(self.radiant, RADIANT)
+        return Air(air, si(self.wind, WIND), radiant)
+
+
+@dataclass(frozen=True, repr=False, eq=False)
+class Ground(Printed):
+    """Soil around a buried pipe; steady only, for soil takes days to warm.
+
+    temperature : of the undisturbed soil at the pipe's depth
+    depth : of the pipe's axis below the surface
+    soil : name in data/soils.csv: "dry", "moist" or "wet"
+    """
+
+    temperature: object
+    depth: object
+    soil: str = "moist"
+
+    def __post_init__(self):
+        self.inside()
+        for name in ("temperature", "depth"):
+            object.__setattr__(self, name, own_copy(getattr(self, name)))
+
+    def inside(self) -> Soil:
+        """The same in SI floats, checked. Raises InputError."""
+        conductivity = float(tables.row("soils", "soil", self.soil, "soil")["conductivity"])
+        return Soil(si(self.temperature, SOIL), si(self.depth, DEPTH), conductivity)

@@ -1,0 +1,1 @@
+"""Tables of data/, files written whole, and what a reader chose."""

@@ -1,0 +1,83 @@
+"""What outlives a notebook: the reader's unit system and name, in a small file of their own, and the folder where their files lie."""
+
+import json
+import os
+from pathlib import Path
+
+from ..quantities.display import SI, SYSTEMS
+from ..quantities.errors import InputError
+from .files import write_whole
+
+FOLDER_VARIABLE = "HOT_WATER_RUNS_FOLDER"  # where all this lies, instead of the home folder
+ROOM_VARIABLE = "HOT_WATER_RUNS_ROOM"  # set where one folder serves a whole room: then no learner's choice is remembered
+NAME_VARIABLE = "HOT_WATER_RUNS_NAME"  # the name under which a learner of a class signed in; holds until another is given
+UNITS, NAME, SEAT = "unit system", "name", "seat"
+
+
+def folder() -> Path:
+    """Where the reader's own files lie."""
+    named = os.environ.get(FOLDER_VARIABLE)
+    return Path(named) if named else Path.home() / ".hot-water-runs"
+
+
+def layouts_folder() -> Path:
+    """Where the reader's layouts and sheets go; it need not be there yet."""
+    return folder() / "my-layouts"
+
+
+def unit_system() -> str:
+    """The chosen unit system; metric until one is chosen.
+
+    A file that cannot be read is set aside under a new name, never written over.
+    """
+    chosen = _kept().get(UNITS)
+    return chosen if chosen in SYSTEMS else SI
+
+
+def keep_unit_system(system: str) -> None:
+    """Remember the unit system, unless this is a room. Raises InputError: the folder cannot be written to."""
+    _keep({UNITS: system})
+
+
+def reader() -> tuple[str, str]:
+    """Name and seat of the reader; empty until they were given, or signed in with, and in a room where others use the same folder."""
+    kept = {} if _is_room() else _kept()
+    return str(kept.get(NAME, os.environ.get(NAME_VARIABLE, ""))), str(kept.get(SEAT, ""))
+
+
+def keep_reader(name: str, seat: str) -> None:
+    """Remember who reads, unless this is a room. Raises InputError: the folder cannot be written to."""
+    _keep({NAME: name, SEAT: seat})
+
+
+def _is_room() -> bool:
+    return bool(os.environ.get(ROOM_VARIABLE))
+
+
+def _file() -> Path:
+    return folder() / "choices.json"
+
+
+def _kept() -> dict:
+    file = _file()
+    try:
+        found = json.loads(file.read_text(encoding="utf-8"))
+        if not isinstance(found, dict):
+            raise ValueError("not a table")
+    except OSError:  # not there yet, or not to be read: nothing was chosen
+        return {}
+    except ValueError:
+        file.replace(file.with_name("choices-unreadable.json"))
+        return {}
+    return found
+
+
+def _keep(changes: dict) -> None:
+    if _is_room():
+        return
+    kept = _kept()
+    try:
+        folder().mkdir(parents=True, exist_ok=True)
+    except OSError as reason:
+        raise InputError(f"The folder {folder()} cannot be made ({reason.strerror}): your choice holds for this page only.") from None
+    write_whole(_file(), json.dumps({**kept, **changes}, ensure_ascii=False), replace=True)

@@ -1,0 +1,186 @@
+"""Tables of readings as people write them: which column is what, in which unit, and what each cell says.
+
+Nothing here knows pipes. A cell that says nothing usable becomes NaN; why is for readings.py to say.
+"""
+
+import csv
+import datetime
+import math
+import re
+import unicodedata
+from dataclasses import dataclass
+
+import numpy as np
+
+from ..quantities.errors import InputError
+
+LONGEST_LINE, LONGEST_HEADING = 100_000, 200  # characters that are looked at; Python's own reader of CSV stops at 131 072
+MOST_ROWS, MOST_COLUMNS = 600_000, 1000
+CLOCK, MIN_SEC, HOUR_MIN = "clock", "min:s", "h:min"  # units of time that are not one number
+_SPELLINGS = {
+    ("time", "s"): "s sec secs second seconds",
+    ("time", "minute"): "min mins minute minutes",
+    ("time", "hour"): "h hr hrs hour hours",
+    ("time", CLOCK): "clock",
+    ("time", MIN_SEC): "min:s m:s mm:ss min:sec",
+    ("time", HOUR_MIN): "h:min h:m hh:mm h:min:s h:m:s hh:mm:ss",
+    ("temperature", "degC"): "°c c degc deg-c celsius centigrade",
+    ("temperature", "degF"): "°f f degf deg-f fahrenheit",
+    ("temperature", "kelvin"): "k kelvin",
+    ("place", "m"): "m metre metres meter meters",
+    ("place", "cm"): "cm",
+    ("place", "mm"): "mm",
+    ("place", "ft"): "ft foot feet",
+    ("place", "inch"): "in inch inches",
+    ("flow", "L/min"): "l/min lpm litres/min liters/min",
+    ("flow", "L/s"): "l/s",
+    ("flow", "gpm"): "gpm gal/min",
+    ("flow", "m**3/hour"): "m3/h m³/h",
+}
+UNITS = {spelling: of for of, spellings in _SPELLINGS.items() for spelling in spellings.split()}
+WORDS = {
+    "time": "time", "clock": "time", "elapsed": "time", "stopwatch": "time",
+    "temperature": "temperature", "temp": "temperature", "thermometer": "temperature", "water": "temperature",
+    "surface": "temperature", "reading": "temperature", "flow": "flow",
+    "place": "place", "distance": "place", "position": "place", "along": "place",
+}
+POSSIBLE = {
+    "time": '"time [s]", "time [min]", "time [h]" or "clock"', "temperature": '"temperature [°C]" or "temperature [°F]"',
+    "place": '"place [m]" or "place [ft]"', "flow": '"flow [L/min]" or "flow [gpm]"',
+}
+_CLOCK = re.compile(r"(?:(\d{4})-(\d\d)-(\d\d)[ T]+)?(\d{1,2}):(\d\d)(?::(\d\d(?:[.,]\d+)?))?\s*(?:([ap])\.?m\.?)?", re.I)
+_SPAN = re.compile(r"(\d{1,9}):(\d\d)(?::(\d\d))?(?:[.,](\d{1,9}))?")
+
+
+@dataclass(frozen=True)
+class Heading:
+    """One column: what it holds ("time", "temperature", "place", "flow" or "" for something else), its unit or None."""
+
+    kind: str
+    unit: str | None
+    text: str
+    bracket: str = ""  # what stood in brackets, where no unit was known by that name
+
+
+def heading(text: str) -> Heading:
+    """What a header cell says: words and a unit, in brackets or as the last word. Raises no error."""
+    text = text[:LONGEST_HEADING]
+    plain = re.sub("[º˚]", "°", text.strip().strip('"'))
+    plain = unicodedata.normalize("NFKC", plain).lower().replace("° ", "°").replace("deg ", "deg-").replace("l / min", "l/min")
+    bracket = re.search(r"[\[(]\s*(.*?)\s*[\])]", plain)
+    words = re.findall(r"[a-z]+", plain[: bracket.start()] if bracket else plain)
+    kind = next((WORDS[word] for word in words if word in WORDS), "")
+    if bracket:
+        found = UNITS.get(bracket[1].replace(" ", ""))
+        if found and kind in ("", found[0]):
+            return Heading(*found, text.strip())
+        return Heading(kind, None, text.strip(), bracket[1])
+    last = re.split(r"[\s_]+", plain)[-1]
+    for candidate in (last, last.rsplit("/", 1)[-1]):
+        found = UNITS.get(candidate)
+        if found and kind in ("", found[0]):
+            return Heading(*found, text.strip())
+    return Heading(kind, None, text.strip())
+
+
+def text_of(raw: bytes, name: str) -> str:
+    """The text of a file: UTF-8 or UTF-16 by their marks, else what spreadsheets write in western Europe."""
+    if not raw.strip():
+        raise InputError(f"{name}: the file is empty. It needs a header such as time [min], temperature [°C], and rows below it.")
+    encodings = ("utf-16",) if raw[:2] in (b"\xff\xfe", b"\xfe\xff") else ("utf-8-sig", "cp1252")
+    for encoding in encodings:
+        try:
+            text = raw.decode(encoding)
+        except UnicodeDecodeError:
+            continue
+        if not re.search("[\x00-\x08\x0e-\x1f]", text):
+            return text
+    raise InputError(f"{name}: row 1: this is not text. If it is a spreadsheet, save it as CSV and give that file.")
+
+
+class Rows:
+    """The rows of a table, parted into cells when they are asked for: cells take ten times the room of their lines."""
+
+    def __init__(self, lines: list[str], delimiter: str):
+        self.lines, self.delimiter = lines, delimiter
+
+    def __len__(self) -> int:
+        return len(self.lines)
+
+    def __getitem__(self, part: slice) -> list[list[str]]:
+        return [_cells(line[:LONGEST_LINE], self.delimiter) for line in self.lines[part]]
+
+
+def table(text: str, name: str) -> tuple[int, list[str], np.ndarray, Rows]:
+    """Row number and cells of the header, row numbers and Rows of the rest; blank and comment lines left away.
+
+    Rows are numbered as an editor or a spreadsheet numbers them, from 1. The header decides the delimiter: tab, else
+    semicolon, else comma. Raises InputError: more rows or columns than any table of the bench has.
+    """
+    text = text.replace("\r\n", "\n").replace("\r", "\n")
+    if text.count("\n") > MOST_ROWS:
+        raise InputError(f"{name}: {text.count(chr(10))} rows are too many; at most {MOST_ROWS}. Keep a part of them.")
+    lines = text.split("\n")
+    kept = np.array([place for place, line in enumerate(lines) if line.strip(' ,;\t\ufeff"') and not _is_comment(line)], dtype=int)
+    if not len(kept):
+        return 0, [], kept, Rows([], ",")
+    first = lines[kept[0]]
+    rows = Rows([lines[place] for place in kept], next((mark for mark in "\t;" if mark in first), ","))
+    header = rows[:1][0]
+    if len(header) > MOST_COLUMNS:
+        raise InputError(f"{name}: row {kept[0] + 1}: {len(header)} columns are too many; at most {MOST_COLUMNS}. Keep a part of them.")
+    rows.lines.pop(0)
+    return int(kept[0]) + 1, header, kept[1:] + 1, rows
+
+
+def _is_comment(line: str) -> bool:
+    """Also one that a spreadsheet put into quotation marks."""
+    return line.lstrip(" \t\ufeff").startswith(("#", '"# '))
+
+
+def _cells(line: str, delimiter: str) -> list[str]:
+    return next(csv.reader([line], delimiter=delimiter)) if '"' in line else line.split(delimiter)
+
+
+def number(text: str) -> float:
+    """A number with a decimal point or a decimal comma; NaN where it is none."""
+    plain = text.strip().replace("−", "-")
+    if "," in plain:
+        plain = "" if "." in plain or plain.count(",") > 1 else plain.replace(",", ".")
+    try:
+        value = float(plain)
+    except ValueError:
+        return math.nan
+    return value if math.isfinite(value) and "_" not in plain else math.nan
+
+
+def clock(text: str) -> float:
+    """Seconds of "14:03", "14:03:20" or "2:03 pm", since midnight or, with a date before it (2025-11-02), since year 1."""
+    found = _CLOCK.fullmatch(text.strip())
+    if not found:
+        return math.nan
+    year, month, day, hour, minute, second, half = found.groups()
+    hours, minutes, seconds = int(hour), int(minute), float((second or "0").replace(",", "."))
+    if hours > 23 or minutes > 59 or seconds >= 60 or (half and not 1 <= hours <= 12):
+        return math.nan
+    if half:
+        hours = hours % 12 + (12 if half.lower() == "p" else 0)
+    try:
+        days = datetime.date(int(year), int(month), int(day)).toordinal() if year else 0
+    except ValueError:
+        return math.nan
+    return 86400 * days + 3600 * hours + 60 * minutes + seconds
+
+
+def span(text: str, unit: str) -> float:
+    """Seconds of a stopwatch's "12:30" (min:s) or "1:12:30" (h:min:s); with the unit h:min "1:12" is an hour and 12 minutes."""
+    found = _SPAN.fullmatch(text.strip())
+    if not found:
+        return math.nan
+    first, second, third, part = found.groups()
+    if int(second) > 59 or int(third or 0) > 59:
+        return math.nan
+    share = float(f"0.{part or 0}")
+    if third is not None:
+        return 3600 * int(first) + 60 * int(second) + int(third) + share
+    return 60 * int(first) + int(second) + share if unit == MIN_SEC else 3600 * int(first) + 60 * int(second)

@@ -1,0 +1,97 @@
+"""Reads the tables of data/. Each file begins with '#' lines that say its source and units.
+
+A table may be changed in a spreadsheet: a byte order mark, semicolons, other encodings and 1 for 01 are read as they are meant.
+What cannot be read is a sentence with file and row.
+"""
+
+import math
+import tomllib
+from functools import cache
+from pathlib import Path
+
+import numpy as np
+
+from . import reading_table
+from ..quantities.errors import InputError, shown, unknown_name
+from .files import read_bytes
+
+_PACKAGE = Path(__file__).parent.parent
+# In a checkout data/ lies beside the package; an installed wheel carries it inside.
+DATA = next(folder for folder in (_PACKAGE / "data", _PACKAGE.parent / "data") if folder.is_dir())
+
+
+LARGEST = 5_000_000  # bytes of a table
+
+
+class Row(dict):
+    """A row of a table: column → text. where : file and row, for messages"""
+
+    def __init__(self, where: str, cells: dict):
+        super().__init__(cells)
+        self.where = where
+
+    def __missing__(self, column):
+        raise InputError(f'{self.where}: there is no column "{column}"; the header says {", ".join(self)}. Write the header as it was.')
+
+    def number(self, column: str) -> float:
+        """A cell as a number. Raises InputError."""
+        value = reading_table.number(self[column])
+        if math.isnan(value):
+            raise InputError(f'{self.where}, {column}: "{shown(self[column])}" was given; write a number in digits, like 15.')
+        return value
+
+    def whole(self, column: str, most: int = 10_000) -> int:
+        """A cell as a whole number from 0 on. Raises InputError."""
+        value = self.number(column)
+        if value != int(value) or not 0 <= value <= most:
+            raise InputError(f'{self.where}, {column}: "{shown(self[column])}" was given; write a whole number in digits, from 0 to {most}.')
+        return int(value)
+
+    def word(self, column: str, known) -> str:
+        """A cell that is one of the known words. Raises InputError."""
+        if self[column] not in known:
+            raise unknown_name(f"{self.where}, {column}", self[column], list(known))
+        return self[column]
+
+
+@cache
+def rows(name: str) -> tuple[Row, ...]:
+    """The rows of data/<name>.csv as dictionaries of text, in file order. Raises InputError: no such table, or one that cannot be read."""
+    file = DATA / f"{name}.csv"
+    text = reading_table.text_of(read_bytes(file, LARGEST), file.name)
+    _, header, numbers, cells = reading_table.table(text, file.name)
+    columns = [column.strip() for column in header]
+    return tuple(_row(f"{file.name}, row {number}", columns, row) for number, row in zip(numbers, cells[:]))
+
+
+def _row(where: str, columns: list[str], cells: list[str]) -> Row:
+    if any(cell.strip() for cell in cells[len(columns):]):
+        raise InputError(f"{where}: {len(cells)} cells where the header has {len(columns)}. Put a text that has a comma in it in quotation marks.")
+    row = Row(where, {column: cell.strip() for column, cell in zip(columns, [*cells, *[""] * len(columns)]) if column})
+    if row.get("lesson", "").isdigit():
+        row["lesson"] = row["lesson"].zfill(2)  # a spreadsheet makes 1 of 01
+    return row
+
+
+@cache
+def columns(name: str) -> dict[str, np.ndarray]:
+    """A wholly numeric table as one array a column."""
+    table = rows(name)
+    return {key: np.array([row.number(key) for row in table]) for key in table[0]}
+
+
+def row(name: str, key: str, value: str, kind: str) -> Row:
+    """The first row whose column `key` is `value` (case ignored), or an InputError with the nearest names."""
+    wanted = str(value).strip().lower()
+    for candidate in rows(name):
+        if candidate[key].lower() == wanted:
+            return candidate
+    raise unknown_name(kind, value, list(dict.fromkeys(candidate[key] for candidate in rows(name))))
+
+
+@cache
+def tern_bank() -> tuple[dict, ...]:
+    """The invented demo scenario: one dictionary a place, in file-name order, each with its list of runs."""
+    return tuple(
+        tomllib.loads(path.read_text(encoding="utf-8-sig")) for path in sorted((DATA / "tern_bank").glob("*.toml"))
+    )

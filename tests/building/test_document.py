@@ -1,0 +1,208 @@
+"""Editing a layout file: comments stay, every edit can be undone, nothing is written by halves or over another file."""
+
+from pathlib import Path
+
+import pytest
+
+from lessons_lib import InputError, LayoutDocument, load_layout
+from lessons_lib.building import document as module
+from lessons_lib.storage.tables import DATA
+
+FILES = sorted((DATA / "layouts").glob("*.toml"))
+TEMPLATE = DATA / "layouts" / "template.toml"
+
+
+def comments(text: str) -> list[str]:
+    return sorted(line.partition("#")[2].strip() for line in text.splitlines() if "#" in line)
+
+
+@pytest.fixture
+def opened():
+    return LayoutDocument.open(TEMPLATE)
+
+
+@pytest.mark.parametrize("path", FILES, ids=lambda path: path.stem)
+def test_a_change_moves_its_own_line_only(path):
+    edited = LayoutDocument.open(path)
+    name = edited.rows("leg")[1]["name"]
+    before = edited.text.splitlines()
+    edited.change("leg", name, "length", "19 ft")
+    after = edited.text.splitlines()
+    assert [new for old, new in zip(before, after) if old != new] == ['length = "19 ft"'] and len(before) == len(after)
+    assert edited.layout().runs[name].length.to("ft").magnitude == pytest.approx(19)
+    assert edited.undo() and edited.text == path.read_text(encoding="utf-8") and not edited.undo()
+
+
+def test_a_value_keeps_its_comment(opened):
+    opened.change("leg", "under the porch", "bare_share", "3 %")
+    opened.set("water", "pressure", "3 bar")
+    assert 'bare_share = "3 %"             # share of the length' in opened.text
+    assert 'pressure = "3 bar"            # at the tank' in opened.text
+    assert comments(opened.text) == comments(TEMPLATE.read_text(encoding="utf-8"))
+
+
+def test_add_remove_and_undo(opened):
+    first = opened.text
+    opened.add("leg", {"name": "bath branch", "from": "over to the kitchen", "go": "up", "length": "2 m"}, after="sink drop")
+    with pytest.raises(InputError, match="3 legs begin at the end"):
+        opened.layout()  # the reader is half way; the edit stands
+    opened.change("leg", "bath branch", "from", "shower riser")
+    opened.change("tap", "shower", "leg", "bath branch")
+    assert [row["name"] for row in opened.rows()][2:4] == ["sink drop", "bath branch"]
+    assert len(opened.layout().legs) == 7
+    opened.remove("leg", "bath branch")
+    opened.change("tap", "shower", "leg", "shower riser")
+    assert opened.layout().take_off().rows and comments(opened.text) == comments(first)
+    while opened.undo():
+        pass
+    assert opened.text == first
+
+
+def test_comments_above_the_next_table_outlive_a_leg(opened):
+    first = comments(opened.text)
+    opened.remove("leg", "shower riser")  # "A tap sits at the end …" stands below it
+    opened.change("tap", "shower", "leg", "under the porch")
+    assert comments(opened.text) == first and opened.layout().taps
+
+
+def test_a_new_name_is_carried_on(opened):
+    opened.change("leg", "out of the tank", "name", "riser")
+    house = opened.layout()
+    assert house.valve.leg == "riser" and house.legs[1].start == "riser"
+    opened.change("leg", "sink drop", "name", "drop")
+    assert opened.layout().taps[0].leg == "drop"
+
+
+def test_a_word_taken_out_falls_back_to_the_usual_value(opened):
+    opened.change("leg", "sink drop", "size", None)
+    assert opened.layout().legs[2].size == "3/4 in"
+
+
+def test_a_first_loop_and_a_first_table(opened):
+    cabin = LayoutDocument.open(DATA / "layouts" / "bunk_cabin.toml")
+    cabin.set("loop", "flow", "2 L/min")
+    cabin.set("loop", "leaves_at", "60 °C")
+    cabin.set("loop", "comes_back_at", "50 °C")
+    cabin.add("loop.hot", {"name": "h", "go": "east", "length": "3 m"})
+    cabin.add("loop.return", {"name": "r", "go": "west", "length": "3 m"})
+    assert len(cabin.layout().loop.legs) == 2 and comments(cabin.text) == comments((DATA / "layouts" / "bunk_cabin.toml").read_text("utf-8"))
+
+
+@pytest.mark.parametrize("edit, said", [
+    (lambda one: one.add("leg", {"name": "x", "lenght": "2 m"}), '"length"'),
+    (lambda one: one.add("leg", {"from": "tank"}), "needs a name"),
+    (lambda one: one.add("leg", {"name": "sink drop"}), "already"),
+    (lambda one: one.add("loop.hot", {"name": "sink drop"}), "already"),
+    (lambda one: one.add("legs", {"name": "x"}), '"leg"'),
+    (lambda one: one.add("leg", {"name": "x"}, after="sink dorp"), '"sink drop"'),
+    (lambda one: one.change("leg", "sink dorp", "length", "2 m"), '"sink drop"'),
+    (lambda one: one.change("leg", "sink drop", "lengt", "2 m"), '"length"'),
+    (lambda one: one.change("leg", "sink drop", "name", "under the porch"), "already"),
+    (lambda one: one.remove("tap", "showr"), '"shower"'),
+    (lambda one: one.set("tnak", "place", "indoors"), '"tank"'),
+    (lambda one: one.rows("taps"), '"tap"'),
+])
+def test_a_refused_edit_changes_nothing(opened, edit, said):
+    with pytest.raises(InputError, match=said):
+        edit(opened)
+    assert opened.text == TEMPLATE.read_text(encoding="utf-8") and not opened.undo()
+
+
+def test_saved_whole_under_a_new_name(opened, tmp_path):
+    opened.change("leg", "sink drop", "length", "2 m")
+    assert opened.save(tmp_path / "mine.toml") == "Saved as mine.toml."
+    assert (tmp_path / "mine.toml").read_text(encoding="utf-8") == opened.text
+    assert load_layout(tmp_path / "mine.toml").legs[2].length.magnitude == 2
+    with pytest.raises(InputError, match="there already"):
+        opened.save(tmp_path / "mine.toml")
+    opened.undo()
+    opened.save(tmp_path / "mine.toml", replace=True)
+    assert (tmp_path / "mine.toml").read_bytes() == TEMPLATE.read_bytes()
+
+
+def test_a_layout_without_sense_is_not_saved(opened, tmp_path):
+    opened.change("leg", "sink drop", "go", "sideways")
+    with pytest.raises(InputError, match="line"):
+        opened.save(tmp_path / "mine.toml")
+    assert not list(tmp_path.iterdir())
+
+
+def test_a_file_that_cannot_be_read_is_kept_aside(opened, tmp_path):
+    file = tmp_path / "mine.toml"
+    for number, text in enumerate(("this is = not = toml", "nor is this"), 1):
+        file.write_text(text, encoding="utf-8")
+        assert f"kept as mine-unreadable-{number}.toml" in opened.save(file, replace=True)
+        assert (tmp_path / f"mine-unreadable-{number}.toml").read_text(encoding="utf-8") == text
+    assert load_layout(file).name == "My house"
+
+
+def test_a_failed_write_leaves_the_old_file(opened, tmp_path, monkeypatch):
+    file = tmp_path / "mine.toml"
+    file.write_bytes(FILES[0].read_bytes())
+
+    def full(*_):
+        raise OSError(28, "No space left on device")
+
+    monkeypatch.setattr(Path, "replace", full)
+    with pytest.raises(InputError, match="No space left"):
+        opened.save(file, replace=True)
+    assert file.read_bytes() == FILES[0].read_bytes() and [one.name for one in tmp_path.iterdir()] == ["mine.toml"]
+
+
+def test_what_is_no_toml_is_not_opened(tmp_path):
+    file = tmp_path / "mine.toml"
+    file.write_text("[tank\n", encoding="utf-8")
+    with pytest.raises(InputError, match="mine.toml, line 1"):
+        LayoutDocument.open(file)
+    assert file.read_text(encoding="utf-8") == "[tank\n"
+
+
+def test_undo_goes_back_a_long_way_but_not_for_ever(opened, monkeypatch):
+    monkeypatch.setattr(module, "MOST_UNDONE", 3)
+    for metres in range(1, 7):
+        opened.change("leg", "sink drop", "length", f"{metres} m")
+    assert [opened.undo() for _ in range(4)] == [True, True, True, False]
+    assert opened.rows()[2]["length"] == "3 m"
+
+
+@pytest.mark.parametrize("text", ["[[leg]]\n[[leg]]", "name = 'x'\n[[leg]]\nname = 'a'", "leg = []", "leg = [{name = 'a'}]", "loop = 'round'", "usual = 3", ""])
+def test_edits_of_odd_files_leave_a_file_that_can_be_read(text):
+    """Without a last line's end, with something else under a table's name: an edit is refused in words, or gives TOML."""
+    edited = LayoutDocument(text)
+    edits = (
+        lambda: edited.add("leg", {"name": "riser"}), lambda: edited.add("loop.hot", {"name": "out"}), lambda: edited.set("usual", "size", "1/2 in"),
+        lambda: edited.change("leg", 0, "go", "up"), lambda: edited.rows("leg"), lambda: edited.rows("loop.hot"),
+    )
+    refused = 0
+    for edit in edits:
+        try:
+            edit()
+        except InputError as error:
+            refused += 1
+            assert "by hand" in str(error) or "not known" in str(error)
+        LayoutDocument(edited.text)
+    assert refused < len(edits)
+    while edited.undo():
+        pass
+    assert edited.text == text
+
+
+def test_rows_by_number_other_texts_and_settings(opened):
+    first = opened.text
+    opened.change("leg", 1, "length", "17 ft")
+    opened.remove("tap", 1)
+    assert opened.rows("leg")[1]["length"] == "17 ft" and len(opened.rows("tap")) == 1 and opened.can_undo
+    opened.take(first.replace("My house", "Our house"))
+    assert opened.layout().name == "Our house" and opened.settings("tank")["place"] == "indoors" and opened.settings("buy") == {"spare": "10 %", "saw_kerf": "0 mm"}
+    with pytest.raises(InputError):
+        opened.take("name = ")
+    while opened.undo():
+        pass
+    assert opened.text == first and not opened.can_undo
+
+
+def test_an_error_knows_its_place(opened):
+    opened.change("leg", 2, "go", "nroth")
+    with pytest.raises(InputError, match="line") as told:
+        opened.layout()
+    assert told.value.path == ("leg", 2, "go") and told.value.plain.startswith("go:")

@@ -1,0 +1,210 @@
+"""The isometric sketch: where its lines lie, by hand; its words for who cannot see it; labels that keep off each other."""
+
+import io
+import re
+from itertools import combinations
+
+import numpy as np
+import pytest
+from PIL import Image
+
+from lessons_lib import Q_, load_layout
+from lessons_lib.quantities.display import SYSTEMS, measured
+from lessons_lib.drawing.canvas import Canvas
+from lessons_lib.building.sketch.isometric import Isometric, describe, isometric_png
+from lessons_lib.building.sketch.isometric_plan import Plan, crossings
+from lessons_lib.building.sketch.isometric_signs import LOOKS
+from lessons_lib.building.sketch.isometric_words import COLDEST, HOTTEST, SLOWEST, Told
+from lessons_lib.building.sketch.label_placement import Room
+from lessons_lib.panels.readout import SHAPES
+from lessons_lib.storage.tables import DATA
+
+BUILDINGS = ("workshop", "bunk_cabin", "wash_house")
+SIZES = ((1000, 620), (1090, 440))
+COS30 = 0.8660254
+
+
+@pytest.fixture(scope="module")
+def houses():
+    """The three buildings with their assessments."""
+    found = {name: load_layout(DATA / "layouts" / f"{name}.toml") for name in BUILDINGS}
+    return {name: (house, house.assess()) for name, house in found.items()}
+
+
+def sketch(house, found, system=SYSTEMS[0], size=SIZES[0]) -> Isometric:
+    made = Isometric(Canvas(*size), 0, 0, *size)
+    made.show(house, found, system)
+    return made
+
+
+# --- where the lines lie
+
+
+def test_the_cabins_ends_by_hand(houses):
+    """Middle length (5 ft + 8 ft) / 2 = 1.9812 m; drawn from 0.35 x 3.9624 = 1.38684 m to 3.9624 m. North, east, up of each end:"""
+    long, short = 3.9624, 1.38684
+    by_hand = [
+        (0, long, 0), (0, long, 3), (0, 2 * long, 3), (long, 2 * long, 3), (long, 2 * long, 3 + short),
+        (long, 2 * long + 1.524, 3 + short), (long, 2 * long + 1.524, 3 + 2 * short), (long, 2 * long - 2.4384, 3 + short),
+        (long + short, 2 * long - 2.4384, 3 + short), (long, 2 * long - 2.4384 - short, 3 + short),
+    ]
+    plan = Plan.of(houses["bunk_cabin"][0], 0, 0, 1000, 620)
+    scale = plan.legs[1].length / 3  # the second leg goes 3 m up and is drawn so
+    for drawn, (north, east, up) in zip(plan.legs, by_hand):
+        expected = plan.outlet + scale * np.array([COS30 * (north + east), 0.5 * (east - north) - up])
+        assert drawn.end == pytest.approx(expected, abs=0.01), drawn.leg.name
+    assert [drawn.number for drawn in plan.legs if drawn.shortened] == [1, 4]
+    levels = [0, 3, 3, 3, 3.6096, 3.6096, 4.8288, 3.6096, 3.6096, 3.6096]
+    assert [drawn.level for drawn in plan.legs] == pytest.approx(levels, abs=1e-9)
+
+
+@pytest.mark.parametrize("name", BUILDINGS)
+@pytest.mark.parametrize("size", SIZES)
+def test_everything_lies_within_the_field_and_nothing_on_the_tank(houses, name, size):
+    plan = Plan.of(houses[name][0], 0, 0, *size)
+    ends = np.array([end for drawn in plan.legs for end in (drawn.start, drawn.end)])
+    assert np.all(ends >= 0) and np.all(ends <= size)
+    x, y, wide, high = plan.tank
+    assert x >= 0 and y >= 0 and x + wide <= size[0] and y + high <= size[1]
+    middles = np.array([drawn.at(share) for drawn in plan.legs for share in (0.25, 0.5, 0.75)])
+    assert not np.any(np.all((middles > (x, y)) & (middles < (x + wide, y + high)), axis=1))
+
+
+def test_the_loops_lines_run_beside_each_other_and_meet_the_heat_pump(houses):
+    house = houses["workshop"][0]
+    plan = Plan.of(house, 0, 0, 1000, 620)
+    hot, back = plan.legs[6:9], plan.legs[9:]
+    for one, two in zip(hot, back[::-1]):
+        assert one.start - two.end == pytest.approx(np.array([20, 30])) and one.end - two.start == pytest.approx(np.array([20, 30]))
+    assert len(plan.stubs) == 4 and plan.pump is not None
+    assert all(drawn.level is None for drawn in (*hot, *back))
+
+
+def test_crossings():
+    first, last = np.array([(0.0, 0.0), (0.0, 2.0), (2.0, 2.0)]), np.array([(2.0, 2.0), (2.0, 0.0), (4.0, 4.0)])
+    assert crossings(first, last) == 1  # the first two cross; the third begins where the first ends
+    assert crossings(np.array([(0.0, 0.0), (1.0, 0.0)]), np.array([(3.0, 0.0), (2.0, 0.0)])) == 1  # one lies on the other
+
+
+def test_places_are_told_apart_without_colour():
+    assert set(LOOKS) == {"indoors", "crawlspace", "outdoors", "buried"} and len(set(LOOKS.values())) == 4
+
+
+# --- words
+
+
+@pytest.mark.parametrize("system", SYSTEMS)
+@pytest.mark.parametrize("name", BUILDINGS)
+def test_the_sketch_in_words_names_every_leg_and_mark(houses, name, system):
+    house, found = houses[name]
+    told = describe(house, found, system)
+    for number, one in enumerate(house.all_legs, 1):
+        assert f"{number} {one.name}: " in told and f"{measured(one.length, system)} {one.go}" in told
+    for one in house.taps:
+        assert f"Tap {one.name} ({one.kind})" in told
+    assert all(word in told for word in ("slowest", "hottest", "coldest", "mixing valve"))
+    assert ("heat pump" in told) == (house.loop is not None)
+
+
+def test_what_the_words_say(houses):
+    told = describe(*houses["bunk_cabin"], SYSTEMS[0])
+    assert "2 up the slope: from leg 1 3 m up to level +3 m, copper L 3/4 in, 19 mm elastomeric foam, outdoors, heat tape" in told
+    assert "Tap shower (shower) at the end of leg 7, level +4.829 m" in told
+
+
+@pytest.mark.parametrize("length, metric, customary", [
+    (Q_(15, "m"), "15 m", "49 ft 2 9/16 in"), (Q_(2, "ft"), "0.61 m", "2 ft"), (Q_(7.5, "inch"), "0.191 m", "7 1/2 in"),
+    (Q_(-1, "m"), "−1 m", "−3 ft 3 3/8 in"), (Q_(0, "m"), "0 m", "0 in"), (Q_(11.99, "inch"), "0.305 m", "1 ft"),
+])
+def test_lengths_as_a_tape_measure_shows_them(length, metric, customary):
+    assert [measured(length, system) for system in SYSTEMS] == [metric, customary]
+
+
+# --- labels
+
+
+@pytest.mark.parametrize("system", SYSTEMS)
+@pytest.mark.parametrize("size", SIZES)
+@pytest.mark.parametrize("name", BUILDINGS)
+def test_labels_keep_off_each_other_and_within_the_picture(houses, name, size, system):
+    made = sketch(*houses[name], system, size)
+    assert made.without_label == []
+    for _, left, top, right, bottom in made.boxes:
+        assert left >= 0 and top >= 0 and right <= size[0] and bottom <= size[1]
+    for (one, *a), (two, *b) in combinations(made.boxes, 2):
+        apart = a[2] <= b[0] or b[2] <= a[0] or a[3] <= b[1] or b[3] <= a[1]
+        assert apart, f"{one} lies on {two}"
+
+
+def test_another_layout_replaces_the_sketch(houses):
+    made = sketch(*houses["workshop"])
+    before = made.canvas.png()
+    made.show(*houses["wash_house"], SYSTEMS[1])
+    assert made.canvas.png() != before and made.canvas.png() == sketch(*houses["wash_house"], SYSTEMS[1]).canvas.png()
+
+
+def test_a_label_goes_to_the_nearest_free_place_and_nowhere_else():
+    room = Room(100, 60)
+    first = room.nearest(20, 8, [(50, 30)], 50)
+    second = room.nearest(20, 8, [(50, 30)], 50)
+    assert first.distance == 0 and second is not None
+    assert second.left >= first.left + 20 or second.left + 20 <= first.left or second.top >= first.top + 8 or second.top + 8 <= first.top
+    room.take_box(0, 0, 100, 60)
+    assert room.nearest(20, 8, [(50, 30)], 50) is None
+    assert room.on_line(20, 8, [(50, 30)], 3) is None
+
+
+def test_the_note_on_pipes_is_true_of_every_leg(houses):
+    """By number, for a leg may have nothing else on the sketch: each leg is in the ranges of its own pipe, or in no range."""
+    for name in BUILDINGS:
+        house, found = houses[name]
+        note = Told(house, found, SYSTEMS[0]).pipes()
+        assert "no other is named" not in note
+        for number, leg in enumerate(house.all_legs, 1):
+            part, = [one for one in note.split(": ", 1)[-1].split("; ") if leg.family in one]
+            named = [range(int(one.split("–")[0]), int(one.split("–")[-1]) + 1) for one in re.findall(r"\d+(?:–\d+)?", part.partition(" in ")[2])]
+            assert "all others" in part or "Pipe is" in part or any(number in one for one in named)
+    assert Told(*houses["bunk_cabin"], SYSTEMS[0]).pipes() == "Pipe: copper L in legs 1–2; PEX CTS in all others."
+    assert Told(*houses["workshop"], SYSTEMS[0]).pipes() == "Pipe: copper L in legs 1–3; PEX CTS in all others."
+
+
+def test_pipes_of_many_kinds_are_left_to_the_list(built):
+    legs = [(f"{n}", f"{n - 1}" if n else "tank", ("up", "north")[n % 2], "1 m", 'pipe = "copper M"' if n % 2 else "") for n in range(40)]
+    house = built(legs, [("t", "39", "1 L/min")])
+    assert Told(house, house.assess(), SYSTEMS[0]).pipes() == "Pipe is of several kinds: the list names that of each leg."
+
+
+def test_marks_on_the_sketch_are_no_signs_of_verdicts():
+    """Circle, triangle and square say how grave something is; hottest, slowest and coldest do not."""
+    for mark in (COLDEST, SLOWEST, HOTTEST):
+        assert not set(mark) & set(SHAPES + ("△", "□", "○"))
+
+
+# --- few and many legs
+
+
+def test_one_leg(built):
+    house = built([("only", "tank", "down", "3 m", "")], [("sink", "only", "6 L/min")])
+    made = sketch(house, house.assess())
+    assert made.without_label == [] and any("only" in text for text, *_ in made.boxes)
+
+
+def test_legs_to_all_sides_of_the_tank(built):
+    ways = ("north", "south", "east", "west", "up", "down")
+    house = built([(way, "tank", way, f"{1 + number} m", "") for number, way in enumerate(ways)], [(f"tap {way}", way, "3 L/min") for way in ways])
+    made = sketch(house, house.assess())
+    assert made.without_label == []
+
+
+def test_300_legs(built):
+    main = [(f"leg {n}", f"leg {n - 1}" if n else "tank", ("east", "north", "up")[n % 3], f"{1 + n % 7} m", "") for n in range(151)]
+    drops = [(f"drop {n}", f"leg {n}", ("south", "down", "west")[n % 3], "40 cm", "") for n in range(1, 150)]
+    taps = [(f"tap {n}", f"drop {n}", "0.5 L/min") for n in range(1, 150)] + [("last", "leg 150", "0.5 L/min")]
+    house = built(main + drops, taps, pressure="900 kPa")
+    found = house.assess()
+    made = sketch(house, found)
+    assert len(house.legs) == 300 and len(made.without_label) > 100
+    told = describe(house, found, SYSTEMS[0])
+    assert "slowest" in told and "hottest" in told and "drop 149" in told
+    picture = Image.open(io.BytesIO(isometric_png(house, found, SYSTEMS[1], 500, 300, 2.0)))
+    assert picture.size == (1000, 600)

@@ -1,0 +1,186 @@
+"""The class board: none, one and forty learners, names hidden and escaped, other files named, a picture with its sentence."""
+
+import json
+import time
+
+import pytest
+
+from lessons_lib import Q_
+from lessons_lib.quantities.display import SI, US
+from lessons_lib.exercises import folder, learner, of_lesson, read_class
+from lessons_lib.classroom.class_board_picture import ROWS, spread
+from lessons_lib.classroom.class_board_panel import class_board, class_lists
+from lessons_lib.classroom.class_board_panel import ALL, ELSEWHERE, HERE, HIDDEN, INVENTED
+from lessons_lib.panels.page_state import choose_units
+from lessons_lib.storage.tables import DATA
+
+MARKUP = "<img src=x onerror=alert(1)>"
+
+
+def a_room(count: int, lessons=("01", "05")) -> None:
+    """Learners of whom every second is stuck on a question, and all guess."""
+    for seat in range(1, count + 1):
+        who = learner("Ana" if seat <= 2 else f"Learner {seat} {MARKUP}", seat)
+        for place, one in enumerate(one for lesson in lessons for one in of_lesson(lesson)):
+            own = who.variant(one)
+            wrong = next(letter for letter, key, _ in own.choices if key != own.answer) if one.kind == "choice" else "1"
+            if one.kind == "order":
+                continue
+            if seat % 2 and not place:
+                for _ in range(3):
+                    who.answer(one, wrong)
+            else:
+                who.answer(one, own.shown_answer().split(":")[0])
+        who.keep_guess("02", Q_(20.0 + seat, "degC"), "temperature")
+        who.compare_guess("02", Q_(30.0, "degC"))
+
+
+def here(board):
+    board.set({"source": HERE})
+    return board
+
+
+def test_it_opens_on_the_invented_class_whatever_lies_on_the_machine():
+    a_room(1)
+    board = class_board()
+    assert board.scene.title == "INVENTED class" and board.scene.learners == 12 and "Ana" not in repr(class_lists(board))
+    assert all("(invented)" in name for name in board.scene.reading.learners)
+    assert "INVENTED" in (DATA / "class" / "README.txt").read_text(encoding="utf-8")
+    assert board.png.startswith(b"\x89PNG") and board.sentence in board.picture.describe(board.scene)
+    bundle = board._repr_mimebundle_()
+    assert bundle["text/plain"] == board.sentence and bundle["image/png"] and board.picture.canvas.size[0] + 358 <= 1331
+
+
+def test_nobody_yet():
+    board = here(class_board())
+    assert "0 learners, no question answered yet" in board.sentence and "Ready" in board._status.value and "nobody" in repr(class_lists(board))
+    folder().mkdir()
+    board.update()
+    assert "0 learners" in board.sentence and "Ready" in board._status.value
+
+
+def test_one_learner():
+    a_room(1)
+    board = here(class_board())
+    assert board.scene.learners == 1 and "1 learner," in board.sentence and "1 learner is stuck" in board.sentence
+    (guess,) = board.scene.guesses
+    assert guess.offs == (-9.0,) and guess.model == Q_(30.0, "degC")
+
+
+def test_forty_learners():
+    a_room(40, ("01", "02", "05"))
+    board = here(class_board())
+    begun = time.perf_counter()
+    board.update()
+    print(f"a class of 40 read and drawn in {time.perf_counter() - begun:.2f} s")  # aim: 2 s; shown with -s, not asserted
+    scene = board.scene
+    assert scene.learners == 40 and scene.stuck == 20 and len(scene.hardest) == ROWS < len(scene.questions)
+    lowest = min(scene.questions, key=lambda one: one.share)
+    assert lowest in scene.hardest and (lowest.tried, lowest.right, lowest.at_once) == (40, 20, 20)
+    assert max(one.share for one in scene.hardest) <= min(one.share for one in scene.questions if one not in scene.hardest)
+
+
+def test_refresh_reads_anew_and_a_kept_board_shows_what_changed():
+    a_room(2)
+    board = here(class_board())
+    board.keep()
+    before, first = board.scene, board.png
+    question = of_lesson("01")[0]
+    ana = learner("Ana", 1)
+    ana.answer(question, ana.variant(question).shown_answer().split(":")[0])
+    assert board.scene is before
+    next(part for part in board._bar.children if getattr(part, "description", "") == "Refresh").click()
+    now = board.scene.questions[0]
+    assert (before.questions[0].right, now.right, now.at_once) == (1, 2, 1) and board.png != first and board.scene.stuck == 0
+
+
+def test_names_are_escaped_told_apart_and_hidden():
+    a_room(4)
+    board = here(class_board())
+    lists = class_lists(board)
+    assert "Ana (seat 1)" in repr(lists) and "Ana (seat 2)" in repr(lists)
+    assert MARKUP in repr(lists) and "<img" not in lists.widget.value and "&lt;img" in lists.widget.value
+    assert "<img src=x" not in board._shown.value and "Ana" not in board.sentence + board.picture.describe(board.scene)
+    board.set({"names": HIDDEN})
+    assert "Ana" not in repr(lists) and "Learner 3" not in repr(lists) and "learner 4" in repr(lists) and board.scene.learners == 4
+
+
+def test_other_files_are_named_and_left_alone():
+    a_room(1)
+    strange = {"notes.txt": "hello", "other.json": "{", f"{MARKUP}.json".replace("/", ""): "[]"}
+    for name, text in strange.items():
+        (folder() / name).write_text(text, encoding="utf-8")
+    content = json.loads(learner("Ana", 1).file.read_text(encoding="utf-8"))
+    (folder() / "newer.json").write_text(json.dumps({**content, "version": 2}), encoding="utf-8")
+    before = {file.name: file.read_bytes() for file in folder().iterdir() if file.is_file()}
+    board = here(class_board())
+    lists = class_lists(board)
+    assert board.scene.learners == 1 and board.scene.skipped == 4 and "4 other files skipped" in board.sentence
+    assert all(name in repr(lists) for name in (*strange, "newer.json")) and "another version" in repr(lists) and "<img" not in lists.widget.value
+    assert before == {file.name: file.read_bytes() for file in folder().iterdir() if file.is_file()}
+
+
+def test_a_file_with_odd_words_in_it_is_no_trouble():
+    """Somebody wrote into a learner's file by hand: long names, markup as a mistake."""
+    a_room(1)
+    file = learner("Ana", 1).file
+    content = json.loads(file.read_text(encoding="utf-8"))
+    content["name"], content["tries"][0]["mistake"] = "x" * 100_000, MARKUP * 1000
+    file.write_text(json.dumps(content), encoding="utf-8")
+    board = here(class_board())
+    assert len(board.sentence) < 400 and "<img src=x" not in board._shown.value and len(repr(class_lists(board))) < 3000
+
+
+@pytest.mark.parametrize("typed, why", [("", "nothing was typed"), ("/no/<b>where", "no folder"), ("x" * 10_000, "can&#x27;t be read"), ("\0", "no folder")])
+def test_a_folder_that_is_none_keeps_the_picture_and_says_why(typed, why):
+    board = class_board()
+    sentence = board.sentence
+    board.set({"source": ELSEWHERE, "folder": typed})
+    assert "▲ Picture kept from before" in board._status.value and why in board._status.value and board.sentence == sentence
+    assert "<b>" not in board._status.value and len(board._status.value) < 500
+
+
+def test_a_typed_folder_is_read(tmp_path):
+    a_room(2)
+    board = class_board()
+    assert board.controls["folder"].box.disabled
+    board.set({"source": ELSEWHERE})
+    assert not board.controls["folder"].box.disabled
+    board.controls["folder"].box.value = f' "{folder()}" '
+    assert board.scene.learners == 2 and board.scene.title == "This folder"
+    board.reset()
+    assert board.state["source"] == INVENTED and board.scene.learners == 12
+
+
+def test_one_lesson_of_many():
+    board = class_board()
+    whole = board.scene
+    board.set({"lesson": "06"})
+    assert {one.identity[:2] for one in board.scene.questions} == {one.key for one in board.scene.guesses} == {"06"}
+    assert len(board.scene.questions) < len(whole.questions) and board.state["lesson"] != ALL
+    board.set({"lesson": "12"})
+    assert not board.scene.questions and "no question answered yet" in board.sentence
+
+
+def test_units_and_projector():
+    board = class_board()
+    words = board.picture.describe(board.scene)
+    choose_units(US)
+    assert "°F" in board.picture.describe(board.scene) and "°C" not in board.picture.describe(board.scene)
+    choose_units(SI)
+    assert board.picture.describe(board.scene) == words
+    small = board.picture.canvas.size
+    board.set_large(True)
+    assert board.picture.canvas.size > small and "Ready" in board._status.value
+
+
+def test_a_wild_guess_stands_at_the_edge():
+    assert spread((0.0,)) == (0.0,) and spread((-1.0, 1.0)) == pytest.approx((-1 / 3, 1 / 3))
+    assert spread((1.0, -1.0, 1e9)) == pytest.approx((1 / 3, -1 / 3, 1.0))
+
+
+def test_the_board_counts_as_the_reading_does():
+    board, found = class_board(), read_class(DATA / "class")
+    assert [(one.identity, one.tried, one.right, one.at_once) for one in board.scene.questions] == [
+        (one.question, one.tried, one.right, one.right_at_once) for one in found.questions
+    ]

@@ -1,0 +1,101 @@
+"""The rules of the house: imports run down (the contracts stand in pyproject.toml), lint and format, and what loads what."""
+
+import ast
+import shutil
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+ROOT = Path(__file__).resolve().parent.parent
+PACKAGE = ROOT / "lessons_lib"
+FILES = sorted(PACKAGE.rglob("*.py"))
+ROOMS = {
+    "bench", "building", "classroom", "drawing", "exercises", "lessons", "panels", "physics", "plant", "quantities",
+    "runs", "sheets", "storage",
+}
+LONG_LINES = 20  # at most so many lines of the library may pass 120 columns
+
+
+def run(*command) -> subprocess.CompletedProcess:
+    """A tool of the environment that runs these tests, in the project's root."""
+    tool = shutil.which(command[0], path=str(Path(sys.executable).parent))
+    return subprocess.run([tool, *command[1:]], cwd=ROOT, capture_output=True, text=True)
+
+
+def test_imports_run_down():
+    """Each room takes from the rooms below it, and from outside only what its contract allows."""
+    done = run("lint-imports", "--no-cache")
+    assert done.returncode == 0, done.stdout
+
+
+@pytest.mark.parametrize("command", [("check",), ("format", "--check")], ids="-".join)
+def test_lint_and_format(command):
+    done = run("ruff", *command, "--no-cache", "lessons_lib", "tests", "workbooks", "data")
+    assert done.returncode == 0, done.stdout
+
+
+def test_lines_that_a_window_holds():
+    long = [f"{path}: {line}" for path in FILES for line in path.read_text(encoding="utf-8").splitlines() if len(line) > 120]
+    assert len(long) <= LONG_LINES, long[:LONG_LINES]
+
+
+def test_the_rooms_are_those_of_the_guide():
+    found = {path.name for path in PACKAGE.iterdir() if path.is_dir() and path.name != "__pycache__"}
+    assert found == ROOMS
+    assert [path.name for path in PACKAGE.glob("*.py")] == ["__init__.py"]
+    guide = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
+    assert all(f"lessons_lib/{room}/" in guide for room in ROOMS)
+    assert len(guide) <= 14_000
+
+
+def test_each_lesson_is_named_as_its_notebook():
+    notebooks = {path.stem.lstrip("0123456789-").replace("-", "_") for path in (ROOT / "workbooks").glob("*.ipynb")}
+    lessons = {path.name for path in (PACKAGE / "lessons").iterdir() if path.is_dir() and path.name != "__pycache__"}
+    assert lessons == notebooks | {"outdoor_unit_notes"}
+
+
+@pytest.mark.parametrize("path", FILES, ids=lambda path: str(path.relative_to(PACKAGE)))
+def test_no_pyplot(path):
+    """Figures are made with matplotlib.figure.Figure; pyplot keeps state that two panels would share."""
+    nodes = list(ast.walk(ast.parse(path.read_text(encoding="utf-8"))))
+    names = [node.module or "" for node in nodes if isinstance(node, ast.ImportFrom)]
+    names += [alias.name for node in nodes if isinstance(node, ast.Import) for alias in node.names]
+    assert not any(name.startswith(("matplotlib.pyplot", "pylab")) for name in names)
+    assert not any(isinstance(node, ast.Attribute) and node.attr == "pyplot" for node in nodes)
+
+
+@pytest.mark.parametrize("path", sorted((ROOT / "data").rglob("*.py")), ids=lambda path: path.name)
+def test_data_scripts_stand_alone(path):
+    assert "lessons_lib" not in path.read_text(encoding="utf-8")
+
+
+def loaded_by(statement: str) -> set[str]:
+    """Modules that a statement loads in a fresh interpreter, beyond what numpy and pint load themselves (pint opens
+    scipy's front door where it is installed)."""
+    code = f"import sys, numpy, pint; before = set(sys.modules); {statement}; print(*set(sys.modules) - before)"
+    done = subprocess.run([sys.executable, "-c", code], cwd=ROOT, capture_output=True, text=True, check=True)
+    return set(done.stdout.split())
+
+
+def packages(modules: set[str]) -> set[str]:
+    return {name.split(".")[0] for name in modules}
+
+
+def test_the_library_loads_no_drawing_and_no_widgets():
+    """A script or a test that only computes starts fast."""
+    loaded = packages(loaded_by("import lessons_lib"))
+    assert "lessons_lib" in loaded
+    assert not {"matplotlib", "ipywidgets", "IPython", "scipy", "PIL"} & loaded
+
+
+def test_drawing_loads_no_widgets():
+    loaded = loaded_by("import lessons_lib.drawing.canvas, lessons_lib.drawing.graph, lessons_lib.drawing.thermometer")
+    assert "matplotlib.figure" in loaded and "matplotlib.pyplot" not in loaded
+    assert not {"ipywidgets", "IPython", "scipy"} & packages(loaded)
+
+
+def test_panels_load_no_scipy():
+    loaded = loaded_by("import lessons_lib.panels")
+    assert "ipywidgets" in loaded and "scipy" not in packages(loaded)
