@@ -30,10 +30,16 @@ def write_table(name: str, fluid: str, pressure: float, temperatures: range, sou
 
 if __name__ == "__main__":
     write_table(
-        "water.csv", "Water", WATER_PRESSURE, range(0, 101),
+        "water.csv",
+        "Water",
+        WATER_PRESSURE,
+        range(0, 101),
         "Liquid water. IAPWS R6-95(2018) density and heat capacity, R12-08 viscosity, R15-11 conductivity.",
     )
     write_table(
-        "air.csv", "Air", AIR_PRESSURE, range(-70, 111),
+        "air.csv",
+        "Air",
+        AIR_PRESSURE,
+        range(-70, 111),
         "Dry air. Lemmon et al. (2000) density and heat capacity; Lemmon and Jacobsen (2004) viscosity and conductivity.",
     )

@@ -8,8 +8,13 @@ sys.path.insert(0, str(Path(__file__).resolve().parent.parent / "workbooks"))
 
 from environment import run_in_environment  # noqa: E402
 
-
-ALL_CORES = ["-n", "auto", "--dist", "loadfile", "--no-loadscope-reorder"]  # a notebook's cells belong to one kernel, so files stay whole; the browser's, few and long, come early
+ALL_CORES = [
+    "-n",
+    "auto",
+    "--dist",
+    "loadfile",
+    "--no-loadscope-reorder",
+]  # a notebook's cells belong to one kernel, so files stay whole; the browser's, few and long, come early
 
 
 def pytest_command(python: Path) -> "tuple[list[str], dict[str, str]]":

@@ -22,7 +22,9 @@ class Visitor:
         self.address, self.cookies = address.rstrip("/"), CookieJar()
         self._opener = urllib.request.build_opener(urllib.request.HTTPCookieProcessor(self.cookies))
 
-    def fetch(self, path: str, fields: dict | None = None, patience: float = 300, method: str | None = None) -> tuple[int, str, str]:
+    def fetch(
+        self, path: str, fields: dict | None = None, patience: float = 300, method: str | None = None
+    ) -> tuple[int, str, str]:
         """Status, address at the end and text of a page."""
         url = path if path.startswith("http") else self.address + path
         content = None if fields is None else urllib.parse.urlencode(fields).encode()
@@ -78,14 +80,34 @@ class Kernel:
         self._session = uuid.uuid4().hex
         self._line = websocket.create_connection(
             f"{visitor.address.replace('http', 'ws', 1)}{server}api/kernels/{kernel}/channels?session_id={self._session}",
-            cookie=cookies, origin=visitor.address, timeout=120,
+            cookie=cookies,
+            origin=visitor.address,
+            timeout=120,
         )
 
     def send(self, kind: str, content: dict, channel: str = "shell", metadata: dict | None = None) -> str:
         """Send a message; its id."""
         sent = uuid.uuid4().hex
-        head = {"msg_id": sent, "msg_type": kind, "session": self._session, "username": "", "version": "5.3", "date": ""}
-        self._line.send(json.dumps({"header": head, "parent_header": {}, "metadata": metadata or {}, "content": content, "channel": channel, "buffers": []}))
+        head = {
+            "msg_id": sent,
+            "msg_type": kind,
+            "session": self._session,
+            "username": "",
+            "version": "5.3",
+            "date": "",
+        }
+        self._line.send(
+            json.dumps(
+                {
+                    "header": head,
+                    "parent_header": {},
+                    "metadata": metadata or {},
+                    "content": content,
+                    "channel": channel,
+                    "buffers": [],
+                }
+            )
+        )
         return sent
 
     def received(self, patience: float = 120) -> dict | None:
@@ -110,7 +132,10 @@ class Kernel:
 
     def run(self, code: str) -> str:
         """What some code prints, or its error."""
-        sent = self.send("execute_request", {"code": code, "silent": False, "store_history": False, "user_expressions": {}, "allow_stdin": False})
+        sent = self.send(
+            "execute_request",
+            {"code": code, "silent": False, "store_history": False, "user_expressions": {}, "allow_stdin": False},
+        )
         printed = ""
         while True:
             message = self._next()
@@ -126,7 +151,11 @@ class Kernel:
     def widgets(self) -> dict:
         """State of every widget by its id."""
         control = uuid.uuid4().hex
-        self.send("comm_open", {"comm_id": control, "target_name": "jupyter.widget.control", "data": {}}, metadata={"version": "1.0.0"})
+        self.send(
+            "comm_open",
+            {"comm_id": control, "target_name": "jupyter.widget.control", "data": {}},
+            metadata={"version": "1.0.0"},
+        )
         self.send("comm_msg", {"comm_id": control, "data": {"method": "request_states"}})
         while True:
             message = self._next()
@@ -135,7 +164,9 @@ class Kernel:
 
     def set(self, widget: str, value) -> str:
         """Move a widget, as a hand would."""
-        return self.send("comm_msg", {"comm_id": widget, "data": {"method": "update", "state": {"value": value}, "buffer_paths": []}})
+        return self.send(
+            "comm_msg", {"comm_id": widget, "data": {"method": "update", "state": {"value": value}, "buffer_paths": []}}
+        )
 
     def close(self) -> None:
         self._line.close()

@@ -75,7 +75,16 @@ class ClassServer:
     def start(self) -> None:
         """Start the hub, and wait until it lets people in."""
         arguments, variables, self.address, _ = class_hub.class_command(
-            self._python, self._at, None, self.state, self._megabytes, code=CODE, proxy=self._proxy, project=self.project, first=FIRST, last=LAST,
+            self._python,
+            self._at,
+            None,
+            self.state,
+            self._megabytes,
+            code=CODE,
+            proxy=self._proxy,
+            project=self.project,
+            first=FIRST,
+            last=LAST,
         )
         self.hub = subprocess.Popen(arguments, env=variables, cwd="/")
         for _ in range(600):
@@ -104,7 +113,12 @@ class ClassServer:
 def _runs(python: Path, code: str) -> bool:
     """Whether a learner's process could run this."""
     command = [*limited(FIRST, class_hub.MEGABYTES), str(python), "-c", code]
-    return subprocess.run(command, cwd="/", env={"HOME": "/", "PATH": "/usr/bin:/bin"}, stderr=subprocess.DEVNULL).returncode == 0
+    return (
+        subprocess.run(
+            command, cwd="/", env={"HOME": "/", "PATH": "/usr/bin:/bin"}, stderr=subprocess.DEVNULL
+        ).returncode
+        == 0
+    )
 
 
 @contextmanager

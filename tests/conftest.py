@@ -17,11 +17,11 @@ import pytest
 from ipywidgets import Widget
 
 from lessons_lib import load_layout
-from lessons_lib.storage import preferences
 from lessons_lib.panels import page_state as followers
+from lessons_lib.storage import preferences
 
 PUBLISHED = Path(__file__).parent / "published"
-DEVELOPERS = Path(__file__).parent.parent / "DEVELOPERS.md"
+TABLE = PUBLISHED / "README.md"
 BEGIN, END = "<!-- published checks: begin -->", "<!-- published checks: end -->"
 ROUNDING = 1e-6  # a tolerance up to here allows for rounding only
 
@@ -50,7 +50,11 @@ _reasons: dict[str, str] = {}
 
 
 def pytest_addoption(parser):
-    parser.addoption("--write-published-table", action="store_true", help="write the table of published checks into DEVELOPERS.md")
+    parser.addoption(
+        "--write-published-table",
+        action="store_true",
+        help="write the table of published checks into tests/published/README.md",
+    )
 
 
 @pytest.fixture
@@ -66,30 +70,44 @@ def agree(request):
             off, allowed = abs(computed - published), absolute if relative is None else relative * abs(published)
         else:
             off, allowed = abs(math.log(computed / published)), math.log(factor)
-        (kind, tolerance), = ((name, value) for name, value in given.items() if value is not None)
+        ((kind, tolerance),) = ((name, value) for name, value in given.items() if value is not None)
         _reasons[request.path.stem] = inspect.getdoc(request.module)
         away = abs(computed / published - 1) if published else math.inf * off if off else 0.0
-        _compared[request.path.stem].append(Compared(float(off / allowed), float(away), request.node.name, tolerance, kind))
-        assert off <= allowed, f"{computed:.6g} against {published:.6g} ({source}): {off / allowed:.0%} of the tolerance"
+        _compared[request.path.stem].append(
+            Compared(float(off / allowed), float(away), request.node.name, tolerance, kind)
+        )
+        assert off <= allowed, (
+            f"{computed:.6g} against {published:.6g} ({source}): {off / allowed:.0%} of the tolerance"
+        )
 
     return check
 
 
 def _cells(topic: str) -> list[str]:
-    """The table's row of one file of tests/published; see DEVELOPERS.md."""
+    """The table's row of one file of tests/published; see tests/published/README.md."""
     compared = _compared[topic]
     title, *reason = _reasons[topic].split("\n\n")
     worst = []
     for kind in ("relative", "absolute", "factor"):
         offs = [one.off for one in compared if one.kind == kind and math.isfinite(one.off)]
         if offs:
-            words = {"relative": "", "absolute": " where the tolerance is absolute", "factor": " where it is a factor"}[kind]
+            words = {"relative": "", "absolute": " where the tolerance is absolute", "factor": " where it is a factor"}[
+                kind
+            ]
             worst.append(("rounding" if max(offs) <= ROUNDING else f"{max(offs) * 100:.2g} %") + words)
     tolerances = {one.allowed: (one.kind, one.tolerance) for one in sorted(compared, key=lambda one: one.tolerance)}
-    allowed = ", ".join(sorted(tolerances, key=lambda text: (text != "rounding", tolerances[text][0] != "relative", tolerances[text])))
+    allowed = ", ".join(
+        sorted(tolerances, key=lambda text: (text != "rounding", tolerances[text][0] != "relative", tolerances[text]))
+    )
     nearest = f"{max(compared).share * 100:.0f} %"
-    return [re.sub(r"^Topics? [^:]*: ", "", title).rstrip("."), str(len(compared)), "; ".join(worst), nearest, allowed,
-            " ".join(" ".join(reason).split())]
+    return [
+        re.sub(r"^Topics? [^:]*: ", "", title).rstrip("."),
+        str(len(compared)),
+        "; ".join(worst),
+        nearest,
+        allowed,
+        " ".join(" ".join(reason).split()),
+    ]
 
 
 def _table() -> str:
@@ -101,7 +119,7 @@ def _table() -> str:
 
 
 def pytest_terminal_summary(terminalreporter, exitstatus, config):
-    """One line per topic; after a whole run of tests/published also the state of DEVELOPERS.md, written if asked for."""
+    """One line per topic; after a whole run of tests/published also the state of tests/published/README.md, written if asked for."""
     if not _compared:
         return
     terminalreporter.section("published values")
@@ -110,16 +128,18 @@ def pytest_terminal_summary(terminalreporter, exitstatus, config):
         terminalreporter.write_line(
             f"{topic}: {len(compared)} values; closest call {closest.off:.2%} off, {closest.share:.0%} of the tolerance, {closest.where}"
         )
-    before, rest = DEVELOPERS.read_text(encoding="utf-8").split(BEGIN)
+    before, rest = TABLE.read_text(encoding="utf-8").split(BEGIN)
     old, after = rest.split(END)
     table = f"\n{_table()}"
     whole = exitstatus == 0 and set(_compared) == {path.stem for path in PUBLISHED.glob("test_*.py")}
     if config.getoption("--write-published-table"):
         if not whole:
             raise pytest.UsageError("the table is written after a whole run of tests/published without a failure only")
-        DEVELOPERS.write_text(f"{before}{BEGIN}{table}{END}{after}", encoding="utf-8")
+        TABLE.write_text(f"{before}{BEGIN}{table}{END}{after}", encoding="utf-8")
     elif whole and old != table:
-        terminalreporter.write_line("DEVELOPERS.md: its table is out of date; run again with --write-published-table")
+        terminalreporter.write_line(
+            "tests/published/README.md: its table is out of date; run again with --write-published-table"
+        )
 
 
 @pytest.fixture(autouse=True)

@@ -51,7 +51,13 @@ def inside_film(bore, flow, temperature):
     conductivity = 0.599 + 0.0014 * (temperature - 20)
     reynolds, prandtl = 4 * 990 * flow / (np.pi * bore * viscosity), viscosity * 4180 / conductivity
     friction = (0.79 * np.log(max(reynolds, 3000)) - 1.64) ** -2
-    turbulent = friction / 8 * (max(reynolds, 4000) - 1000) * prandtl / (1 + 12.7 * (friction / 8) ** 0.5 * (prandtl ** (2 / 3) - 1))
+    turbulent = (
+        friction
+        / 8
+        * (max(reynolds, 4000) - 1000)
+        * prandtl
+        / (1 + 12.7 * (friction / 8) ** 0.5 * (prandtl ** (2 / 3) - 1))
+    )
     share = np.clip((reynolds - 2300) / 1700, 0, 1)
     return np.pi * conductivity * (3.66 + share * (turbulent - 3.66))
 
@@ -70,7 +76,9 @@ class Rings:
         k = np.where(foam, conductivity, material["conductivity"])
         inner, outer = self.edges[:-1], self.edges[1:]
         middle = np.sqrt(0.5 * (inner**2 + outer**2))
-        self.capacity = np.pi * (outer**2 - inner**2) * np.where(foam, FOAM_DENSITY_HEAT, material["density_heat"])  # [J/(m K)]
+        self.capacity = (
+            np.pi * (outer**2 - inner**2) * np.where(foam, FOAM_DENSITY_HEAT, material["density_heat"])
+        )  # [J/(m K)]
         to_inner, to_outer = np.log(middle / inner) / (2 * np.pi * k), np.log(outer / middle) / (2 * np.pi * k)
         self.first, self.last = to_inner[0], to_outer[-1]  # resistances to the bore and to the outer surface [m K/W]
         self.between = 1 / (to_outer[:-1] + to_inner[1:])
@@ -99,7 +107,9 @@ class Rings:
 
 def standing(rings, emissivity, start, seconds, every):
     """Water in a standing run [degC] at times 0, every, 2 every, ...: well mixed across the bore (it circulates), shells outside."""
-    film = 500 * np.pi * 2 * rings.edges[0]  # [W/(m K)] circulation in the bore: better than the 8 k/d, 370 W/(m2 K), of water that only conducts
+    film = (
+        500 * np.pi * 2 * rings.edges[0]
+    )  # [W/(m K)] circulation in the bore: better than the 8 k/d, 370 W/(m2 K), of water that only conducts
     step = rings.largest_step(film)
     count = int(np.ceil(every / step))
     step = every / count
@@ -107,9 +117,9 @@ def standing(rings, emissivity, start, seconds, every):
     link = 1 / (rings.first + 1 / film)
     wall, edges = rings.wall_shells, rings.edges
     if len(shells) > wall:  # the run had been hot for long: the foam's profile is steady
-        radius = 0.5 * (edges[wall:-1] + edges[wall + 1:])
+        radius = 0.5 * (edges[wall:-1] + edges[wall + 1 :])
         shells[wall:] = start - 0.8 * (start - AIR) * np.log(radius / edges[wall]) / np.log(edges[-1] / edges[wall])
-    for number in range(int(seconds / every)):
+    for _ in range(int(seconds / every)):
         for _ in range(count):
             surface = rings.surface(shells[-1], emissivity, surface)
             between = rings.between * (shells[:-1] - shells[1:])
@@ -186,7 +196,9 @@ def after():
 
 def first_draw():
     """The first draw at the rig's tap: the clock starts 2 s late, the thermometer's time constant is 4 s."""
-    times, water = flowing(Rings(HALF_INCH, COPPER), BARE_EMISSIVITY, AIR, SUPPLY, TAP_FLOW / 60_000, TAP_LENGTH, 400, 110.0)
+    times, water = flowing(
+        Rings(HALF_INCH, COPPER), BARE_EMISSIVITY, AIR, SUPPLY, TAP_FLOW / 60_000, TAP_LENGTH, 400, 110.0
+    )
     clock, tap = np.concatenate([[-10.0, 0.0], times]), np.concatenate([[AIR, AIR], water[:, -1]])
     at = np.arange(0, 91, 3.0)
     read = shown(thermometer(clock, tap, 4.0, AIR, at + 2.0), 63, 0.2)
@@ -210,7 +222,11 @@ def along():
     read[5] -= 6.3
     rows = [f"{place:.0f},{value:.1f},{FAR_SINK_FLOW:.1f}" for place, value in zip(places, read)]
     about = "Steady flow to the far sink: 24 m of PEX 1/2 in under 9 mm of elastomeric foam; air 20 °C. The flow is the bucket's."
-    return "along-the-run.csv", HEAD.format(rig="workshop", about=about), ["place [m],temperature [°C],flow [L/min]", *rows]
+    return (
+        "along-the-run.csv",
+        HEAD.format(rig="workshop", about=about),
+        ["place [m],temperature [°C],flow [L/min]", *rows],
+    )
 
 
 EXPERIMENTS = (before, after, first_draw, along)

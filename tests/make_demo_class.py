@@ -13,9 +13,9 @@ from pathlib import Path
 
 from lessons_lib.exercises import learner, of_lesson
 from lessons_lib.exercises.names import SUFFIX
-from lessons_lib.lessons.where_the_heat_goes import words as heat_goes
 from lessons_lib.lessons.hot_enough_not_too_hot import words as hot_enough
 from lessons_lib.lessons.how_hot_at_the_tap import words as how_hot
+from lessons_lib.lessons.where_the_heat_goes import words as heat_goes
 
 FOLDER = Path(__file__).resolve().parent.parent / "data" / "class"
 NAMES = ("Aro", "Bela", "Cem", "Dita", "Eno", "Fia", "Gil", "Hanne", "Ivo", "Jun", "Kaja", "Lio")
@@ -54,7 +54,12 @@ def guesses(who, dice: random.Random, lessons) -> None:
         asked = LESSONS[lesson]()
         model = asked.answer()
         unit = model.units
-        who.keep_guess(lesson, type(model)(round(model.magnitude * dice.uniform(0.4, 2.6), 1), unit), asked.slide.kind, "fairly sure")
+        who.keep_guess(
+            lesson,
+            type(model)(round(model.magnitude * dice.uniform(0.4, 2.6), 1), unit),
+            asked.slide.kind,
+            "fairly sure",
+        )
         who.compare_guess(lesson, model)
 
 
@@ -62,7 +67,10 @@ def settled(file: Path) -> str:
     """The file with counted ids and times."""
     content = json.loads(file.read_text(encoding="utf-8"))
     for place, entry in enumerate(content["tries"]):
-        entry["id"], entry["when"] = f"{content['seat']:0>8}{place:08}", f"2000-01-01T10:{place // 60:02}:{place % 60:02}.000000+00:00"
+        entry["id"], entry["when"] = (
+            f"{content['seat']:0>8}{place:08}",
+            f"2000-01-01T10:{place // 60:02}:{place % 60:02}.000000+00:00",
+        )
     for entry in content["guesses"].values():
         entry["when"] = "2000-01-01T09:00:00.000000+00:00"
     return json.dumps(content, ensure_ascii=False, indent=1) + "\n"

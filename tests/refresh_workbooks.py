@@ -36,6 +36,10 @@ def refresh(path: Path) -> None:
 if __name__ == "__main__":
     # The stored words are in metric units, whatever the person who runs this has chosen.
     os.environ["HOT_WATER_RUNS_FOLDER"] = tempfile.mkdtemp()
-    for name in sys.argv[1:] or sorted(str(file.relative_to(WORKBOOKS)) for file in WORKBOOKS.rglob("*.ipynb") if ".ipynb_checkpoints" not in file.parts):
+    for name in sys.argv[1:] or sorted(
+        str(file.relative_to(WORKBOOKS))
+        for file in WORKBOOKS.rglob("*.ipynb")
+        if ".ipynb_checkpoints" not in file.parts
+    ):
         refresh(WORKBOOKS / name)
         print(f"stored {name}")

@@ -23,7 +23,9 @@ def outside_conductance(diameter, surface, air, emissivity, film_factor=1.0):
     conductivity = 2.64638e-3 * kelvin**1.5 / (kelvin + 245.4 * 10 ** (-12 / kelvin))
     diffusivity = conductivity / (101_325 / (287.05 * kelvin) * 1006)
     rayleigh = 9.81 * np.abs(off) * diameter**3 / (kelvin * viscosity * diffusivity)
-    nusselt = (0.60 + 0.387 * rayleigh ** (1 / 6) / (1 + (0.559 * diffusivity / viscosity) ** (9 / 16)) ** (8 / 27)) ** 2
+    nusselt = (
+        0.60 + 0.387 * rayleigh ** (1 / 6) / (1 + (0.559 * diffusivity / viscosity) ** (9 / 16)) ** (8 / 27)
+    ) ** 2
     radiation = emissivity * 5.670374e-8 * ((surface + 273.15) ** 4 - (air + 273.15) ** 4) / off
     return np.pi * diameter * (film_factor * nusselt * conductivity / diameter + radiation)
 
@@ -38,8 +40,21 @@ class Rings:
 
     def __init__(self, bore, outside, outermost, wall, foam, air, emissivity, film_factor=1.0, film=0.0):
         given = (bore, outside, outermost, *wall, *foam, air, emissivity, film_factor, film)
-        bore, outside, outermost, wall_k, wall_heat, foam_k, foam_heat, self.air, self.emissivity, self.film_factor, film = (
-            np.broadcast_to(np.asarray(one, dtype=float), np.broadcast_shapes(*map(np.shape, given), (1,))) for one in given
+        (
+            bore,
+            outside,
+            outermost,
+            wall_k,
+            wall_heat,
+            foam_k,
+            foam_heat,
+            self.air,
+            self.emissivity,
+            self.film_factor,
+            film,
+        ) = (
+            np.broadcast_to(np.asarray(one, dtype=float), np.broadcast_shapes(*map(np.shape, given), (1,)))
+            for one in given
         )
         edges = np.linspace(bore / 2, outside / 2, WALL_SHELLS + 1)
         if np.all(outermost > outside):
@@ -48,9 +63,14 @@ class Rings:
         conductivity, heat = np.where(covered, foam_k, wall_k), np.where(covered, foam_heat, wall_heat)
         inner, outer = edges[:-1], edges[1:]
         middle = 0.5 * (inner + outer)
-        inward, outward = np.log(middle / inner) / (2 * np.pi * conductivity), np.log(outer / middle) / (2 * np.pi * conductivity)
+        inward, outward = (
+            np.log(middle / inner) / (2 * np.pi * conductivity),
+            np.log(outer / middle) / (2 * np.pi * conductivity),
+        )
         self.capacity = np.pi * (outer**2 - inner**2) * heat  # [J/(m K)] of each shell
-        self.links = 1 / np.concatenate([[inward[0] + film], outward[:-1] + inward[1:]])  # [W/(m K)] between the middles, water first
+        self.links = 1 / np.concatenate(
+            [[inward[0] + film], outward[:-1] + inward[1:]]
+        )  # [W/(m K)] between the middles, water first
         self.last, self.diameter, self.area = outward[-1], outermost, 0.25 * np.pi * bore**2
 
     def to_air(self, outermost, surface):
@@ -71,7 +91,12 @@ class Rings:
     def step(self, water, shells, surface, seconds):
         """Water, shells and surface one backward Euler step later (Thomas's elimination over the shells)."""
         outward, surface = self.to_air(shells[-1], surface)
-        capacity = np.concatenate([(self.area * water_density_heat(water))[np.newaxis], np.broadcast_to(self.capacity, shells.shape)]) / seconds
+        capacity = (
+            np.concatenate(
+                [(self.area * water_density_heat(water))[np.newaxis], np.broadcast_to(self.capacity, shells.shape)]
+            )
+            / seconds
+        )
         known = capacity * np.concatenate([water[np.newaxis], shells])
         known[-1] += outward * self.air
         diagonal = capacity.copy()
@@ -100,7 +125,9 @@ def standing(rings: Rings, start: float, seconds: float, every: float, step: flo
     return np.array(record)
 
 
-def wait(rings: Rings, length: float, flow: float, supply: float, start: float, useful: float, cells: int = 200) -> float:
+def wait(
+    rings: Rings, length: float, flow: float, supply: float, start: float, useful: float, cells: int = 200
+) -> float:
     """Seconds until the tap at the end of a run first gives water at `useful`; everything begins at `start` [degC].
 
     Water moves on by one cell a step, shells stay beside their cell. flow [m3/s], length [m]; rings of one case.

@@ -12,8 +12,19 @@ ROOT = Path(__file__).resolve().parent.parent
 PACKAGE = ROOT / "lessons_lib"
 FILES = sorted(PACKAGE.rglob("*.py"))
 ROOMS = {
-    "bench", "building", "classroom", "drawing", "exercises", "lessons", "panels", "physics", "plant", "quantities",
-    "runs", "sheets", "storage",
+    "bench",
+    "building",
+    "classroom",
+    "drawing",
+    "exercises",
+    "lessons",
+    "panels",
+    "physics",
+    "plant",
+    "quantities",
+    "runs",
+    "sheets",
+    "storage",
 }
 LONG_LINES = 20  # at most so many lines of the library may pass 120 columns
 
@@ -37,7 +48,9 @@ def test_lint_and_format(command):
 
 
 def test_lines_that_a_window_holds():
-    long = [f"{path}: {line}" for path in FILES for line in path.read_text(encoding="utf-8").splitlines() if len(line) > 120]
+    long = [
+        f"{path}: {line}" for path in FILES for line in path.read_text(encoding="utf-8").splitlines() if len(line) > 120
+    ]
     assert len(long) <= LONG_LINES, long[:LONG_LINES]
 
 

@@ -7,8 +7,15 @@ import pytest
 
 HERE = Path(__file__).parent
 FILES = sorted((HERE / "published").glob("test_*.py"))
-ROWS = [line for line in (HERE.parent / "DEVELOPERS.md").read_text(encoding="utf-8")
-        .split("<!-- published checks: begin -->")[1].split("<!-- published checks: end -->")[0].splitlines() if line.startswith("| ")][2:]
+ROWS = [
+    line
+    for line in (HERE.parent / "DEVELOPERS.md")
+    .read_text(encoding="utf-8")
+    .split("<!-- published checks: begin -->")[1]
+    .split("<!-- published checks: end -->")[0]
+    .splitlines()
+    if line.startswith("| ")
+][2:]
 
 
 @pytest.mark.parametrize("path", FILES, ids=lambda path: path.stem)

@@ -13,18 +13,35 @@ from room import RISKS, room_command
 def main() -> int:
     """Read the options, open the workbook and return the exit code once it is closed."""
     parser = argparse.ArgumentParser(
-        prog="python3 workbooks", allow_abbrev=False,
+        prog="python3 workbooks",
+        allow_abbrev=False,
         description="Open Hot Water Runs in the web browser. Any other options go to JupyterLab.",
     )
     parser.add_argument("--no-browser", action="store_true", help="only print the address of the start page")
     parser.add_argument("--port", type=int, help="the port to use instead of any free one")
-    parser.add_argument("--room", metavar="ADDRESS", help="serve the lessons without code cells to a room, at this address of this computer")
+    parser.add_argument(
+        "--room",
+        metavar="ADDRESS",
+        help="serve the lessons without code cells to a room, at this address of this computer",
+    )
     of_class = parser.add_argument_group("a class, each learner signed in (Linux, as root)")
-    of_class.add_argument("--class", dest="class_at", metavar="ADDRESS", help="serve a class at this address of this computer")
-    of_class.add_argument("--memory", type=int, default=MEGABYTES, metavar="MB", help="that one page of a learner may take (%(default)s)")
-    of_class.add_argument("--idle", type=int, default=IDLE, metavar="MINUTES", help="without a touch, after which a page ends (%(default)s)")
+    of_class.add_argument(
+        "--class", dest="class_at", metavar="ADDRESS", help="serve a class at this address of this computer"
+    )
+    of_class.add_argument(
+        "--memory", type=int, default=MEGABYTES, metavar="MB", help="that one page of a learner may take (%(default)s)"
+    )
+    of_class.add_argument(
+        "--idle",
+        type=int,
+        default=IDLE,
+        metavar="MINUTES",
+        help="without a touch, after which a page ends (%(default)s)",
+    )
     of_class.add_argument("--code", help="the code that learners type, instead of the last one or a new one")
-    of_class.add_argument("--collect", metavar="FOLDER", help="copy all learners' answers into one folder, for the class board")
+    of_class.add_argument(
+        "--collect", metavar="FOLDER", help="copy all learners' answers into one folder, for the class board"
+    )
     of_class.add_argument("--forget-word", metavar="NAME", help="let the learner of this name choose a new word")
     options, extra = parser.parse_known_args()
     if options.collect is not None or options.forget_word is not None:
@@ -39,7 +56,10 @@ def main() -> int:
 
     def open_room(python: Path) -> "tuple[list[str], dict[str, str]]":
         arguments, variables, address = room_command(python, options.room, options.port, ENVIRONMENT / "room")
-        print("{}\nThe room opens, in any web browser:\n    {}\nTo stop, press Ctrl-C here.".format(RISKS, address), flush=True)
+        print(
+            "{}\nThe room opens, in any web browser:\n    {}\nTo stop, press Ctrl-C here.".format(RISKS, address),
+            flush=True,
+        )
         return [*arguments, *extra], variables
 
     if options.class_at is not None:
@@ -53,7 +73,12 @@ def _serve_class(options: argparse.Namespace, extra: "list[str]") -> int:
             python, options.class_at, options.port, megabytes=options.memory, idle=options.idle, code=options.code
         )
         print(risks(options.memory, options.idle))
-        print("Learners open, in any web browser:\n    {}\nThe room's code:\n    {}\nTo stop, press Ctrl-C here.".format(address, code), flush=True)
+        print(
+            "Learners open, in any web browser:\n    {}\nThe room's code:\n    {}\nTo stop, press Ctrl-C here.".format(
+                address, code
+            ),
+            flush=True,
+        )
         return [*arguments, *extra], variables
 
     try:
@@ -68,7 +93,9 @@ def _with_files_of_class(options: argparse.Namespace) -> int:
     try:
         if options.forget_word is not None:
             forget_word(options.forget_word)
-            print("The learner chooses a new word at the next sign-in. Until then anybody with the code can sign in under this name.")
+            print(
+                "The learner chooses a new word at the next sign-in. Until then anybody with the code can sign in under this name."
+            )
         else:
             copied, left = collect(options.collect)
             print("{} files of answers are in {}: give this folder to the class board.".format(copied, options.collect))

@@ -10,7 +10,6 @@ from pathlib import Path
 
 from class_hub import FIRST, LAST, STATE, check_rights
 from environment import SetupProblem
-
 from register import Refused, Register
 
 LARGEST = 5000000  # bytes; a learner's file has some ten thousand
@@ -40,7 +39,9 @@ def collect(folder, state=STATE):
                 fresh.replace(target / "{}-{}".format(home.name, name))
                 copied += 1
     except OSError as reason:
-        raise SetupProblem("The folder {} can't be used ({}): please name another one.".format(folder, reason.strerror)) from None
+        raise SetupProblem(
+            "The folder {} can't be used ({}): please name another one.".format(folder, reason.strerror)
+        ) from None
     return copied, left
 
 
@@ -90,4 +91,8 @@ def forget_word(name, state=STATE):
         known = False
     if not known:
         here = json.loads(file.read_text(encoding="utf-8")).values() if file.exists() else ()
-        raise SetupProblem("No learner has that name. There are: {}.".format(", ".join(sorted(one["name"] for one in here)) or "none yet"))
+        raise SetupProblem(
+            "No learner has that name. There are: {}.".format(
+                ", ".join(sorted(one["name"] for one in here)) or "none yet"
+            )
+        )

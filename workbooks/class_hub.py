@@ -37,7 +37,19 @@ RISKS = """Before you give this address away:
   * One page takes at most {megabytes} MB of memory, and ends after {idle} minutes without a touch."""
 
 
-def class_command(python, address, port=None, state=STATE, megabytes=MEGABYTES, idle=IDLE, code=None, proxy=None, project=ROOT, first=FIRST, last=LAST):
+def class_command(
+    python,
+    address,
+    port=None,
+    state=STATE,
+    megabytes=MEGABYTES,
+    idle=IDLE,
+    code=None,
+    proxy=None,
+    project=ROOT,
+    first=FIRST,
+    last=LAST,
+):
     """Return the arguments and variables that serve a class, the address that learners type, and the code.
 
     state : folder of all that is kept: "learners" (their folders), "hub" (who they are, the code; root's alone), "served" (pages, made anew)
@@ -58,14 +70,44 @@ def class_command(python, address, port=None, state=STATE, megabytes=MEGABYTES, 
     settings = state / "hub" / "settings.json"
     if not code:
         code = json.loads(settings.read_text(encoding="utf-8"))["code"] if settings.exists() else new_code()
-    settings.write_text(json.dumps(dict(
-        address=address, port=port, hub_port=free_port(), proxy_port=free_port(), code=code.lower(), megabytes=megabytes, idle=idle, first=first,
-        last=last, project=str(project), proxy=["setpriv", "--reuid={}".format(first - 1), "--regid={}".format(first - 1), "--clear-groups",
-                                                "--no-new-privs", "--pdeathsig=KILL", *(proxy or proxy_command())],
-    )), encoding="utf-8")
+    settings.write_text(
+        json.dumps(
+            dict(
+                address=address,
+                port=port,
+                hub_port=free_port(),
+                proxy_port=free_port(),
+                code=code.lower(),
+                megabytes=megabytes,
+                idle=idle,
+                first=first,
+                last=last,
+                project=str(project),
+                proxy=[
+                    "setpriv",
+                    "--reuid={}".format(first - 1),
+                    "--regid={}".format(first - 1),
+                    "--clear-groups",
+                    "--no-new-privs",
+                    "--pdeathsig=KILL",
+                    *(proxy or proxy_command()),
+                ],
+            )
+        ),
+        encoding="utf-8",
+    )
     # The hub ends with this window; what it started ends with the hub.
-    arguments = ["setpriv", "--pdeathsig=TERM", str(python), "-m", "jupyterhub", "--config={}".format(HUB / "hub_config.py")]
-    variables = {name: os.environ[name] for name in ("PATH", "HOME", "LANG", "LC_ALL", "PYTHONPATH") if name in os.environ}
+    arguments = [
+        "setpriv",
+        "--pdeathsig=TERM",
+        str(python),
+        "-m",
+        "jupyterhub",
+        "--config={}".format(HUB / "hub_config.py"),
+    ]
+    variables = {
+        name: os.environ[name] for name in ("PATH", "HOME", "LANG", "LC_ALL", "PYTHONPATH") if name in os.environ
+    }
     variables.update(HOT_WATER_RUNS_CLASS=str(state), PYTHONDONTWRITEBYTECODE="1")
     return arguments, variables, "http://{}:{}/".format(address, port), code.lower()
 
@@ -73,7 +115,9 @@ def class_command(python, address, port=None, state=STATE, megabytes=MEGABYTES, 
 def check_rights():
     """Refuse, in plain words, a system or an account that can't give each learner a user number."""
     if not sys.platform.startswith("linux") or not (shutil.which("setpriv") and shutil.which("prlimit")):
-        raise SetupProblem("A class needs a Linux machine with the package util-linux: each learner gets a user number there. Use --room, or a Linux machine.")
+        raise SetupProblem(
+            "A class needs a Linux machine with the package util-linux: each learner gets a user number there. Use --room, or a Linux machine."
+        )
     if os.geteuid() != 0:
         raise SetupProblem(
             "A class needs the rights of root, for each learner gets a user number of this computer: please give the same command "
@@ -92,9 +136,15 @@ def proxy_command(folder=ENVIRONMENT / "proxy"):
         )
     if not script.exists():
         fetch = [npm, "install", "--prefix", str(folder), "--no-audit", "--no-fund", PROXY]
-        step = subprocess.run(fetch, stdout=subprocess.PIPE, stderr=subprocess.STDOUT, encoding="utf-8", errors="replace")
+        step = subprocess.run(
+            fetch, stdout=subprocess.PIPE, stderr=subprocess.STDOUT, encoding="utf-8", errors="replace"
+        )
         if step.returncode != 0:
-            raise SetupProblem("{}\n\nThe hub's proxy could not be fetched: please check the connection to the internet.".format(step.stdout.strip()))
+            raise SetupProblem(
+                "{}\n\nThe hub's proxy could not be fetched: please check the connection to the internet.".format(
+                    step.stdout.strip()
+                )
+            )
     return [node, str(script)]
 
 
@@ -109,7 +159,9 @@ def _check_settings(megabytes, idle, code):
     if not 5 <= idle <= 1440:
         raise SetupProblem("--idle {}: from 5 to 1440 minutes are possible; {} are usual.".format(idle, IDLE))
     if code is not None and not (code.isascii() and code.isalnum() and 6 <= len(code) <= 40):
-        raise SetupProblem("--code: please give 6 to 40 letters and digits without accents, or leave it out and get one.")
+        raise SetupProblem(
+            "--code: please give 6 to 40 letters and digits without accents, or leave it out and get one."
+        )
 
 
 def _check_numbers(first, last):
@@ -118,7 +170,11 @@ def _check_numbers(first, last):
 
     taken = [one.pw_name for one in pwd.getpwall() if first - 1 <= one.pw_uid <= last]
     if taken:
-        raise SetupProblem("The user numbers {} to {} are kept for learners, and an account of this computer has one: {}.".format(first - 1, last, taken[0]))
+        raise SetupProblem(
+            "The user numbers {} to {} are kept for learners, and an account of this computer has one: {}.".format(
+                first - 1, last, taken[0]
+            )
+        )
 
 
 def _close(project):
@@ -141,11 +197,21 @@ def _check_readable(python, project, number, megabytes):
     """Learners' Python must run with the library, under a learner's number and limits. Raises SetupProblem where it doesn't."""
     check = [*limited(number, megabytes), str(python), "-c", "import lessons_lib, voila"]
     variables = {"PYTHONPATH": str(project), "PATH": os.environ["PATH"], "HOME": "/", "OPENBLAS_NUM_THREADS": "1"}
-    step = subprocess.run(check, cwd="/", env=variables, stdout=subprocess.PIPE, stderr=subprocess.STDOUT, encoding="utf-8", errors="replace")
+    step = subprocess.run(
+        check,
+        cwd="/",
+        env=variables,
+        stdout=subprocess.PIPE,
+        stderr=subprocess.STDOUT,
+        encoding="utf-8",
+        errors="replace",
+    )
     if step.returncode != 0:
         raise SetupProblem(
             "{}\n\nLearners can't run the project in {}: please put it, and the Python that sets it up, where every account may read (for example "
-            "the project in /opt, set up anew with /usr/bin/python3), then give the same command again.".format(step.stdout.strip()[-400:], project)
+            "the project in /opt, set up anew with /usr/bin/python3), then give the same command again.".format(
+                step.stdout.strip()[-400:], project
+            )
         )
 
 

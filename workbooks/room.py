@@ -19,8 +19,11 @@ LEFT_OUT = "## For the instructor"
 UNSAID = tuple(
     re.compile(text)
     for text in (
-        r"\*\*To make this page work:.*?\*\*( If it stays empty, [^.]*\.)?( Then read from top to bottom\.)?", r" ?For instructors: .*?\]\(instructor/[^)]*\)\.", r"\[[^\]]*\]\(instructor/[^)]*\)",
-        r": the grey lines with[^.]*(?=\.)", r"Units are remembered, .* sent nowhere\.",
+        r"\*\*To make this page work:.*?\*\*( If it stays empty, [^.]*\.)?( Then read from top to bottom\.)?",
+        r" ?For instructors: .*?\]\(instructor/[^)]*\)\.",
+        r"\[[^\]]*\]\(instructor/[^)]*\)",
+        r": the grey lines with[^.]*(?=\.)",
+        r"Units are remembered, .* sent nowhere\.",
     )
 )
 # Voilà's own look asks a public server for icons that nothing here uses: the browser is told to load from this machine only.
@@ -75,7 +78,9 @@ def lay_out(folder: Path, look: str = LOOK) -> None:
     (template / "index.html.j2").write_text(look, encoding="utf-8")
 
 
-def room_command(python: Path, address: str, port: "int | None", state: Path) -> "tuple[list[str], dict[str, str], str]":
+def room_command(
+    python: Path, address: str, port: "int | None", state: Path
+) -> "tuple[list[str], dict[str, str], str]":
     """Return the arguments and variables that serve the lessons at an address of this machine, and what learners type.
 
     `state` is emptied: the pages are copied there anew for each start. Raises SetupProblem: no address of this machine.
@@ -86,15 +91,29 @@ def room_command(python: Path, address: str, port: "int | None", state: Path) ->
     lay_out(state)
     code = secrets.token_hex(3)
     arguments = [
-        str(python), "-m", "voila", str(state / "pages"), "--no-browser", "--Voila.ip={}".format(address), "--port={}".format(port),
-        "--Voila.port_retries=0", "--Voila.token={}".format(code), "--template=room", "--VoilaConfiguration.strip_sources=True",
-        "--VoilaConfiguration.show_tracebacks=False", "--MappingKernelManager.cull_interval=60",
-        "--MappingKernelManager.cull_idle_timeout={}".format(IDLE), "--Application.log_level=ERROR",
+        str(python),
+        "-m",
+        "voila",
+        str(state / "pages"),
+        "--no-browser",
+        "--Voila.ip={}".format(address),
+        "--port={}".format(port),
+        "--Voila.port_retries=0",
+        "--Voila.token={}".format(code),
+        "--template=room",
+        "--VoilaConfiguration.strip_sources=True",
+        "--VoilaConfiguration.show_tracebacks=False",
+        "--MappingKernelManager.cull_interval=60",
+        "--MappingKernelManager.cull_idle_timeout={}".format(IDLE),
+        "--Application.log_level=ERROR",
     ]
     variables = {name: value for name, value in os.environ.items() if not name.startswith("JUPYTER")}
     variables.update(
-        JUPYTER_CONFIG_DIR=str(state / "config"), JUPYTER_DATA_DIR=str(state / "data"), JUPYTER_RUNTIME_DIR=str(state / "runtime"),
-        IPYTHONDIR=str(state / "ipython"), HOT_WATER_RUNS_ROOM="1",
+        JUPYTER_CONFIG_DIR=str(state / "config"),
+        JUPYTER_DATA_DIR=str(state / "data"),
+        JUPYTER_RUNTIME_DIR=str(state / "runtime"),
+        IPYTHONDIR=str(state / "ipython"),
+        HOT_WATER_RUNS_ROOM="1",
     )
     return arguments, variables, "http://{}:{}/voila/render/start-here.ipynb?token={}".format(address, port, code)
 

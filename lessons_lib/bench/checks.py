@@ -3,8 +3,8 @@
 import numpy as np
 
 from ..quantities.errors import InputError
-from .readings import Readings
 from ..quantities.units import quantity
+from .readings import Readings
 
 SCATTERS = 5.0  # a reading that stands so many scatters off its neighbours is not one of them
 LEAST_STEP = 0.5  # [K] below this nobody calls it a step: a thermometer's last digit, a draught
@@ -31,10 +31,13 @@ def within(readings: Readings, low: float, high: float, low_words: str, high_wor
     if np.sum(~(cold | hot)) < len(values) / 2:
         side, words = (cold, low_words) if cold.sum() > hot.sum() else (hot, high_words)
         raise InputError(
-            f"{readings.name}: {side.sum()} of {len(values)} readings are {words}, the first in row {readings.row[side][0]} "
-            f"({_celsius(values[side][0])}). Check the temperatures that you gave, and the unit in the header."
+            f"{readings.name}: {side.sum()} of {len(values)} readings are {words}, the first in row"
+            f" {readings.row[side][0]} ({_celsius(values[side][0])}). Check the temperatures that you gave, and the"
+            " unit in the header."
         )
-    return _without(readings, cold | hot, lambda place: f"{_celsius(values[place])} is {low_words if cold[place] else high_words}")
+    return _without(
+        readings, cold | hot, lambda place: f"{_celsius(values[place])} is {low_words if cold[place] else high_words}"
+    )
 
 
 def near_neighbours(readings: Readings) -> Readings:
@@ -76,41 +79,63 @@ def only_falling(readings: Readings, cooling: bool) -> Readings:
     rise, air, back = ("rise", "colder", "warmer") if cooling else ("fall", "warmer", "colder")
     if np.median(signed[-third:]) > np.median(signed[:third]) + limit:
         raise InputError(
-            f"{readings.name}: the readings {rise} from row {readings.row[0]} to row {readings.row[-1]} although the air around the run is {air}. "
-            "Standing water cannot do that: check the air temperature, and whether water flowed or something heated the run."
+            f"{readings.name}: the readings {rise} from row {readings.row[0]} to row {readings.row[-1]} although the"
+            f" air around the run is {air}. Standing water cannot do that: check the air temperature, and whether water"
+            " flowed or something heated the run."
         )
     smooth = _middle(signed)
     top = int(np.argmax(smooth[: max(len(smooth) // 2, 1)]))  # a thermometer that was put on cold climbs to here
     above = smooth[top:] - np.minimum.accumulate(smooth[top:]) > limit
-    runs = np.flatnonzero(np.convolve(above, np.ones(SUSTAINED), "valid") == SUSTAINED) if len(above) >= SUSTAINED else []
+    runs = (
+        np.flatnonzero(np.convolve(above, np.ones(SUSTAINED), "valid") == SUSTAINED) if len(above) >= SUSTAINED else []
+    )
     if not len(runs):
         return readings
     first = top + runs[0]
-    reason = f"from row {readings.row[first]} on the water is {back} again: no longer the same {'cooling' if cooling else 'warming'}"
+    reason = (
+        f"from row {readings.row[first]} on the water is {back} again: no longer the same"
+        f" {'cooling' if cooling else 'warming'}"
+    )
     return readings.without(np.arange(len(signed)) >= first, reason)
 
 
 def end_falls(readings: Readings, cooling: bool) -> Readings:
-    """Without the last one or two readings where they stand above those before them: too few to be a new warming, too odd to count."""
+    """Without the last one or two readings where they stand above those before them: too few to be a new warming,
+    too odd to count.
+    """
     signed = readings.temperature.magnitude * (1 if cooling else -1)
-    limit, last, half = limit_of(signed), len(signed), len(signed) // 2  # before that a cold thermometer may stand lower
-    while last > len(signed) - SUSTAINED + 1 and signed[last - 1] > np.min(_middle(signed[: last - 1])[half:], initial=np.inf) + limit:
+    # before that a cold thermometer may stand lower
+    limit, last, half = limit_of(signed), len(signed), len(signed) // 2
+    while (
+        last > len(signed) - SUSTAINED + 1
+        and signed[last - 1] > np.min(_middle(signed[: last - 1])[half:], initial=np.inf) + limit
+    ):
         last -= 1
     words = "warmer" if cooling else "colder"
-    return _without(readings, np.arange(len(signed)) >= last, lambda place: f"{words} than the rows before it, which standing water cannot be")
+    return _without(
+        readings,
+        np.arange(len(signed)) >= last,
+        lambda place: f"{words} than the rows before it, which standing water cannot be",
+    )
 
 
 def caught_up(readings: Readings, cooling: bool) -> Readings:
     """Without the first readings of a thermometer that had not yet caught up with the water."""
     signed = readings.temperature.magnitude * (1 if cooling else -1)
     early = np.arange(len(signed)) < _caught_up(readings.time.magnitude, signed, limit_of(signed))
-    return _without(readings, early, lambda place: "the thermometer had not caught up with the water: the next readings show where it stood")
+    return _without(
+        readings,
+        early,
+        lambda place: "the thermometer had not caught up with the water: the next readings show where it stood",
+    )
 
 
 def _caught_up(times, signed, limit: float) -> int:
-    """Place of the first reading that a falling curve can begin with. times [s]; signed : (n,), falling once it is right
+    """Place of the first reading that a falling curve can begin with. times [s]; signed : (n,), falling once it is
+    right
 
-    The highest, if the readings climb to it; and none that lies below the straight line through the next two: a curve of
+    The highest, if the readings climb to it; and none that lies below the straight line through the next two: a curve
+    of
     cooling bends upwards.
     """
     first = int(np.argmax(signed[: max(len(signed) // 2, 1)]))
@@ -134,10 +159,16 @@ def inside_run(readings: Readings, length: float) -> Readings:
 def need(readings, along: bool, what: str) -> Readings:
     """The readings, if they are of the right kind for an experiment; else an InputError."""
     if not isinstance(readings, Readings):
-        raise InputError(f'{what}: {str(readings)[:60]!r} was given where Readings are needed, for example Readings.from_csv("cooling.csv").')
+        raise InputError(
+            f"{what}: {str(readings)[:60]!r} was given where Readings are needed, for example"
+            ' Readings.from_csv("cooling.csv").'
+        )
     if readings.along != along:
         have, want = ("places", "times") if readings.along else ("times", "places")
-        raise InputError(f"{readings.name}: these readings have {have}; {what} needs {want}. Choose the other experiment or another file.")
+        raise InputError(
+            f"{readings.name}: these readings have {have}; {what} needs {want}. Choose the other experiment or another"
+            " file."
+        )
     return readings
 
 

@@ -1,18 +1,25 @@
 """At the bench: readings against the model, and the one thing that the model did not know.
 
-Three experiments: a standing run that cools, the first draw at a tap, and temperatures along a run in steady flow. In each,
+Three experiments: a standing run that cools, the first draw at a tap, and temperatures along a run in steady flow. In
+each,
 one unknown is fitted by least squares (physics/fit.py). What nobody measures well is fitted beside it:
 
-* cooling: the water's temperature at the first reading. A curve of standing water has no other memory, so a clock that was
-  started late costs nothing. A thermometer that was fixed beforehand follows a slow curve at an even distance; one that had
+* cooling: the water's temperature at the first reading. A curve of standing water has no other memory, so a clock that
+was
+  started late costs nothing. A thermometer that was fixed beforehand follows a slow curve at an even distance; one that
+  had
   to warm up first gives itself away by rising, and those rows are left out, or followed if its time constant is given.
-* first draw: the thermometer's time constant, unless it is given, and the hot water's temperature as this thermometer reads
-  it. A late start of the clock must be given: only the width of the front could tell it from a smaller flow, and that hangs
-  on the water's film, which correlations know to a tenth. It counts as known to a second, and the interval holds that: by as
+* first draw: the thermometer's time constant, unless it is given, and the hot water's temperature as this thermometer
+reads
+  it. A late start of the clock must be given: only the width of the front could tell it from a smaller flow, and that
+  hangs
+  on the water's film, which correlations know to a tenth. It counts as known to a second, and the interval holds that:
+  by as
   much as the flow moves when the clock is taken to be later.
 * along the run: the water's temperature at the start, unless it is given.
 
-The 95 % interval of a loss holds the scatter of the readings and the model's own doubt (physics/bench.py): each thing that it
+The 95 % interval of a loss holds the scatter of the readings and the model's own doubt (physics/bench.py): each thing
+that it
 is not sure of is moved by one standard deviation, and what this would do to the readings moves the fit.
 """
 
@@ -21,19 +28,19 @@ from functools import cache
 
 import numpy as np
 
-from . import checks
-from .fit import Curves, Unknown, conclude, doubt_of, loss_answer, solve, sure_of
-from .result import BenchFit
-from .words import CLOCK, MODEL, flow_words, interval_sentence
-from ..runs.first_draw import first_draw
-from ..quantities.errors import InputError, unknown_name
 from ..physics import bench as physics
 from ..physics.convection import inside_resistance
 from ..physics.properties import water as water_properties
-from .readings import Readings
+from ..quantities.errors import InputError, unknown_name
+from ..quantities.units import FLOW, LENGTH, Q_, START, SUPPLY, Domain, quantity, si
+from ..runs.first_draw import first_draw
 from ..runs.run import WHY_NOT_BURIED, Run
 from ..runs.surroundings import Ground
-from ..quantities.units import FLOW, LENGTH, START, SUPPLY, Domain, Q_, quantity, si
+from . import checks
+from .fit import Curves, Unknown, conclude, doubt_of, loss_answer, solve, sure_of
+from .readings import Readings
+from .result import BenchFit
+from .words import CLOCK, MODEL, flow_words, interval_sentence
 
 CONSTANT = Domain("time constant of the thermometer", "s", 0, 600, 'Q_(8, "s")')
 LATE = Domain("late start", "s", -600, 600, 'Q_(2, "s")')
@@ -92,7 +99,9 @@ def fit_cooling(run: Run, readings: Readings, unknown: str | None = None, thermo
     return conclude("cooling", run, readings, fit, curves, {"start": quantity(fit.values[1], "degC")}, **answer)
 
 
-def fit_first_draw(run: Run, readings: Readings, supply, start, flow=None, late=Q_(0.0, "s"), thermometer=None) -> BenchFit:
+def fit_first_draw(
+    run: Run, readings: Readings, supply, start, flow=None, late=Q_(0.0, "s"), thermometer=None
+) -> BenchFit:
     """The true flow, from the first draw at a tap.
 
     run : single values; readings : over time, the tap opens at time 0
@@ -105,10 +114,15 @@ def fit_first_draw(run: Run, readings: Readings, supply, start, flow=None, late=
     run = _single(run)
     begun, entering = _one(start, START), _one(supply, SUPPLY)
     if entering - begun < 5:
-        raise InputError(f"supply temperature: {supply} is less than 5 K above the {start} that stood in the run; such a draw shows no front.")
+        raise InputError(
+            f"supply temperature: {supply} is less than 5 K above the {start} that stood in the run; such a draw shows"
+            " no front."
+        )
     given = _given_flow(flow, readings)
     readings = checks.need(readings, False, "a first draw")
-    readings = checks.within(readings, begun, entering, "colder than the water that stood in the run", "hotter than the supply")
+    readings = checks.within(
+        readings, begun, entering, "colder than the water that stood in the run", "hotter than the supply"
+    )
     readings = checks.near_neighbours(readings)
     checks.must_change(readings, "Read from before the tap opens until the water stays hot.")
     clock = readings.time.magnitude
@@ -130,7 +144,8 @@ def fit_first_draw(run: Run, readings: Readings, supply, start, flow=None, late=
     fit = solve(readings, clock, model, unknowns, np.log(guess) + np.array([-0.1, 0.0, 0.1]))
     moved = fit.moved_by(model(fit.values, clock + LATE_DOUBT) - model(fit.values, clock))[0]
     others = {
-        "hot water": quantity(fit.values[1], "degC"), "late start": quantity(behind, "s"),
+        "hot water": quantity(fit.values[1], "degC"),
+        "late start": quantity(behind, "s"),
         "time constant": quantity(fixed or np.exp(fit.values[2]), "s"),
     }
     at = np.linspace(min(clock[0], 0.0), clock[-1], CURVE)
@@ -139,15 +154,19 @@ def fit_first_draw(run: Run, readings: Readings, supply, start, flow=None, late=
     return conclude("first draw", run, readings, fit, Curves(at, model(fit.values, at), expected), others, **answer)
 
 
-def fit_along(run: Run, readings: Readings, flow=None, unknown: str | None = None, supply=None, measured: str = "water") -> BenchFit:
+def fit_along(
+    run: Run, readings: Readings, flow=None, unknown: str | None = None, supply=None, measured: str = "water"
+) -> BenchFit:
     """Insulation conductivity, UA or the true flow, from temperatures along a run in steady flow.
 
     run : single values; with a bare share, the loss of both parts together
     readings : against the place along the run
-    flow : volume flow at the start; None: the mean of the readings' flow column. With unknown="flow" it is for comparison only
+    flow : volume flow at the start; None: the mean of the readings' flow column. With unknown="flow" it is for
+        comparison only
     unknown : "conductivity", "UA" or "flow"; None: the conductivity of an insulated run, the UA of a bare one
     supply : water at the start; None: fitted
-    measured : "water" (also a thermometer on bare metal pipe), or "surface": the outermost surface of the covered part; then
+    measured : "water" (also a thermometer on bare metal pipe), or "surface": the outermost surface of the covered part;
+        then
         the supply must be given, and the unknown cannot be the UA. Raises InputError.
     """
     run, unknown = _single(run), unknown if unknown == "flow" else _loss_unknown(run, unknown)
@@ -156,7 +175,9 @@ def fit_along(run: Run, readings: Readings, flow=None, unknown: str | None = Non
     line, length, rest = run.line, si(run.length, LENGTH), float(run.line.rest())
     given = _given_flow(flow, readings)
     if given is None and unknown != "flow":
-        raise InputError('flow: fitting a loss needs the flow; give it, for example flow=Q_(2, "L/min"), or a column flow [L/min].')
+        raise InputError(
+            'flow: fitting a loss needs the flow; give it, for example flow=Q_(2, "L/min"), or a column flow [L/min].'
+        )
     readings = _along_readings(readings, length, rest, entering)
     place, warmest = readings.place.magnitude, float(np.max(readings.temperature.magnitude))
     guess = given if unknown != "flow" else _flow_guess(line, readings, rest)
@@ -180,7 +201,9 @@ def fit_along(run: Run, readings: Readings, flow=None, unknown: str | None = Non
     fit = solve(readings, place, model, unknowns, FACTORS)
     others = {} if entering is not None else {"start": quantity(fit.values[1], "degC")}
     at, others_of = np.linspace(0.0, length, CURVE), fit.values[1:]
-    water = float(np.mean(physics.flowing_water(line, others_of[0] if len(others_of) else entering, guess, length, place)))
+    water = float(
+        np.mean(physics.flowing_water(line, others_of[0] if len(others_of) else entering, guess, length, place))
+    )
     film = float(_film(line, water, guess))
     bases = _bases(line, doubtful, water, film) if unknown == "UA" else ()
     sure = sure_of(fit, doubt_of(fit, place, model, [model_of(other) for other in doubtful], bases))
@@ -271,21 +294,26 @@ def _check_measured(measured: str, unknown: str, supply) -> None:
         raise unknown_name("measured", measured, ["water", "surface"])
     if measured == "surface" and (supply is None or unknown == "UA"):
         raise InputError(
-            'measured: from the surface alone neither the water nor a UA can be told. Give supply=…, and fit "conductivity" or "flow".'
+            "measured: from the surface alone neither the water nor a UA can be told. Give supply=…, and fit"
+            ' "conductivity" or "flow".'
         )
 
 
 def _draws(run: Run, readings: Readings, supply: float, start: float, late: float):
     """A function flow [m3/s] → times and temperatures at the tap, and a first guess of the flow.
 
-    Against the volume that was drawn, draws of neighbouring flows hardly differ: those of a few flows, a tenth apart, are
+    Against the volume that was drawn, draws of neighbouring flows hardly differ: those of a few flows, a tenth apart,
+    are
     followed, and a parabola through three of them gives the others to a few hundredths of a degree.
     The guess: time scales as one over the flow, so it is right once the model passes half way when the readings do.
     """
+
     @cache
     def node(number: int):
         flow = np.exp(NODE * number)
-        done = first_draw((run,), quantity(supply, "degC"), quantity(flow, "m**3/s"), quantity(start, "degC"), quantity(start, "degC"))
+        done = first_draw(
+            (run,), quantity(supply, "degC"), quantity(flow, "m**3/s"), quantity(start, "degC"), quantity(start, "degC")
+        )
         drawn = done.time.magnitude * flow
         # The front is a step, two entries at one volume: a trillionth apart they can be told apart.
         return drawn * (1 + 1e-12 * np.arange(len(drawn))), done.temperature.magnitude
@@ -299,7 +327,10 @@ def _draws(run: Run, readings: Readings, supply: float, start: float, late: floa
 
     clock, values, half = readings.time.magnitude, readings.temperature.magnitude, 0.5 * (supply + start)
     if not np.any(values > half):
-        raise InputError(f"{readings.name}: no reading is above half way between the {start:.4g} °C that stood in the run and the supply. {LONGER}")
+        raise InputError(
+            f"{readings.name}: no reading is above half way between the {start:.4g} °C that stood in the run and the"
+            f" supply. {LONGER}"
+        )
     front = max(float(clock[np.argmax(values > half)]) + late, 1.0)  # since the tap was opened
     flow = si(run.length, LENGTH) * 0.25 * np.pi * run.line.inside_diameter**2 / front
     for _ in range(2):
@@ -309,15 +340,28 @@ def _draws(run: Run, readings: Readings, supply: float, start: float, late: floa
 
 
 def _flow_answer(sure, given: float | None, doubted: str) -> dict:
-    """The fields of a BenchFit for a flow. sure, given [m3/s]; doubted : what else than the readings is not sure, in words"""
+    """The fields of a BenchFit for a flow. sure, given [m3/s]; doubted : what else than the readings is not sure, in
+    words
+    """
     value, error, low, high = (_flow(one) for one in sure[:4])
     label = None if given is None else _flow(given)
     word, meaning = flow_words(value, low, high, label)
     meaning = f"{meaning} {interval_sentence(sure.scatter, sure.doubt, doubted)}"
     return {
-        "unknown": "flow", "value": value, "standard_error": error, "low": low, "high": high, "label": label,
-        "ua": None, "ua_low": None, "ua_high": None, "like_thickness": None, "word": word, "meaning": meaning,
-        "scatter": sure.scatter, "doubt": sure.doubt,
+        "unknown": "flow",
+        "value": value,
+        "standard_error": error,
+        "low": low,
+        "high": high,
+        "label": label,
+        "ua": None,
+        "ua_low": None,
+        "ua_high": None,
+        "like_thickness": None,
+        "word": word,
+        "meaning": meaning,
+        "scatter": sure.scatter,
+        "doubt": sure.doubt,
     }
 
 
@@ -336,7 +380,10 @@ def _flow_guess(line, readings: Readings, rest: float) -> float:
     far = np.abs(readings.temperature.magnitude - rest) > 0.5
     slope = np.polyfit(readings.place.magnitude[far], np.log(np.abs(readings.temperature.magnitude[far] - rest)), 1)[0]
     if slope >= 0:
-        raise InputError(f"{readings.name}: the water does not come nearer to the surroundings along the run. Check places and temperatures.")
+        raise InputError(
+            f"{readings.name}: the water does not come nearer to the surroundings along the run. Check places and"
+            " temperatures."
+        )
     water = float(np.mean(readings.temperature.magnitude))
     at = water_properties(water)
     return float(line.conductance(water, rest)[0]) / (-slope * at.density * at.heat_capacity)

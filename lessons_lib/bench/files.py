@@ -7,12 +7,12 @@ from dataclasses import dataclass, field
 from functools import lru_cache
 from pathlib import Path
 
-from ..storage import preferences
 from ..quantities.errors import InputError, shown
+from ..storage import preferences
 from ..storage.files import read_bytes
 from ..storage.reading_table import text_of
-from .readings import LARGEST, Readings
 from ..storage.tables import DATA
+from .readings import LARGEST, Readings
 
 OWN_FOLDER = "my-readings"  # in the reader's folder, see preferences.folder
 ENDINGS = (".csv", ".tsv", ".txt")
@@ -41,13 +41,17 @@ def own_folder() -> Path:
 
 
 def own_files() -> list[str]:
-    """Names of the reader's files of readings, in order. An absent folder has none. Raises InputError: it cannot be looked into."""
+    """Names of the reader's files of readings, in order. An absent folder has none. Raises InputError: it cannot be
+    looked into.
+    """
     try:
         return sorted(file.name for file in own_folder().iterdir() if file.suffix.lower() in ENDINGS and file.is_file())
     except FileNotFoundError:
         return []
     except OSError as reason:
-        raise InputError(f"The folder {OWN_FOLDER} cannot be read ({reason.strerror}). Ask who set up this machine.") from None
+        raise InputError(
+            f"The folder {OWN_FOLDER} cannot be read ({reason.strerror}). Ask who set up this machine."
+        ) from None
 
 
 def demo(name: str) -> Source:
@@ -61,7 +65,9 @@ def own(name: str) -> Source:
 
 
 def own_lines(name: str) -> tuple:
-    """The first lines of a file in the reader's folder, also where it holds no usable readings; none where it is no text."""
+    """The first lines of a file in the reader's folder, also where it holds no usable readings; none where it is no
+    text.
+    """
     file = own_folder() / Path(name).name
     try:
         return tuple(text_of(read_bytes(file, 100 * SHOWN_LINES, cut=True), file.name).splitlines()[:SHOWN_LINES])
@@ -88,7 +94,9 @@ def _read(file: Path) -> Source:
 def _kept(file: Path, changed: int, size: int) -> Source:
     """Read once; `changed` and `size` tell when it is another file under the same name."""
     text = text_of(read_bytes(file, LARGEST), shown(file.name))
-    return Source(Readings.from_text(text, shown(file.name)), tuple(text[: 100 * SHOWN_LINES].splitlines()[:SHOWN_LINES]))
+    return Source(
+        Readings.from_text(text, shown(file.name)), tuple(text[: 100 * SHOWN_LINES].splitlines()[:SHOWN_LINES])
+    )
 
 
 @lru_cache(maxsize=8)

@@ -1,4 +1,6 @@
-"""The fit itself, between the experiments of bench.py and physics/fit.py: unknowns with names, and what their errors mean."""
+"""The fit itself, between the experiments of bench.py and physics/fit.py: unknowns with names, and what their errors
+mean.
+"""
 
 from dataclasses import dataclass
 from math import exp, hypot, log, sqrt
@@ -6,16 +8,16 @@ from typing import NamedTuple
 
 import numpy as np
 
-from . import words
-from .result import CAUTION, BenchFit
-from ..runs.cautions import joined
-from ..quantities.errors import InputError
 from ..physics import bench as physics
 from ..physics.fit import Fit, NotDetermined, independent, least_squares, student
 from ..physics.line import Line
-from .readings import Readings
-from ..runs.run import Run
+from ..quantities.errors import InputError
 from ..quantities.units import quantity
+from ..runs.cautions import joined
+from ..runs.run import Run
+from . import words
+from .readings import Readings
+from .result import CAUTION, BenchFit
 
 COARSE = 400  # readings that a first look at many values takes
 NORMAL = 1.96  # standard deviations that hold 95 % of a normal spread
@@ -24,7 +26,9 @@ THICKNESSES = np.concatenate([np.linspace(0, 0.005, 51), np.linspace(0.005, word
 
 @dataclass(frozen=True)
 class Unknown:
-    """One number to fit: where to begin, a change that the readings would show, and its bounds. The first is the one asked for."""
+    """One number to fit: where to begin, a change that the readings would show, and its bounds. The first is the one
+    asked for.
+    """
 
     name: str
     start: float
@@ -34,7 +38,8 @@ class Unknown:
 
 
 class Sure(NamedTuple):
-    """A logarithm that was fitted: the value itself, its standard error and its 95 % interval; and as shares of the value
+    """A logarithm that was fitted: the value itself, its standard error and its 95 % interval; and as shares of the
+    value
     the half-width that the readings alone would give it, and the one that all else alone would."""
 
     value: float
@@ -72,13 +77,15 @@ def solve(readings: Readings, at, model, unknowns, tries) -> Fit:
         fit = least_squares(lambda values: model(values, at), measured, start, *map(np.array, limits))
     except NotDetermined as reason:
         raise InputError(
-            f"{readings.name}: these readings do not say what the {unknowns[reason.place].name} is; another unknown explains them "
-            "just as well. Read longer and more often while the temperature changes, or give one of the others yourself."
+            f"{readings.name}: these readings do not say what the {unknowns[reason.place].name} is; another unknown"
+            " explains them just as well. Read longer and more often while the temperature changes, or give one of the"
+            " others yourself."
         ) from reason
     if fit.at_bound[0]:
         raise InputError(
-            f"{readings.name}: no {unknowns[0].name} between {exp(unknowns[0].low):.3g} and {exp(unknowns[0].high):.3g} times what was expected fits "
-            'these readings. Check the unit in the header, the air temperature and the run; of an insulated run fit the loss of each metre (unknown="UA").'
+            f"{readings.name}: no {unknowns[0].name} between {exp(unknowns[0].low):.3g} and {exp(unknowns[0].high):.3g}"
+            " times what was expected fits these readings. Check the unit in the header, the air temperature and the"
+            ' run; of an insulated run fit the loss of each metre (unknown="UA").'
         )
     return fit
 
@@ -106,22 +113,32 @@ def sure_of(fit: Fit, doubt: float = 0.0) -> Sure:
     return Sure(value, value * hypot(error, doubt), value * exp(-width), value * exp(width), scatter, doubtful)
 
 
-def conclude(experiment: str, run: Run, readings: Readings, fit: Fit, curves: Curves, others: dict, **answer) -> BenchFit:
+def conclude(
+    experiment: str, run: Run, readings: Readings, fit: Fit, curves: Curves, others: dict, **answer
+) -> BenchFit:
     """The result, from what every experiment has in common and the fields of its own answer."""
     unit = "m" if readings.along else "s"
     return BenchFit(
-        experiment=experiment, others=others, rms=_kelvin(sqrt(np.mean(fit.residuals**2))), residuals=_kelvin(fit.residuals),
-        readings=readings, curve_at=quantity(curves.at, unit), curve=quantity(curves.fitted, "degC"),
+        experiment=experiment,
+        others=others,
+        rms=_kelvin(sqrt(np.mean(fit.residuals**2))),
+        residuals=_kelvin(fit.residuals),
+        readings=readings,
+        curve_at=quantity(curves.at, unit),
+        curve=quantity(curves.fitted, "degC"),
         curve_expected=None if curves.expected is None else quantity(curves.expected, "degC"),
-        caution=joined(CAUTION, run.caution), **answer,
+        caution=joined(CAUTION, run.caution),
+        **answer,
     )
 
 
 def loss_answer(run: Run, line: Line, unknown: str, sure: Sure, water: float, film: float = 0.0) -> dict:
     """The fields of a BenchFit for a loss: sure is a factor on the label's conductivity or on its UA.
 
-    line : as the model has it; water : mean temperature of the readings [degC]; film : on the inside of the wall [m K/W]
+    line : as the model has it; water : mean temperature of the readings [degC]; film : on the inside of the wall [m
+        K/W]
     """
+
     def ua(factor: float) -> float:
         if unknown == "UA":
             return factor * ua_of(line)
@@ -139,11 +156,20 @@ def loss_answer(run: Run, line: Line, unknown: str, sure: Sure, water: float, fi
     value, error, least, most = (quantity(one, "W/(m*K)") for one in sure.times(base)[:4])
     word, meaning, like = _loss_meaning(run, line, water, film, label, loss, low, high)
     return {
-        "unknown": unknown, "value": value, "standard_error": error, "low": least, "high": most,
-        "label": quantity(base, "W/(m*K)"), "ua": quantity(loss, "W/(m*K)"), "ua_low": quantity(low, "W/(m*K)"),
-        "ua_high": quantity(high, "W/(m*K)"), "like_thickness": None if like is None else quantity(like, "m"), "word": word,
+        "unknown": unknown,
+        "value": value,
+        "standard_error": error,
+        "low": least,
+        "high": most,
+        "label": quantity(base, "W/(m*K)"),
+        "ua": quantity(loss, "W/(m*K)"),
+        "ua_low": quantity(low, "W/(m*K)"),
+        "ua_high": quantity(high, "W/(m*K)"),
+        "like_thickness": None if like is None else quantity(like, "m"),
+        "word": word,
         "meaning": f"{meaning} {words.interval_sentence(sure.scatter, sure.doubt, words.MODEL)}",
-        "scatter": sure.scatter, "doubt": sure.doubt,
+        "scatter": sure.scatter,
+        "doubt": sure.doubt,
     }
 
 
@@ -156,7 +182,9 @@ def _loss_meaning(run: Run, line: Line, water: float, film: float, label: float,
         return word, words.bare_sentence(word, quantity(loss, "W/(m*K)"), quantity(label, "W/(m*K)")), None
     bare = Line(tuple((share, section.bare()) for share, section in line.parts), line.around)
     word = words.insulation_word(*shares, float(bare.conductance(water, bare.rest(), film)[0]) / label)
-    like, thinnest, thickest = (physics.thickness_like(line, one, water, THICKNESSES, film) for one in (loss, high, low))
+    like, thinnest, thickest = (
+        physics.thickness_like(line, one, water, THICKNESSES, film) for one in (loss, high, low)
+    )
     sentence = words.insulation_sentence(word, given, run.insulation.material, like, thinnest, thickest, loss / label)
     return word, sentence, like
 

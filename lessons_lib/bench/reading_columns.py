@@ -2,9 +2,9 @@
 
 import numpy as np
 
-from ..storage import reading_table as written
 from ..quantities.errors import InputError
-from ..quantities.units import Domain, Q_, in_unit_of, si
+from ..quantities.units import Q_, Domain, in_unit_of, si
+from ..storage import reading_table as written
 
 DOMAINS = {  # what a reading may be; wider than what any one experiment allows
     "time": Domain("time", "s", -3.2e7, 3.2e7, 'Q_([0, 5, 10], "min")'),
@@ -23,7 +23,8 @@ NO_NUMBER = '"{}" is not a number ({}); units belong in the header'
 def columns_of(name: str, header_row: int, header, numbers, rows, wanted: str | None = None):
     """The columns {kind: (n,) in SI}, the row numbers (n,) of the usable rows, and [(row, reason)] of the others.
 
-    name, header_row, header, numbers, rows : as reading_table.table gives them; row 0 is the header of a typed table, whose rows are a list
+    name, header_row, header, numbers, rows : as reading_table.table gives them; row 0 is the header of a typed table,
+    whose rows are a list
     wanted : a word of the header of the temperature column, where there are several
     Raises InputError for a header that cannot be used.
     """
@@ -60,7 +61,9 @@ def _headings(where: str, header, rows, wanted) -> dict:
             continue
         if head.kind in found:
             one, other = found[head.kind][1].text, head.text
-            advice = "say which by a word of its header: temperature=…" if head.kind == "temperature" else "keep one of them"
+            advice = (
+                "say which by a word of its header: temperature=…" if head.kind == "temperature" else "keep one of them"
+            )
             raise InputError(f'{where}: two columns for {head.kind}, "{one}" and "{other}"; {advice}.')
         found[head.kind] = place, _with_unit(where, head, [row[place] for row in rows if place < len(row)])
     if "place" in found:  # along a run the order does not matter, nor when a place was read
@@ -68,7 +71,9 @@ def _headings(where: str, header, rows, wanted) -> dict:
     for kind in ("temperature", "time"):
         if kind not in found and not (kind == "time" and "place" in found):
             also = f" or {written.POSSIBLE['place']}" if kind == "time" else ""
-            raise InputError(f"{where}: no column for {kind} in {'; '.join(header)[:80]}. Name one {written.POSSIBLE[kind]}{also}.")
+            raise InputError(
+                f"{where}: no column for {kind} in {'; '.join(header)[:80]}. Name one {written.POSSIBLE[kind]}{also}."
+            )
     return found
 
 
@@ -77,7 +82,12 @@ def _with_unit(where: str, head, cells):
     if head.unit is not None:
         return head
     filled = [cell for cell in cells if cell.strip()]
-    if head.kind == "time" and not head.bracket and filled and sum(np.isfinite([written.clock(cell) for cell in filled])) > len(filled) / 2:
+    if (
+        head.kind == "time"
+        and not head.bracket
+        and filled
+        and sum(np.isfinite([written.clock(cell) for cell in filled])) > len(filled) / 2
+    ):
         return written.Heading("time", written.CLOCK, head.text)
     what = f'"{head.bracket}" is not a unit of {head.kind} known here' if head.bracket else "the unit is missing"
     raise InputError(f'{where}: column "{head.text}": {what}. Write {written.POSSIBLE[head.kind]}.')
@@ -88,7 +98,9 @@ def _square(rows, width: int, reasons) -> list:
     cells = []
     for place, row in enumerate(rows):
         if len(row) > width and any(cell.strip() for cell in row[width:]):
-            reasons[place] = f"{len(row)} cells where the header has {width}; with decimal commas, part the columns with semicolons"
+            reasons[place] = (
+                f"{len(row)} cells where the header has {width}; with decimal commas, part the columns with semicolons"
+            )
         cells.append(row if len(row) >= width else [*row, *[""] * (width - len(row))])
     return cells
 

@@ -1,6 +1,7 @@
 """Readings taken at the bench: typed in a small table, or from the file of a logger.
 
-What cannot be used is left out visibly: each such row is kept with its number and the reason. Files are read, never written.
+What cannot be used is left out visibly: each such row is kept with its number and the reason. Files are read, never
+written.
 """
 
 from dataclasses import dataclass, fields, replace
@@ -9,13 +10,13 @@ from typing import NamedTuple
 
 import numpy as np
 
-from ..storage import reading_table as written
 from ..quantities.errors import InputError, shown
-from ..storage.files import read_bytes
 from ..quantities.plain_data import fields_from, plain
-from .reading_columns import DOMAINS, columns_of
 from ..quantities.results import Printed
 from ..quantities.units import quantity, si
+from ..storage import reading_table as written
+from ..storage.files import read_bytes
+from .reading_columns import DOMAINS, columns_of
 
 FEWEST = 4
 LARGEST = 20_000_000  # bytes of a file; half a million rows have some 15 million
@@ -41,7 +42,8 @@ class Readings(Printed):
     flow : (n,) or None
     name : of the file or table; row : (n,) row numbers in it, whole numbers, or None: 1, 2, 3 …
     left_out : tuple of LeftOut
-    Raises InputError: fewer than four readings, neither time nor place, lists of different length, times that do not rise.
+    Raises InputError: fewer than four readings, neither time nor place, lists of different length, times that do not
+    rise.
     """
 
     temperature: object
@@ -53,31 +55,42 @@ class Readings(Printed):
     left_out: tuple = ()
 
     def __post_init__(self):
-        inside = {kind: si(getattr(self, kind), domain) for kind, domain in DOMAINS.items() if getattr(self, kind) is not None}
+        inside = {
+            kind: si(getattr(self, kind), domain) for kind, domain in DOMAINS.items() if getattr(self, kind) is not None
+        }
         count = np.size(inside.get("temperature", ()))
         if ("time" in inside) == ("place" in inside):
             raise InputError(f"{self.name}: give either the times or the places of the readings.")
         for kind, values in inside.items():
             if np.shape(values) != (count,):
-                raise InputError(f"{self.name}: {kind} has {np.size(values)} values for {count} temperatures. Give one a row.")
+                raise InputError(
+                    f"{self.name}: {kind} has {np.size(values)} values for {count} temperatures. Give one a row."
+                )
             object.__setattr__(self, kind, quantity(values, DOMAINS[kind].unit))
         if count < FEWEST:
-            raise InputError(f"{self.name}: {count} readings; a fit needs at least {FEWEST}, better 10. Read longer or more often.")
+            raise InputError(
+                f"{self.name}: {count} readings; a fit needs at least {FEWEST}, better 10. Read longer or more often."
+            )
         if self.row is None:
             object.__setattr__(self, "row", np.arange(1, count + 1))
         back = np.flatnonzero(np.diff(inside["time"]) <= 0) if "time" in inside else ()
         if len(back):
-            raise InputError(f"{self.name}: row {self.row[back[0] + 1]} is not later than row {self.row[back[0]]}. Sort the rows by time.")
+            raise InputError(
+                f"{self.name}: row {self.row[back[0] + 1]} is not later than row {self.row[back[0]]}. Sort the rows by"
+                " time."
+            )
 
     @classmethod
     def from_csv(cls, path, temperature: str | None = None) -> "Readings":
-        """Readings from a text file with a header; delimiter comma, semicolon or tab; lines that begin with # are comments.
+        """Readings from a text file with a header; delimiter comma, semicolon or tab; lines that begin with # are
+        comments.
 
         path : file; it is read and never written
         temperature : a word of the header, where several columns hold temperatures
         The header names each column and its unit: "time [min]", "temperature (°F)", "Temp °C", "clock", "place [m]",
         "flow [L/min]". Decimal comma or point; clock times as 14:03, 14:03:20 or 2:03 pm, over midnight too.
-        Raises InputError naming file and row: not there, empty, too large, not text, no header, no unit, no usable rows.
+        Raises InputError naming file and row: not there, empty, too large, not text, no header, no unit, no usable
+        rows.
         """
         name = shown(Path(path).name)
         return cls.from_text(written.text_of(read_bytes(path, LARGEST), name), name, temperature)
@@ -103,9 +116,13 @@ class Readings(Printed):
         return self.place is not None
 
     def without(self, bad, reasons) -> "Readings":
-        """The readings less some. bad : (n,) of bool; reasons : one text, or one for each bad row. Raises InputError: too few left."""
+        """The readings less some. bad : (n,) of bool; reasons : one text, or one for each bad row. Raises
+        InputError: too few left.
+        """
         rows = self.row[bad].tolist()
-        more = [LeftOut(row, why) for row, why in zip(rows, [reasons] * len(rows) if isinstance(reasons, str) else reasons)]
+        more = [
+            LeftOut(row, why) for row, why in zip(rows, [reasons] * len(rows) if isinstance(reasons, str) else reasons)
+        ]
         every = tuple(sorted([*self.left_out, *more]))
         if np.sum(~bad) < FEWEST:
             raise _too_few(self.name, int(np.sum(~bad)), every)
@@ -116,7 +133,9 @@ class Readings(Printed):
         return replace(self, **self._of(np.argsort(self.place.magnitude, kind="stable"))) if self.along else self
 
     def thinned(self, most: int = 2000) -> "Readings":
-        """At most so many readings, for drawing: of each stretch the lowest and the highest, so that no spike is lost."""
+        """At most so many readings, for drawing: of each stretch the lowest and the highest, so that no spike is
+        lost.
+        """
         count = len(self.row)
         if count <= most:
             return self
@@ -140,9 +159,14 @@ class Readings(Printed):
         """From what `to_data` gave. Raises InputError where it is something else."""
         given = fields_from(data, [field.name for field in fields(cls)], "readings")
         try:
-            row, left_out = np.asarray(given.pop("row"), dtype=int), tuple(LeftOut(int(row), str(why)) for row, why in given.pop("left_out"))
+            row, left_out = (
+                np.asarray(given.pop("row"), dtype=int),
+                tuple(LeftOut(int(row), str(why)) for row, why in given.pop("left_out")),
+            )
         except (TypeError, ValueError):
-            raise InputError("readings: the row numbers of the saved data cannot be read. Read the file in again.") from None
+            raise InputError(
+                "readings: the row numbers of the saved data cannot be read. Read the file in again."
+            ) from None
         return cls(**given, row=row, left_out=left_out)
 
     def _rows(self):
@@ -174,4 +198,9 @@ def _read(cls, name: str, header_row: int, header, numbers, cells, temperature=N
     left_out = tuple(LeftOut(*one) for one in left_out)
     if len(rows) < FEWEST:
         raise _too_few(name, len(rows), left_out, numbers)
-    return cls(**{kind: quantity(values, DOMAINS[kind].unit) for kind, values in columns.items()}, name=name, row=rows, left_out=left_out)
+    return cls(
+        **{kind: quantity(values, DOMAINS[kind].unit) for kind, values in columns.items()},
+        name=name,
+        row=rows,
+        left_out=left_out,
+    )

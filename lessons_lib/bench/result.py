@@ -3,18 +3,18 @@
 from dataclasses import dataclass, field, fields
 from math import exp, hypot, log
 
-from .words import difference_words
 from ..quantities.display import both
 from ..quantities.errors import InputError
 from ..quantities.plain_data import fields_from, plain
-from .readings import Readings, left_out_words
 from ..quantities.results import Printed
+from .readings import Readings, left_out_words
+from .words import difference_words
 
 CAUTION = (
-    "Hot pipe and hot water burn: fix the thermometer before hot water runs, never feel for heat, and keep taps for learners at "
-    "45 °C or less. The interval holds the scatter of these readings and what the model is not sure of, such as air read to "
-    "half a degree. A thermometer that reads 1 °C wrong, air further off or another length than given moves the answer as a "
-    "whole: check them first."
+    "Hot pipe and hot water burn: fix the thermometer before hot water runs, never feel for heat, and keep taps for"
+    " learners at 45 °C or less. The interval holds the scatter of these readings and what the model is not sure of,"
+    " such as air read to half a degree. A thermometer that reads 1 °C wrong, air further off or another length than"
+    " given moves the answer as a whole: check them first."
 )
 
 
@@ -23,18 +23,24 @@ class BenchFit(Printed):
     """One unknown fitted to readings by least squares.
 
     experiment : "cooling", "first draw" or "along the run"
-    unknown : "conductivity" [W/(m K)] of the insulation, "UA": the loss per metre and kelvin [W/(m K)], or "flow" [L/min]
+    unknown : "conductivity" [W/(m K)] of the insulation, "UA": the loss per metre and kelvin [W/(m K)], or "flow"
+        [L/min]
     value, standard_error : of the unknown; low, high : its 95 % interval
-    label : what the model takes without readings: the table's conductivity, its UA, the flow that was given; None: none given
+    label : what the model takes without readings: the table's conductivity, its UA, the flow that was given; None: none
+        given
     ua, ua_low, ua_high : the loss per metre and kelvin that goes with it [W/(m K)]; None in a first draw
     like_thickness : of the same insulation as on the label that would lose as much (its own heat is not part of it);
         0: none would; inf: more than 100 mm; None: a bare run, or a flow
     word : "like the label", "worse than the label", …; meaning : the whole sentence
-    others : what was fitted beside it, by name: the water's start, a late start of the clock, the thermometer's time constant
-    scatter, doubt : half-widths of the 95 % interval as shares of the value, from the readings alone and from all else alone
+    others : what was fitted beside it, by name: the water's start, a late start of the clock, the thermometer's time
+        constant
+    scatter, doubt : half-widths of the 95 % interval as shares of the value, from the readings alone and from all else
+        alone
         (the model; in a first draw the clock); together they add as squares; None: saved before this was told
-    rms : root mean square of the residuals; residuals : reading less model, (n,) [K], of `readings`, the rows that were used
-    curve_at, curve, curve_expected : time [s] or place [m], the fitted curve and the label's [degC], (m,); the last may be None
+    rms : root mean square of the residuals; residuals : reading less model, (n,) [K], of `readings`, the rows that were
+        used
+    curve_at, curve, curve_expected : time [s] or place [m], the fitted curve and the label's [degC], (m,); the last may
+        be None
     """
 
     experiment: str
@@ -72,7 +78,9 @@ class BenchFit(Printed):
         return [*rows, ("readings", str(len(self.readings.row))), ("left out", left_out_words(self.left_out))]
 
     def to_data(self) -> dict:
-        """As plain data, what JSON can hold. Of a long logger file give the fit `thinned()` readings, or keep the file beside it."""
+        """As plain data, what JSON can hold. Of a long logger file give the fit `thinned()` readings, or keep the
+        file beside it.
+        """
         values = {one.name: getattr(self, one.name) for one in fields(self)}
         return plain({**values, "readings": self.readings.to_data()})
 
@@ -106,7 +114,9 @@ def compare(one: BenchFit, other: BenchFit) -> Comparison:
     """How the other experiment compares with the first; both of a loss, or both of a flow. Raises InputError."""
     for fit in (one, other):
         if not isinstance(fit, BenchFit):
-            raise InputError(f"compare: {str(fit)[:60]!r} was given where the result of a fit is needed, for example of fit_cooling.")
+            raise InputError(
+                f"compare: {str(fit)[:60]!r} was given where the result of a fit is needed, for example of fit_cooling."
+            )
     if (one.unknown == "flow") != (other.unknown == "flow"):
         raise InputError("compare: one of these fits is of a flow, the other of a loss. Compare two of a kind.")
     kind = "flow" if one.unknown == "flow" else "loss per kelvin"

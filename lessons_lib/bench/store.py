@@ -9,12 +9,12 @@ from pathlib import Path
 
 import numpy as np
 
-from ..storage import preferences
-from .result import BenchFit
 from ..quantities.errors import InputError
-from ..storage.files import NotThere, held, kept_aside, read_bytes, write_whole
 from ..quantities.plain_data import plain, restored
+from ..storage import preferences
+from ..storage.files import NotThere, held, kept_aside, read_bytes, write_whole
 from .readings import LeftOut, Readings
+from .result import BenchFit
 
 NAME = "bench-results.json"
 FORMAT, VERSION = "hot water runs: bench results", 1
@@ -43,7 +43,9 @@ class Store:
         self.file, self.notice = preferences.folder() / NAME, ""
 
     def all(self) -> dict[str, Saved]:
-        """Name → Saved, the latest last. Raises InputError: the file cannot be opened, or comes from another version."""
+        """Name → Saved, the latest last. Raises InputError: the file cannot be opened, or comes from another
+        version.
+        """
         try:
             return _restored(_entries(self.file))
         except Damaged:  # looked at once more while nobody writes, and only then set aside
@@ -57,7 +59,9 @@ class Store:
         """
         name = " ".join(str(name).split())[:LONGEST]
         if not name:
-            raise InputError("name: nothing was given. Type a name for this experiment, for example: leg in foam, March.")
+            raise InputError(
+                "name: nothing was given. Type a name for this experiment, for example: leg in foam, March."
+            )
         entry = {
             "settings": plain(saved.settings),
             "readings": _thin(saved.readings).to_data(),
@@ -67,9 +71,20 @@ class Store:
             entries = self._whole(lambda: _entries(self.file))
             entries.pop(name, None)
             entries[name] = entry
-            text = json.dumps({"format": FORMAT, "version": VERSION, "results": entries}, ensure_ascii=False, indent=1, allow_nan=True) + "\n"
+            text = (
+                json.dumps(
+                    {"format": FORMAT, "version": VERSION, "results": entries},
+                    ensure_ascii=False,
+                    indent=1,
+                    allow_nan=True,
+                )
+                + "\n"
+            )
             if len(text) > LARGEST:
-                raise InputError(f"{self.file.name} is full: it holds {len(entries) - 1} experiments. Give it another name, and a new one is begun.")
+                raise InputError(
+                    f"{self.file.name} is full: it holds {len(entries) - 1} experiments. Give it another name, and a"
+                    " new one is begun."
+                )
             write_whole(self.file, text, replace=True)
         return name
 
@@ -100,20 +115,25 @@ def _entries(file: Path) -> dict:
             return found["results"]
     except (ValueError, KeyError, TypeError, RecursionError):
         raise Damaged("not readable") from None
-    raise InputError(f"{file.name} was written by another version of this workbook. It was left as it is; open it with that version.")
+    raise InputError(
+        f"{file.name} was written by another version of this workbook. It was left as it is; open it with that version."
+    )
 
 
 def _restored(entries: dict) -> dict[str, Saved]:
     """Name → Saved. Raises Damaged."""
     try:
         return {name: _saved(entry) for name, entry in entries.items()}
-    except (ValueError, KeyError, TypeError, AttributeError, OverflowError, RecursionError):  # InputError is a ValueError
+    # InputError is a ValueError
+    except (ValueError, KeyError, TypeError, AttributeError, OverflowError, RecursionError):
         raise Damaged("not readable") from None
 
 
 def _saved(entry: dict) -> Saved:
     """One entry; InputError, KeyError or TypeError where it is damaged."""
-    settings = {key: tuple(value) if isinstance(value, list) else value for key, value in restored(entry["settings"]).items()}
+    settings = {
+        key: tuple(value) if isinstance(value, list) else value for key, value in restored(entry["settings"]).items()
+    }
     fit = None if entry["fit"] is None else BenchFit.from_data(entry["fit"])
     return Saved(settings, Readings.from_data(entry["readings"]), fit)
 
@@ -123,7 +143,10 @@ def _thin(readings: Readings) -> Readings:
     if len(thin.row) < len(readings.row):
         thin = replace(thin, name=f"{readings.name} ({len(thin.row)} of {len(readings.row)} readings)")
     if more:
-        thin = replace(thin, left_out=(*readings.left_out[:KEPT_LEFT_OUT], LeftOut(more[0].row, f"this row and {len(more) - 1} more")))
+        thin = replace(
+            thin,
+            left_out=(*readings.left_out[:KEPT_LEFT_OUT], LeftOut(more[0].row, f"this row and {len(more) - 1} more")),
+        )
     return thin
 
 

@@ -8,7 +8,11 @@ from ..quantities.units import quantity
 LIKE = 0.1  # within a tenth of the label's loss is like the label: tables and films are no better known
 THICKEST = 0.1  # [m] beyond this a thickness says nothing more
 BETTER, SAME, WORSE, BARE, UNSURE = (
-    "better than the label", "like the label", "worse than the label", "like bare pipe", "cannot tell",
+    "better than the label",
+    "like the label",
+    "worse than the label",
+    "like bare pipe",
+    "cannot tell",
 )
 # What an interval holds beside the readings' scatter.
 MODEL = "the model (films, emissivity, heat held, air read to half a degree)"
@@ -20,7 +24,11 @@ def thickness(metres: float) -> str:
     """A thickness in both systems; none, or more than the model takes, in words."""
     if metres == 0:
         return "no insulation"
-    return f"more than {both(quantity(THICKEST, 'm'), 'thickness')}" if isinf(metres) else both(quantity(metres, "m"), "thickness")
+    return (
+        f"more than {both(quantity(THICKEST, 'm'), 'thickness')}"
+        if isinf(metres)
+        else both(quantity(metres, "m"), "thickness")
+    )
 
 
 def _span(low: str, high: str) -> str:
@@ -32,7 +40,8 @@ def _thicknesses(thinnest: float, thickest: float) -> str:
     if thinnest == 0 or isinf(thickest):
         return _span(thickness(thinnest), thickness(thickest))
     metric, us = (
-        _span(*(number(quantity(metres, "m"), "thickness", system) for metres in (thinnest, thickest))) for system in (SI, US)
+        _span(*(number(quantity(metres, "m"), "thickness", system) for metres in (thinnest, thickest)))
+        for system in (SI, US)
     )
     return f"{metric} mm ({us} in)"
 
@@ -48,7 +57,9 @@ def insulation_word(loss: float, low: float, high: float, bare: float) -> str:
     return BETTER if high < 1 and loss < 1 - LIKE else SAME
 
 
-def insulation_sentence(word: str, given: float, material: str, like: float, thinnest: float, thickest: float, loss: float) -> str:
+def insulation_sentence(
+    word: str, given: float, material: str, like: float, thinnest: float, thickest: float, loss: float
+) -> str:
     """What the insulation is worth. loss : over the label's
 
     given, like, thinnest, thickest : thicknesses [m], the last two the 95 % interval
@@ -58,12 +69,22 @@ def insulation_sentence(word: str, given: float, material: str, like: float, thi
     allow = f" The readings allow {_thicknesses(thinnest, thickest)}."
     return {
         SAME: f"{behaves}{_like_the_label(loss)}.{allow}",
-        WORSE: f"{behaves}: look for gaps at the elbows, joints and supports, for wet or squeezed insulation, and for wind.{allow}",
-        BETTER: f"{behaves}: better than its label. Before you trust it, check the air temperature and that the thermometer "
-                f"touches the pipe.{allow}",
-        BARE: f"{yours} behaves like no insulation at all: look for long bare stretches, an open end where air blows through, or water "
-              f"in the insulation.",
-        UNSURE: f"These readings cannot tell what {yours[0].lower() + yours[1:]} is worth.{allow} Read longer, more often, or with hotter water.",
+        WORSE: (
+            f"{behaves}: look for gaps at the elbows, joints and supports, for wet or squeezed insulation, and for"
+            f" wind.{allow}"
+        ),
+        BETTER: (
+            f"{behaves}: better than its label. Before you trust it, check the air temperature and that the thermometer"
+            f" touches the pipe.{allow}"
+        ),
+        BARE: (
+            f"{yours} behaves like no insulation at all: look for long bare stretches, an open end where air blows"
+            " through, or water in the insulation."
+        ),
+        UNSURE: (
+            f"These readings cannot tell what {yours[0].lower() + yours[1:]} is worth.{allow} Read longer, more often,"
+            " or with hotter water."
+        ),
     }[word]
 
 
@@ -88,9 +109,13 @@ def fine_share(value: float) -> str:
 
 
 def interval_sentence(scatter: float, doubt: float, doubted: str) -> str:
-    """Where a 95 % interval comes from. scatter, doubt : half-widths as shares of the value; doubted : what the second is of"""
+    """Where a 95 % interval comes from. scatter, doubt : half-widths as shares of the value; doubted : what the
+    second is of
+    """
     readings, rest = fine_share(scatter), fine_share(doubt)
-    return f"Of the 95 % interval, {readings} % either way come from the scatter of the readings, {rest} % from {doubted}."
+    return (
+        f"Of the 95 % interval, {readings} % either way come from the scatter of the readings, {rest} % from {doubted}."
+    )
 
 
 def bare_word(loss: float, low: float, high: float) -> str:
@@ -106,15 +131,23 @@ def bare_sentence(word: str, ua, label) -> str:
     model = f"the model says {both(label, 'loss per kelvin')}"
     return {
         AGREES: f"{loses}; {model}, which is the same within a tenth or within the scatter.",
-        MORE: f"{loses}, more than the model: {model}. Look for wind, for metal brackets that carry heat away, for a surface duller than thought.",
-        LESS: f"{loses}, less than the model: {model}. Look for a shinier surface, still warm air that is boxed in, or a wrong air temperature.",
+        MORE: (
+            f"{loses}, more than the model: {model}. Look for wind, for metal brackets that carry heat away, for a"
+            " surface duller than thought."
+        ),
+        LESS: (
+            f"{loses}, less than the model: {model}. Look for a shinier surface, still warm air that is boxed in, or a"
+            " wrong air temperature."
+        ),
     }[word]
 
 
 def flow_words(value, low, high, given) -> tuple[str, str]:
     """One word and a sentence for a fitted flow; all are quantities, given may be None."""
     fitted = f"The flow that fits is {both(value, 'measured flow')}"
-    metric, us = (_span(number(low, "measured flow", system), number(high, "measured flow", system)) for system in (SI, US))
+    metric, us = (
+        _span(number(low, "measured flow", system), number(high, "measured flow", system)) for system in (SI, US)
+    )
     allow = f" The readings allow {metric} L/min ({us} gpm)."
     if given is None:
         return "fitted", f"{fitted}.{allow}"
@@ -124,7 +157,13 @@ def flow_words(value, low, high, given) -> tuple[str, str]:
         return "as given", f"{fitted}; {said}, which these readings allow too.{allow}"
     word = "less than given" if ratio < 1 else "more than given"
     off = f"{share(ratio - 1)} % {'less' if ratio < 1 else 'more'}"
-    return word, f"{fitted}, {off} than the {both(given, 'measured flow')} that you gave: fill a bucket against the clock once more.{allow}"
+    return (
+        word,
+        (
+            f"{fitted}, {off} than the {both(given, 'measured flow')} that you gave: fill a bucket against the clock"
+            f" once more.{allow}"
+        ),
+    )
 
 
 def difference_words(kind: str, ratio: float, overlap: bool, first: str, second: str) -> str:
@@ -139,7 +178,8 @@ def difference_words(kind: str, ratio: float, overlap: bool, first: str, second:
     if share(saved) == "0":
         return f"{what} is the same in both experiments: {first} and {second}."
     chance = (
-        "The two 95 % intervals overlap, so this may be chance: read both again, longer." if overlap
+        "The two 95 % intervals overlap, so this may be chance: read both again, longer."
+        if overlap
         else "The two 95 % intervals do not overlap, so the difference is real."
     )
     return f"{what} is {change}. {chance}"

@@ -4,17 +4,17 @@ from dataclasses import dataclass, field, fields, replace
 
 import numpy as np
 
-from ..runs.cautions import joined
+from ..plant.tank import VALVE_CAUTION
 from ..quantities.display import both
 from ..quantities.errors import InputError
+from ..quantities.results import Printed
+from ..quantities.units import LENGTH, Q_, SUPPLY, USEFUL, si
+from ..runs.cautions import joined
 from ..runs.insulation import Insulation
 from ..runs.pipe import sizes
-from ..quantities.results import Printed
 from ..runs.scald import CAUTION as SCALD_CAUTION
-from ..plant.tank import VALVE_CAUTION
 from ..runs.tape import CAUTION as TAPE_CAUTION
 from ..runs.tape import Tape
-from ..quantities.units import LENGTH, SUPPLY, USEFUL, Q_, si
 from .parts import BURIED, END, HOURS, INDOORS, PLACES, START, TANK, TAP_FLOW, Valve
 
 # Thicknesses of pipe insulation as sold [mm] (common practice, no source); the first goes on a bare pipe.
@@ -26,11 +26,12 @@ LONGEST_WAIT = 300.0  # [s] more is not counted
 MOST_TAPS = 6  # taps to which the valve is moved on trial
 TAP_FLOW_OR_NONE = replace(TAP_FLOW, above_low=False, high=np.inf)
 HOW_SCORED = (
-    "Points against the layout, 0 is the best; the weights are ours, to compare changes and nothing else. For each tap: 1 for "
-    "10 s of waiting (at most 30), 1 for each kelvin below its useful temperature, 1 for each 5 % of the wanted flow that it "
-    "lacks with all taps open, 2 for each kelvin above what codes name for such a tap. For the cold legs, by their length: 20 "
-    "times the share of the night's hours for which the water would have to stay above freezing and does not, with power, and 20 "
-    "times that without. For the tank: 1 for each kelvin below 60 °C. Money and work are not in it."
+    "Points against the layout, 0 is the best; the weights are ours, to compare changes and nothing else. For each tap:"
+    " 1 for 10 s of waiting (at most 30), 1 for each kelvin below its useful temperature, 1 for each 5 % of the wanted"
+    " flow that it lacks with all taps open, 2 for each kelvin above what codes name for such a tap. For the cold legs,"
+    " by their length: 20 times the share of the night's hours for which the water would have to stay above freezing"
+    " and does not, with power, and 20 times that without. For the tank: 1 for each kelvin below 60 °C. Money and work"
+    " are not in it."
 )
 
 
@@ -90,7 +91,9 @@ def score(layout) -> Score:
 def _ice(layout, found) -> float:
     """20 times the share of hours missing with power, and 20 times that without, mean over the cold legs by length."""
     lengths = {leg.name: si(leg.length, LENGTH) for leg in layout.all_legs}
-    kept = {leg.name for leg in layout.all_legs if leg.tape} | {leg.name for leg in (layout.loop.legs if layout.loop else ())}
+    kept = {leg.name for leg in layout.all_legs if leg.tape} | {
+        leg.name for leg in (layout.loop.legs if layout.loop else ())
+    }
     night, cut = (si(hours, HOURS) / 3600 for hours in (layout.night.hours, layout.night.without_power))
     missing = total = 0.0
     for leg in found.legs:
@@ -108,13 +111,22 @@ def _short(verdict, needed: float) -> float:
 
 
 def single_changes(layout):
-    """Every change that can be made by itself: its words, and the layout with it. Changes without sense are left out."""
-    for words, make in (*_sizes(layout), *_insulations(layout), *_gaps(layout), *_valves(layout), *_tapes(layout), *_tank(layout)):
+    """Every change that can be made by itself: its words, and the layout with it. Changes without sense are left
+    out.
+    """
+    for words, make in (
+        *_sizes(layout),
+        *_insulations(layout),
+        *_gaps(layout),
+        *_valves(layout),
+        *_tapes(layout),
+        *_tank(layout),
+    ):
         try:
             changed = make()
             for leg in changed.all_legs:
                 changed.pieces_of(leg)
-            changed.runs
+            _ = changed.runs  # worked out here, so that a size without room is refused
         except InputError:  # a size or a thickness that the layout has no room for
             continue
         yield words, changed
@@ -122,6 +134,7 @@ def single_changes(layout):
 
 def _with_legs(layout, which, **values):
     """The layout with other values in the legs that `which` chooses."""
+
     def fresh(legs):
         return tuple(replace(leg, **values) if which(leg) else leg for leg in legs)
 
@@ -138,26 +151,36 @@ def _sizes(layout):
         for step, word in ((-1, "smaller"), (1, "larger")):
             if 0 <= place + step < len(ladder):
                 other = ladder[place + step]
-                yield f"one size {word}: {family} {other} instead of {size}", lambda other=other, names=names: _with_legs(
-                    layout, lambda leg: leg.name in names, size=other
+                yield (
+                    f"one size {word}: {family} {other} instead of {size}",
+                    lambda other=other, names=names: _with_legs(layout, lambda leg: leg.name in names, size=other),
                 )
 
 
 def _insulations(layout):
     """The next thickness on the legs of one place that now have the same covering."""
-    groups = dict.fromkeys((leg.place, leg.insulation.material, round(leg.insulation.thickness.to("mm").magnitude, 2)) for leg in layout.all_legs)
+    groups = dict.fromkeys(
+        (leg.place, leg.insulation.material, round(leg.insulation.thickness.to("mm").magnitude, 2))
+        for leg in layout.all_legs
+    )
     for place, material, thickness in groups:
         thicker = next((one for one in THICKNESSES if one > thickness + 0.6), None)
         if thicker is None:
             continue
         bare = thickness == 0
         covering = Insulation(USUAL_FOAM if bare else material, Q_(thicker, "mm"))
-        text = f"{'foam' if bare else 'insulation'} of {both(Q_(thicker, 'mm'), 'thickness')} on the {'bare ' if bare else ''}legs {_where(place)}"
+        text = (
+            f"{'foam' if bare else 'insulation'} of {both(Q_(thicker, 'mm'), 'thickness')} on the"
+            f" {'bare ' if bare else ''}legs {_where(place)}"
+        )
         now = "" if bare else f" instead of {both(Q_(thickness, 'mm'), 'thickness')}"
 
         def make(covering=covering, group=(place, material, thickness)):
             return _with_legs(
-                layout, lambda leg: (leg.place, leg.insulation.material, round(leg.insulation.thickness.to("mm").magnitude, 2)) == group,
+                layout,
+                lambda leg: (
+                    (leg.place, leg.insulation.material, round(leg.insulation.thickness.to("mm").magnitude, 2)) == group
+                ),
                 insulation=covering,
             )
 
@@ -167,12 +190,17 @@ def _insulations(layout):
 def _gaps(layout):
     """The bare places under the insulation of the legs of one place closed."""
     for place in PLACES:
-        legs = [leg for leg in layout.all_legs if leg.place == place and leg.bare_share > 0 and leg.insulation.thickness.magnitude > 0]
+        legs = [
+            leg
+            for leg in layout.all_legs
+            if leg.place == place and leg.bare_share > 0 and leg.insulation.thickness.magnitude > 0
+        ]
         if legs:
             names, most = {leg.name for leg in legs}, 100 * max(leg.bare_share for leg in legs)
             share = f"{'up to ' if len({leg.bare_share for leg in legs}) > 1 else ''}{most:.2g} %"
-            yield f"the bare places ({share}) of the legs {_where(place)} closed with insulation", lambda names=names: _with_legs(
-                layout, lambda leg: leg.name in names, bare_share=0.0
+            yield (
+                f"the bare places ({share}) of the legs {_where(place)} closed with insulation",
+                lambda names=names: _with_legs(layout, lambda leg: leg.name in names, bare_share=0.0),
             )
 
 
@@ -188,10 +216,17 @@ def _valves(layout):
     places = [(f"{moved} to the tank's outlet", Valve(setting, first[0], START))] if len(first) == 1 else []
     places += [(f'{moved} to the tap "{tap.name}"', Valve(setting, tap.leg, END)) for tap in layout.taps[:MOST_TAPS]]
     if layout.valve and si(layout.valve.setting, SUPPLY) > si(USUAL_SETTING, SUPPLY):
-        places.append((f"the mixing valve set to {both(USUAL_SETTING, 'temperature')}", replace(layout.valve, setting=USUAL_SETTING)))
+        places.append(
+            (
+                f"the mixing valve set to {both(USUAL_SETTING, 'temperature')}",
+                replace(layout.valve, setting=USUAL_SETTING),
+            )
+        )
     here = layout.valve and (layout.valve.leg, layout.valve.end, si(layout.valve.setting, SUPPLY))
     for words, valve in places:
-        if (valve.leg, valve.end, si(valve.setting, SUPPLY)) != here and si(valve.setting, SUPPLY) <= si(layout.set_temperature, SUPPLY):
+        if (valve.leg, valve.end, si(valve.setting, SUPPLY)) != here and si(valve.setting, SUPPLY) <= si(
+            layout.set_temperature, SUPPLY
+        ):
             yield words, lambda valve=valve: _reaching(replace(layout, valve=valve))
 
 
@@ -208,14 +243,20 @@ def _tapes(layout):
     for place in PLACES:
         names = {leg.name for leg in layout.all_legs if leg.place == place and leg.tape is None}
         if names and place not in (INDOORS, BURIED):
-            yield f"heat tape of {USUAL_TAPE:.3g~P} on the legs {_where(place)}", lambda names=names: _with_legs(
-                layout, lambda leg: leg.name in names, tape=Tape.constant(USUAL_TAPE)
+            yield (
+                f"heat tape of {USUAL_TAPE:.3g~P} on the legs {_where(place)}",
+                lambda names=names: _with_legs(layout, lambda leg: leg.name in names, tape=Tape.constant(USUAL_TAPE)),
             )
 
 
 def _tank(layout):
     """The tank at what guidance asks."""
     now = si(layout.set_temperature, SUPPLY)
-    needed = max([si(tap.useful, USEFUL) for tap in layout.taps] + ([si(layout.valve.setting, SUPPLY)] if layout.valve else []))
+    needed = max(
+        [si(tap.useful, USEFUL) for tap in layout.taps] + ([si(layout.valve.setting, SUPPLY)] if layout.valve else [])
+    )
     if abs(now - STORE) > 0.5 and needed <= STORE:
-        yield f"the tank set to {both(Q_(STORE, 'degC'), 'temperature')}", lambda: replace(layout, set_temperature=Q_(STORE, "degC"))
+        yield (
+            f"the tank set to {both(Q_(STORE, 'degC'), 'temperature')}",
+            lambda: replace(layout, set_temperature=Q_(STORE, "degC")),
+        )

@@ -1,9 +1,9 @@
 """Whether the pieces of a layout fit together. Each function raises one InputError with the line that is wrong."""
 
-from ..quantities.errors import InputError, unknown_name
 from ..plant.tank import SETTING
-from ..quantities.units import SUPPLY, USEFUL, si
+from ..quantities.errors import InputError, unknown_name
 from ..quantities.reading import in_plain_words
+from ..quantities.units import SUPPLY, USEFUL, si
 from .parts import HEAT_PUMP, OPPOSITE, TANK
 from .source import Source
 
@@ -16,10 +16,14 @@ def check_legs(layout, source: Source) -> None:
     names: dict = {}
     for path, leg in leg_paths(layout):
         if leg.name.lower() in (TANK, HEAT_PUMP):
-            raise source.error((*path, "name"), f'"{leg.name}" means the {leg.name} itself. Give this leg another name.')
+            raise source.error(
+                (*path, "name"), f'"{leg.name}" means the {leg.name} itself. Give this leg another name.'
+            )
         if leg.name in names:
             first = source.line_of((*names[leg.name], "name"))
-            raise source.error((*path, "name"), f'"{leg.name}" is the name of the leg in line {first} already. Each leg needs its own.')
+            raise source.error(
+                (*path, "name"), f'"{leg.name}" is the name of the leg in line {first} already. Each leg needs its own.'
+            )
         names[leg.name] = path
     legs = {leg.name: leg for leg in layout.legs}
     for number, leg in enumerate(layout.legs):
@@ -38,10 +42,11 @@ def _check_loops(layout, legs: dict, source: Source) -> None:
             walked.append(one.name)
             one = legs[one.start]
             if one.name in walked:
-                ring = " → ".join(walked[walked.index(one.name):][::-1])
+                ring = " → ".join(walked[walked.index(one.name) :][::-1])
                 raise source.error(
-                    ("leg", number, "from"), f'the legs {ring} feed each other in a ring and none comes from the tank. '
-                    f'One of them needs from = "{TANK}".'
+                    ("leg", number, "from"),
+                    f"the legs {ring} feed each other in a ring and none comes from the tank. "
+                    f'One of them needs from = "{TANK}".',
                 )
         from_tank.update((*walked, one.name))
 
@@ -56,29 +61,36 @@ def _check_turns(layout, legs: dict, source: Source) -> None:
         if leg.go == OPPOSITE[before.go]:
             near = ", ".join(f'"{way}"' for way in OPPOSITE if way != leg.go)
             raise source.error(
-                ("leg", number, "go"), f'"{leg.name}" runs {leg.go}, back over "{before.name}", which runs {before.go}. Choose from {near}.'
+                ("leg", number, "go"),
+                f'"{leg.name}" runs {leg.go}, back over "{before.name}", which runs {before.go}. Choose from {near}.',
             )
         twin = next((one for one in others if one.go == leg.go), None)
         if twin:
             raise source.error(
-                ("leg", number, "go"), f'"{leg.name}" and "{twin.name}" both run {leg.go} from the end of "{before.name}". Turn one of them.'
+                ("leg", number, "go"),
+                f'"{leg.name}" and "{twin.name}" both run {leg.go} from the end of "{before.name}". Turn one of them.',
             )
         others.append(leg)
         if len(others) > MOST_FROM_ONE_END:
             raise source.error(
-                ("leg", number, "from"), f'{len(others)} legs begin at the end of "{before.name}"; a tee feeds two. '
-                "Put a short leg between, with a tee at each of its ends."
+                ("leg", number, "from"),
+                f'{len(others)} legs begin at the end of "{before.name}"; a tee feeds two. '
+                "Put a short leg between, with a tee at each of its ends.",
             )
         if len(others) == MOST_FROM_ONE_END and not fits_a_tee(before.go, *(one.go for one in others)):
             raise source.error(
-                ("leg", number, "go"), f'"{others[0].name}" goes {others[0].go} and "{leg.name}" goes {leg.go} from the end of "{before.name}", '
-                f"which runs {before.go}. Those are three axes, and a tee has two: its run and its branch. Add a short leg that runs "
-                f'{before.go} on from "{before.name}", and let one of the two begin at the end of that.'
+                ("leg", number, "go"),
+                f'"{others[0].name}" goes {others[0].go} and "{leg.name}" goes {leg.go} from the end of'
+                f' "{before.name}", which runs {before.go}. Those are three axes, and a tee has two: its run and its'
+                f' branch. Add a short leg that runs {before.go} on from "{before.name}", and let one of the two begin'
+                " at the end of that.",
             )
 
 
 def fits_a_tee(arrives: str, one: str, other: str) -> bool:
-    """Whether three directions lie on a tee: one of the two that leave goes straight on, or they part to opposite sides."""
+    """Whether three directions lie on a tee: one of the two that leave goes straight on, or they part to opposite
+    sides.
+    """
     return arrives in (one, other) or OPPOSITE[one] == other
 
 
@@ -88,26 +100,35 @@ def check_taps(layout, source: Source) -> None:
     going_on = {leg.start: leg.name for leg in layout.legs}
     for number, tap in enumerate(layout.taps):
         if tap.name in seen:
-            raise source.error(("tap", number, "name"), f'"{tap.name}" is the name of another tap already. Each tap needs its own.')
+            raise source.error(
+                ("tap", number, "name"), f'"{tap.name}" is the name of another tap already. Each tap needs its own.'
+            )
         seen.add(tap.name)
         if tap.leg not in legs:
             raise _unknown(source, ("tap", number, "leg"), "leg", tap.leg, list(legs))
         if tap.leg in going_on:
             raise source.error(
-                ("tap", number, "leg"), f'the tap "{tap.name}" sits at the end of "{tap.leg}", but "{going_on[tap.leg]}" goes on from there. '
-                "Put a short leg between them, with the tap at its end."
+                ("tap", number, "leg"),
+                f'the tap "{tap.name}" sits at the end of "{tap.leg}", but "{going_on[tap.leg]}" goes on from there. '
+                "Put a short leg between them, with the tap at its end.",
             )
         if tap.leg in on:
-            raise source.error(("tap", number, "leg"), f'"{tap.leg}" has the tap "{on[tap.leg]}" at its end already. Give each tap a leg.')
+            raise source.error(
+                ("tap", number, "leg"),
+                f'"{tap.leg}" has the tap "{on[tap.leg]}" at its end already. Give each tap a leg.',
+            )
         on[tap.leg] = tap.name
         if si(tap.useful, USEFUL) > si(layout.set_temperature, SUPPLY):
             raise source.error(
-                ("tap", number, "useful"), f"useful: {tap.useful} is hotter than the tank, {layout.set_temperature}. Lower it or raise the tank."
+                ("tap", number, "useful"),
+                f"useful: {tap.useful} is hotter than the tank, {layout.set_temperature}. Lower it or raise the tank.",
             )
     for number, leg in enumerate(layout.legs):
         if leg.name not in going_on and leg.name not in on:
             raise source.error(
-                ("leg", number), f'"{leg.name}" ends at nothing: no tap and no further leg. Add a [[tap]] with leg = "{leg.name}", or take it out.'
+                ("leg", number),
+                f'"{leg.name}" ends at nothing: no tap and no further leg. Add a [[tap]] with leg = "{leg.name}", or'
+                " take it out.",
             )
 
 
@@ -122,15 +143,17 @@ def check_valve(layout, source: Source) -> None:
     low, high, setting = (si(value, SETTING) for value in (layout.cold_inlet, layout.set_temperature, valve.setting))
     if not low < setting <= high:
         raise source.error(
-            ("valve", "setting"), f"setting: {valve.setting} was given; possible is above the cold inlet, {layout.cold_inlet}, "
-            f"and at most the tank, {layout.set_temperature}."
+            ("valve", "setting"),
+            f"setting: {valve.setting} was given; possible is above the cold inlet, {layout.cold_inlet}, "
+            f"and at most the tank, {layout.set_temperature}.",
         )
     behind = layout.behind_valve
     for number, (tap, mixed) in enumerate(zip(layout.taps, behind)):
         if mixed and si(tap.useful, USEFUL) > setting:
             raise source.error(
-                ("tap", number, "useful"), f'useful: {tap.useful} is hotter than the mixing valve gives, {valve.setting}, and "{tap.name}" is '
-                "behind it. Lower it or raise the valve's setting."
+                ("tap", number, "useful"),
+                f'useful: {tap.useful} is hotter than the mixing valve gives, {valve.setting}, and "{tap.name}" is '
+                "behind it. Lower it or raise the valve's setting.",
             )
 
 
@@ -144,10 +167,13 @@ def check_loop(layout, source: Source) -> None:
             raise source.error(("loop",), f"the loop has no {line} line. Add [[loop.{line}]] for each of its legs.")
         for number, (before, leg) in enumerate(zip(legs, legs[1:]), 1):
             if leg.go == OPPOSITE[before.go]:
-                raise source.error(("loop", line, number, "go"), f'"{leg.name}" runs back over "{before.name}". Turn one of them.')
+                raise source.error(
+                    ("loop", line, number, "go"), f'"{leg.name}" runs back over "{before.name}". Turn one of them.'
+                )
     if si(loop.comes_back_at, SUPPLY) >= si(loop.leaves_at, SUPPLY):
         raise source.error(
-            ("loop", "comes_back_at"), f"comes_back_at: {loop.comes_back_at} is no cooler than leaves_at, {loop.leaves_at}. Are they exchanged?"
+            ("loop", "comes_back_at"),
+            f"comes_back_at: {loop.comes_back_at} is no cooler than leaves_at, {loop.leaves_at}. Are they exchanged?",
         )
 
 
@@ -161,7 +187,11 @@ def check_room(layout, source: Source) -> None:
                 ask(leg)
             except InputError as error:
                 places = (*path, key), ("usual", key), ("places", "depth")
-                told = places[2] if str(error).startswith("depth") else next((one for one in places[:2] if source.says(one)), path)
+                told = (
+                    places[2]
+                    if str(error).startswith("depth")
+                    else next((one for one in places[:2] if source.says(one)), path)
+                )
                 raise source.error(told, f'leg "{leg.name}": {in_plain_words(str(error))}') from None
 
 

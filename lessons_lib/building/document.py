@@ -16,8 +16,12 @@ from .read import LEG, MOST_LEGS, read
 from .source import Source
 
 TAP = ("name", "leg", "kind", "flow", "useful", "at_pressure")
-KINDS = {"leg": LEG, "tap": TAP, "loop.hot": tuple(word for word in LEG if word != "from"),
-         "loop.return": tuple(word for word in LEG if word != "from")}
+KINDS = {
+    "leg": LEG,
+    "tap": TAP,
+    "loop.hot": tuple(word for word in LEG if word != "from"),
+    "loop.return": tuple(word for word in LEG if word != "from"),
+}
 TABLES = ("water", "night", "tank", "valve", "places", "usual", "loop", "tape", "buy")
 MOST_UNDONE = 200
 
@@ -34,7 +38,9 @@ class LayoutDocument:
         found = Source(name, text).tables()
         legs = found.get("leg")
         if isinstance(legs, list) and len(legs) > MOST_LEGS:
-            raise InputError(f"{name}: {len(legs)} legs are too many; at most {MOST_LEGS}. Make a file for each building.")
+            raise InputError(
+                f"{name}: {len(legs)} legs are too many; at most {MOST_LEGS}. Make a file for each building."
+            )
         self.name, self._before, self._text, self._parsed = name, [], text, None
 
     @classmethod
@@ -66,10 +72,15 @@ class LayoutDocument:
         if table not in TABLES:
             raise unknown_name("table", table, list(TABLES))
         found = tomllib.loads(self._text).get(table, {})
-        return {word: value for word, value in found.items() if not isinstance(value, (dict, list))} if isinstance(found, dict) else {}
+        return (
+            {word: value for word, value in found.items() if not isinstance(value, (dict, list))}
+            if isinstance(found, dict)
+            else {}
+        )
 
     def add(self, kind: str, values: dict, after: str | int | None = None) -> None:
-        """A new leg or tap. values : word → text; after : name or number of the one that it stands behind; None: at the end
+        """A new leg or tap. values : word → text; after : name or number of the one that it stands behind; None: at the
+        end
 
         Raises InputError: unknown words, no name, a name that is there already.
         """
@@ -103,7 +114,8 @@ class LayoutDocument:
     def change(self, kind: str, name: str | int, word: str, value) -> None:
         """Another value for one word of a leg or tap; None takes the word out, so that the usual value counts.
 
-        name : or its number from 0. A new name of a leg is carried into everything that speaks of it. Raises InputError.
+        name : or its number from 0. A new name of a leg is carried into everything that speaks of it. Raises
+            InputError.
         """
         self._check(kind, [word])
         document = self._document()
@@ -116,21 +128,25 @@ class LayoutDocument:
         self._keep(document)
 
     def set(self, table: str, word: str, value) -> None:
-        """Another value for a word of a single table, for example set("tank", "set_temperature", "60 °C"); None takes it out."""
+        """Another value for a word of a single table, for example set("tank", "set_temperature", "60 °C"); None
+        takes it out.
+        """
         if table not in TABLES:
             raise unknown_name("table", table, list(TABLES))
         document = self._document()
         if table not in document:
             document.add(table, tomlkit.table())
         if not isinstance(document[table], dict):
-            raise InputError(f"{self.name}: {table} must be a table. Begin it with [{table}]; correct the file by hand first.")
+            raise InputError(
+                f"{self.name}: {table} must be a table. Begin it with [{table}]; correct the file by hand first."
+            )
         _put(document[table], word, value)
         self._keep(document)
 
     def take(self, text: str) -> None:
         """Another text altogether, as one edit. Raises InputError where it is not TOML."""
         Source(self.name, text).tables()
-        self._before = [*self._before[1 - MOST_UNDONE:], self._text]
+        self._before = [*self._before[1 - MOST_UNDONE :], self._text]
         self._text, self._parsed = text, None
 
     def undo(self) -> bool:
@@ -157,7 +173,8 @@ class LayoutDocument:
         """The parsed text with its comments; parsed anew after an undo only."""
         if self._parsed is None:
             try:
-                whole = self._text if self._text.endswith("\n") else f"{self._text}\n"  # what is added begins on a line of its own
+                # what is added begins on a line of its own
+                whole = self._text if self._text.endswith("\n") else f"{self._text}\n"
                 self._parsed = tomlkit.parse(whole)
             except TOMLKitError as reason:
                 raise InputError(f"{self.name}: {reason}. Correct the file by hand first.") from None
@@ -172,7 +189,7 @@ class LayoutDocument:
             self._parsed = None
             raise InputError(f"{self.name}: this cannot be changed here. Correct the file by hand.") from None
         if fresh != self._text:
-            self._before = [*self._before[1 - MOST_UNDONE:], self._text]
+            self._before = [*self._before[1 - MOST_UNDONE :], self._text]
             self._text = fresh
 
     def _check(self, kind: str, words) -> None:
@@ -188,7 +205,9 @@ class LayoutDocument:
             raise InputError(f'{kind}: there is one called "{name}" already. Choose another name.')
 
     def _array(self, document, kind: str):
-        """The tables of a kind; empty where there are none. Raises InputError where something else stands under that name."""
+        """The tables of a kind; empty where there are none. Raises InputError where something else stands under that
+        name.
+        """
         if kind not in KINDS:
             raise unknown_name("kind", kind, list(KINDS))
         inside = document
@@ -205,7 +224,10 @@ class LayoutDocument:
     def _refuse_other(self, found, wanted: type, kind: str) -> None:
         if not isinstance(found, wanted):
             line = Source(self.name, self._text).line_of(tuple(kind.split(".")))
-            raise InputError(f"{self.name}, line {line}: there can be several: begin each with [[{kind}]]. Correct the file by hand first.")
+            raise InputError(
+                f"{self.name}, line {line}: there can be several: begin each with [[{kind}]]. Correct the file by hand"
+                " first."
+            )
 
     def _made(self, document, kind: str):
         """The tables of a kind, begun where there are none."""
@@ -231,7 +253,9 @@ class LayoutDocument:
         """Everything that speaks of a leg by its old name speaks of it by its new one."""
         if kind != "leg" or old is None:
             return
-        spoken = [(one, "from") for one in self._array(document, "leg")] + [(one, "leg") for one in self._array(document, "tap")]
+        spoken = [(one, "from") for one in self._array(document, "leg")] + [
+            (one, "leg") for one in self._array(document, "tap")
+        ]
         for table, word in [*spoken, (document.get("valve", {}), "leg")]:
             if table.get(word) == old:
                 table[word] = new

@@ -4,17 +4,17 @@ from dataclasses import dataclass, field, replace
 
 import numpy as np
 
-from ..runs.assessment import ICY, ON_THE_EDGE
-from ..runs.cautions import ICE, joined
 from ..plant.circuit import Circuit, tape_circuit
 from ..quantities.display import EDGE, celsius, ice_words, show, system_of
+from ..quantities.results import Printed, Verdict
+from ..quantities.units import AIR, HOLD, LENGTH, Q_, START, quantity, si
+from ..runs.assessment import ICY, ON_THE_EDGE
+from ..runs.cautions import ICE, joined
 from ..runs.insulation import Insulation
 from ..runs.nights import night
-from ..quantities.results import Printed, Verdict
 from ..runs.run import WHY_NOT_BURIED, Run
 from ..runs.tape import CAUTION as TAPE_CAUTION
 from ..runs.tape import TapePlan, settles_at, switched
-from ..quantities.units import AIR, HOLD, LENGTH, START, Q_, quantity, si
 from ..runs.weather import Weather
 from .parts import BURIED, HOURS, Leg
 
@@ -27,15 +27,19 @@ START_WORDS = "from the cold inlet's temperature, the cautious start"
 class LegFrost(Printed):
     """What the night does to a leg that is not in a heated room.
 
-    with_power, without_power : Verdicts, value: hours until ice can form in standing water [h], inf: never in the model.
+    with_power, without_power : Verdicts, value: hours until ice can form in standing water [h], inf: never in the
+        model.
         Without power they count from the moment it fails. Word: "no ice this night", "on the edge of freezing",
-        "can freeze", "ice with the tape on" (0 h: the tape does not keep the leg, or its bare places), "not answered" (buried)
+        "can freeze", "ice with the tape on" (0 h: the tape does not keep the leg, or its bare places), "not answered"
+        (buried)
     rest : where the standing water settles without heat, at the coldest place [degC]; None: buried
     lowest_water [degC], ice_share [-] : of the night, with the power off for its last hours; None: buried
     hold_power : heat that holds the covered pipe at the layout's hold temperature [W/m]
-    bare_hold_power : the same for the places that are left bare [W/m]; None where there are none. Heat does not run along
+    bare_hold_power : the same for the places that are left bare [W/m]; None where there are none. Heat does not run
+        along
         a pipe: what the tape gives too much under the insulation does not help a bare place
-    kept, bare_kept : where tape keeps the covered pipe and the bare places while it has power [degC]; None: no tape, no such place
+    kept, bare_kept : where tape keeps the covered pipe and the bare places while it has power [degC]; None: no tape, no
+        such place
     plan, circuit : of its tape, None where it has none; tape_energy : of the night [kW h]
     """
 
@@ -100,19 +104,40 @@ def _leg_frost(layout, leg: Leg, looped: bool, known: dict) -> LegFrost:
     if leg.place == BURIED:
         told = Verdict(None, NOT_ANSWERED, WHY_NOT_BURIED.format(what="the freezing"))
         return LegFrost(leg.name, leg.place, told, told, None, None, None, holds[0], bare_holds)
-    key = (leg.family, leg.size, id(leg.insulation), id(leg.surroundings), leg.bare_share, leg.tape and leg.tape.points, looped)
+    key = (
+        leg.family,
+        leg.size,
+        id(leg.insulation),
+        id(leg.surroundings),
+        leg.bare_share,
+        leg.tape and leg.tape.points,
+        looped,
+    )
     if key not in known:
         known[key] = _stand(layout, leg, looped)
     found = known[key]
     tape_plan = circuit = energy = None
     if leg.tape is not None:
         tape_plan = layout.tape_plan(leg)
-        circuit = tape_circuit(tape_plan.given, tape_plan.tape_length, supply.voltage, supply.breaker, region=supply.region)
+        circuit = tape_circuit(
+            tape_plan.given, tape_plan.tape_length, supply.voltage, supply.breaker, region=supply.region
+        )
         energy = quantity(found.energy_per_metre * si(tape_plan.tape_length, LENGTH) / tape_plan.tapes, "kW*hour")
     kept = (*(quantity(value, "degC") for value in found.kept), None, None)
     return LegFrost(
-        leg.name, leg.place, _with_power(layout, looped, found), _without_power(layout, leg, looped, found), quantity(found.rest, "degC"),
-        quantity(found.lowest, "degC"), found.share, holds[0], bare_holds, *kept[:2], tape_plan, circuit, energy,
+        leg.name,
+        leg.place,
+        _with_power(layout, looped, found),
+        _without_power(layout, leg, looped, found),
+        quantity(found.rest, "degC"),
+        quantity(found.lowest, "degC"),
+        found.share,
+        holds[0],
+        bare_holds,
+        *kept[:2],
+        tape_plan,
+        circuit,
+        energy,
         joined(ICE, TAPE_CAUTION if leg.tape else "", run.caution),
     )
 
@@ -125,7 +150,10 @@ def _stand(layout, leg: Leg, looped: bool) -> _Standing:
     freezing, places = run.freezing(quantity(inlet, "degC")), places_of(run)
     mean, kept = (None, ()) if leg.tape is None else _kept(layout, leg, places)
     starts = tuple(inlet if looped else max(value, 0.0) for value in kept)
-    falls = ((start, float(one.freezing(quantity(start, "degC")).hours_to_zero.magnitude)) for one, start in zip(places, starts))
+    falls = (
+        (start, float(one.freezing(quantity(start, "degC")).hours_to_zero.magnitude))
+        for one, start in zip(places, starts)
+    )
     weather = Weather(Q_(np.array([0.0, hours]), "hour"), Q_(np.full(2, si(around.air, AIR)), "degC"), around.wind)
     off = (quantity(hours - cut, "hour"), quantity(hours + 1, "hour")) if cut > 0 else None
     pump = layout.loop.comes_back_at if looped else None
@@ -133,15 +161,21 @@ def _stand(layout, leg: Leg, looped: bool) -> _Standing:
     shares = (1 - leg.bare_share, leg.bare_share) if len(places) > 1 else (1.0,)
     watts = sum(share * float(mean.available(value)) for share, value in zip(shares, kept))
     return _Standing(
-        float(freezing.hours_to_zero.magnitude), float(freezing.rest.magnitude), float(found.lowest_water.magnitude),
-        float(found.largest_ice_share), kept, min(falls, key=lambda one: one[1], default=()), watts * (hours - cut) / 1000,
+        float(freezing.hours_to_zero.magnitude),
+        float(freezing.rest.magnitude),
+        float(found.lowest_water.magnitude),
+        float(found.largest_ice_share),
+        kept,
+        min(falls, key=lambda one: one[1], default=()),
+        watts * (hours - cut) / 1000,
     )
 
 
 def _kept(layout, leg: Leg, places: tuple) -> tuple:
     """The tape's mean output, and where it keeps the covered pipe and the bare places while it has power [degC].
 
-    A tape of which the thermostat is not known is taken as switched at the layout's hold temperature, the cautious side.
+    A tape of which the thermostat is not known is taken as switched at the layout's hold temperature, the cautious
+    side.
     """
     at = layout.tape_supply.thermostat
     if at is None:
@@ -167,9 +201,15 @@ def _with_power(layout, looped: bool, found: _Standing) -> Verdict:
 def _without_power(layout, leg: Leg, looped: bool, found: _Standing) -> Verdict:
     """From the moment that the power fails; a leg that power does not keep must last the whole night in any case."""
     if leg.tape is None:
-        return _verdict(found.hours, found.rest, layout.night.without_power if looped else layout.night.hours, START_WORDS)
+        return _verdict(
+            found.hours, found.rest, layout.night.without_power if looped else layout.night.hours, START_WORDS
+        )
     at, hours = found.from_kept
-    start = START_WORDS if looped else f"from {show(celsius(at), 'temperature', system_of(layout.set_temperature))}, where the tape leaves it"
+    start = (
+        START_WORDS
+        if looped
+        else f"from {show(celsius(at), 'temperature', system_of(layout.set_temperature))}, where the tape leaves it"
+    )
     return _verdict(hours, found.rest, layout.night.without_power, start)
 
 

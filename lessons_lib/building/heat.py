@@ -8,21 +8,23 @@ from typing import NamedTuple
 
 import numpy as np
 
-from ..runs.first_draw import leg_of, play
 from ..physics import first_draw as draws
 from ..physics.delivery import Delivery
 from ..physics.properties import water as water_properties
 from ..physics.stack import Stack
 from ..plant.tank import SETTING
 from ..quantities.units import LENGTH, START, SUPPLY, quantity, si
+from ..runs.first_draw import leg_of, play
 from .parts import END
 
-SAME_SHARE, MOST_ROUNDS = 1e-3, 12  # of the hot share at which it stands (it moves only what arrives at the valve); rounds
+# of the hot share at which it stands (it moves only what arrives at the valve); rounds
+SAME_SHARE, MOST_ROUNDS = 1e-3, 12
 PAD = 1e-9  # residence of a leg that only fills up a shorter way, as a share of the whole
 
 
 class Steady(NamedTuple):
-    """Steady flow, each (rows, legs), NaN where nothing flows: entering and leaving [degC], flow at the leg's start [m3/s],
+    """Steady flow, each (rows, legs), NaN where nothing flows: entering and leaving [degC], flow at the leg's start
+    [m3/s],
     distance to ice [m]."""
 
     entering: np.ndarray
@@ -32,7 +34,9 @@ class Steady(NamedTuple):
 
 
 class Way(NamedTuple):
-    """One first draw: the legs that the water passes, the row of Steady it is in, from `supply` until `useful` [degC]."""
+    """One first draw: the legs that the water passes, the row of Steady it is in, from `supply` until `useful`
+    [degC].
+    """
 
     legs: list
     row: int
@@ -75,12 +79,19 @@ class Heat:
             before[tree.path(layout.valve_leg)] = True
             before[layout.valve_leg] = valve.end == END
         return cls(
-            Stack.of(run.line for run in runs), np.array([si(run.length, LENGTH) for run in runs]),
+            Stack.of(run.line for run in runs),
+            np.array([si(run.length, LENGTH) for run in runs]),
             np.array([run.wall_density_heat for run in runs]),
-            tuple(np.flatnonzero(tree.depth == depth) for depth in range(tree.depth.max() + 1)), tree.parent,
-            layout.network.through, si(layout.set_temperature, SUPPLY), si(layout.cold_inlet, START),
-            np.inf if valve is None else si(valve.setting, SETTING), -1 if valve is None else layout.valve_leg,
-            valve is not None and valve.end == END, layout.behind_valve, before,
+            tuple(np.flatnonzero(tree.depth == depth) for depth in range(tree.depth.max() + 1)),
+            tree.parent,
+            layout.network.through,
+            si(layout.set_temperature, SUPPLY),
+            si(layout.cold_inlet, START),
+            np.inf if valve is None else si(valve.setting, SETTING),
+            -1 if valve is None else layout.valve_leg,
+            valve is not None and valve.end == END,
+            layout.behind_valve,
+            before,
         )
 
     def steady(self, tap_flow, mixed) -> Steady:
@@ -123,7 +134,9 @@ class Heat:
                 continue
             legs = legs[places]
             arriving = np.where(self.parent[legs] < 0, self.supply, leaving[rows, self.parent[legs]])
-            arriving = np.where(mixed[rows] & (legs == self.valve_leg) & (not self.at_end), np.minimum(arriving, self.setting), arriving)
+            arriving = np.where(
+                mixed[rows] & (legs == self.valve_leg) & (not self.at_end), np.minimum(arriving, self.setting), arriving
+            )
             moving = mass[rows, legs] / water_properties(arriving).density
             found = self.stack.deliver(legs, arriving, moving, self.length[legs])
             entering[rows, legs], volume[rows, legs], ice[rows, legs] = arriving, moving, found.ice_distance
@@ -132,7 +145,8 @@ class Heat:
         return Steady(entering, leaving, volume, ice)
 
     def waits(self, ways, steady: Steady, start: float) -> np.ndarray:
-        """Seconds until each way's end first reaches its useful temperature, (ways,); inf: never. start : standing water [degC]
+        """Seconds until each way's end first reaches its useful temperature, (ways,); inf: never. start : standing
+        water [degC]
 
         All ways in one draw; a way with fewer legs than the longest is filled up with legs that hold next to nothing.
         """
@@ -148,9 +162,17 @@ class Heat:
             self._place([way.legs[min(place, len(way.legs) - 1)] for way in ways], row, steady, start, heat_flow)
             for place in range(max(len(way.legs) for way in ways))
         ]
-        whole = sum(np.where([place < len(way.legs) for way in ways], leg.residence, 0.0) for place, leg in enumerate(legs))
+        whole = sum(
+            np.where([place < len(way.legs) for way in ways], leg.residence, 0.0) for place, leg in enumerate(legs)
+        )
         legs = [
-            draws.Leg(np.where([place < len(way.legs) for way in ways], leg.residence, PAD * whole), leg.links, leg.shares, leg.rest, leg.start)
+            draws.Leg(
+                np.where([place < len(way.legs) for way in ways], leg.residence, PAD * whole),
+                leg.links,
+                leg.shares,
+                leg.rest,
+                leg.start,
+            )
             for place, leg in enumerate(legs)
         ]
         delivered = steady.leaving[row, last]
@@ -164,10 +186,16 @@ class Heat:
             those, rows = numbers[cases], row[cases]
             bundle = Bundle(line, quantity(self.length[those], "m"), self.wall[those])
             delivery = Delivery(steady.leaving[rows, those], steady.ice[rows, those])
-            leg = leg_of(bundle, steady.entering[rows, those], steady.flow[rows, those], delivery, None, heat_flow[cases])
+            leg = leg_of(
+                bundle, steady.entering[rows, those], steady.flow[rows, those], delivery, None, heat_flow[cases]
+            )
             for part, value in zip(parts, (leg.residence, leg.rest, *leg.links, *leg.shares)):
                 part[cases] = value
         residence, rest, *others = parts
         return draws.Leg(
-            residence, tuple(others[: draws.SHELLS + 1]), tuple(others[draws.SHELLS + 1 :]), rest, np.full((2, count), start)
+            residence,
+            tuple(others[: draws.SHELLS + 1]),
+            tuple(others[draws.SHELLS + 1 :]),
+            rest,
+            np.full((2, count), start),
         )

@@ -3,18 +3,20 @@
 import tomllib
 from functools import cache
 
-from ..storage.tables import DATA
-from ..quantities.units import LENGTH, si
 from ..quantities.reading import read_quantity
+from ..quantities.units import LENGTH, si
+from ..storage.tables import DATA
 from .parts import LEG_LENGTH
 
 SHIPPED, TEMPLATE = DATA / "layouts", "template"
 
 
 def invented(layout) -> str:
-    """A sentence for every paper made from a layout of which half the legs or more came with the workbook; "" for a reader's own.
+    """A sentence for every paper made from a layout of which half the legs or more came with the workbook; "" for a
+    reader's own.
 
-    A leg is the same where name, direction and length are. Editing a demo building here and there leaves it a demo building.
+    A leg is the same where name, direction and length are. Editing a demo building here and there leaves it a demo
+    building.
     """
     own = {(leg.name, leg.go, _millimetres(leg.length)) for leg in layout.all_legs}
     stem, (name, legs) = max(_shipped().items(), key=lambda one: len(own & one[1][1]))
@@ -32,7 +34,9 @@ def _shipped() -> dict:
     for file in SHIPPED.glob("*.toml"):
         whole = tomllib.loads(file.read_text(encoding="utf-8"))
         legs = [*whole["leg"], *whole.get("loop", {}).get("hot", ()), *whole.get("loop", {}).get("return", ())]
-        same = frozenset((leg["name"], leg["go"], _millimetres(read_quantity(leg["length"], LEG_LENGTH))) for leg in legs)
+        same = frozenset(
+            (leg["name"], leg["go"], _millimetres(read_quantity(leg["length"], LEG_LENGTH))) for leg in legs
+        )
         found[file.stem] = whole["name"], same
     return found
 

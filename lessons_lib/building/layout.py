@@ -6,9 +6,9 @@ from functools import cached_property
 import numpy as np
 
 from ..quantities.results import Printed
+from ..quantities.units import Q_
 from ..runs.run import Run
 from ..runs.tape import TapePlan, bore_over, plan
-from ..quantities.units import Q_
 from . import changes, pieces, take_off, water
 from .frost import places_of
 from .invented import invented
@@ -64,9 +64,13 @@ class Layout(Printed):
 
     @cached_property
     def ends(self) -> dict:
-        """For each leg by its name the fittings at its start and end as its pipe sits in them, a Socket each; None for a plain end."""
+        """For each leg by its name the fittings at its start and end as its pipe sits in them, a Socket each; None
+        for a plain end.
+        """
         return {
-            leg.name: (tree.start_socket(number), tree.end_socket(number)) for tree in self.trees for number, leg in enumerate(tree.legs)
+            leg.name: (tree.start_socket(number), tree.end_socket(number))
+            for tree in self.trees
+            for number, leg in enumerate(tree.legs)
         }
 
     @cached_property
@@ -141,7 +145,9 @@ class Layout(Printed):
         return water.flows(self, open_taps)
 
     def assess(self) -> LayoutAssessment:
-        """Every tap, every leg that can freeze, tank, valve and loop, on the layout's own night. See LayoutAssessment."""
+        """Every tap, every leg that can freeze, tank, valve and loop, on the layout's own night. See
+        LayoutAssessment.
+        """
         return assess(self)
 
     def pieces_of(self, leg: Leg) -> tuple:
@@ -187,4 +193,6 @@ class Layout(Printed):
 
 def in_a_row(legs: tuple) -> tuple:
     """Legs of a line as a tree that begins at the tank."""
-    return tuple(replace(leg, start="tank" if number == 0 else legs[number - 1].name) for number, leg in enumerate(legs))
+    return tuple(
+        replace(leg, start="tank" if number == 0 else legs[number - 1].name) for number, leg in enumerate(legs)
+    )

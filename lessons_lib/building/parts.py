@@ -1,16 +1,17 @@
 """What a layout is made of: legs, taps, tank, valve, loop, the night, and what the reader measured or will buy.
 
-Frozen, with quantities in the reader's own units. read.py makes them from a file; tree.py says how the legs hang together.
+Frozen, with quantities in the reader's own units. read.py makes them from a file; tree.py says how the legs hang
+together.
 """
 
 from dataclasses import dataclass
 from functools import cached_property
 
+from ..quantities.results import Printed
+from ..quantities.units import Domain
 from ..runs.insulation import Insulation
 from ..runs.pipe import Pipe
-from ..quantities.results import Printed
 from ..runs.tape import Tape
-from ..quantities.units import Domain
 
 TANK, HEAT_PUMP = "tank", "heat pump"
 OPPOSITE = {"north": "south", "south": "north", "east": "west", "west": "east", "up": "down", "down": "up"}
@@ -140,7 +141,9 @@ class Measured(Printed):
 
 @dataclass(frozen=True, repr=False, eq=False)
 class Buying(Printed):
-    """spare : share to have in hand; kerf of the saw; stock : (pipe family, stock length) pairs that differ from the table."""
+    """spare : share to have in hand; kerf of the saw; stock : (pipe family, stock length) pairs that differ from the
+    table.
+    """
 
     spare: float
     kerf: object

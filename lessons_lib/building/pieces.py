@@ -2,10 +2,10 @@
 
 from dataclasses import dataclass
 
-from ..storage import tables
-from ..quantities.results import Printed
 from ..plant.take_off import STOCK, End, cut_length
+from ..quantities.results import Printed
 from ..quantities.units import LENGTH, Q_, quantity, si
+from ..storage import tables
 from .parts import Leg
 from .tree import Socket, fitting
 
@@ -33,7 +33,9 @@ class Piece(Printed):
 
 
 def pieces_of(layout, leg: Leg) -> tuple:
-    """The pieces of one leg. Valves along it part it evenly. Raises InputError where its fittings leave no room for pipe."""
+    """The pieces of one leg. Valves along it part it evenly. Raises InputError where its fittings leave no room for
+    pipe.
+    """
     first, last = layout.ends[leg.name]
     sockets = [first, *(Socket(name, leg.joint) for name, count in leg.fittings for _ in range(count)), last]
     part = si(leg.length, LENGTH) / (len(sockets) - 1)
@@ -58,8 +60,14 @@ def _stretch(layout, leg: Leg, part: float, first, second, number: int) -> list[
     chain = [first, *[coupling] * (len(cuts) - 1), second]
     return [
         Piece(
-            leg.name, leg.pipe.name, number + place, quantity(_reach(layout, leg, one) + cut + _reach(layout, leg, two), "m"),
-            one and one.fitting, two and two.fitting, quantity(cut, "m"), missing,
+            leg.name,
+            leg.pipe.name,
+            number + place,
+            quantity(_reach(layout, leg, one) + cut + _reach(layout, leg, two), "m"),
+            one and one.fitting,
+            two and two.fitting,
+            quantity(cut, "m"),
+            missing,
         )
         for place, (cut, one, two) in enumerate(zip(cuts, chain, chain[1:]))
     ]
@@ -83,7 +91,9 @@ def end_of(layout, leg: Leg, socket: Socket | None) -> End:
         return End(None)
     name, joint, _ = socket
     fits = [one for one in layout.measured if (one.fitting, one.size, one.joint) == (name, leg.size, joint)]
-    own = next((one for one in fits if one.family == leg.family), None) or next((one for one in fits if one.family is None), None)
+    own = next((one for one in fits if one.family == leg.family), None) or next(
+        (one for one in fits if one.family is None), None
+    )
     return End(name, joint) if own is None else End(name, joint, own.centre_to_face, own.insertion_depth)
 
 

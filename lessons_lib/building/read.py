@@ -3,19 +3,19 @@
 import re
 from functools import cache
 
-from ..storage import tables
 from ..plant.circuit import RATING, VOLTAGE
+from ..plant.take_off import CENTRE_TO_FACE, INSERTION_DEPTH, KERF, STOCK, End
+from ..plant.tank import SETTING
 from ..quantities.errors import InputError, shown, unknown_name
+from ..quantities.reading import read_quantity
+from ..quantities.units import AIR, DEPTH, FLOW, HOLD, Q_, SOIL, SUPPLY, THICKNESS, USEFUL, WIND, Domain, si
 from ..runs.fittings import fitting_named, names, resolve_fittings
 from ..runs.flow import PRESSURE
 from ..runs.insulation import NONE, Insulation, materials
 from ..runs.pipe import Pipe, families
 from ..runs.surroundings import Ground, Surroundings
-from ..plant.take_off import CENTRE_TO_FACE, INSERTION_DEPTH, KERF, STOCK, End
-from ..plant.tank import SETTING
 from ..runs.tape import POINT, POINT_POWER, Tape
-from ..quantities.units import AIR, DEPTH, FLOW, HOLD, SOIL, SUPPLY, THICKNESS, USEFUL, WIND, Domain, Q_, si
-from ..quantities.reading import read_quantity
+from ..storage import tables
 from . import parts
 from .check import check_legs, check_loop, check_room, check_taps, check_valve
 from .layout import Layout
@@ -25,7 +25,20 @@ MOST_LEGS = 1000
 LONGEST_ABOUT = 2000  # characters
 START = Domain("cold inlet", "degC", 0, 40, 'Q_(8, "degC")')
 TABLES = (
-    "name", "about", "water", "night", "tank", "valve", "places", "usual", "leg", "tap", "loop", "tape", "fittings_measured", "buy",
+    "name",
+    "about",
+    "water",
+    "night",
+    "tank",
+    "valve",
+    "places",
+    "usual",
+    "leg",
+    "tap",
+    "loop",
+    "tape",
+    "fittings_measured",
+    "buy",
 )
 USUAL = ("pipe", "size", "insulation", "thickness", "place", "joint", "bare_share", "tape", "air", "wind")
 LEG = ("name", "from", "go", "length", "fittings", *USUAL)
@@ -38,7 +51,8 @@ def load_layout(path) -> Layout:
     """Read a layout file (data/layouts/template.toml says what can stand in one).
 
     path : of a TOML file, at most 1000 legs
-    Raises InputError: one message that names the file, the line, and the nearest word that would do. The file is only read.
+    Raises InputError: one message that names the file, the line, and the nearest word that would do. The file is only
+    read.
     """
     return read(Source.of(path))
 
@@ -50,18 +64,29 @@ def read(source: Source) -> Layout:
     whole.only(*TABLES)
     legs = _entries(source, found, "leg")
     if len(legs) > MOST_LEGS:
-        raise source.error(("leg", MOST_LEGS), f"{len(legs)} legs are too many; at most {MOST_LEGS}. Make a file for each building.")
+        raise source.error(
+            ("leg", MOST_LEGS), f"{len(legs)} legs are too many; at most {MOST_LEGS}. Make a file for each building."
+        )
     if not legs:
-        raise source.error((), "no legs: a layout needs at least one [[leg]] from the tank, and one [[tap]] at its end.")
+        raise source.error(
+            (), "no legs: a layout needs at least one [[leg]] from the tank, and one [[tap]] at its end."
+        )
     night, places = _night(source, found), _table(source, found, "places")
     usual = _table(source, found, "usual")
     usual.only(*USUAL)
     reader = _LegReader(source, night, places, usual)
     layout = Layout(
-        name=whole.text("name"), about=whole.text("about", "", LONGEST_ABOUT), file=source.name, night=night, **_water(source, found),
-        valve=_valve(source, found), legs=tuple(reader.leg(entry) for entry in legs),
-        taps=tuple(_tap(entry) for entry in _entries(source, found, "tap")), loop=_loop(source, found, reader),
-        tape_supply=_tape_supply(source, found), measured=tuple(map(_measured, _entries(source, found, "fittings_measured"))),
+        name=whole.text("name"),
+        about=whole.text("about", "", LONGEST_ABOUT),
+        file=source.name,
+        night=night,
+        **_water(source, found),
+        valve=_valve(source, found),
+        legs=tuple(reader.leg(entry) for entry in legs),
+        taps=tuple(_tap(entry) for entry in _entries(source, found, "tap")),
+        loop=_loop(source, found, reader),
+        tape_supply=_tape_supply(source, found),
+        measured=tuple(map(_measured, _entries(source, found, "fittings_measured"))),
         buying=_buying(source, found),
     )
     check_legs(layout, source)
@@ -97,12 +122,16 @@ def _water(source: Source, found: dict) -> dict:
     main.only("pressure", "cold_inlet")
     tank.only("set_temperature", "place")
     values = {
-        "pressure": main.quantity("pressure", PRESSURE), "cold_inlet": main.quantity("cold_inlet", START),
+        "pressure": main.quantity("pressure", PRESSURE),
+        "cold_inlet": main.quantity("cold_inlet", START),
         "set_temperature": tank.quantity("set_temperature", SUPPLY),
         "tank_place": tank.word("place", parts.PLACES[:3], parts.INDOORS),
     }
     if si(values["set_temperature"], SUPPLY) <= si(values["cold_inlet"], START):
-        raise tank.fail("set_temperature", "the tank is no hotter than the cold inlet. Give a hotter tank, or check the units of both.")
+        raise tank.fail(
+            "set_temperature",
+            "the tank is no hotter than the cold inlet. Give a hotter tank, or check the units of both.",
+        )
     return values
 
 
@@ -110,12 +139,15 @@ def _night(source: Source, found: dict) -> parts.NightSpec:
     entry = _table(source, found, "night")
     entry.only("air", "wind", "hours", "hours_without_power")
     night = parts.NightSpec(
-        entry.quantity("air", AIR), entry.quantity("wind", WIND, STILL),
+        entry.quantity("air", AIR),
+        entry.quantity("wind", WIND, STILL),
         entry.quantity("hours", Domain("hours", "s", 3600, 2.6e5, 'Q_(14, "hour")')),
         entry.quantity("hours_without_power", parts.HOURS, Q_(0.0, "hour")),
     )
     if si(night.without_power, parts.HOURS) > si(night.hours, parts.HOURS):
-        raise entry.fail("hours_without_power", "the power is off for longer than the night lasts. Make the night longer.")
+        raise entry.fail(
+            "hours_without_power", "the power is off for longer than the night lasts. Make the night longer."
+        )
     return night
 
 
@@ -124,13 +156,18 @@ def _valve(source: Source, found: dict) -> parts.Valve | None:
         return None
     entry = _table(source, found, "valve")
     entry.only("setting", "leg", "end")
-    return parts.Valve(entry.quantity("setting", SETTING), entry.text("leg"), entry.word("end", (parts.START, parts.END), parts.START))
+    return parts.Valve(
+        entry.quantity("setting", SETTING), entry.text("leg"), entry.word("end", (parts.START, parts.END), parts.START)
+    )
 
 
 def _tap(entry: Entry) -> parts.Tap:
     entry.only("name", "leg", "kind", "flow", "useful", "at_pressure")
     return parts.Tap(
-        entry.text("name"), entry.text("leg"), entry.word("kind", parts.KINDS), entry.quantity("flow", parts.TAP_FLOW),
+        entry.text("name"),
+        entry.text("leg"),
+        entry.word("kind", parts.KINDS),
+        entry.quantity("flow", parts.TAP_FLOW),
         entry.quantity("useful", USEFUL, Q_(40.0, "degC")),
         entry.quantity("at_pressure", Domain("pressure", "Pa", 1e4, 2e6, 'Q_(300, "kPa")'), Q_(300.0, "kPa")),
     )
@@ -146,7 +183,11 @@ def _loop(source: Source, found: dict, reader: "_LegReader") -> parts.Loop | Non
         for line, start in (("hot", parts.HEAT_PUMP), ("return", parts.TANK))
     )
     return parts.Loop(
-        entry.quantity("flow", FLOW), entry.quantity("leaves_at", SUPPLY), entry.quantity("comes_back_at", SUPPLY), hot, back,
+        entry.quantity("flow", FLOW),
+        entry.quantity("leaves_at", SUPPLY),
+        entry.quantity("comes_back_at", SUPPLY),
+        hot,
+        back,
     )
 
 
@@ -157,8 +198,10 @@ def _tape_supply(source: Source, found: dict) -> parts.TapeSupply:
     hold = entry.quantity("hold", HOLD, Q_(4.0, "degC"))
     always_on = str(entry.raw("thermostat", "")).strip().lower() == NONE
     return parts.TapeSupply(
-        hold, entry.quantity("voltage", VOLTAGE, Q_(120.0, "V")),
-        entry.quantity("breaker", RATING, Q_(15.0, "A")), entry.word("region", regions, regions[0]),
+        hold,
+        entry.quantity("voltage", VOLTAGE, Q_(120.0, "V")),
+        entry.quantity("breaker", RATING, Q_(15.0, "A")),
+        entry.word("region", regions, regions[0]),
         entry.quantity("thickness", Domain("tape thickness", "m", 0, 0.03, 'Q_(6, "mm")'), None),
         None if always_on else entry.quantity("thermostat", HOLD, hold),
     )
@@ -171,14 +214,21 @@ def _measured(entry: Entry) -> parts.Measured:
     with entry.about("size"):
         fits = [one for one in ([family] if family else families()) if _has(one, size)]
         if not fits:
-            raise unknown_name("size", size, sorted({row["size"] for row in tables.rows("pipes") if family in (None, row["family"])}))
+            raise unknown_name(
+                "size", size, sorted({row["size"] for row in tables.rows("pipes") if family in (None, row["family"])})
+            )
     with entry.about("fitting"):
         resolved = resolve_fittings([entry.text("fitting")]).counts[0][0]
-    face, depth = entry.quantity("centre_to_face", CENTRE_TO_FACE, None), entry.quantity("insertion_depth", INSERTION_DEPTH, None)
+    face, depth = (
+        entry.quantity("centre_to_face", CENTRE_TO_FACE, None),
+        entry.quantity("insertion_depth", INSERTION_DEPTH, None),
+    )
     joint = entry.word("joint", joints(), "push")
     with entry.about("insertion_depth"):
         End(resolved, joint, face, depth)
-    return parts.Measured(resolved, Pipe.nominal(fits[0], size).name.removeprefix(fits[0]).strip(), joint, family, face, depth)
+    return parts.Measured(
+        resolved, Pipe.nominal(fits[0], size).name.removeprefix(fits[0]).strip(), joint, family, face, depth
+    )
 
 
 def _has(family: str, size: str) -> bool:
@@ -195,7 +245,8 @@ def _buying(source: Source, found: dict) -> parts.Buying:
     stock.only(*families())
     spare = entry.quantity("spare", parts.SHARE, Q_(10.0, "percent"))
     return parts.Buying(
-        si(spare, parts.SHARE) / 100, entry.quantity("saw_kerf", KERF, Q_(0.0, "mm")),
+        si(spare, parts.SHARE) / 100,
+        entry.quantity("saw_kerf", KERF, Q_(0.0, "mm")),
         tuple((family, stock.quantity(family, STOCK)) for family in stock.table),
     )
 
@@ -209,7 +260,11 @@ def joints() -> list[str]:
 @cache
 def along() -> list[str]:
     """The fittings of data/fittings.csv that can sit along a straight leg: no tees, no elbows, no outlets."""
-    return [name for name in names() if "tee" not in name and "elbow" not in name and not fitting_named(name).hole and not fitting_named(name).heads]
+    return [
+        name
+        for name in names()
+        if "tee" not in name and "elbow" not in name and not fitting_named(name).hole and not fitting_named(name).heads
+    ]
 
 
 class _LegReader:
@@ -237,10 +292,19 @@ class _LegReader:
         size = pipe.name.removeprefix(family).strip()
         bare = entry.quantity("bare_share", parts.SHARE, NO_SHARE)
         return parts.Leg(
-            name=entry.text("name"), start=start or entry.text("from"), go=entry.word("go", list(parts.OPPOSITE)),
-            length=entry.quantity("length", parts.LEG_LENGTH), family=family, size=size, insulation=self._insulation(entry),
-            surroundings=self._surroundings(entry, place), place=place, fittings=self._fittings(entry, size),
-            joint=entry.word("joint", joints(), "push"), tape=self._tape(entry), bare_share=si(bare, parts.SHARE) / 100,
+            name=entry.text("name"),
+            start=start or entry.text("from"),
+            go=entry.word("go", list(parts.OPPOSITE)),
+            length=entry.quantity("length", parts.LEG_LENGTH),
+            family=family,
+            size=size,
+            insulation=self._insulation(entry),
+            surroundings=self._surroundings(entry, place),
+            place=place,
+            fittings=self._fittings(entry, size),
+            joint=entry.word("joint", joints(), "push"),
+            tape=self._tape(entry),
+            bare_share=si(bare, parts.SHARE) / 100,
         )
 
     def _insulation(self, entry: Entry) -> Insulation:
@@ -275,17 +339,27 @@ class _LegReader:
         """Fittings along the leg; a size after the name must be the pipe's own."""
         given = entry.raw("fittings", [])
         if not isinstance(given, list) or not all(isinstance(one, str) and len(one) <= LONGEST_LINE for one in given):
-            raise entry.fail("fittings", f'fittings: {shown(repr(given))} was given where a list is needed, like fittings = ["ball valve"].')
+            raise entry.fail(
+                "fittings",
+                f'fittings: {shown(repr(given))} was given where a list is needed, like fittings = ["ball valve"].',
+            )
         with entry.about("fittings"):
             found = []
             for one in given:
                 sized = SIZED.fullmatch(one)
                 if _plain(sized[1] if sized else one) not in map(_plain, along()):
-                    raise unknown_name("fittings", sized[1] if sized else one, along(), "Elbows and tees at the ends of legs count themselves.")
+                    raise unknown_name(
+                        "fittings",
+                        sized[1] if sized else one,
+                        along(),
+                        "Elbows and tees at the ends of legs count themselves.",
+                    )
                 found.append(sized[1] if sized else one)
                 if sized and _inches(sized[2]) != _inches(size):
                     small = "too small" if _inches(size) < _inches(sized[2]) else "too large"
-                    raise InputError(f'fittings: the pipe, {size}, is {small} for "{one}". Nearest: "{sized[1]} {size}".')
+                    raise InputError(
+                        f'fittings: the pipe, {size}, is {small} for "{one}". Nearest: "{sized[1]} {size}".'
+                    )
             return resolve_fittings(found).counts
 
     def _tape(self, entry: Entry) -> Tape | None:
@@ -296,7 +370,9 @@ class _LegReader:
         points = TWO_POINTS.fullmatch(said)
         with entry.about("tape"):
             if points is None:
-                return Tape.constant(read_quantity(said, Domain("tape", "W/m", 0, 100, 'Q_(10, "W/m")', above_low=True)))
+                return Tape.constant(
+                    read_quantity(said, Domain("tape", "W/m", 0, 100, 'Q_(10, "W/m")', above_low=True))
+                )
             power, where, less, warmer = points.groups()
             return Tape.self_regulating(
                 (read_quantity(where, POINT), read_quantity(power, POINT_POWER)),

@@ -4,29 +4,34 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
-from ..storage import tables
+from ..physics.properties import water as water_properties
+from ..physics.scald import time_to_burn
+from ..plant.heat_pump import TEACHING, loop_loss
+from ..plant.tank import VALVE_CAUTION
+from ..quantities.display import celsius, show, system_of
+from ..quantities.results import Printed, Verdict
+from ..quantities.units import FLOW, SUPPLY, USEFUL, quantity, si
 from ..runs.assessment import scald_word, store_word, tap_word
 from ..runs.bacteria import CAUTION as STORE_CAUTION
 from ..runs.cautions import ICE, joined
-from ..quantities.display import celsius, show, system_of
 from ..runs.first_draw import CAUTION as DRAW_CAUTION
-from ..plant.heat_pump import TEACHING, loop_loss
-from ..physics.properties import water as water_properties
-from ..physics.scald import time_to_burn
-from ..quantities.results import Printed, Verdict
 from ..runs.scald import CAUTION as SCALD_CAUTION
 from ..runs.scald import skin_words
 from ..runs.series import Series
-from ..plant.tank import VALVE_CAUTION
-from ..quantities.units import FLOW, SUPPLY, USEFUL, quantity, si
+from ..storage import tables
 from .frost import LegFrost, frost
 from .heat import Heat, Way
 from .water import HOW
 
 TURNED_DOWN = (
-    "A tap that gets more than the flow wanted is turned down to it for temperature and wait; flows and pressures are with taps wide open."
+    "A tap that gets more than the flow wanted is turned down to it for temperature and wait; flows and pressures are"
+    " with taps wide open."
 )
-LIMIT_ROWS = {"sink": "public lavatories", "shower": "shower and tub-shower valve", "bath": "bath outlet in new dwellings"}
+LIMIT_ROWS = {
+    "sink": "public lavatories",
+    "shower": "shower and tub-shower valve",
+    "bath": "bath outlet in new dwellings",
+}
 
 
 @dataclass(frozen=True, repr=False, eq=False)
@@ -95,8 +100,15 @@ class LayoutAssessment(Printed):
     caution: str = field(repr=False)
 
     def _rows(self):
-        told = [(tap.name, f"{tap.delivered:.3g~P}, {tap.wait:.3g~P}, {tap.flow:.3g~P}: {tap.tap.word}, {tap.scald.word}") for tap in self.taps]
-        return told + [(leg.leg, f"with power {leg.with_power.word}, without {leg.without_power.word}") for leg in self.legs] + super()._rows()
+        told = [
+            (tap.name, f"{tap.delivered:.3g~P}, {tap.wait:.3g~P}, {tap.flow:.3g~P}: {tap.tap.word}, {tap.scald.word}")
+            for tap in self.taps
+        ]
+        return (
+            told
+            + [(leg.leg, f"with power {leg.with_power.word}, without {leg.without_power.word}") for leg in self.legs]
+            + super()._rows()
+        )
 
     def tap(self, name: str) -> TapReading:
         """The reading of a tap by its name."""
@@ -118,24 +130,45 @@ def assess(layout) -> LayoutAssessment:
     at_tap = steady.leaving[:, layout.tap_legs]
     single = np.arange(count)
     readings = _Readings(
-        alone, together.tap_flow, alone**2 * network.holes * 0.5 * network.properties.density, together.tap_pressure,
-        at_tap[single, single], at_tap[count], at_tap[single + count + 1, single],
-        _ice(layout, heat, steady), _waits(layout, heat, steady, used.diagonal()),
+        alone,
+        together.tap_flow,
+        alone**2 * network.holes * 0.5 * network.properties.density,
+        together.tap_pressure,
+        at_tap[single, single],
+        at_tap[count],
+        at_tap[single + count + 1, single],
+        _ice(layout, heat, steady),
+        _waits(layout, heat, steady, used.diagonal()),
     )
     taps = tuple(readings.of(layout, number, used[number, number]) for number in range(count))
     legs = frost(layout)
     return LayoutAssessment(
-        taps, legs, _store(layout), _loop(layout), *_extremes(taps, legs),
-        joined(SCALD_CAUTION, STORE_CAUTION, VALVE_CAUTION if layout.valve else "", DRAW_CAUTION, HOW, TURNED_DOWN, ICE if legs else "",
-               *(leg.caution for leg in legs), *(layout.runs[leg.name].caution for leg in layout.legs)),
+        taps,
+        legs,
+        _store(layout),
+        _loop(layout),
+        *_extremes(taps, legs),
+        joined(
+            SCALD_CAUTION,
+            STORE_CAUTION,
+            VALVE_CAUTION if layout.valve else "",
+            DRAW_CAUTION,
+            HOW,
+            TURNED_DOWN,
+            ICE if legs else "",
+            *(leg.caution for leg in legs),
+            *(layout.runs[leg.name].caution for leg in layout.legs),
+        ),
     )
 
 
 def _waits(layout, heat: Heat, steady, flow) -> np.ndarray:
     """Seconds that each tap waits when it alone is open, (taps,).
 
-    A tap behind the valve waits until enough hot water reaches the valve for its setting, and then until mixed water reaches
-    the tap: two draws, one after the other, a little too long. Where the hot water cannot reach the setting the valve is
+    A tap behind the valve waits until enough hot water reaches the valve for its setting, and then until mixed water
+    reaches
+    the tap: two draws, one after the other, a little too long. Where the hot water cannot reach the setting the valve
+    is
     wide open, and it is one draw.
     """
     tree, count, cold = layout.tree, len(layout.taps), heat.cold
@@ -145,7 +178,7 @@ def _waits(layout, heat: Heat, steady, flow) -> np.ndarray:
             continue
         path, useful, plain = tree.path(leg), max(si(tap.useful, USEFUL), cold), number + count + 1
         first = [one for one in path if heat.before[one]] if heat.behind[number] else path
-        rest = path[len(first):]
+        rest = path[len(first) :]
         hot = steady.leaving[plain, first[-1]] if first else heat.supply
         if rest and hot >= heat.setting:
             stages = [Way(first, plain, heat.supply, heat.setting)] if first else []
@@ -187,14 +220,19 @@ class _Readings:
         """used : flow that the temperature stands for [m3/s]"""
         tap, system = layout.taps[number], system_of(layout.set_temperature)
         return TapReading(
-            tap.name, tap.kind, *(quantity(value[number], "degC") for value in (self.delivered, self.delivered_with)),
-            quantity(self.wait[number], "s"), quantity(self.wait[number] * used * 1000 if used > 0 else np.inf, "L"),
+            tap.name,
+            tap.kind,
+            *(quantity(value[number], "degC") for value in (self.delivered, self.delivered_with)),
+            quantity(self.wait[number], "s"),
+            quantity(self.wait[number] * used * 1000 if used > 0 else np.inf, "L"),
             *(quantity(value[number] * 60_000, "L/min") for value in (self.flow, self.flow_with)),
             *(quantity(value[number] / 1000, "kPa") for value in (self.pressure, self.pressure_with)),
-            quantity(self.unmixed[number], "degC"), self._tap(tap, number, system),
+            quantity(self.unmixed[number], "degC"),
+            self._tap(tap, number, system),
             _scald(self.delivered[number], "as the tank and valve are set", system),
             _scald(self.unmixed[number], "where no valve mixes it", system),
-            quantity(limit_of(tap.kind), "degC"), bool(layout.behind_valve[number]),
+            quantity(limit_of(tap.kind), "degC"),
+            bool(layout.behind_valve[number]),
         )
 
     def _tap(self, tap, number: int, system: str) -> Verdict:
@@ -202,7 +240,11 @@ class _Readings:
         if np.isnan(value):
             return Verdict(quantity(np.nan, "degC"), "no water", "the pressure does not lift water to this tap")
         arrives, wanted = (show(one, "temperature", system) for one in (celsius(value), tap.useful))
-        reason = "the water freezes on its way" if np.isfinite(self.ice[number]) else f"{arrives} arrives, {wanted} is wanted"
+        reason = (
+            "the water freezes on its way"
+            if np.isfinite(self.ice[number])
+            else f"{arrives} arrives, {wanted} is wanted"
+        )
         return Verdict(quantity(value, "degC"), tap_word(value, self.ice[number], si(tap.useful, USEFUL)), reason)
 
 
@@ -222,7 +264,11 @@ def _scald(value: float, when: str, system: str) -> Verdict:
 
 def _store(layout) -> Verdict:
     value = si(layout.set_temperature, SUPPLY)
-    return Verdict(layout.set_temperature, store_word(value), "guidance stores at 60 °C (140 °F) or above and tempers at the outlet")
+    return Verdict(
+        layout.set_temperature,
+        store_word(value),
+        "guidance stores at 60 °C (140 °F) or above and tempers at the outlet",
+    )
 
 
 def _loop(layout) -> LoopReading | None:
@@ -230,12 +276,17 @@ def _loop(layout) -> LoopReading | None:
     if loop is None:
         return None
     hot, back = (Series(tuple(layout.runs[leg.name] for leg in line)) for line in (loop.hot, loop.back))
-    arrives, returns = hot.delivery_temperature(loop.leaves_at, loop.flow), back.delivery_temperature(loop.comes_back_at, loop.flow)
+    arrives, returns = (
+        hot.delivery_temperature(loop.leaves_at, loop.flow),
+        back.delivery_temperature(loop.comes_back_at, loop.flow),
+    )
     leaving, coming = si(loop.leaves_at, SUPPLY), si(loop.comes_back_at, SUPPLY)
     properties = water_properties(leaving)
     heat = quantity(si(loop.flow, FLOW) * properties.density * properties.heat_capacity * (leaving - coming), "W")
     lost = loop_loss(
-        [hot.heat_loss(loop.leaves_at, loop.flow), back.heat_loss(loop.comes_back_at, loop.flow)], [hot.length, back.length], heat
+        [hot.heat_loss(loop.leaves_at, loop.flow), back.heat_loss(loop.comes_back_at, loop.flow)],
+        [hot.length, back.length],
+        heat,
     )
     return LoopReading(arrives, returns, heat, lost.power, lost.share)
 

@@ -1,20 +1,23 @@
 """One side of paper for a licensed contractor: a building's sketch, take-off, results, settings and cautions."""
 
-from ..quantities.display import system_of
 from ..drawing.canvas import Canvas
-from .sketch.isometric import describe, isometric_png
+from ..quantities.display import system_of
 from ..sheets.blocks import Box, Picture, Sheet, Stop, Text
 from .run_sheet_rows import Rows
+from .sketch.isometric import describe, isometric_png
 
 TYPE_SIZE, LEADING = 9.0, 1.13  # [pt]; from line to line by the type size
 WIDTH, SCALE = 1090, 2.0  # [px] of the sketch, whose type is then 7.7 pt on A4; pixels of the picture for each
 PAPERS = ("A4", "Letter")
 COMMENTS, SLACK = 16.0, 2.0  # [mm] of the box for comments; kept free (a browser's page is 5 mm shorter than the PDF)
 # Height of the sketch by its width, and rows of each table, tried in this order until all fits on one side.
-TRIED = (*((share, 400) for share in (0.66, 0.62, 0.58, 0.54, 0.5, 0.47, 0.44, 0.41, 0.38, 0.36, 0.34, 0.32, 0.3)), *((0.34, rows) for rows in (30, 20, 14, 10, 7, 5, 4, 3, 2, 1)))
+TRIED = (
+    *((share, 400) for share in (0.66, 0.62, 0.58, 0.54, 0.5, 0.47, 0.44, 0.41, 0.38, 0.36, 0.34, 0.32, 0.3)),
+    *((0.34, rows) for rows in (30, 20, 14, 10, 7, 5, 4, 3, 2, 1)),
+)
 STOP = (
-    "Hot water scalds, pressure and electricity injure, frozen pipes burst. To discuss with a licensed contractor; local code decides. "
-    "Nothing heats before all is full and vented."
+    "Hot water scalds, pressure and electricity injure, frozen pipes burst. To discuss with a licensed contractor;"
+    " local code decides. Nothing heats before all is full and vented."
 )
 
 
@@ -32,7 +35,10 @@ def run_sheet(layout, assessment=None, system: str | None = None, changes=None, 
     rows = Rows(layout, assessment, system, layout.first_changes() if changes is None else changes)
     told = describe(layout, assessment, system)
     blank = Canvas(8, 8).png()  # in the sketch's place while its height is sought
-    share, most = next((one for one in TRIED if _fits(_sheet(rows, Picture(blank, "", one[0]), one[1], COMMENTS + SLACK), papers)), TRIED[-1])
+    share, most = next(
+        (one for one in TRIED if _fits(_sheet(rows, Picture(blank, "", one[0]), one[1], COMMENTS + SLACK), papers)),
+        TRIED[-1],
+    )
     png = isometric_png(layout, assessment, system, WIDTH, round(share * WIDTH), SCALE)
     return _sheet(rows, Picture(png, told, share), most, COMMENTS)
 
@@ -44,6 +50,17 @@ def _fits(sheet: Sheet, papers) -> bool:
 
 def _sheet(rows: Rows, picture: Picture, most: int, comments: float) -> Sheet:
     """Everything, with so many rows in each table at most."""
-    blocks = [Stop(STOP), Text(rows.settings()), picture, *rows.taps(most), *rows.cold_legs(most), *rows.take_off(most), *rows.first_changes()]
-    blocks += [Text(rows.cautions()), Box("Comments of the licensed contractor, with name, licence and date:", comments)]
+    blocks = [
+        Stop(STOP),
+        Text(rows.settings()),
+        picture,
+        *rows.taps(most),
+        *rows.cold_legs(most),
+        *rows.take_off(most),
+        *rows.first_changes(),
+    ]
+    blocks += [
+        Text(rows.cautions()),
+        Box("Comments of the licensed contractor, with name, licence and date:", comments),
+    ]
     return Sheet(rows.title(), tuple(blocks), TYPE_SIZE, foot=rows.foot(), leading=LEADING)

@@ -2,33 +2,50 @@
 
 from math import inf, isfinite, isinf, isnan
 
-from ..runs.assessment import ICY
-from ..quantities.display import duration, measured, show, symbol
-from .words import burn_time, holds_with, settles_words, tape_to_buy, to_buy, warm_after
 from ..plant.take_off import TEE_ORDER
+from ..quantities.display import duration, measured, show, symbol
+from ..runs.assessment import ICY
 from ..sheets.blocks import Table, Text
+from .words import burn_time, holds_with, settles_words, tape_to_buy, to_buy, warm_after
 
 MEASURE = "measure"
 NAME = 28  # letters of a name in a table
 MOST_NUMBERS = 12  # of legs in one cell
 SHORT_WORDS = {"no ice this night": "no ice", "on the edge of freezing": "near freezing"}
-KINDS = (("fitting", f"fittings; tees: {TEE_ORDER.strip(' ()')}"), ("insulation", "insulation"), ("clip", "clips"), ("tape", "heat tape"))
+KINDS = (
+    ("fitting", f"fittings; tees: {TEE_ORDER.strip(' ()')}"),
+    ("insulation", "insulation"),
+    ("clip", "clips"),
+    ("tape", "heat tape"),
+)
 ABOUT_MEASURE = '"measure": provisional until you take centre to face and depth from the fittings in your hand. '
-FOOT = "Model values; burn times: adults, good to a factor of two. Hot Water Runs{source}; its CSV of the take-off has every piece."
-ALWAYS = "Children and older people burn sooner. Test with water before you cover. Storing below 60 °C (140 °F) is not recommended."
+FOOT = (
+    "Model values; burn times: adults, good to a factor of two. Hot Water Runs{source}; its CSV of the take-off has"
+    " every piece."
+)
+ALWAYS = (
+    "Children and older people burn sooner. Test with water before you cover. Storing below 60 °C (140 °F) is not"
+    " recommended."
+)
 VALVE = (
-    "A licensed trade sets the mixing valve by thermometer, never by skin, with the tank at its highest, and checks it at least once a year. With its "
-    "cold shut it must fall to a trickle if its class protects against scalding; a tank valve (ASSE 1017, EN 15092) need not. It protects no tap before it "
-    "and replaces no listed valve at a bath or shower."
+    "A licensed trade sets the mixing valve by thermometer, never by skin, with the tank at its highest, and checks it"
+    " at least once a year. With its cold shut it must fall to a trickle if its class protects against scalding; a tank"
+    " valve (ASSE 1017, EN 15092) need not. It protects no tap before it and replaces no listed valve at a bath or"
+    " shower."
 )
 ICE = "Ice begins at bare valves, elbows and brackets; insulation delays ice, it does not stop it."
 TAPE = (
-    "Heat tape: only with insulation that its maker lists, within the pipe's limit, never crossed, on an electrician's circuit; test its "
-    "ground-fault protection before each frost."
+    "Heat tape: only with insulation that its maker lists, within the pipe's limit, never crossed, on an electrician's"
+    " circuit; test its ground-fault protection before each frost."
 )
 LOOP = "Loop water is drinking water: rated parts, no antifreeze. Power cut: circulator and heat stop together."
 HELPS = {  # what a change helps, by the part of the score that falls most
-    "wait": "the wait", "cool": "warmth at taps", "flow": "the flow", "scald": "against scalds", "ice": "against ice", "store": "the tank",
+    "wait": "the wait",
+    "cool": "warmth at taps",
+    "flow": "the flow",
+    "scald": "against scalds",
+    "ice": "against ice",
+    "store": "the tank",
 }
 
 
@@ -48,12 +65,15 @@ class Rows:
         """Water, tank, valve, tape circuit, loop and night in sentences."""
         house, show_as = self.layout, self._show
         parts = [
-            f"Tank {show_as(house.set_temperature, 'temperature')} ({self.found.store.word}); {show_as(house.pressure, 'pressure')} at the tank "
-            f"while water flows; cold inlet {show_as(house.cold_inlet, 'temperature')}."
+            f"Tank {show_as(house.set_temperature, 'temperature')} ({self.found.store.word});"
+            f" {show_as(house.pressure, 'pressure')} at the tank while water flows; cold inlet"
+            f" {show_as(house.cold_inlet, 'temperature')}."
         ]
         if house.valve is not None:
             leg = f"leg {self.numbers[house.valve.leg]}, {clipped(house.valve.leg)}"
-            parts.append(f"Mixing valve {show_as(house.valve.setting, 'temperature')} at the {house.valve.end} of {leg}.")
+            parts.append(
+                f"Mixing valve {show_as(house.valve.setting, 'temperature')} at the {house.valve.end} of {leg}."
+            )
         if any(leg.tape for leg in house.all_legs):
             supply = house.tape_supply
             parts.append(
@@ -63,13 +83,14 @@ class Rows:
         if house.loop is not None:
             loop = self.found.loop
             parts.append(
-                f"Loop: {show_as(house.loop.flow, 'flow')} carries {show_as(loop.heat, 'heat')}, of which {100 * loop.lost_share:.0f} % is lost on the "
-                f"way; {show_as(loop.arrives, 'temperature')} arrives at the tank."
+                f"Loop: {show_as(house.loop.flow, 'flow')} carries {show_as(loop.heat, 'heat')}, of which"
+                f" {100 * loop.lost_share:.0f} % is lost on the way; {show_as(loop.arrives, 'temperature')} arrives at"
+                " the tank."
             )
         night = house.night
         parts.append(
-            f"Night: {show_as(night.air, 'temperature')}, wind {show_as(night.wind, 'wind')}, {show_as(night.hours, 'hours')}, of it "
-            f"{show_as(night.without_power, 'hours')} without power."
+            f"Night: {show_as(night.air, 'temperature')}, wind {show_as(night.wind, 'wind')},"
+            f" {show_as(night.hours, 'hours')}, of it {show_as(night.without_power, 'hours')} without power."
         )
         return " ".join(parts)
 
@@ -79,17 +100,25 @@ class Rows:
         chosen = {tap.name for tap in first[:most]}
         rows = tuple(self._tap(tap) for tap in self.found.taps if tap.name in chosen)
         head = ("tap: alone / all open", "arrives", "wait, water", "flow", "pressure", "burns in", "if unmixed")
-        return [Table(head, rows, (14.4, 9.2, 14.2, 11.7, 11.5, 7.6, 13.3)), *left_out("taps", len(self.found.taps) - len(rows))]
+        return [
+            Table(head, rows, (14.4, 9.2, 14.2, 11.7, 11.5, 7.6, 13.3)),
+            *left_out("taps", len(self.found.taps) - len(rows)),
+        ]
 
     def _tap(self, tap) -> tuple:
-        marks = [word for word, name in (("slowest", self.found.slowest), ("hottest", self.found.hottest)) if name == tap.name]
+        marks = [
+            word
+            for word, name in (("slowest", self.found.slowest), ("hottest", self.found.hottest))
+            if name == tap.name
+        ]
         name = clipped(tap.name) + (f" ({', '.join(marks)})" if marks else "")
         if isnan(tap.delivered.magnitude):
             return name, "no water", "", "", "", "", ""
         drawn = f", {self._show(tap.water_drawn, 'volume')}" if isfinite(tap.wait.magnitude) else ""
         two = (("delivered", "temperature"), ("flow", "flow"), ("pressure", "pressure"))
         arrives, flow, pressure = (
-            f"{self._number(getattr(tap, name), kind)} / {self._show(getattr(tap, f'{name}_with_others'), kind)}" for name, kind in two
+            f"{self._number(getattr(tap, name), kind)} / {self._show(getattr(tap, f'{name}_with_others'), kind)}"
+            for name, kind in two
         )
         unmixed = f"{burn_time(tap.unmixed)} ({self._show(tap.unmixed, 'temperature')})"
         return name, arrives, warm_after(tap) + drawn, flow, pressure, burn_time(tap.delivered), unmixed
@@ -97,11 +126,21 @@ class Rows:
     def cold_legs(self, most: int) -> list:
         """A row for legs that are not in a heated room, the same readings in one; what freezes first comes first."""
         rows: dict = {}
-        for leg in sorted(self.found.legs, key=lambda leg: (leg.leg != self.found.coldest, inf if leg.rest is None else leg.without_power.value.magnitude)):
-            rows.setdefault((leg.place, self._ice(leg, leg.with_power), self._ice(leg, leg.without_power), self._tape(leg)), []).append(leg.leg)
+        for leg in sorted(
+            self.found.legs,
+            key=lambda leg: (
+                leg.leg != self.found.coldest,
+                inf if leg.rest is None else leg.without_power.value.magnitude,
+            ),
+        ):
+            rows.setdefault(
+                (leg.place, self._ice(leg, leg.with_power), self._ice(leg, leg.without_power), self._tape(leg)), []
+            ).append(leg.leg)
         if not rows:
             return []
-        table = tuple((f"{self._named(legs)}, {place}", *reading) for (place, *reading), legs in list(rows.items())[:most])
+        table = tuple(
+            (f"{self._named(legs)}, {place}", *reading) for (place, *reading), legs in list(rows.items())[:most]
+        )
         missing = sum(len(legs) for legs in list(rows.values())[most:])
         head = ("legs in the cold", "with power", "power off", "heat tape")
         return [Table(head, table, (10, 6.4, 5.2, 11.4)), *left_out("cold legs", missing)]
@@ -112,7 +151,9 @@ class Rows:
         if len(legs) == 1:
             return f"{self.numbers[legs[0]]} {clipped(legs[0])}{mark}"
         numbers = [str(self.numbers[leg]) + (mark if leg == self.found.coldest else "") for leg in legs]
-        return ", ".join(numbers[:MOST_NUMBERS]) + (f" and {len(numbers) - MOST_NUMBERS} more" if len(numbers) > MOST_NUMBERS else "")
+        return ", ".join(numbers[:MOST_NUMBERS]) + (
+            f" and {len(numbers) - MOST_NUMBERS} more" if len(numbers) > MOST_NUMBERS else ""
+        )
 
     def _tape(self, leg) -> str:
         if leg.plan is None:
@@ -140,7 +181,10 @@ class Rows:
             missing += max(len(rows) - 2 * most, 0)
             if rows:
                 table.append((word, self._items(rows[: 2 * most])))
-        return [Table(("take-off", "need / with spare"), tuple(table), (5, 26)), *left_out("rows of the take-off", missing)]
+        return [
+            Table(("take-off", "need / with spare"), tuple(table), (5, 26)),
+            *left_out("rows of the take-off", missing),
+        ]
 
     def _items(self, rows) -> str:
         """Rows of a kind in one cell: those that are provisional behind the word "measure", the others first."""
@@ -177,7 +221,10 @@ class Rows:
     def _bars(self, row) -> str:
         bars = self.list.bars[row.what]
         stock = (bars.total + bars.waste) / bars.bars_needed
-        return f"{self._amount(row)}: buy {bars.bars_to_buy} of {measured(stock, self.system)}, waste {self._show(bars.waste, 'length')}"
+        return (
+            f"{self._amount(row)}: buy {bars.bars_to_buy} of {measured(stock, self.system)}, waste"
+            f" {self._show(bars.waste, 'length')}"
+        )
 
     def _amount(self, row) -> str:
         unit = "" if isinstance(row.need, int) else f" {symbol('length', self.system)}"
@@ -187,13 +234,20 @@ class Rows:
         """What to change first, and what it helps."""
         if not self.changes:
             return []
-        texts = [f"{number}. {change.words} (helps {_helped(change)})" for number, change in enumerate(self.changes[:3], 1)]
+        texts = [
+            f"{number}. {change.words} (helps {_helped(change)})" for number, change in enumerate(self.changes[:3], 1)
+        ]
         return [Text(f"Change first: {'; '.join(texts)}.")]
 
     def cautions(self) -> str:
         """What must be said, by what the building has."""
         house = self.layout
-        has = ((house.valve, VALVE), (self.found.legs, ICE), (any(leg.tape for leg in house.all_legs), TAPE), (house.loop, LOOP))
+        has = (
+            (house.valve, VALVE),
+            (self.found.legs, ICE),
+            (any(leg.tape for leg in house.all_legs), TAPE),
+            (house.loop, LOOP),
+        )
         measure = ABOUT_MEASURE if self._any_measure() else ""
         return measure + " ".join([*(words for there, words in has if there), ALWAYS])
 

@@ -1,6 +1,7 @@
 """The text of a layout file, read so that every error can name the line that it is about.
 
-`Source.line_of` looks for a line only when an error needs it, so that a good file is read once, by the standard library.
+`Source.line_of` looks for a line only when an error needs it, so that a good file is read once, by the standard
+library.
 """
 
 import re
@@ -10,20 +11,24 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from ..quantities.errors import InputError, shown, unknown_name
-from ..storage.files import read_bytes
-from ..quantities.units import Domain
 from ..quantities.reading import example, in_plain_words, read_quantity
+from ..quantities.units import Domain
+from ..storage.files import read_bytes
 
 MOST_BYTES = 1_000_000
-MOST_BRACKETS, MOST_NAMES, LONGEST_WORD = 20, 5, 200  # within each other; joined by points; characters outside quotation marks
+# within each other; joined by points; characters outside quotation marks
+MOST_BRACKETS, MOST_NAMES, LONGEST_WORD = 20, 5, 200
 MOST_ENTRIES = 30_000  # values, brackets and commas; a thousand legs have some 15 000
 # These look at a line without blanks at its ends, and each at every sign once: a line can be as long as a file.
 HEADER = re.compile(r"(\[\[?)([^\[\]]+)\]\]?\s*(?:#.*)?")
 KEY = re.compile(r"""("[^"]*"\s*|'[^']*'\s*|[\w\-. ]+)=""")
 AT = re.compile(r"\(at (?:line (\d+), column \d+|end of document)\)$")
-# Texts and comments; one that is not closed goes to the end of its line, or of the file, so that nothing is looked at twice.
+# Texts and comments; one that is not closed goes to the end of its line, or of the file, so that nothing is looked at
+# twice.
 TEXTS = re.compile(
-    r'''"""(?s:\\.|[^\\])*?(?:"{3,5}|\Z)|"(?:\\.|[^"\\\n])*(?:"|$)''' r"""|'''(?s:.)*?(?:'{3,5}|\Z)|'[^'\n]*(?:'|$)|#[^\n]*""", re.MULTILINE
+    r'''"""(?s:\\.|[^\\])*?(?:"{3,5}|\Z)|"(?:\\.|[^"\\\n])*(?:"|$)'''
+    r"""|'''(?s:.)*?(?:'{3,5}|\Z)|'[^'\n]*(?:'|$)|#[^\n]*""",
+    re.MULTILINE,
 )
 BRACKETS = re.compile(r"[\[{]+|[\]}]+")
 TOO_MANY_NAMES = re.compile(r"\.(?:[^.=\n\[\]{},]*\.){%d}" % MOST_NAMES)
@@ -33,7 +38,9 @@ NOTHING = object()  # a key without a value to fall back on
 
 
 class LayoutError(InputError):
-    """An error about a place in a layout file. path : of its key or table, see Source.error; plain : the message without file and line"""
+    """An error about a place in a layout file. path : of its key or table, see Source.error; plain : the message
+    without file and line
+    """
 
     def __init__(self, message: str, path: tuple, plain: str):
         super().__init__(message)
@@ -71,7 +78,9 @@ class Source:
             raise self.error_at(line, f'"{said[:60]}" cannot be read. {_help(said, why)}') from None
 
     def _refuse_monsters(self) -> None:
-        """An error about what no layout needs and no reader of TOML gets through: brackets in brackets, endless names and numbers."""
+        """An error about what no layout needs and no reader of TOML gets through: brackets in brackets, endless
+        names and numbers.
+        """
         bare = TEXTS.sub(lambda match: "\n" * match[0].count("\n"), self.text)
         depth, where = 0, None
         for match in BRACKETS.finditer(bare):
@@ -87,10 +96,15 @@ class Source:
             if found and (where is None or found.start() < where):
                 where, what = found.start(), words
         if where is not None:
-            raise self.error_at(bare.count("\n", 0, where) + 1, f"{what}. A line is [table], key = \"value\", or a comment after #.")
+            raise self.error_at(
+                bare.count("\n", 0, where) + 1, f'{what}. A line is [table], key = "value", or a comment after #.'
+            )
         entries = sum(map(bare.count, "=[{,"))
         if entries > MOST_ENTRIES:
-            raise InputError(f"{self.name}: {entries} values, brackets and commas are too many for a layout; at most {MOST_ENTRIES}. One file for each building.")
+            raise InputError(
+                f"{self.name}: {entries} values, brackets and commas are too many for a layout; at most {MOST_ENTRIES}."
+                " One file for each building."
+            )
 
     def error_at(self, line: int, message: str) -> InputError:
         """An error about a line."""
@@ -125,7 +139,7 @@ class Source:
                 found.setdefault(table, number)
             elif key:
                 found[(*table, *_names(key[1]))] = number
-                inside = _still_open(line[key.end():], "")
+                inside = _still_open(line[key.end() :], "")
         return found
 
 
@@ -146,7 +160,7 @@ def _table(header, counts: dict) -> tuple:
 
 def _names(text: str) -> list[str]:
     """Names of a header or key: loop.hot, "copper L"."""
-    found = re.findall(r'''"([^"]*)"|'([^']*)'|([^."']+)''', text)
+    found = re.findall(r""""([^"]*)"|'([^']*)'|([^."']+)""", text)
     return [name for name in ((one or two or plain.strip()) for one, two, plain in found) if name]
 
 
@@ -173,7 +187,7 @@ def _help(said: str, why: str) -> str:
         return 'A line is [table], key = "value", or a comment after #.'
     if value and value[0] not in "\"'[{":
         return f'Put the value in quotation marks: {said.partition("=")[0].strip()} = "{value}".'
-    return f'Check quotation marks and brackets ({why[:1].lower()}{why[1:]}).'
+    return f"Check quotation marks and brackets ({why[:1].lower()}{why[1:]})."
 
 
 class Entry:
@@ -211,7 +225,7 @@ class Entry:
         if self.usual is not None and key in self.usual.table:
             return self.usual.table[key]
         if default is NOTHING:
-            raise self.fail(key, f"{_called(self)} does not say its {key.replace('_', ' ')}. Add a line {key} = \"…\".")
+            raise self.fail(key, f'{_called(self)} does not say its {key.replace("_", " ")}. Add a line {key} = "…".')
         return default
 
     def text(self, key: str, default=NOTHING, most: int = LONGEST_LINE):
@@ -223,7 +237,9 @@ class Entry:
             raise self.fail(key, f'{key}: {shown(repr(value))} was given where a text is needed, like {key} = "…".')
         line = " ".join(value.split())
         if len(line) > most:
-            raise self.fail(key, f'{key}: "{shown(line)}" has {len(line)} characters; possible are up to {most}. Write it shorter.')
+            raise self.fail(
+                key, f'{key}: "{shown(line)}" has {len(line)} characters; possible are up to {most}. Write it shorter.'
+            )
         if not line.isprintable():
             raise self.fail(key, f'{key}: "{shown(line)}" holds a sign that cannot be shown. Type it anew.')
         return line
@@ -245,7 +261,11 @@ class Entry:
         if value is default:
             return default
         if not isinstance(value, str):
-            raise self.fail(key, f'{key}: {shown(repr(value))} carries no unit. Write it in quotation marks with its unit, like "{example(domain)}".')
+            raise self.fail(
+                key,
+                f"{key}: {shown(repr(value))} carries no unit. Write it in quotation marks with its unit, like"
+                f' "{example(domain)}".',
+            )
         with self.about(key):
             return read_quantity(value, domain)
 

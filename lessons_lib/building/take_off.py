@@ -6,13 +6,13 @@ from collections import Counter, defaultdict
 from dataclasses import dataclass, field
 from math import ceil
 
-from ..runs.cautions import joined
-from ..storage.files import write_whole
 from ..plant.supports import clip_spacing
-from ..quantities.results import Printed
 from ..plant.take_off import CAUTION, cutting_list
-from ..runs.tape import CAUTION as TAPE_CAUTION
+from ..quantities.results import Printed
 from ..quantities.units import LENGTH, quantity, si
+from ..runs.cautions import joined
+from ..runs.tape import CAUTION as TAPE_CAUTION
+from ..storage.files import write_whole
 from .parts import BURIED, Leg
 from .pieces import not_measured, stock_of
 from .tree import Socket, called
@@ -20,17 +20,20 @@ from .tree import Socket, called
 MEASURE = "measure"
 FORMULA = ("=", "+", "-", "@", "\t", "\r", "\n")  # a cell that begins so may be run by a spreadsheet
 ABOUT = (
-    "Elbows, tees and couplings follow from the directions and sizes of the legs. The sizes of a tee stand in the order run x run x "
-    "branch. A fitting is listed in the pipe and joint of one leg, and a transition where the pipe of another leg does not fit it; a "
-    "push fitting that its maker lists for both pipes does without. Valves along a leg part it evenly: move them as you "
-    "like, the sum stays. Ends at tank, heat pump and taps are plain, up to the connection. Insulation, clips and tape are reckoned "
-    "centre to centre. Tape is never cut or spared: buy the length that its maker sells for this."
+    "Elbows, tees and couplings follow from the directions and sizes of the legs. The sizes of a tee stand in the order"
+    " run x run x branch. A fitting is listed in the pipe and joint of one leg, and a transition where the pipe of"
+    " another leg does not fit it; a push fitting that its maker lists for both pipes does without. Valves along a leg"
+    " part it evenly: move them as you like, the sum stays. Ends at tank, heat pump and taps are plain, up to the"
+    " connection. Insulation, clips and tape are reckoned centre to centre. Tape is never cut or spared: buy the length"
+    " that its maker sells for this."
 )
 
 
 @dataclass(frozen=True, repr=False, eq=False)
 class Row(Printed):
-    """One line of the list. need, with_spare : a length [m] or a plain number; note : "measure …" where it is provisional."""
+    """One line of the list. need, with_spare : a length [m] or a plain number; note : "measure …" where it is
+    provisional.
+    """
 
     kind: str
     what: str
@@ -57,7 +60,10 @@ class TakeOff(Printed):
 
     def _rows(self):
         return [
-            (f"{row.kind}: {row.what} {row.size}".strip(), f"{_plain(row.need)} ({_plain(row.with_spare)} with spare) {row.note}".strip())
+            (
+                f"{row.kind}: {row.what} {row.size}".strip(),
+                f"{_plain(row.need)} ({_plain(row.with_spare)} with spare) {row.note}".strip(),
+            )
             for row in self.rows
         ]
 
@@ -74,14 +80,27 @@ class TakeOff(Printed):
             ends = " to ".join(end or "plain end" for end in (piece.first, piece.second))
             note = f"{MEASURE}: {', '.join(piece.measure)}" if piece.measure else ""
             cut = f"{piece.cut.to('m').magnitude:.3f}"
-            lines.append(("cut", f"{piece.leg} {piece.number}: {ends}", piece.pipe, cut, "", "m", f"{piece.cut.to('ft').magnitude:.2f}", note))
+            lines.append(
+                (
+                    "cut",
+                    f"{piece.leg} {piece.number}: {ends}",
+                    piece.pipe,
+                    cut,
+                    "",
+                    "m",
+                    f"{piece.cut.to('ft').magnitude:.2f}",
+                    note,
+                )
+            )
         stream = io.StringIO()
         csv.writer(stream, lineterminator="\n").writerows(map(as_text, line) for line in lines)
         return write_whole(path, stream.getvalue(), replace)
 
 
 def as_text(cell):
-    """A cell that no spreadsheet runs: one that would begin a formula stands behind an apostrophe (OWASP ASVS 5.0, 1.2.10)."""
+    """A cell that no spreadsheet runs: one that would begin a formula stands behind an apostrophe (OWASP ASVS 5.0,
+    1.2.10).
+    """
     return f"'{cell}" if isinstance(cell, str) and cell.startswith(FORMULA) else cell
 
 
@@ -89,7 +108,13 @@ def take_off(layout) -> TakeOff:
     """The whole list; see TakeOff."""
     pieces = {leg.name: layout.pieces_of(leg) for leg in layout.all_legs}
     bars = _bars(layout, [piece for those in pieces.values() for piece in those])
-    rows = (*_pipe_rows(layout, bars), *_fitting_rows(layout, pieces), *_insulation_rows(layout), *_clip_rows(layout), *_tape_rows(layout))
+    rows = (
+        *_pipe_rows(layout, bars),
+        *_fitting_rows(layout, pieces),
+        *_insulation_rows(layout),
+        *_clip_rows(layout),
+        *_tape_rows(layout),
+    )
     taped = any(leg.tape for leg in layout.all_legs)
     all_pieces = tuple(piece for those in pieces.values() for piece in those)
     return TakeOff(rows, all_pieces, bars, layout.invented, joined(CAUTION, ABOUT, TAPE_CAUTION if taped else ""))
@@ -101,7 +126,9 @@ def _bars(layout, pieces) -> dict:
     for piece in pieces:
         cuts[piece.pipe].append(piece.cut)
     return {
-        pipe: cutting_list(those, quantity(stock_of(layout, family[pipe]), "m"), layout.buying.kerf, layout.buying.spare)
+        pipe: cutting_list(
+            those, quantity(stock_of(layout, family[pipe]), "m"), layout.buying.kerf, layout.buying.spare
+        )
         for pipe, those in cuts.items()
     }
 
@@ -110,7 +137,10 @@ def _pipe_rows(layout, bars):
     family = {leg.pipe.name: leg.family for leg in layout.all_legs}
     for pipe, nested in bars.items():
         stock = quantity(stock_of(layout, family[pipe]), "m")
-        note = f"buy {nested.bars_to_buy} lengths of {_plain(stock)}; waste {_plain(nested.waste)} in the {nested.bars_needed} that are cut"
+        note = (
+            f"buy {nested.bars_to_buy} lengths of {_plain(stock)}; waste {_plain(nested.waste)} in the"
+            f" {nested.bars_needed} that are cut"
+        )
         yield Row("pipe", pipe, "", nested.total, nested.total + nested.spare_length, note)
 
 
@@ -138,7 +168,9 @@ def _fitting_rows(layout, pieces):
         missing["mixing valve", layout.legs[layout.valve_leg].pipe.name].add("what it takes of the leg it sits on")
     for (name, size), count in counts.items():
         unknown = sorted(missing[name, size])
-        yield Row("fitting", name, size, count, _spare(count, layout), f"{MEASURE} {', '.join(unknown)}" if unknown else "")
+        yield Row(
+            "fitting", name, size, count, _spare(count, layout), f"{MEASURE} {', '.join(unknown)}" if unknown else ""
+        )
 
 
 def _spare(count: int, layout) -> int:
@@ -157,7 +189,14 @@ def _insulation_rows(layout):
         lengths[key] += si(leg.length, LENGTH)
         notes[key] = f"{MEASURE} the tape's thickness" if leg.tape and layout.tape_supply.thickness is None else ""
     for (material, size), length in lengths.items():
-        yield Row("insulation", material, size, quantity(length, "m"), quantity(length * (1 + layout.buying.spare), "m"), notes[material, size])
+        yield Row(
+            "insulation",
+            material,
+            size,
+            quantity(length, "m"),
+            quantity(length * (1 + layout.buying.spare), "m"),
+            notes[material, size],
+        )
 
 
 def _clip_rows(layout):

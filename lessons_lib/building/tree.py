@@ -1,4 +1,6 @@
-"""How the legs of a layout hang together: who feeds whom, how high each end is, and which fitting sits at each joint."""
+"""How the legs of a layout hang together: who feeds whom, how high each end is, and which fitting sits at each
+joint.
+"""
 
 from dataclasses import dataclass
 from functools import cache
@@ -6,9 +8,9 @@ from typing import NamedTuple
 
 import numpy as np
 
-from ..runs.pipe import Pipe, sizes
 from ..plant.take_off import TEE_ORDER
 from ..quantities.units import LENGTH, si
+from ..runs.pipe import Pipe, sizes
 from .parts import TANK, Leg
 
 ELBOW, CRIMP = "elbow 90", "crimp"
@@ -79,8 +81,12 @@ class Tree:
         return joint_between(self.legs[above], self.legs[number])
 
     def inlet_on_branch(self, number: int) -> bool:
-        """Whether the water of a leg enters the tee at its end by the branch: the two legs behind it part to both sides."""
-        return len(self.children[number]) > 1 and not any(self.legs[one].go == self.legs[number].go for one in self.children[number])
+        """Whether the water of a leg enters the tee at its end by the branch: the two legs behind it part to both
+        sides.
+        """
+        return len(self.children[number]) > 1 and not any(
+            self.legs[one].go == self.legs[number].go for one in self.children[number]
+        )
 
     def start_socket(self, number: int) -> "Socket | None":
         """What the start of a leg sits in; None at the tank."""
@@ -117,13 +123,17 @@ class Tree:
             order = ends[1:] + ends[:1] if self.inlet_on_branch(number) else ends
             name = called(fitting(own, kind), own.joint, "inlet on the branch" if self.inlet_on_branch(number) else "")
             yield Joint(
-                None if others and kind == "coupling" else name, meeting([own if leg in others else leg for leg, _ in order]),
-                tuple(one for one in ends if one[0] not in others), tuple((own, leg) for leg in others),
+                None if others and kind == "coupling" else name,
+                meeting([own if leg in others else leg for leg, _ in order]),
+                tuple(one for one in ends if one[0] not in others),
+                tuple((own, leg) for leg in others),
             )
 
 
 class Socket(NamedTuple):
-    """What an end of a leg's pipe sits in: a fitting of data/fittings.csv, how it is joined, and whether a transition is between."""
+    """What an end of a leg's pipe sits in: a fitting of data/fittings.csv, how it is joined, and whether a
+    transition is between.
+    """
 
     fitting: str
     joint: str
@@ -151,7 +161,9 @@ def _socket(own: Leg, leg: Leg, kind: str) -> Socket:
 
 
 def same_kind(one: Leg, other: Leg) -> bool:
-    """Whether a fitting made for the pipe of one leg takes the pipe of the other: one material, and outside diameters of one series."""
+    """Whether a fitting made for the pipe of one leg takes the pipe of the other: one material, and outside
+    diameters of one series.
+    """
     return one.family == other.family or _one_series(one.family, other.family, other.size)
 
 
@@ -171,7 +183,9 @@ def called(name: str, joint: str, more: str = "") -> str:
 
 
 def meeting(legs) -> str:
-    """The sizes that meet in a fitting: one where they are the same, else all, those of a tee in the order run x run x branch."""
+    """The sizes that meet in a fitting: one where they are the same, else all, those of a tee in the order run x run
+    x branch.
+    """
     pipes, families = [leg.pipe.name for leg in legs], {leg.family for leg in legs}
     if len(set(pipes)) == 1:
         return pipes[0]

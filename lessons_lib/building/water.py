@@ -4,20 +4,20 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from ..quantities.errors import InputError, unknown_name
-from ..runs.flow import CAUTION, PRESSURE
 from ..physics import network, pressure
 from ..physics.properties import water as water_properties
+from ..quantities.errors import InputError, unknown_name
 from ..quantities.results import Printed
 from ..quantities.units import LENGTH, START, quantity, si
+from ..runs.flow import CAUTION, PRESSURE
 from .parts import TAP_FLOW
 
 COLD_WATER = 1000.0  # [kg/m3] for which a tap's flow is stated
 HOW = (
-    "Each tap passes the flow wanted at the pressure stated for it, 300 kPa unless the layout says another (EN 200 states taps at "
-    "3 bar, from memory), and with the root of the pressure otherwise. The water is as cold as the inlet, the cautious side. What "
-    "a mixing valve adds from the cold side is counted through the hot line, the cautious side too; the valve's own loss is the "
-    "maker's figure and is not in here."
+    "Each tap passes the flow wanted at the pressure stated for it, 300 kPa unless the layout says another (EN 200"
+    " states taps at 3 bar, from memory), and with the root of the pressure otherwise. The water is as cold as the"
+    " inlet, the cautious side. What a mixing valve adds from the cold side is counted through the hot line, the"
+    " cautious side too; the valve's own loss is the maker's figure and is not in here."
 )
 
 
@@ -70,8 +70,12 @@ class Network:
         wanted = np.array([si(tap.flow, TAP_FLOW) for tap in layout.taps])
         stated = np.array([si(tap.pressure, PRESSURE) for tap in layout.taps])
         return cls(
-            pressure.Leg(bores, rough, lengths, holes), tree.feeds(numbers), tree.rise[numbers],
-            pressure.hole(wanted, stated, COLD_WATER), wanted, si(layout.pressure, PRESSURE),
+            pressure.Leg(bores, rough, lengths, holes),
+            tree.feeds(numbers),
+            tree.rise[numbers],
+            pressure.hole(wanted, stated, COLD_WATER),
+            wanted,
+            si(layout.pressure, PRESSURE),
             water_properties(si(layout.cold_inlet, START)),
         )
 
@@ -79,7 +83,12 @@ class Network:
         """With these taps open; the taps' values are of all taps, 0 where shut. open_taps : (taps,) of bool"""
         try:
             found = network.solve(
-                self.legs, self.through[open_taps], self.rise[open_taps], self.holes[open_taps], self.supply, self.properties
+                self.legs,
+                self.through[open_taps],
+                self.rise[open_taps],
+                self.holes[open_taps],
+                self.supply,
+                self.properties,
             )
         except network.NoFlow as reason:
             raise InputError(f"no steady flow was found ({reason}). Change one size or length a little.") from reason
@@ -96,7 +105,9 @@ class Network:
         there = ways >= 0
         steps = [
             pressure.Leg(
-                self.legs.inside_diameter[way], self.legs.roughness[way], np.where(on, self.legs.length[way], 0.0),
+                self.legs.inside_diameter[way],
+                self.legs.roughness[way],
+                np.where(on, self.legs.length[way], 0.0),
                 np.where(on, self.legs.holes[way], 0.0),
             )
             for way, on in zip(ways.T, there.T)
@@ -117,8 +128,13 @@ def flows(layout, open_taps=None) -> WaterFlow:
     found = layout.network.solve(np.isin(names, wanted))
     properties, rise = layout.network.properties, layout.network.rise
     return WaterFlow(
-        tuple(names), tuple(wanted), quantity(found.tap_flow, "m**3/s").to("L/min"), quantity(found.tap_pressure, "Pa").to("kPa"),
-        quantity(pressure.height_loss(rise, properties.density), "Pa").to("kPa"), tuple(leg.name for leg in layout.legs),
-        quantity(found.leg_flow, "m**3/s").to("L/min"), quantity(found.leg_loss, "Pa").to("kPa"),
+        tuple(names),
+        tuple(wanted),
+        quantity(found.tap_flow, "m**3/s").to("L/min"),
+        quantity(found.tap_pressure, "Pa").to("kPa"),
+        quantity(pressure.height_loss(rise, properties.density), "Pa").to("kPa"),
+        tuple(leg.name for leg in layout.legs),
+        quantity(found.leg_flow, "m**3/s").to("L/min"),
+        quantity(found.leg_loss, "Pa").to("kPa"),
         quantity(pressure.speed(found.leg_flow, layout.network.legs.inside_diameter), "m/s"),
     )

@@ -40,7 +40,9 @@ def burn_time(temperature) -> str:
 
 
 def to_buy(value, system: str) -> str:
-    """What a take-off asks for: a number of things, or a length rounded up to 0.1 m or 1 ft, so that it is never too short."""
+    """What a take-off asks for: a number of things, or a length rounded up to 0.1 m or 1 ft, so that it is never too
+    short.
+    """
     if isinstance(value, int):
         return str(value)
     own, step = unit("length", system), 0.1 if system == SI else 1.0
@@ -58,7 +60,9 @@ def holds_with(leg, system: str) -> str:
     covered = show(leg.hold_power, "tape power", system)
     if leg.bare_hold_power is None:
         return covered
-    return f"{number(leg.hold_power, 'tape power', system)}, bare places {show(leg.bare_hold_power, 'tape power', system)}"
+    return (
+        f"{number(leg.hold_power, 'tape power', system)}, bare places {show(leg.bare_hold_power, 'tape power', system)}"
+    )
 
 
 def settles_words(leg, system: str) -> str:

@@ -5,4 +5,12 @@ from .class_board_panel import class_board, class_lists
 from .class_prints import session_prints
 from .session_panel import session_lists, session_planner
 
-__all__ = ["answer_key", "class_board", "class_lists", "key_prints", "session_lists", "session_planner", "session_prints"]
+__all__ = [
+    "answer_key",
+    "class_board",
+    "class_lists",
+    "key_prints",
+    "session_lists",
+    "session_planner",
+    "session_prints",
+]

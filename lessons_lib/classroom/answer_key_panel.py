@@ -1,23 +1,25 @@
-"""The key to a room's worksheets: seats typed, lessons ticked, all answers at a glance; worksheets and keys to print."""
+"""The key to a room's worksheets: seats typed, lessons ticked, all answers at a glance; worksheets and keys to
+print.
+"""
 
 from html import escape
 
 import ipywidgets as widgets
 
-from ..storage import preferences
-from ..quantities.display import SYSTEMS
-from ..quantities.errors import InputError
 from ..exercises.bank import lessons
 from ..exercises.seats import read_seats, title_of
-from .lesson_pages import lesson_pages
+from ..panels.controls import Choice
+from ..panels.lists import Ticks, Typed
+from ..panels.page_state import choose_units, follow_units
+from ..quantities.display import SYSTEMS
+from ..quantities.errors import InputError
 from ..sheets import Sheet, Table, bound
+from ..storage import preferences
+from .lesson_pages import lesson_pages
+from .printing_panel import Printer
 from .prints.keys import key_sheet, overview
 from .prints.worksheets import asked_of, worksheet_sheet
 from .prints.writing import plain_name
-from ..panels.controls import Choice
-from ..panels.page_state import choose_units, follow_units
-from ..panels.lists import Ticks, Typed
-from .printing_panel import Printer
 
 START_SEATS, START_LESSONS = "1-12", ("02",)
 
@@ -35,9 +37,14 @@ class AnswerKey:
         self.shown, self.status = widgets.HTML(), widgets.HTML()
         for control in (self.seats, self.lessons):
             control.listener = self.update
-        bar = widgets.HBox([self.seats.widget, self.units.widget, self.status], layout={"align_items": "center", "flex_flow": "row wrap"})
+        bar = widgets.HBox(
+            [self.seats.widget, self.units.widget, self.status],
+            layout={"align_items": "center", "flex_flow": "row wrap"},
+        )
         right = widgets.VBox([self.shown], layout={"flex": "1 1 600px", "min_width": "0"})
-        self.widget = widgets.VBox([bar, widgets.Box([self.lessons.widget, right], layout={"display": "flex", "flex_flow": "row wrap"})])
+        self.widget = widgets.VBox(
+            [bar, widgets.Box([self.lessons.widget, right], layout={"display": "flex", "flex_flow": "row wrap"})]
+        )
         self.widget.add_class("hot-water-runs")
         self.update()
         follow_units(self)
@@ -61,15 +68,27 @@ class AnswerKey:
 
     def _show(self, sheet: Sheet) -> None:
         tables = [block for block in sheet.blocks if isinstance(block, Table)]
-        self.html = '<div style="font-size:15px;line-height:1.35;overflow-x:auto">' + "".join(map(_table, tables)) + "</div>"
+        self.html = (
+            '<div style="font-size:15px;line-height:1.35;overflow-x:auto">' + "".join(map(_table, tables)) + "</div>"
+        )
         self.sentence = self._sentence()
-        self.shown.value = f'{self.html}<div role="status" aria-live="polite" style="font-size:15px;max-width:62em">{escape(self.sentence)}</div>'
+        self.shown.value = (
+            f'{self.html}<div role="status" aria-live="polite"'
+            f' style="font-size:15px;max-width:62em">{escape(self.sentence)}</div>'
+        )
 
     def _sentence(self) -> str:
         seats, ticked = self.chosen
-        who = title_of(seats[0]) if len(seats) == 1 else f"{len(seats)} seats, from {title_of(seats[0])} to {title_of(seats[-1])}"
+        who = (
+            title_of(seats[0])
+            if len(seats) == 1
+            else f"{len(seats)} seats, from {title_of(seats[0])} to {title_of(seats[-1])}"
+        )
         which = f"lesson{'s' if len(ticked) > 1 else ''} {', '.join(ticked)}"
-        return f"{who}: {len(asked_of(ticked))} questions each, {which}. Every seat has numbers of its own; its worksheet and its key belong together."
+        return (
+            f"{who}: {len(asked_of(ticked))} questions each, {which}. Every seat has numbers of its own; its worksheet"
+            " and its key belong together."
+        )
 
     def set_system(self, system: str) -> None:
         """Show the answers in another unit system, which gives each seat other, neighbouring numbers."""
@@ -107,7 +126,9 @@ def key_prints(of: AnswerKey) -> Printer:
     """Worksheets, keys and the overview for the seats and lessons that the page shows."""
     kinds = {
         "Worksheets, one for each seat, without answers": lambda: {of.name("worksheets"): of.sheets(worksheet_sheet)},
-        "Keys, one for each seat, with the thinking behind each wrong answer": lambda: {of.name("keys"): of.sheets(key_sheet)},
+        "Keys, one for each seat, with the thinking behind each wrong answer": lambda: {
+            of.name("keys"): of.sheets(key_sheet)
+        },
         "All seats at a glance": lambda: {of.name("overview"): overview(*of.read(), of.system)},
     }
     return Printer(kinds, tuple(kinds))
@@ -129,4 +150,8 @@ def _table(table: Table) -> str:
 
 
 def _row(tag: str, cells) -> str:
-    return "<tr>" + "".join(f'<{tag} style="text-align:left;padding:1px 8px">{escape(text)}</{tag}>' for text in cells) + "</tr>"
+    return (
+        "<tr>"
+        + "".join(f'<{tag} style="text-align:left;padding:1px 8px">{escape(text)}</{tag}>' for text in cells)
+        + "</tr>"
+    )

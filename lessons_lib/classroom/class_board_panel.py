@@ -1,21 +1,23 @@
-"""The class board: a folder of learners' files as a picture; who is stuck and which files were skipped in words beside it."""
+"""The class board: a folder of learners' files as a picture; who is stuck and which files were skipped in words
+beside it.
+"""
 
 from dataclasses import dataclass
 from pathlib import Path
 
 import ipywidgets as widgets
 
-from ..quantities.errors import InputError
 from ..exercises import ClassReading, lessons, names, read_class
 from ..exercises.class_reading import mistakes_of
 from ..exercises.learner import folder
-from .class_board_picture import ClassBoardPicture, GuessRow, QuestionRow, Scene
-from ..storage.tables import DATA
 from ..panels.controls import Choice
+from ..panels.hand_calculation import Sums
 from ..panels.lists import Typed
 from ..panels.panel import Panel
 from ..panels.readout import Readout
-from ..panels.hand_calculation import Sums
+from ..quantities.errors import InputError
+from ..storage.tables import DATA
+from .class_board_picture import ClassBoardPicture, GuessRow, QuestionRow, Scene
 
 INVENTED, HERE, ELSEWHERE = "an invented class", "answers on this machine", "another folder"
 ALL, SHOWN, HIDDEN = "all lessons", "shown", "hidden"
@@ -26,13 +28,17 @@ class ClassBoard(Panel):
     """A panel whose picture is read from files, anew whenever Refresh is pressed."""
 
     def update(self) -> None:
-        """Read and draw. A folder can be typed as soon as one is asked for, also while none is there that could be drawn."""
+        """Read and draw. A folder can be typed as soon as one is asked for, also while none is there that could be
+        drawn.
+        """
         if self.state["source"] == ELSEWHERE:
             self.controls["folder"].set_active(True)
         super().update()
 
     def _buttons(self) -> list:
-        refresh = widgets.Button(description="Refresh", button_style="primary", tooltip="Read the files again", layout={"width": "90px"})
+        refresh = widgets.Button(
+            description="Refresh", button_style="primary", tooltip="Read the files again", layout={"width": "90px"}
+        )
         refresh.on_click(lambda _: self.update())
         return [refresh, *super()._buttons()]
 
@@ -49,15 +55,27 @@ def class_board() -> ClassBoard:
     return ClassBoard(
         {
             "Whose answers": {
-                "source": Choice("Answers of", [INVENTED, HERE, ELSEWHERE], INVENTED, "the invented class shows how to read the board"),
+                "source": Choice(
+                    "Answers of",
+                    [INVENTED, HERE, ELSEWHERE],
+                    INVENTED,
+                    "the invented class shows how to read the board",
+                ),
                 "folder": Typed("Folder", "", "where the learners' files lie, if elsewhere"),
             },
             "What is shown": {
-                "lesson": Choice("Lesson", [ALL, *lessons()], ALL, "questions, guesses and mistakes of one lesson, or of all"),
-                "names": Choice("Names", [SHOWN, HIDDEN], SHOWN, "in the list below the picture; hide them before others look"),
+                "lesson": Choice(
+                    "Lesson", [ALL, *lessons()], ALL, "questions, guesses and mistakes of one lesson, or of all"
+                ),
+                "names": Choice(
+                    "Names", [SHOWN, HIDDEN], SHOWN, "in the list below the picture; hide them before others look"
+                ),
             },
         },
-        lambda state: scene_of(read(state), state), ClassBoardPicture, readouts, idle=lambda state: () if state["source"] == ELSEWHERE else ("folder",),
+        lambda state: scene_of(read(state), state),
+        ClassBoardPicture,
+        readouts,
+        idle=lambda state: () if state["source"] == ELSEWHERE else ("folder",),
     )
 
 
@@ -81,10 +99,14 @@ def scene_of(reading: ClassReading, state: dict) -> Scene:
     stuck = {label for one in questions for label in one.stuck}
     title = {INVENTED: "INVENTED class", HERE: "This machine", ELSEWHERE: "This folder"}[state["source"]]
     return ReadScene(
-        title if chosen == ALL else f"{title}, lesson {chosen}", len(reading.learners),
+        title if chosen == ALL else f"{title}, lesson {chosen}",
+        len(reading.learners),
         tuple(QuestionRow(one.question, one.tried, one.right, one.right_at_once) for one in questions),
         tuple(_guess(one) for one in reading.guesses if chosen in (ALL, one.key[:2])),
-        tuple((names.clean(name), count) for name, count in mistakes_of(questions)), len(stuck), len(reading.skipped), reading,
+        tuple((names.clean(name), count) for name, count in mistakes_of(questions)),
+        len(stuck),
+        len(reading.skipped),
+        reading,
     )
 
 
@@ -98,16 +120,30 @@ def _guess(one) -> GuessRow:
 def readouts(scene: Scene, system: str) -> list[Readout]:
     """Four cards; none names anybody."""
     if not scene.questions:
-        return [Readout("Class", "nobody yet" if not scene.learners else "no answers yet", f"{scene.learners} learners", 1)]
+        return [
+            Readout("Class", "nobody yet" if not scene.learners else "no answers yet", f"{scene.learners} learners", 1)
+        ]
     hardest = min(scene.questions, key=lambda one: one.share)
     at_once = scene.at_once
     grave = 0 if hardest.share >= 0.7 else 1 if hardest.share >= 0.4 else 2
     mistake = scene.mistakes[0] if scene.mistakes else ("none", 0)
     return [
-        Readout("First answers", f"{100 * at_once:.0f} % right", f"{scene.learners} learners", 0 if at_once >= 0.6 else 1),
+        Readout(
+            "First answers", f"{100 * at_once:.0f} % right", f"{scene.learners} learners", 0 if at_once >= 0.6 else 1
+        ),
         Readout("Hardest", f"{hardest.right} of {hardest.tried} right", hardest.name, grave),
-        Readout("Most common mistake", f"{mistake[1]} learner{'' if mistake[1] == 1 else 's'}", mistake[0], 1 if mistake[1] else 0),
-        Readout("Stuck", f"{scene.stuck} of {scene.learners}", "three wrong, none right", min(scene.stuck, 2) if scene.stuck else 0),
+        Readout(
+            "Most common mistake",
+            f"{mistake[1]} learner{'' if mistake[1] == 1 else 's'}",
+            mistake[0],
+            1 if mistake[1] else 0,
+        ),
+        Readout(
+            "Stuck",
+            f"{scene.stuck} of {scene.learners}",
+            "three wrong, none right",
+            min(scene.stuck, 2) if scene.stuck else 0,
+        ),
     ]
 
 
@@ -119,9 +155,14 @@ def class_lists(board: ClassBoard) -> Sums:
 def written(scene: Scene, system: str) -> dict:
     """The lists: heading → lines."""
     reading, shown = scene.reading, {one.identity for one in scene.questions}
-    stuck = [f"{label}: {', '.join(one.replace('-', ' ') for one in ids if one in shown)}" for label, ids in reading.stuck if shown & set(ids)]
+    stuck = [
+        f"{label}: {', '.join(one.replace('-', ' ') for one in ids if one in shown)}"
+        for label, ids in reading.stuck
+        if shown & set(ids)
+    ]
     everyone = [f"{one.name}: {one.right} of {one.tried} right, {one.at_once} at once" for one in scene.questions]
-    hidden = reading.learners[:1] == ("learner 1",)  # then a file's name, which begins with its learner's, is hidden too
+    # then a file's name, which begins with its learner's, is hidden too
+    hidden = reading.learners[:1] == ("learner 1",)
     skipped = [f"{'a file' if hidden else names.clean(name)}: {names.clean(why)}" for name, why in reading.skipped]
     return {
         "Who is stuck (three wrong answers to a question, none right)": _some(stuck) or ["nobody"],

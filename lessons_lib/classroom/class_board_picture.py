@@ -1,18 +1,21 @@
-"""The picture of the class board: questions by share right, guesses around the model's result, mistakes by kind. No names are in it."""
+"""The picture of the class board: questions by share right, guesses around the model's result, mistakes by kind. No
+names are in it.
+"""
 
 from dataclasses import dataclass
 
 import numpy as np
 from matplotlib.patches import Rectangle
 
-from ..quantities.display import show
 from ..drawing.canvas import FAINT, INK, TEXT, Canvas
 from ..drawing.colours import GHOST
+from ..quantities.display import show
 
 WIDTH, HEIGHT = 884, 462  # [px]
 ROWS, ROW = 9, 26  # questions, [px]
 FEW, BELOW = 5, 290  # rows of guesses and of mistakes, [px] where they begin
-NAMES, BAR, STRIP, HALF = 300, 400, 130, 452  # [px] room for a question's name, longest bar, room of guesses, where mistakes begin
+# [px] room for a question's name, longest bar, room of guesses, where mistakes begin
+NAMES, BAR, STRIP, HALF = 300, 400, 130, 452
 AT_ONCE, LATER, MADE = "#2f6f4f", "#d3ecd9", "#f0913a"
 FAR = 3.0  # a guess is drawn at the edge from so many times the middle guess's distance on
 LONGEST = 36  # characters of a name
@@ -38,7 +41,9 @@ class QuestionRow:
 
 @dataclass(frozen=True)
 class GuessRow:
-    """The guesses of one lesson. key; kind : of display.KINDS; offs : guessed less the model's [own unit]; middle, model : quantities, None where unknown"""
+    """The guesses of one lesson. key; kind : of display.KINDS; offs : guessed less the model's [own unit]; middle,
+    model : quantities, None where unknown
+    """
 
     key: str
     kind: str
@@ -51,7 +56,8 @@ class GuessRow:
 class Scene:
     """A class as it is drawn, without names.
 
-    title : whose answers; questions : QuestionRow of all, in teaching order; guesses : GuessRow; mistakes : (name, learners) pairs, most first
+    title : whose answers; questions : QuestionRow of all, in teaching order; guesses : GuessRow; mistakes : (name,
+        learners) pairs, most first
     learners, stuck, skipped : how many
     """
 
@@ -83,7 +89,11 @@ class ClassBoardPicture:
         canvas = self.canvas = Canvas(WIDTH, HEIGHT)
         axes = self.axes = canvas.drawing(0, 0, WIDTH, HEIGHT)
         self.head = canvas.words(axes, 0, 14, weight="bold")
-        for x, colour, hatch, word in ((572, AT_ONCE, "", "at once"), (668, LATER, "//", "later"), (746, "white", "", "not yet")):
+        for x, colour, hatch, word in (
+            (572, AT_ONCE, "", "at once"),
+            (668, LATER, "//", "later"),
+            (746, "white", "", "not yet"),
+        ):
             axes.add_patch(Rectangle((x, 3), 22, 13, fc=colour, ec=INK, lw=0.8, hatch=hatch))
             axes.text(x + 27, 15, word, size=TEXT, color=INK)
         self.rows = [self._row(28 + ROW * place) for place in range(ROWS)]
@@ -100,7 +110,10 @@ class ClassBoardPicture:
             for colour, hatch in (("white", ""), (LATER, "//"), (AT_ONCE, ""))
         ]
         ghost = canvas.moving(*axes.plot([], [], ls="--", lw=2.5, color=GHOST))
-        name, number = canvas.words(axes, NAMES - 8, middle + 5, ha="right"), canvas.words(axes, NAMES + BAR + 8, middle + 5)
+        name, number = (
+            canvas.words(axes, NAMES - 8, middle + 5, ha="right"),
+            canvas.words(axes, NAMES + BAR + 8, middle + 5),
+        )
         return patches, ghost, name, number, middle
 
     def _guess(self, top: float) -> tuple:
@@ -108,12 +121,26 @@ class ClassBoardPicture:
         line = canvas.moving(*axes.plot([], [], lw=1, color=FAINT))
         model = canvas.moving(*axes.plot([], [], lw=3, color=INK))
         dots = canvas.moving(*axes.plot([], [], "o", ms=8, mfc=MADE, mec=INK, mew=0.8, alpha=0.6))
-        return line, model, dots, canvas.words(axes, 0, middle + 5, weight="bold"), canvas.words(axes, 2 * STRIP - 66, middle + 5), middle
+        return (
+            line,
+            model,
+            dots,
+            canvas.words(axes, 0, middle + 5, weight="bold"),
+            canvas.words(axes, 2 * STRIP - 66, middle + 5),
+            middle,
+        )
 
     def _mistake(self, top: float) -> tuple:
         canvas, axes, middle = self.canvas, self.axes, top + 16
-        bar = canvas.moving(axes.add_patch(Rectangle((HALF + 310, middle - 8), 0, 16, fc=MADE, ec=INK, lw=0.8, hatch="..")))
-        return bar, canvas.words(axes, HALF + 302, middle + 5, ha="right"), canvas.words(axes, HALF + 316, middle + 5), middle
+        bar = canvas.moving(
+            axes.add_patch(Rectangle((HALF + 310, middle - 8), 0, 16, fc=MADE, ec=INK, lw=0.8, hatch=".."))
+        )
+        return (
+            bar,
+            canvas.words(axes, HALF + 302, middle + 5, ha="right"),
+            canvas.words(axes, HALF + 316, middle + 5),
+            middle,
+        )
 
     def units(self, system: str) -> None:
         """Nothing that stands still has a unit."""
@@ -122,7 +149,11 @@ class ClassBoardPicture:
     def draw(self, scene: Scene) -> tuple[bytes, str]:
         """The picture as PNG, and the sentence that says what it shows."""
         shown = scene.hardest
-        which = f"the {len(shown)} hardest of {len(scene.questions)} questions" if len(scene.questions) > ROWS else "every question tried"
+        which = (
+            f"the {len(shown)} hardest of {len(scene.questions)} questions"
+            if len(scene.questions) > ROWS
+            else "every question tried"
+        )
         self.head.set_text(f"{scene.title}: right, {which}" if shown else f"{scene.title}: no answers yet")
         kept = {one.identity: one.share for one in self.kept.questions} if self.kept else {}
         for place, parts in enumerate(self.rows):
@@ -154,7 +185,9 @@ class ClassBoardPicture:
         places = centre + (right - centre - 4) * np.array(spread(row.offs)) if shown else []
         dots.set_data(places, [middle] * len(places))
         name.set_text(row.key if row else "")
-        words.set_text(f"middle {show(row.middle, row.kind, self.system)}, model {_model(row, self.system)}" if row else "")
+        words.set_text(
+            f"middle {show(row.middle, row.kind, self.system)}, model {_model(row, self.system)}" if row else ""
+        )
 
     def _show_mistake(self, parts, pair, most: int) -> None:
         bar, name, number, middle = parts
@@ -167,11 +200,14 @@ class ClassBoardPicture:
     def describe(self, scene: Scene) -> str:
         """The picture in words, for who cannot see it."""
         rows = "; ".join(f"{one.name} {one.right} of {one.tried} right, {one.at_once} at once" for one in scene.hardest)
-        guesses = "; ".join(f"lesson {one.key}, middle {show(one.middle, one.kind, self.system)}, model {_model(one, self.system)}" for one in scene.guesses[:FEW])
+        guesses = "; ".join(
+            f"lesson {one.key}, middle {show(one.middle, one.kind, self.system)}, model {_model(one, self.system)}"
+            for one in scene.guesses[:FEW]
+        )
         mistakes = "; ".join(f"{shortened(name)} {times}" for name, times in scene.mistakes[:FEW])
         return (
-            f"Bars for questions: {rows or 'none'}. Guesses as dots on lines around the model's result: {guesses or 'none'}. "
-            f"Bars for mistakes: {mistakes or 'none'}. {sentence(scene)}"
+            f"Bars for questions: {rows or 'none'}. Guesses as dots on lines around the model's result:"
+            f" {guesses or 'none'}. Bars for mistakes: {mistakes or 'none'}. {sentence(scene)}"
         )
 
 
@@ -197,9 +233,12 @@ def sentence(scene: Scene) -> str:
     if not scene.questions:
         return f"{scene.title}: {who}, no question answered yet. Press Refresh when they have begun.{left}"
     hardest = min(scene.questions, key=lambda one: one.share)
-    most = f" Most common mistake: {shortened(scene.mistakes[0][0])} ({scene.mistakes[0][1]})." if scene.mistakes else ""
+    most = (
+        f" Most common mistake: {shortened(scene.mistakes[0][0])} ({scene.mistakes[0][1]})." if scene.mistakes else ""
+    )
     stuck = "Nobody is" if not scene.stuck else "1 learner is" if scene.stuck == 1 else f"{scene.stuck} learners are"
     return (
-        f"{scene.title}: {who}, {len(scene.questions)} question{'s' if len(scene.questions) != 1 else ''} tried; {100 * scene.at_once:.0f} % of first answers were "
-        f"right. Lowest: {hardest.name}, {hardest.right} of {hardest.tried}.{most} {stuck} stuck.{left}"
+        f"{scene.title}: {who}, {len(scene.questions)} question{'s' if len(scene.questions) != 1 else ''} tried;"
+        f" {100 * scene.at_once:.0f} % of first answers were right. Lowest: {hardest.name}, {hardest.right} of"
+        f" {hardest.tried}.{most} {stuck} stuck.{left}"
     )

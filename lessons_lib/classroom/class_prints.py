@@ -1,37 +1,51 @@
-"""The prints of a session, made from the planner: here, above the lessons, because the seat sheets ask the lessons' own guesses."""
+"""The prints of a session, made from the planner: here, above the lessons, because the seat sheets ask the lessons'
+own guesses.
+"""
 
 from ..exercises.bank import lessons as with_questions
-from .lesson_pages import lesson_page
+from ..lessons.at_the_bench import words as bench
+from ..lessons.choosing_the_pipe_size import words as pipe_size
+from ..lessons.fill_purge_and_hand_over import words as hand_over
+from ..lessons.heat_tape import words as heat_tape
+from ..lessons.hot_enough_not_too_hot import words as hot_enough
+from ..lessons.how_hot_at_the_tap import words as how_hot
+from ..lessons.measure_cut_join_test import words as measure_cut
+from ..lessons.the_outdoor_loop import words as outdoor_loop
+from ..lessons.waiting_for_hot import words as waiting
+from ..lessons.where_the_heat_goes import words as heat_goes
+from ..lessons.will_it_freeze import words as freeze
+from ..lessons.your_own_run import words as own_run
 from ..panels.panel import Panel
-from .printing_panel import Printer
 from ..sheets import Sheet, bound
+from .lesson_pages import lesson_page
+from .printing_panel import Printer
 from .prints.bench_card import bench_card
 from .prints.on_paper import on_paper
 from .prints.records import commissioning_record, leave_home
 from .prints.session_sheet import session_sheet
 from .prints.worksheets import seat_sheet, worksheet_sheet
 from .prints.writing import CARD, plain_name
-from ..lessons.at_the_bench import words as bench
-from ..lessons.will_it_freeze import words as freeze
-from ..lessons.fill_purge_and_hand_over import words as hand_over
-from ..lessons.where_the_heat_goes import words as heat_goes
-from ..lessons.heat_tape import words as heat_tape
-from ..lessons.hot_enough_not_too_hot import words as hot_enough
-from ..lessons.how_hot_at_the_tap import words as how_hot
-from ..lessons.measure_cut_join_test import words as measure_cut
-from ..lessons.the_outdoor_loop import words as outdoor_loop
-from ..lessons.your_own_run import words as own_run
-from ..lessons.choosing_the_pipe_size import words as pipe_size
-from ..lessons.waiting_for_hot import words as waiting
 
 GUESSES = {
-    "01": hot_enough.guess, "02": how_hot.guess, "03": waiting.guess, "04": pipe_size.guess, "05": measure_cut.guess, "06": heat_goes.guess,
-    "07": freeze.guess, "08": heat_tape.guess, "09": outdoor_loop.guess, "10": hand_over.guess, "11": own_run.guess, "12": bench.guess,
+    "01": hot_enough.guess,
+    "02": how_hot.guess,
+    "03": waiting.guess,
+    "04": pipe_size.guess,
+    "05": measure_cut.guess,
+    "06": heat_goes.guess,
+    "07": freeze.guess,
+    "08": heat_tape.guess,
+    "09": outdoor_loop.guess,
+    "10": hand_over.guess,
+    "11": own_run.guess,
+    "12": bench.guess,
 }
 
 
 def guess_words(lesson: str, system: str) -> str:
-    """The question to guess at in lesson, in a unit system; "" for a lesson whose guess is not among these (its page has it)."""
+    """The question to guess at in lesson, in a unit system; "" for a lesson whose guess is not among these (its page
+    has it).
+    """
     return GUESSES[lesson]().question(system) if lesson in GUESSES else ""
 
 
@@ -39,12 +53,20 @@ def session_prints(planner: Panel) -> Printer:
     """What a session needs on paper, for the planner's lessons, people and units. The seats are numbered from 1."""
     kinds = {
         "Run sheet: timetable, kit, risks": lambda: {_name("run-sheet", planner): session_sheet(planner.scene.plan)},
-        "Bench cards (A5), one for each lesson": lambda: {f"{CARD}-{one}": bench_card(one) for one in _lessons(planner)},
+        "Bench cards (A5), one for each lesson": lambda: {
+            f"{CARD}-{one}": bench_card(one) for one in _lessons(planner)
+        },
         "Seat sheets: guess, readings, two questions": lambda: _each_seat(planner, "seat-sheets", seats),
-        "Worksheets: every question, with each seat's own numbers": lambda: _each_seat(planner, "worksheets", worksheets),
-        "Commissioning record": lambda: {plain_name("commissioning record", planner.system): commissioning_record(planner.system)},
+        "Worksheets: every question, with each seat's own numbers": lambda: _each_seat(
+            planner, "worksheets", worksheets
+        ),
+        "Commissioning record": lambda: {
+            plain_name("commissioning record", planner.system): commissioning_record(planner.system)
+        },
         "Leave-home sheet": lambda: {"leave-home": leave_home()},
-        "The lessons on paper, for when no computer runs": lambda: {f"lesson-{one}-on-paper": on_paper(lesson_page(one)) for one in _lessons(planner)},
+        "The lessons on paper, for when no computer runs": lambda: {
+            f"lesson-{one}-on-paper": on_paper(lesson_page(one)) for one in _lessons(planner)
+        },
     }
     return Printer(kinds, tuple(kinds)[:4])
 
@@ -67,7 +89,9 @@ def _lessons(planner: Panel) -> tuple:
 def _each_seat(planner: Panel, kind: str, make) -> dict:
     people = planner.scene.plan.people
     return {
-        plain_name(kind, one, f"1-{people}", planner.system): make(one, people, planner.system) for one in _lessons(planner) if one in with_questions()
+        plain_name(kind, one, f"1-{people}", planner.system): make(one, people, planner.system)
+        for one in _lessons(planner)
+        if one in with_questions()
     }
 
 

@@ -1,4 +1,6 @@
-"""The lessons' own pages read as plain words: stop, bench, kit, risks. What stands on a page is printed from there and nowhere typed twice."""
+"""The lessons' own pages read as plain words: stop, bench, kit, risks. What stands on a page is printed from there
+and nowhere typed twice.
+"""
 
 import json
 import re
@@ -17,7 +19,9 @@ LABELLED = re.compile(r"\*\*([^*]+?)\.?\*\*\s*(.*)", re.DOTALL)
 
 @dataclass(frozen=True)
 class LessonPage:
-    """One lesson's page. number : "02"; file : of the notebook; cells : (kind, source, stored outputs) of every cell, in order"""
+    """One lesson's page. number : "02"; file : of the notebook; cells : (kind, source, stored outputs) of every
+    cell, in order
+    """
 
     number: str
     file: Path
@@ -35,7 +39,9 @@ class LessonPage:
         return self.title.partition(" · ")[2]
 
     def section(self, heading: str) -> tuple:
-        """The cells under a heading, their heading line left out. Raises InputError for a heading that the page has not."""
+        """The cells under a heading, their heading line left out. Raises InputError for a heading that the page has
+        not.
+        """
         found, inside, known = [], False, []
         for kind, source, outputs in self.cells:
             if kind == "markdown" and source.startswith("## "):
@@ -53,8 +59,12 @@ class LessonPage:
         return plain("\n\n".join(source for kind, source, _ in self.section(heading) if kind == "markdown"))
 
     def labelled(self, heading: str, label: str) -> str:
-        """The paragraph that begins with a bold label, as plain words without it. Raises InputError where there is none."""
-        paragraphs = "\n\n".join(source for kind, source, _ in self.section(heading) if kind == "markdown").split("\n\n")
+        """The paragraph that begins with a bold label, as plain words without it. Raises InputError where there is
+        none.
+        """
+        paragraphs = "\n\n".join(source for kind, source, _ in self.section(heading) if kind == "markdown").split(
+            "\n\n"
+        )
         found = {match[1]: match[2] for match in map(LABELLED.match, paragraphs) if match}
         if label not in found:
             raise unknown_name(f"{self.file.name}, paragraph", label, list(found))
@@ -105,7 +115,8 @@ def lesson_pages(where: Path | None = None) -> dict[str, LessonPage]:
     found = {file.name[:2]: _read(file) for file in sorted(folder.glob("[0-9][0-9]-*.ipynb"))}
     if not found:
         raise InputError(
-            f"lessons: the folder {folder.name} holds no lesson. Prints and plans are made from the workbook's pages: run this in the workbook's own folder."
+            f"lessons: the folder {folder.name} holds no lesson. Prints and plans are made from the workbook's pages:"
+            " run this in the workbook's own folder."
         )
     return found
 
@@ -122,7 +133,11 @@ def _read(file: Path) -> LessonPage:
     try:
         cells = json.loads(file.read_text(encoding="utf-8"))["cells"]
         return LessonPage(
-            file.name[:2], file, tuple((cell["cell_type"], "".join(cell["source"]), tuple(cell.get("outputs", ()))) for cell in cells)
+            file.name[:2],
+            file,
+            tuple((cell["cell_type"], "".join(cell["source"]), tuple(cell.get("outputs", ()))) for cell in cells),
         )
     except (OSError, ValueError, KeyError, TypeError):
-        raise InputError(f"{file.name} can't be read as a lesson's page. Fetch it anew, or put another copy in its place.") from None
+        raise InputError(
+            f"{file.name} can't be read as a lesson's page. Fetch it anew, or put another copy in its place."
+        ) from None

@@ -4,9 +4,9 @@ from html import escape
 
 import ipywidgets as widgets
 
+from ..panels.lists import Ticks
 from ..quantities.errors import InputError
 from .prints.writing import PAPERS, folder, write_sheets
-from ..panels.lists import Ticks
 
 
 class Printer:
@@ -19,13 +19,24 @@ class Printer:
     def __init__(self, kinds: dict, start: tuple):
         self.kinds = kinds
         self.ticks = Ticks("Which prints?", {title: title for title in kinds}, start, "what is written", width="640px")
-        self.paper = widgets.Dropdown(options=PAPERS, description="Paper", tooltip="Paper; bench cards are A5", layout={"width": "180px"})
-        self.over = widgets.Checkbox(value=False, description="Write over files of the same name", indent=False, layout={"width": "270px"})
-        self.button = widgets.Button(description="Write the sheets", button_style="primary", tooltip="As PDF, to print", layout={"width": "160px"})
+        self.paper = widgets.Dropdown(
+            options=PAPERS, description="Paper", tooltip="Paper; bench cards are A5", layout={"width": "180px"}
+        )
+        self.over = widgets.Checkbox(
+            value=False, description="Write over files of the same name", indent=False, layout={"width": "270px"}
+        )
+        self.button = widgets.Button(
+            description="Write the sheets",
+            button_style="primary",
+            tooltip="As PDF, to print",
+            layout={"width": "160px"},
+        )
         self.button.on_click(lambda _: self.write())
         self.told = widgets.HTML()
         self._tell(f"They go to {folder()}.")
-        row = widgets.HBox([self.paper, self.over, self.button], layout={"align_items": "center", "flex_flow": "row wrap"})
+        row = widgets.HBox(
+            [self.paper, self.over, self.button], layout={"align_items": "center", "flex_flow": "row wrap"}
+        )
         self.widget = widgets.VBox([self.ticks.widget, row, self.told])
         self.widget.add_class("hot-water-runs")
 
@@ -44,7 +55,10 @@ class Printer:
 
     def _tell(self, words: str) -> None:
         self.said = words
-        self.told.value = f'<div role="status" aria-live="polite" style="font-size:15px;line-height:1.4;max-width:62em">{escape(words)}</div>'
+        self.told.value = (
+            '<div role="status" aria-live="polite"'
+            f' style="font-size:15px;line-height:1.4;max-width:62em">{escape(words)}</div>'
+        )
 
     def __repr__(self) -> str:
         return f"Prints to choose from: {', '.join(self.kinds)}."

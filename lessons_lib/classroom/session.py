@@ -1,11 +1,13 @@
-"""A session in a room: minutes, people, benches and lessons give a timetable, rounds at the benches, and what to lay out."""
+"""A session in a room: minutes, people, benches and lessons give a timetable, rounds at the benches, and what to lay
+out.
+"""
 
 import math
 from dataclasses import dataclass
 
-from ..storage import tables
 from ..quantities.counts import whole
 from ..quantities.errors import InputError, unknown_name
+from ..storage import tables
 
 # Common practice, no source.
 OPENING = 5  # [min] exits, stops, who isolates what
@@ -14,7 +16,10 @@ CHANGE = 2  # [min] from one round at the benches to the next
 BREAK, WITHOUT_BREAK = 10, 90  # [min]
 AT_A_BENCH = 4  # more people at one bench only watch
 MOST_PEOPLE, MOST_BENCHES, LONGEST = 200, 50, 600
-CAUTION = "Times are common practice, no source: your room, your people and your rigs decide. Nobody is at a bench without an instructor in the room."
+CAUTION = (
+    "Times are common practice, no source: your room, your people and your rigs decide. Nobody is at a bench without an"
+    " instructor in the room."
+)
 
 
 @dataclass(frozen=True)
@@ -80,7 +85,10 @@ class Plan:
         which = f"lesson{'s' if len(self.lessons) > 1 else ''} {', '.join(self.lessons)}"
         if self.fits:
             left = self.minutes - self.needed
-            return f"It fits: {which} take {self.needed} of {self.minutes} minutes; {left} {'is' if left == 1 else 'are'} left over."
+            return (
+                f"It fits: {which} take {self.needed} of {self.minutes} minutes; {left} {'is' if left == 1 else 'are'}"
+                " left over."
+            )
         return f"{self.minutes} minutes are too short for {which}: together they need {self.needed}. {self._advice()}"
 
     def _advice(self) -> str:
@@ -119,7 +127,14 @@ def plan(minutes, people, benches, chosen) -> Plan:
     used = min(benches, people)
     rounds = math.ceil(people / (used * AT_A_BENCH))
     return Plan(
-        minutes, people, used, wanted, _parts(wanted, rounds), rounds, math.ceil(people / rounds), _kit(wanted, people, used),
+        minutes,
+        people,
+        used,
+        wanted,
+        _parts(wanted, rounds),
+        rounds,
+        math.ceil(people / rounds),
+        _kit(wanted, people, used),
         tuple(Ahead(one, _row(one).whole("lead")) for one in wanted if _row(one).whole("lead")),
     )
 
@@ -155,7 +170,11 @@ def _lesson_parts(lesson: str, rounds: int) -> list[tuple[str, int]]:
     row = _row(lesson)
     found = [("Ten-minute path: guess, panel, first questions", row.whole("path"))]
     for number in range(1, rounds + 1):
-        what = "At the benches" if rounds == 1 else f"At the benches, group {number} of {rounds}; the others at their worksheets"
+        what = (
+            "At the benches"
+            if rounds == 1
+            else f"At the benches, group {number} of {rounds}; the others at their worksheets"
+        )
         found.append((what, row.whole("bench") + (CHANGE if number < rounds else 0)))
     return [*found, ("Which was further off, you or the model?", row.whole("talk"))]
 

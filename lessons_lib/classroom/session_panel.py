@@ -1,15 +1,17 @@
-"""The session planner: minutes, people, benches and lessons in; timetable out, with kit and risks in words beside it."""
+"""The session planner: minutes, people, benches and lessons in; timetable out, with kit and risks in words beside
+it.
+"""
 
-from ..quantities.errors import InputError
-from .session_picture import Scene, SessionPicture
-from .lesson_pages import lesson_pages
-from .session import AT_A_BENCH, CAUTION, LONGEST, plan
-from ..quantities.units import Q_
 from ..panels.controls import Slide
+from ..panels.hand_calculation import Sums
 from ..panels.lists import Ticks
 from ..panels.panel import Panel
 from ..panels.readout import Readout
-from ..panels.hand_calculation import Sums
+from ..quantities.errors import InputError
+from ..quantities.units import Q_
+from .lesson_pages import lesson_pages
+from .session import AT_A_BENCH, CAUTION, LONGEST, plan
+from .session_picture import Scene, SessionPicture
 
 START = {"minutes": 90, "people": 12, "benches": 3}
 START_LESSONS = ("01", "02")
@@ -22,13 +24,34 @@ def session_planner() -> Panel:
     return Panel(
         {
             "The room": {
-                "minutes": _count("Minutes", "minutes", START["minutes"], (20, LONGEST, 5), "that there are, from the first word to the last"),
+                "minutes": _count(
+                    "Minutes",
+                    "minutes",
+                    START["minutes"],
+                    (20, LONGEST, 5),
+                    "that there are, from the first word to the last",
+                ),
                 "people": _count("People", "count", START["people"], (1, 60, 1), "learners, without you"),
-                "benches": _count("Benches", "count", START["benches"], (1, 20, 1), f"that can be laid out; more than {AT_A_BENCH} at one only watch"),
+                "benches": _count(
+                    "Benches",
+                    "count",
+                    START["benches"],
+                    (1, 20, 1),
+                    f"that can be laid out; more than {AT_A_BENCH} at one only watch",
+                ),
             },
-            "Lessons": {"lessons": Ticks("Take", {number: page.title for number, page in pages.items()}, START_LESSONS, "in teaching order; scald comes first")},
+            "Lessons": {
+                "lessons": Ticks(
+                    "Take",
+                    {number: page.title for number, page in pages.items()},
+                    START_LESSONS,
+                    "in teaching order; scald comes first",
+                )
+            },
         },
-        lambda state: calculate(state, pages), SessionPicture, readouts,
+        lambda state: calculate(state, pages),
+        SessionPicture,
+        readouts,
     )
 
 
@@ -49,7 +72,11 @@ def readouts(scene: Scene, system: str) -> list[Readout]:
     """Four cards."""
     made = scene.plan
     left = made.minutes - made.needed
-    fits = Readout("Time", "it fits", f"{made.needed} min, {left} left over", 0) if made.fits else Readout("Time", "too short", f"{-left} min too few", 2)
+    fits = (
+        Readout("Time", "it fits", f"{made.needed} min, {left} left over", 0)
+        if made.fits
+        else Readout("Time", "too short", f"{-left} min too few", 2)
+    )
     rounds = "all at once" if made.rounds == 1 else f"{made.rounds} rounds"
     each = -(-made.at_once // made.benches)
     things = sum(one.count for one in made.kit)
@@ -58,7 +85,12 @@ def readouts(scene: Scene, system: str) -> list[Readout]:
         fits,
         Readout("At the benches", rounds, f"up to {each} at each", 0 if made.rounds <= 2 else 1),
         Readout("Kit", f"{things} things", f"of {len(made.kit)} kinds", 0),
-        Readout("Beforehand", f"{ahead} min" if ahead else "tank and valve", "so early a bench begins" if ahead else "hot, set and checked", 1 if ahead else 0),
+        Readout(
+            "Beforehand",
+            f"{ahead} min" if ahead else "tank and valve",
+            "so early a bench begins" if ahead else "hot, set and checked",
+            1 if ahead else 0,
+        ),
     ]
 
 
@@ -69,8 +101,13 @@ def session_lists(planner: Panel) -> Sums:
     def written(scene: Scene, system: str) -> dict:
         made = scene.plan
         return {
-            "Timetable [min from the beginning]": [f"{part.start} to {part.end}: {part.lesson} {part.what}".replace(":  ", ": ") for part in made.parts],
-            "Begin beforehand": [TANK_FIRST, *(f"lesson {one.lesson}: at least {one.minutes} min" for one in made.ahead)],
+            "Timetable [min from the beginning]": [
+                f"{part.start} to {part.end}: {part.lesson} {part.what}".replace(":  ", ": ") for part in made.parts
+            ],
+            "Begin beforehand": [
+                TANK_FIRST,
+                *(f"lesson {one.lesson}: at least {one.minutes} min" for one in made.ahead),
+            ],
             "Kit for the whole session": [f"{one.count} × {one.item}" for one in made.kit],
             **{f"Risks of {pages[one].title}": [f"{pages[one].stop} {pages[one].risks}"] for one in made.lessons},
             "How far to trust the minutes": [CAUTION],

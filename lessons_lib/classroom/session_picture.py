@@ -4,15 +4,20 @@ from dataclasses import dataclass
 
 from matplotlib.patches import Rectangle
 
-from .session import Plan
 from ..drawing.canvas import FAINT, INK, TEXT, Canvas
 from ..drawing.colours import GHOST
+from .session import Plan
 
 WIDTH, HEIGHT = 884, 440  # [px]
 LINES, LINE, TOP, LEFT = 13, 25, 52, 250  # lessons and what all share, [px]
 PARTS = 8  # parts of one line that are drawn one by one
 STEPS = (10, 15, 30, 60, 120, 300, 600, 1500, 3000, 6000)  # [min] from number to number
-LOOKS = (("Ten-minute", "#9dc3e6", ""), ("At the benches", "#f4d58a", "//"), ("Which was", "#d3ecd9", ".."), ("", "#d5dbe0", ""))
+LOOKS = (
+    ("Ten-minute", "#9dc3e6", ""),
+    ("At the benches", "#f4d58a", "//"),
+    ("Which was", "#d3ecd9", ".."),
+    ("", "#d5dbe0", ""),
+)
 ALL = "Opening, breaks, closing"
 
 
@@ -31,13 +36,28 @@ class SessionPicture:
         canvas = self.canvas = Canvas(WIDTH, HEIGHT)
         axes = self.axes = canvas.drawing(0, 0, WIDTH, HEIGHT)
         axes.text(0, 14, "Timetable [min]", size=TEXT, weight="bold", color=INK)
-        for x, (_, colour, hatch), word in zip((250, 335, 492, 650), LOOKS, ("path", "at the benches", "talking it over", "for everybody")):
+        for x, (_, colour, hatch), word in zip(
+            (250, 335, 492, 650), LOOKS, ("path", "at the benches", "talking it over", "for everybody")
+        ):
             axes.add_patch(Rectangle((x, 2), 20, 14, fc=colour, ec=INK, lw=0.8, hatch=hatch))
             axes.text(x + 25, 14, word, size=TEXT, color=INK)
-        self.ticks = [(canvas.moving(*axes.plot([], [], lw=1, color="#d5dbe0")), canvas.words(axes, 0, TOP - 8, ha="center", color=FAINT)) for _ in range(12)]
-        self.names = [canvas.words(axes, LEFT - 8, TOP + LINE * (place + 0.5) + 5, ha="right") for place in range(LINES)]
-        self.bars = [[canvas.moving(axes.add_patch(Rectangle((0, 0), 0, 18, ec=INK, lw=0.8))) for _ in range(PARTS)] for _ in range(LINES)]
-        self.end, self.kept_end = (canvas.moving(*axes.plot([], [], lw=3, ls=ls, color=colour)) for ls, colour in (("-", INK), ("--", GHOST)))
+        self.ticks = [
+            (
+                canvas.moving(*axes.plot([], [], lw=1, color="#d5dbe0")),
+                canvas.words(axes, 0, TOP - 8, ha="center", color=FAINT),
+            )
+            for _ in range(12)
+        ]
+        self.names = [
+            canvas.words(axes, LEFT - 8, TOP + LINE * (place + 0.5) + 5, ha="right") for place in range(LINES)
+        ]
+        self.bars = [
+            [canvas.moving(axes.add_patch(Rectangle((0, 0), 0, 18, ec=INK, lw=0.8))) for _ in range(PARTS)]
+            for _ in range(LINES)
+        ]
+        self.end, self.kept_end = (
+            canvas.moving(*axes.plot([], [], lw=3, ls=ls, color=colour)) for ls, colour in (("-", INK), ("--", GHOST))
+        )
         self.end_words = canvas.words(axes, 0, HEIGHT - 40, weight="bold", ha="right", backed=True)
         self.verdict = canvas.words(axes, 0, HEIGHT - 12, weight="bold")
         self.kept, self.system = None, system
@@ -64,7 +84,9 @@ class SessionPicture:
         self.end_words.set_text(f"{plan.minutes} min in all")
         kept = LEFT + scale * self.kept.plan.needed if self.kept else 0
         self.kept_end.set_data(([kept, kept], [TOP - 4, HEIGHT - 56]) if self.kept else ([], []))
-        self.verdict.set_text(f"{'●' if plan.fits else '■'} {plan.needed} of {plan.minutes} minutes{'' if plan.fits else ': too long'}")
+        self.verdict.set_text(
+            f"{'●' if plan.fits else '■'} {plan.needed} of {plan.minutes} minutes{'' if plan.fits else ': too long'}"
+        )
         return self.canvas.png(), sentence(scene)
 
     def _scale(self, longest: int, scale: float) -> None:
@@ -84,13 +106,23 @@ class SessionPicture:
 
     def describe(self, scene: Scene) -> str:
         """The picture in words, for who cannot see it."""
-        lines = "; ".join(f"minute {part.start} to {part.end}, {part.lesson + ' ' if part.lesson else ''}{part.what}" for part in scene.plan.parts)
+        lines = "; ".join(
+            f"minute {part.start} to {part.end}, {part.lesson + ' ' if part.lesson else ''}{part.what}"
+            for part in scene.plan.parts
+        )
         return f"A timetable as bars along the minutes: {lines}. {sentence(scene)}"
 
 
 def drawn(parts) -> list[tuple]:
     """Start, minutes, colour and hatch of bars; rounds that are too many for a line are drawn as one bar."""
-    looks = [(part.start, part.minutes, *next((colour, hatch) for word, colour, hatch in LOOKS if part.what.startswith(word))) for part in parts]
+    looks = [
+        (
+            part.start,
+            part.minutes,
+            *next((colour, hatch) for word, colour, hatch in LOOKS if part.what.startswith(word)),
+        )
+        for part in parts
+    ]
     if len(looks) <= PARTS:
         return looks
     rounds = looks[1:-1]

@@ -15,7 +15,18 @@ class Bars:
 
     ROW = 30  # [px]
 
-    def __init__(self, canvas: Canvas, left: int, top: int, width: int, title: str, names, looks, room: int = 120, numbers: int = 110):
+    def __init__(
+        self,
+        canvas: Canvas,
+        left: int,
+        top: int,
+        width: int,
+        title: str,
+        names,
+        looks,
+        room: int = 120,
+        numbers: int = 110,
+    ):
         axes = canvas.drawing(left, top, width, 30 + self.ROW * len(names))
         axes.text(0, 14, title, size=TEXT, weight="bold", color=INK)
         self.start, self.span = room, width - room - numbers
@@ -25,7 +36,11 @@ class Bars:
             axes.text(room - 8, middle + 5, name, size=TEXT, color=INK, ha="right")
             bar = Rectangle((room, middle - 10), 0, 20, fc=colour, ec=INK, lw=0.8, hatch=hatch)
             self.bars.append(canvas.moving(axes.add_patch(bar)))
-            self.kept.append(canvas.moving(*axes.plot([room, room], [middle - 13, middle + 13], ls="--", lw=2.5, color=GHOST, visible=False)))
+            self.kept.append(
+                canvas.moving(
+                    *axes.plot([room, room], [middle - 13, middle + 13], ls="--", lw=2.5, color=GHOST, visible=False)
+                )
+            )
             self.numbers.append(canvas.words(axes, room, middle + 5, backed=True))
         axes.plot([room, room], [30, 30 + self.ROW * len(names)], lw=1, color=FAINT)
 

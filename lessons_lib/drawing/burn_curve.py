@@ -3,8 +3,8 @@
 import numpy as np
 from matplotlib.ticker import FixedFormatter, FixedLocator, NullLocator
 
-from ..quantities.display import US
 from ..physics.scald import published, time_to_burn
+from ..quantities.display import US
 from .canvas import FAINT, INK, TEXT, Canvas, quiet_spines
 
 COOLEST, HOTTEST = 43.0, 70.0  # [degC] shown
@@ -33,7 +33,13 @@ class BurnCurve:
         for marker, (name, _, _, at, logs) in zip(MARKERS, published()):
             axes.plot(at, np.exp(logs), marker, color=INK, ms=7, mfc="white", label=name)
         axes.legend(
-            loc="upper right", bbox_to_anchor=(1.02, 1.03), fontsize=TEXT, frameon=False, handlelength=0.8, handletextpad=0.4, borderaxespad=0,
+            loc="upper right",
+            bbox_to_anchor=(1.02, 1.03),
+            fontsize=TEXT,
+            frameon=False,
+            handlelength=0.8,
+            handletextpad=0.4,
+            borderaxespad=0,
         )  # clear of the points, also in a projector's larger type
         self.dot = canvas.moving(*axes.plot([], [], "o", ms=16, color="#9b1c1c", clip_on=False))
 
@@ -44,6 +50,8 @@ class BurnCurve:
         self.canvas.renew()
 
     def show(self, temperature: float, seconds: float) -> None:
-        """Put the marker at a temperature [degC] and a time [s]; hotter than the scale it waits at its end, cooler it is not shown."""
+        """Put the marker at a temperature [degC] and a time [s]; hotter than the scale it waits at its end, cooler
+        it is not shown.
+        """
         shown = COOLEST <= temperature
         self.dot.set_data([min(temperature, HOTTEST)] if shown else [], [seconds] if shown else [])

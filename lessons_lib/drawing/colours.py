@@ -44,7 +44,9 @@ def foam_pixels(width: int, height: int) -> np.ndarray:
 
 
 def tube_pixels(width: int, height: int, colour: str, shiny: bool) -> np.ndarray:
-    """A standing pipe seen from the side, rounded by shading; a shiny one has a bright line: RGBA bytes (height, width, 4)."""
+    """A standing pipe seen from the side, rounded by shading; a shiny one has a bright line: RGBA bytes (height,
+    width, 4).
+    """
     across = np.linspace(-1, 1, width)[:, np.newaxis]
     shade = np.array(to_rgb(colour)) * np.sqrt(1 - 0.85 * across**2)
     gleam = (0.9 if shiny else 0.15) * np.exp(-((across + 0.35) ** 2) / (0.03 if shiny else 0.3))

@@ -1,4 +1,6 @@
-"""The run at several moments of a draw, one above the other: how the hot front comes from the tank. Lengthwise, not to scale."""
+"""The run at several moments of a draw, one above the other: how the hot front comes from the tank. Lengthwise, not
+to scale.
+"""
 
 from matplotlib.patches import Polygon
 

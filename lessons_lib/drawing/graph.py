@@ -50,13 +50,20 @@ def around(name: str, kind: str, low: float, high: float, most: int = 6) -> Axis
     most : steps from one number to the next
     """
     step = _round_step(max(high - low, 1e-9), most)
-    low, high = step * np.floor(low / step + 1e-9), step * max(np.ceil(high / step - 1e-9), np.floor(low / step + 1e-9) + 1)
+    low, high = (
+        step * np.floor(low / step + 1e-9),
+        step * max(np.ceil(high / step - 1e-9), np.floor(low / step + 1e-9) + 1),
+    )
     metric, customary = KINDS[kind].units
     numbers = []
     for unit in (metric, customary):
         first, last = (Q_(float(end), metric).to(unit).magnitude for end in (low, high))
         own = _round_step(last - first, most)
-        numbers.append(tuple((own * np.arange(np.ceil(first / own - 1e-9), np.floor(last / own + 1e-9) + 1) + 0.0).round(6).tolist()))
+        numbers.append(
+            tuple(
+                (own * np.arange(np.ceil(first / own - 1e-9), np.floor(last / own + 1e-9) + 1) + 0.0).round(6).tolist()
+            )
+        )
     return Axis(name, kind, float(low), float(high), *numbers)
 
 
@@ -72,7 +79,9 @@ class Graph:
     left, top, width, height : the whole, in pixels of the picture
     """
 
-    def __init__(self, canvas: Canvas, left: int, top: int, width: int, height: int, title: str, across: Axis, up: Axis):
+    def __init__(
+        self, canvas: Canvas, left: int, top: int, width: int, height: int, title: str, across: Axis, up: Axis
+    ):
         self.canvas, self.across, self.up = canvas, across, up
         inside = width - ROOM_LEFT - 12, height - ROOM_ABOVE - ROOM_BELOW
         axes = self.axes = canvas.axes(left + ROOM_LEFT, top + ROOM_ABOVE, *inside)

@@ -21,7 +21,9 @@ def tap(canvas: Canvas, axes, x: float, y: float) -> Polygon:
     axes.plot([x + 12, x + 12], [y - 20, y - 7], lw=4, color=INK)
     axes.plot([x + 2, x + 22], [y - 21, y - 21], lw=4, color=INK)
     drop = [(0, 0), (6, 11), (3, 17), (-3, 17), (-6, 11)]
-    return canvas.moving(axes.add_patch(Polygon([(x + 32 + right, y + 20 + down) for right, down in drop], ec=INK, lw=0.8)))
+    return canvas.moving(
+        axes.add_patch(Polygon([(x + 32 + right, y + 20 + down) for right, down in drop], ec=INK, lw=0.8))
+    )
 
 
 class PipeStrip:
@@ -35,7 +37,9 @@ class PipeStrip:
         self._tank_and_tap(canvas)
         self.foam = [canvas.raster(axes, self.start, 0) for _ in range(2)]
         self.water = canvas.raster(axes, self.start, MIDDLE - PIPE_HALF)
-        self.wall = [canvas.moving(*axes.plot([self.start, self.end], [0, 0], lw=1.2, color=FOAM_EDGE)) for _ in range(2)]
+        self.wall = [
+            canvas.moving(*axes.plot([self.start, self.end], [0, 0], lw=1.2, color=FOAM_EDGE)) for _ in range(2)
+        ]
         for side in (-1, 1):
             axes.plot([self.start, self.end], [MIDDLE + side * PIPE_HALF] * 2, lw=2.5, color=INK, solid_capstyle="butt")
         ice = Rectangle((0, MIDDLE - PIPE_HALF), 0, 2 * PIPE_HALF, fc=ICE, ec=ICE_EDGE, hatch="//")
@@ -52,7 +56,9 @@ class PipeStrip:
     def _tank_and_tap(self, canvas):
         """The two ends stand still; only their colours move."""
         axes, y, end = self.axes, MIDDLE, self.end
-        axes.add_patch(FancyBboxPatch((6, y - 34), 40, 68, boxstyle="round,pad=0,rounding_size=9", fc=TANK, ec=INK, lw=1.5))
+        axes.add_patch(
+            FancyBboxPatch((6, y - 34), 40, 68, boxstyle="round,pad=0,rounding_size=9", fc=TANK, ec=INK, lw=1.5)
+        )
         water = FancyBboxPatch((11, y - 29), 30, 58, boxstyle="round,pad=0,rounding_size=6", ec="none")
         self.tank = canvas.moving(axes.add_patch(water))
         axes.text(26, BELOW, "tank", size=TEXT, color=INK, ha="center")

@@ -8,15 +8,19 @@ from .canvas import FAINT, INK, TEXT, Canvas
 from .colours import BAND_COLOURS, GHOST
 from .thermometer import CELSIUS_TICKS, EDGES, FAHRENHEIT_TICKS, HIGH, LOW, WORDS
 
-NAMES, STORES, SCALE = 96, 66, 50  # [px] for the names at the left and at the right; for the numbers between the two columns
+# [px] for the names at the left and at the right; for the numbers between the two columns
+NAMES, STORES, SCALE = 96, 66, 50
 BELOW = 26  # [px] for the line beneath
-BACTERIA_COLOURS = ("#fbe9b0", "#efb0a1", "#f8cfa0", "#fbe9b0", "#d3ecd9")  # may grow, grows, fades, dies slowly, in minutes
+# may grow, grows, fades, dies slowly, in minutes
+BACTERIA_COLOURS = ("#fbe9b0", "#efb0a1", "#f8cfa0", "#fbe9b0", "#d3ecd9")
 APART = 0.5  # [degC] pointers nearer than this are one
 
 
 def bacteria_bands() -> list[tuple[float, float, str]]:
     """The bands of data/bacteria_bands.csv that the scale shows: low, high, word."""
-    bands = [(float(row["low"]), float(row["high"]), row["name"]) for row in rows("bacteria_bands") if row["kind"] == "band"]
+    bands = [
+        (float(row["low"]), float(row["high"]), row["name"]) for row in rows("bacteria_bands") if row["kind"] == "band"
+    ]
     return [(max(low, LOW), min(high, HIGH), name) for low, high, name in bands if high > LOW and low < HIGH]
 
 
@@ -37,9 +41,12 @@ class SkinAndBacteria:
         self.hand.tick_params(colors=INK, labelsize=TEXT, length=4)
         _bands(self.hand, zip(EDGES, EDGES[1:], WORDS), BAND_COLOURS)
         shown = bacteria_bands()
-        _bands(self.germs, shown, BACTERIA_COLOURS[-len(shown):])
+        _bands(self.germs, shown, BACTERIA_COLOURS[-len(shown) :])
         around = canvas.drawing(left, top, width, height)
-        for x, title, small in ((NAMES, "To a hand", "adults; children sooner"), (NAMES + column + SCALE, "To bacteria", "bands, not lines")):
+        for x, title, small in (
+            (NAMES, "To a hand", "adults; children sooner"),
+            (NAMES + column + SCALE, "To bacteria", "bands, not lines"),
+        ):
             around.text(x + 0.5 * column, 16, title, size=TEXT, weight="bold", color=INK, ha="center")
             around.text(x + 0.5 * column, height - 6, small, size=TEXT, color=FAINT, ha="center")
         self.taps = [_Pointer(canvas, self.hand, 0, -1) for _ in range(2)]

@@ -51,7 +51,8 @@ class StandingPipe:
         around.text(0, low + 54, "ice", size=TEXT, color=INK)
         places = 44 + QUARTERS * (width - 44 - RING - 6)
         self.labels = [canvas.words(around, x, low + 22, ha="center") for x in places[:-1]]
-        self.labels.append(canvas.words(around, width, low + 22, ha="right"))  # ends with the drawing, so that larger type is not cut
+        # ends with the drawing, so that larger type is not cut
+        self.labels.append(canvas.words(around, width, low + 22, ha="right"))
         self.rings = Rings(canvas, around, places, low + 48, RING)
 
     def units(self, system: str) -> None:
@@ -69,13 +70,16 @@ class StandingPipe:
         frozen = np.isfinite(scene.hours_to_zero) and scene.hours_to_zero <= span
         self.mark.set_data([scene.hours_to_zero / span] if frozen else [], [0.8] if frozen else [])
         self.ice_line.set_data([scene.hours_to_zero / span, 1] if frozen else [], [0, 0] if frozen else [])
-        self.note.set_text(ice_words(scene.hours_to_zero, scene.rest).split(":")[0])  # the reason stands in the sentence
+        # the reason stands in the sentence
+        self.note.set_text(ice_words(scene.hours_to_zero, scene.rest).split(":")[0])
         cold, warm = (show(celsius(value), "temperature", system) for value in (scene.cold_inlet, scene.supply))
         self.starts.set_text(f"from {cold} (dotted: from {warm})")
         hours = QUARTERS * span
         for label, hour in zip(self.labels, hours):
             label.set_text(_time_label(hour))
-        self.rings.show(np.interp(hours, scene.ice_hours, scene.ice_shares), np.interp(hours, scene.hours, scene.standing_cold))
+        self.rings.show(
+            np.interp(hours, scene.ice_hours, scene.ice_shares), np.interp(hours, scene.hours, scene.standing_cold)
+        )
 
     def show_kept(self, scene, span: float) -> None:
         """The curve kept for comparison, on the present time axis [h]; None: nothing."""

@@ -3,8 +3,8 @@
 import numpy as np
 from matplotlib.patches import Polygon, Rectangle
 
-from ..runs.assessment import SCALD_WORDS, scald_word
 from ..quantities.display import US, burns, celsius, show
+from ..runs.assessment import SCALD_WORDS, scald_word
 from .canvas import FAINT, INK, TEXT, Canvas, quiet_spines
 from .colours import BAND_COLOURS, GHOST, water_colour
 

@@ -16,11 +16,17 @@ class Vessel:
         self.x, self.bottom, self.width, self.height = x, y + height, width, height
         self.water = canvas.moving(axes.add_patch(Rectangle((x, self.bottom), width, 0, ec="none")))
         if closed:
-            rounded = FancyBboxPatch((x, y), width, height, boxstyle="round,pad=0,rounding_size=8", fc="none", ec=INK, lw=2.5)
+            rounded = FancyBboxPatch(
+                (x, y), width, height, boxstyle="round,pad=0,rounding_size=8", fc="none", ec=INK, lw=2.5
+            )
             self.outline = canvas.moving(axes.add_patch(rounded))
         else:
-            self.outline = canvas.moving(*axes.plot([x, x, x + width, x + width], [y, self.bottom, self.bottom, y], lw=2.5, color=INK))
-        self.kept = canvas.moving(*axes.plot([x - 4, x + width + 4], [self.bottom] * 2, lw=2.5, ls="--", color=GHOST, visible=False))
+            self.outline = canvas.moving(
+                *axes.plot([x, x, x + width, x + width], [y, self.bottom, self.bottom, y], lw=2.5, color=INK)
+            )
+        self.kept = canvas.moving(
+            *axes.plot([x - 4, x + width + 4], [self.bottom] * 2, lw=2.5, ls="--", color=GHOST, visible=False)
+        )
         axes.text(x + 0.5 * width, self.bottom + 20, name, size=TEXT, color=INK, ha="center")
         self.words = canvas.words(axes, x + 0.5 * width, self.bottom + 40, weight="bold", ha="center")
 

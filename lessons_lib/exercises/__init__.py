@@ -1,4 +1,5 @@
-"""Exercises that mark themselves: a bank of questions, each seat's own numbers, marking, what learners keep, and what a class did.
+"""Exercises that mark themselves: a bank of questions, each seat's own numbers, marking, what learners keep, and what a
+class did.
 
     from lessons_lib.exercises import learner, of_lesson
 
@@ -18,6 +19,22 @@ from .marking import Marked, mark
 from .variants import Variant, variant
 
 __all__ = [
-    "ClassReading", "Guess", "Learner", "Marked", "Question", "Variant", "folder", "key", "learner", "lessons", "mark", "nobody",
-    "of_lesson", "question", "questions", "read_class", "variant", "worksheet",
+    "ClassReading",
+    "Guess",
+    "Learner",
+    "Marked",
+    "Question",
+    "Variant",
+    "folder",
+    "key",
+    "learner",
+    "lessons",
+    "mark",
+    "nobody",
+    "of_lesson",
+    "question",
+    "questions",
+    "read_class",
+    "variant",
+    "worksheet",
 ]

@@ -1,4 +1,6 @@
-"""What a room has answered: a folder of learners' files read into plain data. Nothing is drawn and nothing is written."""
+"""What a room has answered: a folder of learners' files read into plain data. Nothing is drawn and nothing is
+written.
+"""
 
 import statistics
 from collections import Counter
@@ -34,7 +36,9 @@ class QuestionReading:
 
 @dataclass(frozen=True)
 class GuessReading:
-    """One guess over the class. guesses : (label, Guess) pairs; model : quantity, the result that most have; median : quantity"""
+    """One guess over the class. guesses : (label, Guess) pairs; model : quantity, the result that most have; median
+    : quantity
+    """
 
     key: str
     kind: str
@@ -72,10 +76,14 @@ def read_class(where=None, hide_names: bool = False) -> ClassReading:
     place = folder() if where is None else Path(where)
     try:
         if not place.is_dir():
-            raise InputError(f'class: there is no folder "{names.clean(place)}". Give the folder that holds the learners\' files.')
+            raise InputError(
+                f'class: there is no folder "{names.clean(place)}". Give the folder that holds the learners\' files.'
+            )
         contents, skipped = _contents(place)
     except OSError as reason:
-        raise InputError(f'class: the folder "{names.clean(place)}" can\'t be read ({reason.strerror}). Give another one.') from None
+        raise InputError(
+            f'class: the folder "{names.clean(place)}" can\'t be read ({reason.strerror}). Give another one.'
+        ) from None
     labelled = _labelled(contents, hide_names)
     known = [one.id for one in questions()]
     tries = {label: _by_question(content) for label, content in labelled.items()}
@@ -85,17 +93,26 @@ def read_class(where=None, hide_names: bool = False) -> ClassReading:
     skipped += [(f"questions of lesson {lesson}", str(error)) for lesson, error in broken().items()]
     stuck = {label: tuple(one.question for one in readings if label in one.stuck) for label in labelled}
     return ClassReading(
-        tuple(labelled), readings, _guesses(labelled), mistakes_of(readings), tuple((label, ids) for label, ids in stuck.items() if ids), tuple(skipped),
+        tuple(labelled),
+        readings,
+        _guesses(labelled),
+        mistakes_of(readings),
+        tuple((label, ids) for label, ids in stuck.items() if ids),
+        tuple(skipped),
     )
 
 
 def mistakes_of(readings) -> tuple[tuple[str, int], ...]:
-    """(name, learners who made it) pairs over some questions, each learner once, most frequent first; those without a name of their own last."""
+    """(name, learners who made it) pairs over some questions, each learner once, most frequent first; those without
+    a name of their own last.
+    """
     made: dict[str, set] = {}
     for one in readings:
         for name, labels in one.mistakes:
             made.setdefault(name, set()).update(labels)
-    return tuple(sorted(((name, len(labels)) for name, labels in made.items()), key=lambda pair: (pair[0] == OTHER, -pair[1])))
+    return tuple(
+        sorted(((name, len(labels)) for name, labels in made.items()), key=lambda pair: (pair[0] == OTHER, -pair[1]))
+    )
 
 
 def _contents(place: Path) -> tuple[dict, list]:
@@ -149,8 +166,13 @@ def _question(identity: str, tries: dict) -> QuestionReading:
             made.setdefault(name, []).append(label)
     stuck = tuple(label for label, given in mine.items() if label not in right and len(given) >= STUCK)
     return QuestionReading(
-        identity, len(mine), len(right), sum(given[0]["right"] for given in mine.values()), len(right) / len(mine),
-        tuple((name, tuple(labels)) for name, labels in made.items()), stuck,
+        identity,
+        len(mine),
+        len(right),
+        sum(given[0]["right"] for given in mine.values()),
+        len(right) / len(mine),
+        tuple((name, tuple(labels)) for name, labels in made.items()),
+        stuck,
     )
 
 

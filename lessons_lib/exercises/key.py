@@ -1,4 +1,6 @@
-"""Worksheet and key of one seat, as plain data for later printing. Both are made from the same variants, so they agree."""
+"""Worksheet and key of one seat, as plain data for later printing. Both are made from the same variants, so they
+agree.
+"""
 
 from dataclasses import dataclass
 
@@ -10,7 +12,9 @@ from .variants import Variant, variant
 
 @dataclass(frozen=True)
 class Asked:
-    """One line of a worksheet. number : of the question in its lesson; choices : (letter, text) pairs; unit : to answer in, "" for none"""
+    """One line of a worksheet. number : of the question in its lesson; choices : (letter, text) pairs; unit : to
+    answer in, "" for none
+    """
 
     number: int
     question: str
@@ -35,9 +39,11 @@ class Misconception:
 
 @dataclass(frozen=True)
 class KeyLine:
-    """One line of a key: the question as on the worksheet, its answer in both systems, how close is close enough, and why.
+    """One line of a key: the question as on the worksheet, its answer in both systems, how close is close enough, and
+    why.
 
-    answer : unit system → as people read it; allowed : tolerance in words, or which items of an order may change places; worked : the worked solution
+    answer : unit system → as people read it; allowed : tolerance in words, or which items of an order may change
+        places; worked : the worked solution
     """
 
     asked: Asked
@@ -62,7 +68,13 @@ def key(seat, asked=None, system: str = SI) -> tuple[KeyLine, ...]:
     """The key to the worksheet of the same seat, questions and system. Arguments as in `worksheet`."""
     return tuple(
         KeyLine(
-            _asked(one), _both(one, one.answer), _allowed(one), one.question.why_within, one.hint, one.worked, _misconceptions(one),
+            _asked(one),
+            _both(one, one.answer),
+            _allowed(one),
+            one.question.why_within,
+            one.hint,
+            one.worked,
+            _misconceptions(one),
         )
         for one in _variants(seat, asked, system)
     )
@@ -76,7 +88,14 @@ def _variants(seat, asked, system: str) -> list[Variant]:
 def _asked(one: Variant) -> Asked:
     question = one.question
     number = of_lesson(question.lesson).index(question) + 1
-    return Asked(number, question.id, question.lesson, one.text, tuple((letter, text) for letter, _, text in one.choices), one.asked_in)
+    return Asked(
+        number,
+        question.id,
+        question.lesson,
+        one.text,
+        tuple((letter, text) for letter, _, text in one.choices),
+        one.asked_in,
+    )
 
 
 def _both(one: Variant, value) -> dict:
@@ -104,7 +123,11 @@ def _free(one: Variant) -> str:
     others = {}
     for first, second in one.question.free(one.answer):
         others.setdefault(letters[first], []).append(letters[second])
-    return "in either order: " + "; ".join(f"{first} and {' or '.join(seconds)}" for first, seconds in others.items()) if others else "exact"
+    return (
+        "in either order: " + "; ".join(f"{first} and {' or '.join(seconds)}" for first, seconds in others.items())
+        if others
+        else "exact"
+    )
 
 
 def _misconceptions(one: Variant) -> tuple[Misconception, ...]:
@@ -115,7 +138,9 @@ def _misconceptions(one: Variant) -> tuple[Misconception, ...]:
         if wrong.value is not None:
             answer = _both(one, wrong.value)
         else:
-            answer = dict.fromkeys(SYSTEMS, _option(one, wrong.mistake.key) if wrong.mistake.key else _too_early(one, wrong.mistake.before))
+            answer = dict.fromkeys(
+                SYSTEMS, _option(one, wrong.mistake.key) if wrong.mistake.key else _too_early(one, wrong.mistake.before)
+            )
         found.append(Misconception(wrong.name, answer, wrong.thinking, wrong.ask))
     return tuple(found)
 

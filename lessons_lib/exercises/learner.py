@@ -5,12 +5,12 @@ import secrets
 from dataclasses import dataclass
 from pathlib import Path
 
-from ..storage import preferences
 from ..quantities.display import KINDS, SI, as_given, number, show, symbol, unit
 from ..quantities.errors import InputError, unknown_name
-from ..storage.files import make_private
-from ..quantities.units import Q_, unit_of, ureg
 from ..quantities.reading import read_number
+from ..quantities.units import Q_, unit_of, ureg
+from ..storage import preferences
+from ..storage.files import make_private
 from . import learner_file, names
 from .bank import Question
 from .marking import Marked, mark
@@ -68,7 +68,9 @@ class Learner:
 
     def __init__(self, name: str, seat: str, file: Path | None):
         self.name, self.seat, self.file = name, seat, file
-        self.notices: list[str] = [f"The name was shortened to {names.LONGEST} characters."] if name.endswith("…") else []
+        self.notices: list[str] = (
+            [f"The name was shortened to {names.LONGEST} characters."] if name.endswith("…") else []
+        )
         self._content = learner_file.empty(name, seat)
         if file is not None:
             self._open()
@@ -89,7 +91,9 @@ class Learner:
         return any(self._content[part] for part in ("tries", "drafts", "guesses"))
 
     def variant(self, question: Question, system: str = SI) -> Variant:
-        """This learner's variant of a question; the one that was last worked on, where that was taken over with other numbers."""
+        """This learner's variant of a question; the one that was last worked on, where that was taken over with
+        other numbers.
+        """
         return variant(question, self._numbers(question, system), system)
 
     def _numbers(self, question: Question, system: str) -> str:
@@ -105,7 +109,8 @@ class Learner:
         return {} if numbers == self.numbers_from else {"numbers": numbers}
 
     def take_over(self, other: "Learner") -> None:
-        """Take what somebody did before giving this name: tries, half-typed answers, guesses. These questions keep their numbers.
+        """Take what somebody did before giving this name: tries, half-typed answers, guesses. These questions keep
+        their numbers.
 
         A guess that this learner made before stays. Raises InputError: the file cannot be written.
         """
@@ -120,10 +125,18 @@ class Learner:
     def answer(self, question: Question, text, system: str = SI) -> Marked:
         """Mark an answer and keep it. Raises InputError where it cannot be read; then nothing is kept as a try."""
         marked = mark(self.variant(question, system), text)
-        self._content["tries"].append({
-            "id": secrets.token_hex(8), "when": _now(), "question": question.id, "system": system, "text": _line(text),
-            "right": marked.right, "mistake": marked.mistake, **self._other_numbers(question, system),
-        })
+        self._content["tries"].append(
+            {
+                "id": secrets.token_hex(8),
+                "when": _now(),
+                "question": question.id,
+                "system": system,
+                "text": _line(text),
+                "right": marked.right,
+                "mistake": marked.mistake,
+                **self._other_numbers(question, system),
+            }
+        )
         self._content["drafts"].pop(question.id, None)
         self._save()
         return marked
@@ -142,12 +155,17 @@ class Learner:
     def keep_draft(self, question: Question, text, system: str = SI) -> None:
         """Keep what stands in an answer's box and was not given yet."""
         self._content["drafts"][question.id] = {
-            "when": _now(), "system": system, "text": _line(text), **self._other_numbers(question, system),
+            "when": _now(),
+            "system": system,
+            "text": _line(text),
+            **self._other_numbers(question, system),
         }
         self._save()
 
     def draft(self, question: Question, system: str = SI) -> str:
-        """What stood in the box when the notebook was closed; after an answer, the last one given. Of this unit system's numbers only."""
+        """What stood in the box when the notebook was closed; after an answer, the last one given. Of this unit
+        system's numbers only.
+        """
         kept = self._content["drafts"].get(question.id)
         kept = kept if kept and kept.get("system", system) == system else None
         last = next((one for one in reversed(self.tries(question)) if one["system"] == system), None)
@@ -163,10 +181,18 @@ class Learner:
         if kind not in KINDS:
             raise unknown_name("guess, kind", kind, list(KINDS))
         if not isinstance(value, ureg.Quantity) or not value.is_compatible_with(unit_of(KINDS[kind].units[0])):
-            raise InputError(f"guess: {value} was given; possible is a quantity like {show(Q_(3, unit_of(KINDS[kind].units[0])), kind, SI)}.")
+            raise InputError(
+                f"guess: {value} was given; possible is a quantity like"
+                f" {show(Q_(3, unit_of(KINDS[kind].units[0])), kind, SI)}."
+            )
         own = KINDS[kind].units[0]
         entry = {
-            "when": _now(), "kind": kind, "value": _figure(value, own), "unit": own, "sure": _line(sure), "model": None,
+            "when": _now(),
+            "kind": kind,
+            "value": _figure(value, own),
+            "unit": own,
+            "sure": _line(sure),
+            "model": None,
         }
         self._content["guesses"].setdefault(_line(key), entry)
         self._save()
@@ -192,23 +218,30 @@ class Learner:
             found, aside = learner_file.take_in(self.file, self._content)
             if aside is not None:
                 self.notices.append(
-                    f"The file with your answers could not be read. It was kept as {aside.name}; ask before you delete it. A new one was begun."
+                    f"The file with your answers could not be read. It was kept as {aside.name}; ask before you delete"
+                    " it. A new one was begun."
                 )
             self._content = found
             learner_file.write(self.file, self._content)
         if found["tries"] or found["guesses"] or found["drafts"]:
             count = len({one["question"] for one in found["tries"]})
             answered = f"{count} answered question{'s' if count != 1 else ''} restored, over all lessons"
-            more = "add a mark of your own to the seat" if self.seat else "give your seat number or a mark of your own as well"
+            more = (
+                "add a mark of your own to the seat"
+                if self.seat
+                else "give your seat number or a mark of your own as well"
+            )
             self.notices.append(
-                f"Welcome back: {answered if count else 'what you guessed or began to type is restored'}. Not you? Then another learner "
-                f"uses this name: {more}."
+                f"Welcome back: {answered if count else 'what you guessed or began to type is restored'}. Not you? Then"
+                f" another learner uses this name: {more}."
             )
         others = [seat for seat in _seats_of(self.name, self.file) if seat != self.seat]
         if others and self.name:
             listed = ", ".join(f"seat {seat}" if seat else "no seat" for seat in others)
             apart = "seat" if self.seat else "name alone"
-            self.notices.append(f"There is another file under this name ({listed}). Yours is kept apart from it by your {apart}.")
+            self.notices.append(
+                f"There is another file under this name ({listed}). Yours is kept apart from it by your {apart}."
+            )
 
     def _save(self) -> None:
         """Take in what another notebook of the same learner wrote, and write everything."""
@@ -218,7 +251,8 @@ class Learner:
             self._content, aside = learner_file.take_in(self.file, self._content)
             if aside is not None:
                 self.notices.append(
-                    f"The file with your answers was damaged meanwhile. It was kept as {aside.name}; everything given here is in a new one."
+                    f"The file with your answers was damaged meanwhile. It was kept as {aside.name}; everything given"
+                    " here is in a new one."
                 )
             learner_file.write(self.file, self._content)
 

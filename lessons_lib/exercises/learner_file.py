@@ -5,7 +5,7 @@ from pathlib import Path
 
 from ..quantities.display import KINDS
 from ..quantities.errors import InputError
-from ..storage.files import NotThere, TooLarge, held, kept_aside, read_bytes, write_whole
+from ..storage.files import NotThere, TooLarge, kept_aside, read_bytes, write_whole
 
 FORMAT, VERSION = "hot water runs: answers", 1
 LARGEST = 5_000_000  # bytes; a learner's file has some ten thousand
@@ -26,7 +26,8 @@ def empty(name: str, seat: str) -> dict:
 def load(file: Path) -> dict:
     """The content of a learner's file, checked.
 
-    Raises NotThere; Damaged: no learner's file or a broken one; InputError: it is from another version, or cannot be opened.
+    Raises NotThere; Damaged: no learner's file or a broken one; InputError: it is from another version, or cannot be
+    opened.
     """
     try:
         found = json.loads(read_bytes(file, LARGEST).decode("utf-8"))
@@ -40,8 +41,8 @@ def load(file: Path) -> dict:
         raise Damaged("not a learner's file")
     if found.get("version") != VERSION:
         raise InputError(
-            f"{file.name} was written by another version of this workbook ({found.get('version')!r}; this one reads {VERSION}). It was left "
-            "as it is. Open it with that version, or begin again under another name or seat."
+            f"{file.name} was written by another version of this workbook ({found.get('version')!r}; this one reads"
+            f" {VERSION}). It was left as it is. Open it with that version, or begin again under another name or seat."
         )
     _check(found)
     return found
@@ -65,13 +66,16 @@ def _check(found: dict) -> None:
 
 
 def is_figure(value) -> bool:
-    """A number that a float can hold. (A whole number of 400 digits cannot become one, and is compared without becoming one.)"""
+    """A number that a float can hold. (A whole number of 400 digits cannot become one, and is compared without
+    becoming one.)
+    """
     return isinstance(value, (int, float)) and not isinstance(value, bool) and abs(value) <= FARTHEST
 
 
 def _check_entry(entry, kinds: dict) -> None:
     known = isinstance(entry, dict) and all(isinstance(entry.get(name), kind) for name, kind in kinds.items())
-    if not known or not isinstance(entry.get("numbers", ""), str):  # "numbers": whose, where they are not the learner's own
+    # "numbers": whose, where they are not the learner's own
+    if not known or not isinstance(entry.get("numbers", ""), str):
         raise Damaged("an entry is broken")
 
 
@@ -86,11 +90,18 @@ def merged(mine: dict, theirs: dict) -> dict:
         first = min((guesses.get(key, guess), guess), key=lambda one: one["when"])
         model = guess.get("model") if guess.get("model") is not None else guesses.get(key, {}).get("model")
         guesses[key] = {**first, "model": model}
-    return {**mine, "tries": sorted(tries.values(), key=lambda entry: (entry["when"], entry["id"])), "drafts": drafts, "guesses": guesses}
+    return {
+        **mine,
+        "tries": sorted(tries.values(), key=lambda entry: (entry["when"], entry["id"])),
+        "drafts": drafts,
+        "guesses": guesses,
+    }
 
 
 def take_in(file: Path, mine: dict) -> tuple[dict, Path | None]:
-    """What is in the file and in memory together, and the new name of the file if it was damaged. Call it while `held`."""
+    """What is in the file and in memory together, and the new name of the file if it was damaged. Call it while
+    `held`.
+    """
     try:
         return merged(mine, load(file)), None
     except NotThere:

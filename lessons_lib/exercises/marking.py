@@ -34,7 +34,8 @@ class Marked:
     def feedback(self, wrong_before: int = 0) -> tuple[tuple[str, str], ...]:
         """(stage, text) pairs to show now.
 
-        wrong_before : wrong answers to this question before this one. The first wrong answer brings the thinking and one
+        wrong_before : wrong answers to this question before this one. The first wrong answer brings the thinking and
+            one
         question back, the second the hint too, the third the worked solution; a right one brings the worked solution.
         """
         if self.right:
@@ -57,7 +58,10 @@ def mark(variant: Variant, text) -> Marked:
         return _marked(variant, key == variant.answer, _option(variant, key), wrong)
     keys = read_order(text, variant.choices)
     broken = variant.question.broken(keys)
-    wrong = next((one for one in variant.wrongs if _too_early(keys, *one.mistake.before)), broken and _out_of_order(variant, *broken))
+    wrong = next(
+        (one for one in variant.wrongs if _too_early(keys, *one.mistake.before)),
+        broken and _out_of_order(variant, *broken),
+    )
     letters = {key: letter for letter, key, _ in variant.choices}
     return _marked(variant, broken is None, ", ".join(letters[key] for key in keys), wrong)
 
@@ -85,7 +89,8 @@ def _mark_number(variant: Variant, text) -> Marked:
 
 
 def _shown(typed: Typed, variant: Variant) -> str:
-    """How the answer was understood: as many digits as were typed; in the learner's own unit too, where another was written.
+    """How the answer was understood: as many digits as were typed; in the learner's own unit too, where another was
+    written.
 
     A part of one is told as the share that it is, "70 %" for "0.7"; a number without an end, such as 2/3, is rounded.
     """
@@ -111,16 +116,32 @@ def _too_early(keys, *before) -> bool:
 def _out_of_order(variant: Variant, first: str, second: str) -> Slip:
     """The slip of an order that puts the second of a constraint's steps before the first."""
     words = {key: f'{letter} ("{text}")' for letter, key, text in variant.choices}
-    return Slip(OUT_OF_ORDER, f"You put {words[second]} before {words[first]}.", "Why does one of these two have to wait for the other?")
+    return Slip(
+        OUT_OF_ORDER,
+        f"You put {words[second]} before {words[first]}.",
+        "Why does one of these two have to wait for the other?",
+    )
 
 
 def _marked(variant: Variant, right: bool, read: str, wrong) -> Marked:
     panel = variant.question.kind == "panel"
     thinking = wrong.thinking if wrong else "This is not one of the slips that many make; go through it step by step."
     unused = "Which of the numbers in the question have you used, and which not yet?"
-    ask = wrong.ask if wrong else "Did you press Reset first, and does each setting stand as the question says?" if panel else unused
+    ask = (
+        wrong.ask
+        if wrong
+        else "Did you press Reset first, and does each setting stand as the question says?"
+        if panel
+        else unused
+    )
     name = wrong.name if wrong else OTHER
     return Marked(
-        variant.question.id, right, read, "" if right else name, "" if right else thinking, "" if right else ask,
-        variant.hint, variant.worked,
+        variant.question.id,
+        right,
+        read,
+        "" if right else name,
+        "" if right else thinking,
+        "" if right else ask,
+        variant.hint,
+        variant.worked,
     )

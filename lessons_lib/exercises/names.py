@@ -12,7 +12,9 @@ SUFFIX = ".json"
 
 
 def clean(name) -> str:
-    """A name in one line without control characters, cut to 60 characters. It may still hold markup: whoever shows it escapes it."""
+    """A name in one line without control characters, cut to 60 characters. It may still hold markup: whoever shows
+    it escapes it.
+    """
     text = unicodedata.normalize("NFKC", str(name)[: 4 * LONGEST].encode("utf-8", "replace").decode("utf-8"))
     line = " ".join("".join(one if one.isprintable() else " " for one in text).split())
     return line if len(line) <= LONGEST else f"{line[: LONGEST - 1]}…"
@@ -26,7 +28,9 @@ def seat(given) -> str:
 
 
 def identity(name, seat="") -> str:
-    """What tells learners apart: the name, case and blanks ignored, and the seat or mark. Raises InputError: neither is given."""
+    """What tells learners apart: the name, case and blanks ignored, and the seat or mark. Raises InputError: neither
+    is given.
+    """
     kept, mark = clean(name), clean(seat)
     if not kept and not mark:
         raise InputError("name: nothing was given. Type your name, your seat number, or both.")
@@ -34,7 +38,9 @@ def identity(name, seat="") -> str:
 
 
 def file_name(name, seat="") -> str:
-    """The name of a learner's file: a few plain letters to recognise it by, and a hash of the identity that cannot be mistaken."""
+    """The name of a learner's file: a few plain letters to recognise it by, and a hash of the identity that cannot
+    be mistaken.
+    """
     who = identity(name, seat)
     digest = hashlib.sha256(who.encode("utf-8")).hexdigest()[:12]
     ascii_only = unicodedata.normalize("NFKD", who).encode("ascii", "ignore").decode("ascii")

@@ -6,13 +6,15 @@ from dataclasses import dataclass
 
 from ..quantities.display import KINDS, SYSTEMS, show, symbol, unit
 from ..quantities.errors import InputError
-from ..quantities.units import Q_, unit_of
 from ..quantities.reading import KINDS as DIMENSIONS
 from ..quantities.reading import NUMBER, UNITS, WRITTEN, meant, plain, read_number
+from ..quantities.units import Q_, unit_of
 
 LONGEST = 120  # characters; nothing that answers a question is longer
 ECHO = 40  # characters of a wrong answer that a message repeats
-LEAD = re.compile(r"^(?:about|approx(?:imately|\.)?|around|roughly|circa|ca\.?|c\.|nearly|~|≈|=|it is)\s*", re.IGNORECASE)
+LEAD = re.compile(
+    r"^(?:about|approx(?:imately|\.)?|around|roughly|circa|ca\.?|c\.|nearly|~|≈|=|it is)\s*", re.IGNORECASE
+)
 ONE_NUMBER = re.compile(NUMBER.pattern.removesuffix("(?P<after>.*)"))
 NEXT_UNIT = {"ft": "in", "hour": "min", "min": "s"}  # of what follows without a unit: 3' 6, 1 h 20
 MINUTES_AND_SECONDS = {"m": "min", "'": "min", '"': "s"}  # where a time is asked: 1m30s, 1'30"
@@ -58,7 +60,8 @@ def read_amount(text, kind: str, system: str, own_unit: bool = False, of_one: bo
     kind : of display.KINDS; system : whose unit is meant where none is written
     own_unit : True: a unit of the other system is refused
     of_one : whether a share of up to 1 without a sign is a part of one: 0.76 is 76 %
-    "1/2 in", 3' 6", "3 ft 6 in", "1,5 m", "1 500", "140F", "1.5e3", "58%", "0.76", "ca. 3", "1 h 20 min", "1:20", "half an hour"
+    "1/2 in", 3' 6", "3 ft 6 in", "1,5 m", "1 500", "140F", "1.5e3", "58%", "0.76", "ca. 3", "1 h 20 min", "1:20", "half
+    an hour"
     Raises InputError: no number, an unknown unit, another kind of unit.
     """
     line = checked(text)
@@ -77,15 +80,21 @@ def read_amount(text, kind: str, system: str, own_unit: bool = False, of_one: bo
 
 
 def _clock(rest: str, line: str, own: str) -> Typed | None:
-    """A time as a clock shows it: "1:20" is minutes and seconds where seconds are asked, hours and minutes where hours are."""
+    """A time as a clock shows it: "1:20" is minutes and seconds where seconds are asked, hours and minutes where
+    hours are.
+    """
     match = CLOCK.fullmatch(rest)
     if match is None or not _is_time(own):
         return None
     above, below, least, word = match.groups()
     first = UNITS_WRITTEN.get(_squeezed(word)) if word else "hour" if least else {"s": "min", "h": "hour"}.get(own)
     if first not in ("hour", "min") or least and first == "min":
-        raise InputError(f'"{echo(line)}" can mean two times. Write "{above} h {below} min" or "{above} min {below} s".')
-    total = Q_(int(above), unit_of(first)) + Q_(int(below), unit_of(NEXT_UNIT[first])) + Q_(int(least or 0), unit_of("s"))
+        raise InputError(
+            f'"{echo(line)}" can mean two times. Write "{above} h {below} min" or "{above} min {below} s".'
+        )
+    total = (
+        Q_(int(above), unit_of(first)) + Q_(int(below), unit_of(NEXT_UNIT[first])) + Q_(int(least or 0), unit_of("s"))
+    )
     return Typed(total, total.magnitude, first, True)
 
 
@@ -116,7 +125,7 @@ def _compound(rest: str, line: str, own: str, like: str) -> Typed:
             number, _ = read_number(match[0] if match else "")
         except (ValueError, ZeroDivisionError):
             raise InputError(f'"{echo(line)}" is not a number here. Write it like {like}.') from None
-        tail = re.match(r"[^\d]*", rest[match.end():])[0]
+        tail = re.match(r"[^\d]*", rest[match.end() :])[0]
         place = match.end() + len(tail)
         word = tail.strip(" -,+").lower().removesuffix(" and").strip() or NEXT_UNIT.get(last, "")
         name = _unit(word, line, own, like) if word else ""
@@ -200,10 +209,15 @@ def read_order(text, choices) -> tuple[str, ...]:
     given = re.sub(r"[\s,;.>→\-–/|]+", "", line.upper())
     unknown = [letter for letter in dict.fromkeys(given) if letter not in letters]
     if unknown:
-        raise InputError(f'"{echo(line)}" holds {echo(", ".join(unknown))}; possible are the letters {", ".join(letters)}, each once.')
+        raise InputError(
+            f'"{echo(line)}" holds {echo(", ".join(unknown))}; possible are the letters {", ".join(letters)}, each'
+            " once."
+        )
     doubled = [letter for letter in letters if given.count(letter) > 1]
     missing = [letter for letter in letters if letter not in given]
     if doubled or missing:
-        parts = [f"{', '.join(doubled)} more than once"] * bool(doubled) + [f"{', '.join(missing)} not at all"] * bool(missing)
+        parts = [f"{', '.join(doubled)} more than once"] * bool(doubled) + [f"{', '.join(missing)} not at all"] * bool(
+            missing
+        )
         raise InputError(f'"{echo(line)}" names {" and ".join(parts)}. Name each letter once: {", ".join(letters)}.')
     return tuple(letters[letter] for letter in given)

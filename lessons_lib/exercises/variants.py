@@ -1,4 +1,6 @@
-"""A learner's own variant of a question: the numbers that belong to a seat, and all texts and values with them filled in."""
+"""A learner's own variant of a question: the numbers that belong to a seat, and all texts and values with them
+filled in.
+"""
 
 import hashlib
 import re
@@ -17,7 +19,9 @@ LETTERS = "ABCDEFGHIJ"
 
 @dataclass(frozen=True)
 class Wrong:
-    """A likely mistake in this variant. value : the wrong quantity, or None where the mistake is an option or an order"""
+    """A likely mistake in this variant. value : the wrong quantity, or None where the mistake is an option or an
+    order
+    """
 
     mistake: Mistake
     value: object
@@ -54,7 +58,9 @@ class Variant:
 
     @cached_property
     def choices(self) -> tuple[tuple[str, str, str], ...]:
-        """(letter, key, text) of each option or item, in this seat's order; no right order ever stands there already."""
+        """(letter, key, text) of each option or item, in this seat's order; no right order ever stands there
+        already.
+        """
         options = self.question.options or {}
         keys = sorted(options, key=lambda key: _hashed(self.seat, self.question.id, key))
         while self.question.kind == "order" and self.question.broken(keys) is None:
@@ -77,7 +83,11 @@ class Variant:
         for mistake in self.question.mistakes:
             value = None if mistake.call is None else self._worked_out(mistake.call, self.values)
             wrong = {} if value is None else {"wrong": show(value, self.question.answer.kind, self.system)}
-            found.append(Wrong(mistake, value, mistake.name, self.filled(mistake.thinking, wrong), self.filled(mistake.ask, wrong)))
+            found.append(
+                Wrong(
+                    mistake, value, mistake.name, self.filled(mistake.thinking, wrong), self.filled(mistake.ask, wrong)
+                )
+            )
         return tuple(found)
 
     @property
@@ -90,7 +100,9 @@ class Variant:
         return self.filled(self.question.worked)
 
     def shown_answer(self, system: str | None = None) -> str:
-        """The answer as people read it: "76 %", "B: the tank's", "C, A, D, B"; of a number in the named system or in the own."""
+        """The answer as people read it: "76 %", "B: the tank's", "C, A, D, B"; of a number in the named system or in
+        the own.
+        """
         if self.is_number:
             return show(self.answer, self.question.answer.kind, system or self.system)
         letters = {key: letter for letter, key, _ in self.choices}
@@ -100,6 +112,7 @@ class Variant:
 
     def filled(self, template: str, more: dict | None = None) -> str:
         """A text with this variant's numbers in its places. {answer} is the right one, {wrong} that of a mistake."""
+
         def put(match) -> str:
             name = match[1]
             if more and name in more:
@@ -126,16 +139,21 @@ class Variant:
 
     def _worked_out(self, call: Call, known: dict):
         given = [known[name] if name in known else float(name) for name in call.arguments]
-        found, own = solvers()[call.solver](*given), None if call.kind == WORDS else unit_of(unit(call.kind, self.system))
+        found, own = (
+            solvers()[call.solver](*given),
+            (None if call.kind == WORDS else unit_of(unit(call.kind, self.system))),
+        )
         if own is None:
             return found
-        return Q_(found, own) if isinstance(found, float) else found.to(own)  # a bare figure is one in the learner's unit
+        # a bare figure is one in the learner's unit
+        return Q_(found, own) if isinstance(found, float) else found.to(own)
 
 
 def variant(question: Question, seat, system: str = SI) -> Variant:
     """The variant of a question for a seat number or a name.
 
-    The same seat has the same numbers on every machine. In the two unit systems they are neighbours, each round in its own units.
+    The same seat has the same numbers on every machine. In the two unit systems they are neighbours, each round in its
+    own units.
     Raises InputError: an empty seat, an unknown unit system.
     """
     if system not in SYSTEMS:
@@ -159,7 +177,9 @@ def plain_seat(seat) -> str:
 
 
 def _hashed(*parts: str) -> int:
-    """A whole number from 0 to 2**64 - 1 that depends on the parts only: the same on every machine and in every version of Python."""
+    """A whole number from 0 to 2**64 - 1 that depends on the parts only: the same on every machine and in every
+    version of Python.
+    """
     digest = hashlib.sha256("\x1f".join(parts).encode("utf-8", "surrogatepass")).digest()
     return int.from_bytes(digest[:8], "big")
 

@@ -1,12 +1,14 @@
-"""Where an answer is given: a box for a number, a choice, items to put in order. Each holds the answer as a line of text."""
+"""Where an answer is given: a box for a number, a choice, items to put in order. Each holds the answer as a line of
+text.
+"""
 
 from html import escape
 
 import ipywidgets as widgets
 
-from ..quantities.errors import InputError
 from ..exercises import Variant
 from ..exercises.reading import read_choice, read_order
+from ..quantities.errors import InputError
 
 UP, DOWN = "▲", "▼"
 NAMED = {"in": "inches (in)"}  # a unit that reads as another word
@@ -22,7 +24,9 @@ class AmountBox:
         self.box = widgets.Text(placeholder="your answer", tooltip="Your answer", layout={"width": "170px"})
         self.box.observe(lambda change: changed(), "value")
         self.box.on_msg(lambda _, content, __: given() if content.get("event") == "submit" else None)
-        self.widget = widgets.HBox([self.box, widgets.HTML(f'<span style="font-size:14px;margin:0 8px">{escape(asked_in)}</span>')])
+        self.widget = widgets.HBox(
+            [self.box, widgets.HTML(f'<span style="font-size:14px;margin:0 8px">{escape(asked_in)}</span>')]
+        )
 
     @property
     def text(self) -> str:
@@ -67,12 +71,16 @@ class OrderBox:
         self.choices, self.changed = variant.choices, changed
         self.words = {letter: words for letter, _, words in self.choices}
         self.letters = [letter for letter, _, _ in self.choices]
-        self.buttons = [{-1: self._button(UP, place, -1), 1: self._button(DOWN, place, 1)} for place in range(len(self.letters))]
+        self.buttons = [
+            {-1: self._button(UP, place, -1), 1: self._button(DOWN, place, 1)} for place in range(len(self.letters))
+        ]
         self.texts = [widgets.HTML() for _ in self.letters]
-        self.widget = widgets.VBox([
-            widgets.HBox([*pair.values(), text], layout={"align_items": "center", "height": "30px"})
-            for pair, text in zip(self.buttons, self.texts)
-        ])
+        self.widget = widgets.VBox(
+            [
+                widgets.HBox([*pair.values(), text], layout={"align_items": "center", "height": "30px"})
+                for pair, text in zip(self.buttons, self.texts)
+            ]
+        )
         self._show()
 
     @property

@@ -8,11 +8,11 @@ from html import escape
 
 import ipywidgets as widgets
 
+from ..exercises.reading import read_amount
 from ..quantities.display import SI, SYSTEMS, as_given, symbol, unit
 from ..quantities.errors import InputError
-from ..exercises.reading import read_amount
-from ..runs.pipe import Pipe, families, in_full, sizes
 from ..quantities.units import Q_, ureg
+from ..runs.pipe import Pipe, families, in_full, sizes
 
 LABEL, TRACK, BOX, UNIT, MENU = "122px", "104px", "54px", "50px", "212px"
 WIDE_BOX, NARROW_UNIT = "70px", "34px"  # for inches in sixteenths
@@ -21,7 +21,10 @@ ROW = {"align_items": "center", "height": "30px"}
 
 def label_of(text: str, width: str = LABEL) -> widgets.HTML:
     """The name of a control, cut nowhere."""
-    return widgets.HTML(f'<span style="font-size:15px;white-space:nowrap">{escape(text)}</span>', layout={"width": width, "flex": "0 0 auto"})
+    return widgets.HTML(
+        f'<span style="font-size:15px;white-space:nowrap">{escape(text)}</span>',
+        layout={"width": width, "flex": "0 0 auto"},
+    )
 
 
 @dataclass(frozen=True)
@@ -45,7 +48,9 @@ class Control:
     def say(self, message: str) -> None:
         """Beside the control; an empty message clears it."""
         self.told.value = (
-            f'<div role="alert" style="color:#9b1c1c;font-size:14px;line-height:1.25">▲ {escape(message)}</div>' if message else ""
+            f'<div role="alert" style="color:#9b1c1c;font-size:14px;line-height:1.25">▲ {escape(message)}</div>'
+            if message
+            else ""
         )
 
     def set_system(self, system: str) -> None:
@@ -87,7 +92,12 @@ class Slide(Control):
     def _slider(self, system: str) -> widgets.FloatSlider:
         limits = self.ranges[system]
         slider = widgets.FloatSlider(
-            min=limits.low, max=limits.high, step=limits.step, value=limits.low, readout=False, tooltip=self.label,
+            min=limits.low,
+            max=limits.high,
+            step=limits.step,
+            value=limits.low,
+            readout=False,
+            tooltip=self.label,
             layout={"width": TRACK, "margin": "0 4px 0 0"},
         )
         slider.observe(lambda change: self._slid(system, change["new"]), "value")
@@ -106,7 +116,11 @@ class Slide(Control):
         self.set(self.value)
 
     def takes(self, value) -> bool:
-        return isinstance(value, ureg.Quantity) and value.is_compatible_with(self.start.units) and value.magnitude == value.magnitude
+        return (
+            isinstance(value, ureg.Quantity)
+            and value.is_compatible_with(self.start.units)
+            and value.magnitude == value.magnitude
+        )
 
     def set_active(self, active: bool) -> None:
         for part in (*self.sliders.values(), self.box):
@@ -156,7 +170,9 @@ class Slide(Control):
         self.changed()
 
     def _read(self, text: str):
-        """A typed number: comma or point, a fraction, any unit of its kind after it; without one, the unit that stands beside the box."""
+        """A typed number: comma or point, a fraction, any unit of its kind after it; without one, the unit that
+        stands beside the box.
+        """
         limits = self.ranges[self.system]
         own = unit(self.kind, self.system)
         possible = f"{limits.low:g} to {limits.high:g} {symbol(self.kind, self.system)}".strip()
@@ -200,7 +216,9 @@ class Choice(Control):
 
 
 class PipeChoice(Control):
-    """A pipe family from a menu and a size from a slider, one slider a family; another family keeps the nearest size."""
+    """A pipe family from a menu and a size from a slider, one slider a family; another family keeps the nearest
+    size.
+    """
 
     def __init__(self, start: tuple[str, str], explained: str, label: str = "Pipe"):
         super().__init__(label, explained)
@@ -208,11 +226,13 @@ class PipeChoice(Control):
         self.family = widgets.Dropdown(options=families(), value=start[0], tooltip=label, layout={"width": MENU})
         self.sliders = {family: self._slider(family) for family in families()}
         self.shown = label_of("", "104px")
-        self.widget = widgets.VBox([
-            widgets.HBox([label_of(label), self.family], layout=ROW),
-            widgets.HBox([label_of("Size"), *self.sliders.values(), self.shown], layout=ROW),
-            self.told,
-        ])
+        self.widget = widgets.VBox(
+            [
+                widgets.HBox([label_of(label), self.family], layout=ROW),
+                widgets.HBox([label_of("Size"), *self.sliders.values(), self.shown], layout=ROW),
+                self.told,
+            ]
+        )
         self.family.observe(self._family_changed, "value")
         self.set(start)
 
@@ -250,10 +270,12 @@ class PipeChoice(Control):
             return
         before = Pipe.nominal(change["old"], self.sliders[change["old"]].value).outside_diameter
         self._setting = True
-        self._show(min(
-            sizes(change["new"]),
-            key=lambda size: abs((Pipe.nominal(change["new"], size).outside_diameter - before).to("m").magnitude),
-        ))
+        self._show(
+            min(
+                sizes(change["new"]),
+                key=lambda size: abs((Pipe.nominal(change["new"], size).outside_diameter - before).to("m").magnitude),
+            )
+        )
         self._setting = False
         self.changed()
 

@@ -1,14 +1,16 @@
-"""Questions that mark themselves: numbers of the learner's own, what a wrong answer may come from, a hint, the worked solution."""
+"""Questions that mark themselves: numbers of the learner's own, what a wrong answer may come from, a hint, the
+worked solution.
+"""
 
 from html import escape
 
 import ipywidgets as widgets
 
-from ..storage import preferences
+from ..exercises import Marked, Question, mark, of_lesson
+from ..exercises.bank import broken
 from ..quantities.display import SI, US
 from ..quantities.errors import InputError, unknown_name
-from ..exercises import Marked, Question, mark, of_lesson, variant
-from ..exercises.bank import broken
+from ..storage import preferences
 from .answer_boxes import answer_box
 from .arrival import on_arrival
 from .page_state import answering, follow_learner, follow_units
@@ -24,7 +26,9 @@ class Exercise:
     def __init__(self, question: Question, number: int):
         self.question, self.number = question, number
         self.asked, self.told, self.room = widgets.HTML(), widgets.HTML(), widgets.VBox()
-        self.button = widgets.Button(description="Answer", tooltip="Mark this answer", button_style="primary", layout={"width": "100px"})
+        self.button = widgets.Button(
+            description="Answer", tooltip="Mark this answer", button_style="primary", layout={"width": "100px"}
+        )
         self.button.on_click(lambda _: self._given())
         self.widget = widgets.VBox([self.asked, self.room, self.told], layout={"margin": "0 0 10px 0"})
         self.marked, self.colour = [], BAD  # what was said of the last answer that could be read
@@ -48,14 +52,19 @@ class Exercise:
     def show(self) -> None:
         """The question with the learner's numbers, and where the learner stands with it."""
         self.variant = self.learner.variant(self.question, self.system)
-        self.asked.value = f'<div style="font-size:16px;line-height:1.4;max-width:60em"><b>{self.number}.</b> {escape(self.variant.text)}</div>'
+        self.asked.value = (
+            f'<div style="font-size:16px;line-height:1.4;max-width:60em"><b>{self.number}.</b>'
+            f" {escape(self.variant.text)}</div>"
+        )
         self.box = answer_box(self.variant, self._changed, self._given)
         self.restoring = True
         self.box.set(self.learner.draft(self.question, self.system))
         self.restoring = False
         beside = "center" if self.variant.is_number else "flex-start"
         flow = "row wrap" if self.variant.is_number else "column"
-        row = widgets.Box([self.box.widget, self.button], layout={"display": "flex", "flex_flow": flow, "align_items": beside})
+        row = widgets.Box(
+            [self.box.widget, self.button], layout={"display": "flex", "flex_flow": flow, "align_items": beside}
+        )
         self.room.children = [row]
         self.told.value, self.said, self.marked, self.colour = "", "", [], BAD
         self._show_last()
@@ -98,7 +107,10 @@ class Exercise:
 
     def _feed_back(self, marked: Marked, before: int) -> None:
         head = ("● Right: ", f"{marked.read}.") if marked.right else ("■ Not right: ", f"{marked.read}.")
-        self.marked, self.colour = [head, *((STAGES[stage], text) for stage, text in marked.feedback(before))], GOOD if marked.right else BAD
+        self.marked, self.colour = (
+            [head, *((STAGES[stage], text) for stage, text in marked.feedback(before))],
+            (GOOD if marked.right else BAD),
+        )
         self._tell(self.marked, self.colour)
 
     def _tell(self, lines, colour: str = BAD) -> None:
@@ -106,7 +118,8 @@ class Exercise:
         self.said = "\n".join(f"{lead}{text}" for lead, text in lines)
         inside = "".join(f"<div><b>{escape(lead)}</b>{escape(text)}</div>" for lead, text in lines)
         self.told.value = (
-            f'<div role="status" style="font-size:15px;line-height:1.4;max-width:62em;border-left:4px solid {colour};padding-left:8px">{inside}</div>'
+            '<div role="status" style="font-size:15px;line-height:1.4;max-width:62em;border-left:4px solid'
+            f' {colour};padding-left:8px">{inside}</div>'
         )
 
     def __repr__(self) -> str:
@@ -138,7 +151,9 @@ class Missing:
     def __init__(self, why: str):
         self.said = f"▲ The questions of this lesson cannot be shown. {why}"
         self.exercises = []
-        self.widget = widgets.HTML(f'<div role="status" style="font-size:15px;max-width:62em">{escape(self.said)}</div>')
+        self.widget = widgets.HTML(
+            f'<div role="status" style="font-size:15px;max-width:62em">{escape(self.said)}</div>'
+        )
 
     def __repr__(self) -> str:
         return self.said

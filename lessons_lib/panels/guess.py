@@ -4,10 +4,10 @@ from html import escape
 
 import ipywidgets as widgets
 
-from ..storage import preferences
+from ..exercises.learner import SURENESS
 from ..quantities.display import celsius
 from ..quantities.errors import InputError
-from ..exercises.learner import SURENESS
+from ..storage import preferences
 from .arrival import on_arrival
 from .controls import Slide
 from .page_state import answering, follow_learner, follow_units
@@ -32,12 +32,16 @@ class Guess:
         self.keep_button.on_click(lambda _: on_arrival(self.keep))
         self.compare_button = widgets.Button(description="Compare with the model", layout={"width": "220px"})
         self.compare_button.on_click(lambda _: self.compare())
-        self.widget = widgets.VBox([
-            Who().widget,
-            self.asked,
-            widgets.HBox([slide.widget, self.sure, self.keep_button, self.compare_button], layout={"align_items": "center"}),
-            self.told,
-        ])
+        self.widget = widgets.VBox(
+            [
+                Who().widget,
+                self.asked,
+                widgets.HBox(
+                    [slide.widget, self.sure, self.keep_button, self.compare_button], layout={"align_items": "center"}
+                ),
+                self.told,
+            ]
+        )
         self.learner = answering().learner
         self.record = self.learner.guess(key)
         self.set_system(preferences.unit_system())

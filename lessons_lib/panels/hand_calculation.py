@@ -19,10 +19,15 @@ class Sums:
     def update(self) -> None:
         """Write what the panel shows now."""
         self.parts = self.write(self.panel.scene, self.panel.system)
-        self.widget.value = '<div style="font-size:15px;line-height:1.4;max-width:62em">' + "".join(
-            f"<b>{escape(heading)}</b><ul style='margin:2px 0 8px'>{''.join(f'<li>{escape(line)}</li>' for line in lines)}</ul>"
-            for heading, lines in self.parts.items()
-        ) + "</div>"
+        self.widget.value = (
+            '<div style="font-size:15px;line-height:1.4;max-width:62em">'
+            + "".join(
+                f"<b>{escape(heading)}</b><ul style='margin:2px 0"
+                f" 8px'>{''.join(f'<li>{escape(line)}</li>' for line in lines)}</ul>"
+                for heading, lines in self.parts.items()
+            )
+            + "</div>"
+        )
 
     def __repr__(self) -> str:
         return "\n".join(line for heading, lines in self.parts.items() for line in (heading, *lines))

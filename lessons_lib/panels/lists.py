@@ -15,7 +15,12 @@ class Ticks(Control):
         super().__init__(label, explained)
         self.start = start
         self.boxes = {
-            key: widgets.Checkbox(value=key in start, description=shown, indent=False, layout={"width": width, "height": "24px", "margin": "0"})
+            key: widgets.Checkbox(
+                value=key in start,
+                description=shown,
+                indent=False,
+                layout={"width": width, "height": "24px", "margin": "0"},
+            )
             for key, shown in options.items()
         }
         for box in self.boxes.values():
@@ -41,8 +46,12 @@ class Typed(Control):
     def __init__(self, label: str, start: str, explained: str, width: str = "212px"):
         super().__init__(label, explained)
         self.start = start
-        self.box = widgets.Text(value=start, continuous_update=False, tooltip=label, placeholder=explained, layout={"width": width})
-        self.widget = widgets.VBox([widgets.HBox([label_of(label), self.box], layout={"align_items": "center", "height": "30px"}), self.told])
+        self.box = widgets.Text(
+            value=start, continuous_update=False, tooltip=label, placeholder=explained, layout={"width": width}
+        )
+        self.widget = widgets.VBox(
+            [widgets.HBox([label_of(label), self.box], layout={"align_items": "center", "height": "30px"}), self.told]
+        )
         self.box.observe(lambda change: None if self._setting else self.changed(), "value")
 
     @property

@@ -2,9 +2,9 @@
 
 from weakref import WeakSet
 
-from ..storage import preferences
-from ..quantities.errors import InputError
 from ..exercises.learner import Learner, learner, nobody
+from ..quantities.errors import InputError
+from ..storage import preferences
 
 _units: WeakSet = WeakSet()
 _learners: WeakSet = WeakSet()
@@ -16,7 +16,9 @@ def follow_units(follower) -> None:
 
 
 def choose_units(system: str) -> None:
-    """Show everything that is open in this unit system, and keep the choice. Raises InputError: shown, but it cannot be kept."""
+    """Show everything that is open in this unit system, and keep the choice. Raises InputError: shown, but it cannot
+    be kept.
+    """
     for follower in list(_units):
         follower.set_system(system)
     preferences.keep_unit_system(system)
@@ -62,7 +64,9 @@ def follow_learner(follower) -> None:
 
 
 def choose_learner(name: str, seat: str) -> None:
-    """From now on this learner answers; where nobody's work stands on the page, only when `keep_work` has said whose it is."""
+    """From now on this learner answers; where nobody's work stands on the page, only when `keep_work` has said whose
+    it is.
+    """
     now = answering()
     found = now.open(name, seat)
     if found is not None and now.learner.has_work and now.learner.is_nobody:

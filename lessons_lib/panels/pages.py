@@ -25,7 +25,8 @@ class Told:
 def _table(summary: str, rows) -> str:
     """A folded table of names and what they mean."""
     cells = "".join(
-        f'<tr><th style="text-align:left">{escape(name)}</th><td style="text-align:left">{escape(meaning)}</td></tr>' for name, meaning in rows
+        f'<tr><th style="text-align:left">{escape(name)}</th><td style="text-align:left">{escape(meaning)}</td></tr>'
+        for name, meaning in rows
     )
     return f'<details style="font-size:15px"><summary>{summary}</summary><table>{cells}</table></details>'
 

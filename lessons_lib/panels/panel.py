@@ -23,11 +23,21 @@ class Panel(Live):
     readouts : (scene, unit system) → list of Readout
     ready_made : {title: {name: value}}
     idle : {name: value} → names of the controls that do nothing at present
-    us_goods : {title: {name: value}}, what of these ready-made settings is other goods for a reader in US customary units; the panel
+    us_goods : {title: {name: value}}, what of these ready-made settings is other goods for a reader in US customary
+        units; the panel
         opens on the first title
     """
 
-    def __init__(self, groups: dict, calculate, picture, readouts, ready_made: dict | None = None, idle=lambda state: (), us_goods: dict | None = None):
+    def __init__(
+        self,
+        groups: dict,
+        calculate,
+        picture,
+        readouts,
+        ready_made: dict | None = None,
+        idle=lambda state: (),
+        us_goods: dict | None = None,
+    ):
         super().__init__(picture, readouts)
         self.controls = {name: control for group in groups.values() for name, control in group.items()}
         self.ready_made, self.us_goods = ready_made or {}, us_goods or {}
@@ -118,7 +128,10 @@ class Panel(Live):
         """Make the widgets and lay them out."""
         left = []
         for title, group in groups.items():
-            heading = f'<div style="font-size:15px;font-weight:bold;border-bottom:1px solid #8996a2;line-height:1.4">{escape(title)}</div>'
+            heading = (
+                '<div style="font-size:15px;font-weight:bold;border-bottom:1px solid'
+                f' #8996a2;line-height:1.4">{escape(title)}</div>'
+            )
             left += [widgets.HTML(heading), *(control.widget for control in group.values())]
         self._controls = widgets.VBox(left, layout={"width": "348px", "flex": "0 0 auto"})
         names = [(control.label, name) for name, control in self.controls.items()]
@@ -130,7 +143,9 @@ class Panel(Live):
         self._arrange()
 
     def _arrange(self) -> None:
-        """All controls beside the picture, or one above it; on a narrow screen the picture goes beneath the controls."""
+        """All controls beside the picture, or one above it; on a narrow screen the picture goes beneath the
+        controls.
+        """
         for control in self.controls.values():
             control.widget.layout.flex_flow = "row wrap" if self.large else "column"
         if self.large:
@@ -150,7 +165,11 @@ class Panel(Live):
         self._menu.observe(self._menu_changed, "value")
         reset = widgets.Button(description="Reset", tooltip="Back to the first settings", layout={"width": "76px"})
         reset.on_click(lambda _: self.reset())
-        keep = widgets.Button(description="Keep for comparison", tooltip="Leave the present picture as a dashed ghost", layout={"width": "160px"})
+        keep = widgets.Button(
+            description="Keep for comparison",
+            tooltip="Leave the present picture as a dashed ghost",
+            layout={"width": "160px"},
+        )
         keep.on_click(lambda _: self.keep())
         parts = [self._menu] if self.ready_made else []
         return [*parts, reset, keep, self._units, self._projector, self._status]

@@ -1,4 +1,5 @@
-"""What everything live shares: one picture with read-outs and a sentence, units, a projector's size, a status line, and what is
+"""What everything live shares: one picture with read-outs and a sentence, units, a projector's size, a status line, and
+what is
 left of it on paper."""
 
 import base64
@@ -8,14 +9,15 @@ from html import escape
 
 import ipywidgets as widgets
 
-from ..storage import preferences
 from ..quantities.display import SYSTEMS
+from ..storage import preferences
 from .page_state import choose_units
 from .readout import picture_html, shown
 
 # For a projector: the picture and what stands around it, type within the picture, lines within the picture.
 PICTURE_BY, TYPE_BY, LINES_BY = 1.17, 1.1, 1.5
-# A slider's track and the pressed button are told apart by more than a shade of grey. A panel is a sheet of white paper, as its picture is, whatever theme JupyterLab has.
+# A slider's track and the pressed button are told apart by more than a shade of grey. A panel is a sheet of white
+# paper, as its picture is, whatever theme JupyterLab has.
 STYLE = """<style>
 .hot-water-runs {
   background: #ffffff; color: #1d2b38; color-scheme: light;
@@ -38,7 +40,9 @@ STYLE = """<style>
 
 
 class AtRest:
-    """Whatever has a widget, the png of a picture and its sentence: they go together to paper, web pages and closed notebooks."""
+    """Whatever has a widget, the png of a picture and its sentence: they go together to paper, web pages and closed
+    notebooks.
+    """
 
     def _repr_mimebundle_(self, include=None, exclude=None) -> dict:
         bundle = dict(self.widget._repr_mimebundle_() or {})
@@ -64,9 +68,13 @@ class Live(AtRest):
         self._lock, self._held = threading.RLock(), False
         self._shown, self._status = widgets.HTML(), widgets.HTML()
         self._status.add_class("hot-water-status")  # JupyterLab hides it when the page's Python has ended
-        self._units = widgets.ToggleButtons(options=SYSTEMS, value=self.system, style={"button_width": "140px"}, layout={"width": "auto"})
+        self._units = widgets.ToggleButtons(
+            options=SYSTEMS, value=self.system, style={"button_width": "140px"}, layout={"width": "auto"}
+        )
         self._units.observe(self._units_changed, "value")
-        self._projector = widgets.ToggleButton(description="Large, for the room", tooltip="Larger, for the back of a room", layout={"width": "164px"})
+        self._projector = widgets.ToggleButton(
+            description="Large, for the room", tooltip="Larger, for the back of a room", layout={"width": "164px"}
+        )
         self._projector.observe(lambda change: self.set_large(change["new"]), "value")
 
     def _framed(self, *parts) -> widgets.VBox:
@@ -119,13 +127,16 @@ class Live(AtRest):
         around, type_size = ("display:flex;gap:10px" if beside else ""), 18 if self.large else 15
         # Picture, read-outs and sentence travel in one message.
         self._shown.value = (
-            f'<div style="{around}">{picture_html(self.png, self.picture.describe(self.scene), self.picture.canvas.size)}{cards}</div>'
+            "<div"
+            f' style="{around}">{picture_html(self.png, self.picture.describe(self.scene), self.picture.canvas.size)}{cards}</div>'
             f'<div role="status" aria-live="polite" style="max-width:{2 * width if beside else width}px;'
             f'font-size:{type_size}px;line-height:1.3;margin-top:5px">{escape(self.sentence)}</div>'
         )
 
     def _tell(self, status: str) -> None:
-        self._status.value = f'<span role="status" style="font-size:14px;display:inline-block;line-height:1.25">{escape(status)}</span>'
+        self._status.value = (
+            f'<span role="status" style="font-size:14px;display:inline-block;line-height:1.25">{escape(status)}</span>'
+        )
 
     def _units_changed(self, change) -> None:
         if change["new"] != self.system:

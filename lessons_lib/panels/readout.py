@@ -21,9 +21,10 @@ class Readout:
         """As a card: a shape, a word and a number, never colour alone. wrap: a long word may go on in a second line"""
         beside = f'<div style="color:#7a3e9d">kept: {escape(kept)}</div>' if kept else ""
         return (
-            f'<div style="flex:1 1 0;border-left:5px solid {EDGES[self.level]};padding:0 6px;background:#f6f8fa">'
-            f'<div>{escape(self.title)}</div><div style="color:{EDGES[self.level]};font-weight:bold;white-space:{"normal" if wrap else "nowrap"}">'
-            f"{SHAPES[self.level]} {escape(self.word)}</div><div>{escape(self.detail)}</div>{beside}</div>"
+            f'<div style="flex:1 1 0;border-left:5px solid {EDGES[self.level]};padding:0'
+            f' 6px;background:#f6f8fa"><div>{escape(self.title)}</div><div'
+            f' style="color:{EDGES[self.level]};font-weight:bold;white-space:{"normal" if wrap else "nowrap"}">{SHAPES[self.level]}'
+            f" {escape(self.word)}</div><div>{escape(self.detail)}</div>{beside}</div>"
         )
 
 
@@ -31,14 +32,24 @@ def picture_html(png: bytes, words: str, size) -> str:
     """A picture of that size [px] with its description."""
     width, height = size
     return (
-        f'<img width="{width}" height="{height}" decoding="sync" style="display:block;max-width:100%;height:auto;align-self:flex-start" '
-        f'alt="{escape(words, quote=True)}" src="data:image/png;base64,{base64.b64encode(png).decode()}">'
+        f'<img width="{width}" height="{height}" decoding="sync"'
+        f' style="display:block;max-width:100%;height:auto;align-self:flex-start" alt="{escape(words, quote=True)}"'
+        f' src="data:image/png;base64,{base64.b64encode(png).decode()}">'
     )
 
 
 def shown(readouts, kept, width: int, beside: bool, type_size: int = 15) -> str:
-    """The read-outs of a picture, with what was kept of each; beside a picture they stand in a column. type_size : [px]"""
-    cards = "".join(readout.html(kept[number].detail if kept else "", beside) for number, readout in enumerate(readouts))
+    """The read-outs of a picture, with what was kept of each; beside a picture they stand in a column. type_size :
+    [px]
+    """
+    cards = "".join(
+        readout.html(kept[number].detail if kept else "", beside) for number, readout in enumerate(readouts)
+    )
     if beside:
-        return f'<div style="flex:1 1 220px;display:flex;flex-direction:column;gap:8px;font-size:{type_size}px;line-height:1.3">{cards}</div>'
-    return f'<div style="display:flex;gap:8px;max-width:{width}px;font-size:{type_size}px;line-height:1.3">{cards}</div>'
+        return (
+            '<div style="flex:1 1'
+            f' 220px;display:flex;flex-direction:column;gap:8px;font-size:{type_size}px;line-height:1.3">{cards}</div>'
+        )
+    return (
+        f'<div style="display:flex;gap:8px;max-width:{width}px;font-size:{type_size}px;line-height:1.3">{cards}</div>'
+    )

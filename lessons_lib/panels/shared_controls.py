@@ -3,17 +3,17 @@
 Every function takes the value to start from; a panel may say in its own words what the control does.
 """
 
+from ..quantities.units import Q_
 from ..runs.insulation import NONE, Insulation, materials
 from ..runs.pipe import Pipe, sizes
 from ..runs.run import Run
 from ..runs.surroundings import Surroundings
 from ..storage.tables import tern_bank
-from ..quantities.units import Q_
 from .controls import Choice, PipeChoice, Slide
 
 PIPE = (
-    "material and trade size. Copper K, L, M: US walls, K the thickest; CTS: copper tube size; EN 1057, ISO 15875 and BS 7291: metric, "
-    "outside × wall. Plain 15 mm copper tube has a 1 mm wall on the Continent and 0.7 mm in the UK"
+    "material and trade size. Copper K, L, M: US walls, K the thickest; CTS: copper tube size; EN 1057, ISO 15875 and"
+    " BS 7291: metric, outside × wall. Plain 15 mm copper tube has a 1 mm wall on the Continent and 0.7 mm in the UK"
 )
 
 
@@ -26,7 +26,9 @@ METRIC_FAMILIES = {"copper L": "copper EN 1057", "PEX CTS": "PEX ISO 15875"}
 
 
 def metric_pipe(pipe: tuple[str, str]) -> tuple[str, str]:
-    """The metric pipe nearest in outside diameter to a US one, as (family, size); a pipe without a metric family stays as it is."""
+    """The metric pipe nearest in outside diameter to a US one, as (family, size); a pipe without a metric family
+    stays as it is.
+    """
     family = METRIC_FAMILIES.get(pipe[0])
     if family is None:
         return pipe
@@ -41,7 +43,9 @@ def length(start, explained: str = "from tank to tap, along the pipe") -> Slide:
 
 def insulation(start: str) -> Choice:
     """Its material, or none."""
-    return Choice("Insulation", [NONE, *materials()], start, "what is wrapped round the pipe; elastomeric is soft rubbery foam")
+    return Choice(
+        "Insulation", [NONE, *materials()], start, "what is wrapped round the pipe; elastomeric is soft rubbery foam"
+    )
 
 
 def thickness(start) -> Slide:
@@ -76,7 +80,14 @@ def wind(start) -> Slide:
 
 def bare_share(start=Q_(0, "percent")) -> Slide:
     """Share of the run that has no insulation: gaps, brackets, valves."""
-    return Slide("Left bare", "share", start, (0, 50, 1), (0, 50, 1), "share of the length without insulation: gaps, valves, brackets")
+    return Slide(
+        "Left bare",
+        "share",
+        start,
+        (0, 50, 1),
+        (0, 50, 1),
+        "share of the length without insulation: gaps, valves, brackets",
+    )
 
 
 def thickness_rests(state: dict) -> tuple:

@@ -16,17 +16,25 @@ class Who:
 
     def __init__(self):
         self.name = widgets.Text(placeholder="name", tooltip="Your name", layout={"width": "200px"})
-        self.seat = widgets.Text(placeholder="seat", tooltip="Your seat number, or a mark of your own", layout={"width": "90px"})
+        self.seat = widgets.Text(
+            placeholder="seat", tooltip="Your seat number, or a mark of your own", layout={"width": "90px"}
+        )
         self.begin = widgets.Button(description="This is me", button_style="primary", layout={"width": "100px"})
         self.begin.on_click(lambda _: on_arrival(self.choose))
         for box in (self.name, self.seat):
-            box.on_msg(lambda _, content, __: on_arrival(self.choose) if content.get("event") == "submit" else None)  # Enter
-        self.other = widgets.Button(description="Somebody else", tooltip="Another learner answers; all answers stay kept", layout={"width": "130px"})
+            # Enter
+            box.on_msg(lambda _, content, __: on_arrival(self.choose) if content.get("event") == "submit" else None)
+        self.other = widgets.Button(
+            description="Somebody else",
+            tooltip="Another learner answers; all answers stay kept",
+            layout={"width": "130px"},
+        )
         self.other.on_click(lambda _: forget_learner())
         self.mine, self.not_mine = (
             widgets.Button(description=words, tooltip=why, layout={"width": "150px"})
             for words, why in (
-                ("Yes, it was me", "Your work is kept, with the numbers it has now"), ("No, not me", "That work goes; you begin with your own numbers"),
+                ("Yes, it was me", "Your work is kept, with the numbers it has now"),
+                ("No, not me", "That work goes; you begin with your own numbers"),
             )
         )
         self.mine.on_click(lambda _: self._decide(True))
@@ -85,4 +93,7 @@ def _named(learner) -> str:
 
 
 def _line(words: str, bold: bool = False) -> str:
-    return f'<span style="font-size:15px;line-height:1.4;{"font-weight:bold;" if bold else ""}margin-right:8px">{escape(words)}</span>'
+    return (
+        "<span"
+        f' style="font-size:15px;line-height:1.4;{"font-weight:bold;" if bold else ""}margin-right:8px">{escape(words)}</span>'
+    )

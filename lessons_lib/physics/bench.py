@@ -1,6 +1,7 @@
 """What a thermometer at the bench would read: the model's curves, and a thermometer that lags behind the water.
 
-A factor on the loss needs no new curve. Standing water follows C' dT/dt = -q'(T) and flowing water m cp dT/dx = -q'(T), so
+A factor on the loss needs no new curve. Standing water follows C' dT/dt = -q'(T) and flowing water m cp dT/dx = -q'(T),
+so
 twice the loss is the same curve run through in half the time, or half the length.
 """
 
@@ -17,7 +18,8 @@ CURVE_POINTS = 401  # of a cooling curve behind a lagging thermometer
 PLACES = 65
 # How sure the model is of itself, as standard deviations. Our own judgement, no source, but for the first.
 FILM_DOUBT = 0.10  # of the convection in air: textbooks allow such correlations 10 to 20 % (from memory)
-WATER_DOUBT = 0.03  # [m K/W] of the water's film: half of what still water has that only conducts, 1/(8 pi k), and that is left out
+# [m K/W] of the water's film: half of what still water has that only conducts, 1/(8 pi k), and that is left out
+WATER_DOUBT = 0.03
 EMISSIVITY_DOUBT = 0.5  # of e (1 - e): least sure in the middle, for a metal's surface decides; 0.03 for foam
 AIR_DOUBT = 0.25  # [K] a thermometer within half a degree
 HEAT_DOUBT = 0.20  # of the insulation's density times heat capacity, which are typical of its kind
@@ -42,18 +44,25 @@ def doubtful(line: Line) -> list[Line]:
     around = line.around
     wetted = Line(tuple((share, _thicker_film(section)) for share, section in line.parts), around)
     if isinstance(around, Soil):
-        others = {"temperature": around.temperature + AIR_DOUBT}, {"conductivity": around.conductivity * (1 + SOIL_DOUBT)}
+        others = (
+            {"temperature": around.temperature + AIR_DOUBT},
+            {"conductivity": around.conductivity * (1 + SOIL_DOUBT)},
+        )
         return [wetted, *(Line(line.parts, replace(around, **one)) for one in others)]
     warmer = replace(around, temperature=around.temperature + AIR_DOUBT, radiant=around.radiant + AIR_DOUBT)
     thicker = OffAir(around.temperature, around.wind, around.radiant, 1 + FILM_DOUBT)
-    brighter = tuple((share, replace(section, emissivity=_off_emissivity(section.emissivity))) for share, section in line.parts)
+    brighter = tuple(
+        (share, replace(section, emissivity=_off_emissivity(section.emissivity))) for share, section in line.parts
+    )
     return [wetted, Line(line.parts, warmer), Line(line.parts, thicker), Line(brighter, around)]
 
 
 def _thicker_film(section):
     """The section with the doubt of the water's film in its wall's resistance."""
     whole = section.wall_resistance + WATER_DOUBT
-    return replace(section, wall_conductivity=np.log(section.outside_diameter / section.inside_diameter) / (2 * np.pi * whole))
+    return replace(
+        section, wall_conductivity=np.log(section.outside_diameter / section.inside_diameter) / (2 * np.pi * whole)
+    )
 
 
 def _off_emissivity(emissivity):
@@ -142,7 +151,16 @@ def thickness_like(line: Line, conductance, water, thicknesses, film=0.0):
     parts = []
     for share, section in line.parts:
         outer = section.insulation_bore + 2 * thicknesses
-        parts.append((share, section if section.outside_of_insulation <= section.insulation_bore else replace(section, outside_of_insulation=outer)))
+        parts.append(
+            (
+                share,
+                (
+                    section
+                    if section.outside_of_insulation <= section.insulation_bore
+                    else replace(section, outside_of_insulation=outer)
+                ),
+            )
+        )
     many = Line(tuple(parts), line.around)
     losses = np.broadcast_to(many.conductance(water, many.rest(), film)[0], thicknesses.shape)
     worst = int(np.argmax(losses))

@@ -25,7 +25,9 @@ def least_rating(load, factor):
 
 
 def next_standard(rating, standard):
-    """The smallest standard rating that is not below `rating` [A]; inf: none is that large. standard [A], rising, (n,)"""
+    """The smallest standard rating that is not below `rating` [A]; inf: none is that large. standard [A], rising,
+    (n,)
+    """
     ladder = np.append(standard, np.inf)
     return ladder[np.searchsorted(ladder, np.asarray(rating) * (1 - 1e-12))]
 

@@ -1,6 +1,7 @@
 """Standing water: C' dT/dt = -q'(T), integrated over temperature.
 
-C' holds the heat of water, wall and insulation weighted with the square of the steady profile (see line.heat_taken_along).
+C' holds the heat of water, wall and insulation weighted with the square of the steady profile (see
+line.heat_taken_along).
 With s the logarithm of the distance from rest, dt = C'/U' ds, and both C' and U' change slowly along s:
 a dozen points do what thousands of time steps would. A constant conductance gives the exponential law exactly.
 """
@@ -34,7 +35,8 @@ class Standing:
         properties = water(temperature)
         water_heat = properties.density * properties.heat_capacity
         capacity = sum(
-            share * heat_taken_along(
+            share
+            * heat_taken_along(
                 section, temperature, rest, surface, water_heat, self.wall_density_heat, self.insulation_density_heat
             )
             for (share, section), surface in zip(self.line.parts, shares)
@@ -58,7 +60,9 @@ def time_to(standing: Standing, start, target):
 
 
 def _units(from_rest, to_rest):
-    """ln(from/to): how often the distance must shrink by e; 0 if passed already, inf if the target is not on the way."""
+    """ln(from/to): how often the distance must shrink by e; 0 if passed already, inf if the target is not on the
+    way.
+    """
     same_side = from_rest * to_rest > 0
     ratio = np.where(same_side, from_rest, 1.0) / np.where(same_side, to_rest, 1.0)
     on_the_way = np.log(np.maximum(ratio, 1.0))
@@ -79,7 +83,9 @@ def curve(standing: Standing, start, times):
     span = np.log(np.maximum(np.abs(distance) / floor, 1.0))
     units = np.multiply.outer(np.linspace(0, 1, CURVE_NODES), span)
     pace = standing.seconds_per_unit(rest + distance * np.exp(-units), rest)
-    clock = np.concatenate([np.zeros((1,) + shape), np.cumsum(0.5 * (pace[1:] + pace[:-1]) * np.diff(units, axis=0), axis=0)])
+    clock = np.concatenate(
+        [np.zeros((1,) + shape), np.cumsum(0.5 * (pace[1:] + pace[:-1]) * np.diff(units, axis=0), axis=0)]
+    )
     at_time = np.empty((len(times),) + shape)
     for case in np.ndindex(shape):
         at_time[(..., *case)] = np.interp(times, clock[(..., *case)], units[(..., *case)])

@@ -36,7 +36,8 @@ class Delivery(NamedTuple):
 
 
 class Stream(NamedTuple):
-    """Water on its way: what enters [degC], where it would settle [degC], and its mass flow [kg/s]; one of each a case.
+    """Water on its way: what enters [degC], where it would settle [degC], and its mass flow [kg/s]; one of each a
+    case.
     """
 
     supply: np.ndarray

@@ -3,8 +3,10 @@
     rho c A (dT/dt + u dT/dx) = G (T_1 - T)        T_1, T_2, T_3: shells of the wall, thin inside and thick outside
     C_i dT_i/dt = the sum of what its two neighbours send; the outermost shell sends K (T_3 - rest) outwards
 
-The run is cut into cells of equal residence time, so that legs of different pipe line up at one flow; each time step the
-water moves on by exactly one cell (characteristics: no numerical diffusion). The exchange between water and shells is the
+The run is cut into cells of equal residence time, so that legs of different pipe line up at one flow; each time step
+the
+water moves on by exactly one cell (characteristics: no numerical diffusion). The exchange between water and shells is
+the
 exact matrix exponential, half a step before and half after each move. Three shells follow a finely resolved wall within
 about 3 % of the wait in copper, PEX and CPVC; one lumped wall misses the first heat that a cold plastic surface takes.
 Axial mixing is not modelled: laboratory ratios of water drawn to pipe volume run higher (1.1-1.5) than this ideal.
@@ -83,7 +85,8 @@ def settling_span(exchange_units, wall_share):
 def exchange_over(step, links, shares):
     """exp(M step) of y' = M y, y = (water, shell 1, ...) above rest: shape (n + 1, n + 1) + S.
 
-    links, shares : as in Leg. Scaled by the roots of the capacities, M is symmetric: its eigenvectors give the exponential.
+    links, shares : as in Leg. Scaled by the roots of the capacities, M is symmetric: its eigenvectors give the
+        exponential.
     """
     capacity = [np.ones_like(shares[0]), *shares]
     count = len(capacity)
@@ -112,14 +115,18 @@ def draw(legs, supply, reference, span: float, cells: int = CELLS, *, end=0.0, n
     """
     cells = max(2 * len(legs), int(np.clip(MOST_STEPS / span, FEWEST_CELLS, cells)))
     plain = (value for leg in legs for value in (leg.residence, *leg.links, *leg.shares, leg.rest))
-    shape = np.broadcast_shapes(np.shape(supply), *(np.shape(value) for value in plain), *(np.shape(leg.start)[1:] for leg in legs))
+    shape = np.broadcast_shapes(
+        np.shape(supply), *(np.shape(value) for value in plain), *(np.shape(leg.start)[1:] for leg in legs)
+    )
     whole = np.broadcast_to(sum(leg.residence for leg in legs), shape)
     links, shares, rest, start = _in_cells(legs, whole, cells)
     flat = lambda value, rows: np.broadcast_to(value, (rows,) + shape).reshape(rows, -1)  # noqa: E731
     same = 1 if len(legs) == 1 else cells  # one leg: every cell is like the first
     links, shares = ([flat(value[:same], same) for value in values] for values in (links, shares))
     rest, start = flat(rest[:same], same), flat(start, cells)
-    step, supply, reference, end, near = (np.broadcast_to(item, shape).ravel() for item in (whole / cells, supply, reference, end, near))
+    step, supply, reference, end, near = (
+        np.broadcast_to(item, shape).ravel() for item in (whole / cells, supply, reference, end, near)
+    )
     steps = int(np.ceil(span * cells))
     tap, stored, loss, along = _march(links, shares, rest, start, step, supply, steps, (end, near), places)
     record = _record(cells, step, tap, stored, loss, start[-1], reference)
@@ -179,7 +186,9 @@ def _along(values, share):
     place = np.clip(share, 0, 1) * (len(values) - 1)
     shape = np.broadcast_shapes(values.shape[1:], place.shape[1:])
     values, place = (
-        np.broadcast_to(item.reshape(item.shape[:1] + (1,) * (len(shape) + 1 - item.ndim) + item.shape[1:]), item.shape[:1] + shape)
+        np.broadcast_to(
+            item.reshape(item.shape[:1] + (1,) * (len(shape) + 1 - item.ndim) + item.shape[1:]), item.shape[:1] + shape
+        )
         for item in (values, place)
     )
     before = np.minimum(place.astype(int), len(values) - 2)
@@ -224,4 +233,7 @@ def at_time(record: Draw, moment):
     """drained, given_off and stored at a moment [s], shape S each; straight lines between the edges."""
     step = record.edge[1] - record.edge[0]
     place = np.clip(moment / step, 0, len(record.edge) - 1)
-    return tuple(_along(values, (place / (len(record.edge) - 1))[np.newaxis])[0] for values in (record.drained, record.given_off, record.stored))
+    return tuple(
+        _along(values, (place / (len(record.edge) - 1))[np.newaxis])[0]
+        for values in (record.drained, record.given_off, record.stored)
+    )

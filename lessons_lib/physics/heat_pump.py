@@ -1,8 +1,10 @@
 """An air-to-water heat pump as a share of Carnot, and what its loop carries and loses.
 
 A teaching approximation, not a maker's map: one share of the ideal for all conditions, fixed temperature steps in
-both heat exchangers, no defrost, no part load, no fan or pump power. All heat is given off at one temperature: the water that comes back
-from the tank has no say. A transcritical CO2 unit cools its gas along the water's whole way, so that its COP falls as that water warms;
+both heat exchangers, no defrost, no part load, no fan or pump power. All heat is given off at one temperature: the
+water that comes back
+from the tank has no say. A transcritical CO2 unit cools its gas along the water's whole way, so that its COP falls as
+that water warms;
 that is not modelled.
 """
 

@@ -39,9 +39,7 @@ class Line:
         """
         total, surfaces = 0.0, []
         for number, (share, section) in enumerate(self.parts):
-            part, surface = heat_loss(
-                section, self.around, inside, extra_resistance, guess and guess[number]
-            )
+            part, surface = heat_loss(section, self.around, inside, extra_resistance, guess and guess[number])
             total = total + share * part
             surfaces.append(surface)
         return total, surfaces
@@ -130,8 +128,10 @@ def heat_taken_along(section: Section, water, rest, surface_share, water_heat, w
 
     water, rest [degC]; surface_share : (surface - rest)/(water - rest)
     water_heat, wall_heat, insulation_heat : density times heat capacity [J/(m3 K)]
-    While all cool together, each place keeps its share f of the water's distance from rest, that of the steady profile. The rate
-    of this slowest mode is the loss over the heat weighted with f squared (Rayleigh's quotient: first-order perturbation).
+    While all cool together, each place keeps its share f of the water's distance from rest, that of the steady profile.
+    The rate
+    of this slowest mode is the loss over the heat weighted with f squared (Rayleigh's quotient: first-order
+    perturbation).
     """
     wall, gap = section.wall_resistance, section.gap_resistance(water)
     whole = wall + gap + section.insulation_resistance(0.5 * (water + rest + surface_share * (water - rest)))

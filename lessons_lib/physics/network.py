@@ -33,10 +33,14 @@ def solve(legs: pressure.Leg, through, rise, holes, supply: float, properties: W
     rise : height of each tap above the tank [m]; holes : of each tap, see pressure.hole [1/m4]; (taps,)
     supply : pressure at the tank [Pa]; properties of the water, single values
 
-    For every tap: supply - lift = the losses of its legs, each at the flow of all taps beyond it, + what its hole takes.
-    These are the conditions for the least of a convex function of the flows (losses only rise), which has one answer: Newton's
-    method with no flow below 0, and no step beyond the least along its own line. Continuity holds by itself: a leg's flow is a
-    sum of taps' flows. A tap that the pressure cannot reach, or whose pressure the others use up, gets nothing: no water is
+    For every tap: supply - lift = the losses of its legs, each at the flow of all taps beyond it, + what its hole
+    takes.
+    These are the conditions for the least of a convex function of the flows (losses only rise), which has one answer:
+    Newton's
+    method with no flow below 0, and no step beyond the least along its own line. Continuity holds by itself: a leg's
+    flow is a
+    sum of taps' flows. A tap that the pressure cannot reach, or whose pressure the others use up, gets nothing: no
+    water is
     sucked in. Raises NoFlow.
     """
     through = np.asarray(through, dtype=float)
@@ -49,7 +53,9 @@ def solve(legs: pressure.Leg, through, rise, holes, supply: float, properties: W
 
 
 def _settle(legs, through, driving, wide, flow, properties):
-    """The taps' flows [m3/s], from flows that are too large. driving [Pa], wide : of each tap, its loss over its flow squared"""
+    """The taps' flows [m3/s], from flows that are too large. driving [Pa], wide : of each tap, its loss over its
+    flow squared
+    """
     misses, losses = _miss(legs, through, driving, wide, flow, properties)
     least = np.maximum(np.abs(driving), 1.0) * CONVERGED
     for _ in range(MOST_ROUNDS):
@@ -59,7 +65,8 @@ def _settle(legs, through, driving, wide, flow, properties):
         total = through.T @ flow
         step = SLOPE * np.maximum(total, 1e-9)
         slopes = (pressure.loss([legs], total + step, properties) - losses) / step
-        # A tap that opens from nothing: its loss grows with the square, so the slope is that of the flow it is heading for.
+        # A tap that opens from nothing: its loss grows with the square, so the slope is that of the flow it is heading
+        # for.
         opening = 0.5 * np.sqrt(np.maximum(-misses, 0) / wide)
         matrix = (through * slopes) @ through.T + np.diag(2 * wide * np.maximum(flow, opening))
         change, wet = np.zeros_like(flow), ~dry
@@ -74,7 +81,8 @@ def _settle(legs, through, driving, wide, flow, properties):
 
 
 def _ahead(legs, through, driving, wide, flow, change, properties):
-    """Flows after the step, cut off at 0 and halved until the convex function has not risen; None where it always would.
+    """Flows after the step, cut off at 0 and halved until the convex function has not risen; None where it always
+    would.
 
     It has not risen from a to b where its slope at b, along the way from a to b, is not above 0.
     """

@@ -78,7 +78,8 @@ def capacities(line: Line, wall_density_heat) -> Lump:
     rest, cold = line.rest(), water(COLD)
     _, (share,) = line.conductance(COLD, rest)
     liquid, solid = (
-        heat_taken_along(section, COLD, rest, share, heat, wall_density_heat, 0.0) for heat in (cold.density * cold.heat_capacity, ICE_HEAT)
+        heat_taken_along(section, COLD, rest, share, heat, wall_density_heat, 0.0)
+        for heat in (cold.density * cold.heat_capacity, ICE_HEAT)
     )
     return Lump(liquid, solid, LATENT_HEAT_OF_VOLUME * 0.25 * np.pi * section.inside_diameter**2)
 
@@ -117,7 +118,8 @@ def march(loss: Loss, lump: Lump, start, step: float, tape=None, thermostat=np.i
 
 
 def _step(lump: Lump, heat, state, table, rest, step: float, tape, thermostat):
-    """Heat after a step [J/m], mean power of the tape [W/m], and seconds until the water reaches 0 degC in it (inf: not).
+    """Heat after a step [J/m], mean power of the tape [W/m], and seconds until the water reaches 0 degC in it (inf:
+    not).
 
     In pieces: each ends where ice begins, where it ends, or where a slice of it is through.
     """
@@ -171,7 +173,9 @@ def _piece(lump: Lump, heat, state, table, rest, left, tape, thermostat):
 
 
 def _spread(values, ahead: int, shape: tuple):
-    """Values whose first axes (as many as `ahead`) stand before a run's own lists, for every case of `shape`, the cases laid flat."""
+    """Values whose first axes (as many as `ahead`) stand before a run's own lists, for every case of `shape`, the
+    cases laid flat.
+    """
     first = values.shape[:ahead]
     return np.broadcast_to(_beside(values, ahead, shape), first + shape).reshape(first + (-1,))
 

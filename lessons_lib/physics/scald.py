@@ -36,9 +36,7 @@ def time_to_burn(water):
     """
     water = np.asarray(water, dtype=float)
     columns = published()
-    logs = np.stack([
-        np.interp(water, temperatures, values, left=np.inf) for *_, temperatures, values in columns
-    ])
+    logs = np.stack([np.interp(water, temperatures, values, left=np.inf) for *_, temperatures, values in columns])
     winner = np.argmin(logs, axis=0)
     shortest = np.min(logs, axis=0)
     coolest = min(range(len(columns)), key=lambda number: columns[number][3][0])

@@ -109,7 +109,13 @@ def seconds_to_injury(water, skin: Skin = SKIN, film=np.inf, damage: Damage = HE
     time = np.geomspace(EARLIEST, LATEST, times).reshape(-1, *(1,) * water.ndim)
     held = held_surface(skin.depth, time, skin.diffusivity, skin.start, water)
     through = film_surface(
-        skin.depth, time, skin.diffusivity, skin.start, water, skin.conductivity, np.where(np.isinf(film), 1.0, film),
+        skin.depth,
+        time,
+        skin.diffusivity,
+        skin.start,
+        water,
+        skin.conductivity,
+        np.where(np.isinf(film), 1.0, film),
     )
     pace = time * damage_rate(np.where(np.isinf(film), held, through), damage)  # for each unit of ln(time)
     step = np.log(LATEST / EARLIEST) / (times - 1)

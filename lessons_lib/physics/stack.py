@@ -30,7 +30,9 @@ class Stack:
         group, place = np.empty((2, len(lines)), dtype=int)
         for index, numbers in enumerate(members.values()):
             group[numbers], place[numbers] = index, np.arange(len(numbers))
-        return cls(tuple(_side_by_side([lines[number] for number in numbers]) for numbers in members.values()), group, place)
+        return cls(
+            tuple(_side_by_side([lines[number] for number in numbers]) for numbers in members.values()), group, place
+        )
 
     def chosen(self, which):
         """The lines of the cases `which`, (cases,), group by group: which cases they are, and one Line for them."""
@@ -50,7 +52,8 @@ class Stack:
 def _key(line: Line) -> tuple:
     """What lines must share to stand in one group."""
     sections = tuple(
-        (share, tuple(map(tuple, section.conductivity_at)), section.gap_sealed, section.inner_emissivity) for share, section in line.parts
+        (share, tuple(map(tuple, section.conductivity_at)), section.gap_sealed, section.inner_emissivity)
+        for share, section in line.parts
     )
     return sections, type(line.around)
 
@@ -61,15 +64,22 @@ def _stackable(thing) -> list[str]:
 
 def _side_by_side(lines) -> Line:
     """Lines of one group as one Line of arrays."""
-    def together(things):
-        return replace(things[0], **{name: np.array([getattr(one, name) for one in things], dtype=float) for name in _stackable(things[0])})
 
-    parts = tuple((same[0][0], together([section for _, section in same])) for same in zip(*(line.parts for line in lines)))
+    def together(things):
+        return replace(
+            things[0],
+            **{name: np.array([getattr(one, name) for one in things], dtype=float) for name in _stackable(things[0])},
+        )
+
+    parts = tuple(
+        (same[0][0], together([section for _, section in same])) for same in zip(*(line.parts for line in lines))
+    )
     return Line(parts, together([line.around for line in lines]))
 
 
 def _members(line: Line, places) -> Line:
     """Some of a group's lines, each as often as its number stands in `places`."""
+
     def those(thing):
         return replace(thing, **{name: getattr(thing, name)[places] for name in _stackable(thing)})
 

@@ -66,7 +66,8 @@ def _first_fit(sizes, room) -> list[list[int]]:
 def _search(sizes, room, count, tries):
     """The pieces in `count` bars, or None: there is no way (tries[0] > 0) or the tries ran out (tries[0] == 0).
 
-    sizes fall; bars with equal room left are tried once, and equal pieces go in order, so that mirror images are skipped.
+    sizes fall; bars with equal room left are tried once, and equal pieces go in order, so that mirror images are
+    skipped.
     """
     left, bars = [room] * count, [[] for _ in range(count)]
     spare = count * room - sum(sizes)

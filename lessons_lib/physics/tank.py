@@ -22,7 +22,9 @@ def hot_share(hot, cold, mixed):
 
 def heat_to_warm(volume, start, end):
     """Heat that takes a volume [m3], full at `start`, to `end` [J]; heat capacity at the middle of the way."""
-    return volume * water(start).density * water((np.asarray(start) + end) / 2).heat_capacity * (end - np.asarray(start))
+    return (
+        volume * water(start).density * water((np.asarray(start) + end) / 2).heat_capacity * (end - np.asarray(start))
+    )
 
 
 def recovery(power, cold, rise):

@@ -2,12 +2,12 @@
 
 from dataclasses import dataclass
 
+from ..physics import bracket as physics
 from ..quantities.border import number
 from ..quantities.counts import whole
 from ..quantities.errors import InputError
-from ..physics import bracket as physics
 from ..quantities.results import Printed
-from ..quantities.units import Domain, Q_, broadcast, quantity, si
+from ..quantities.units import Q_, Domain, broadcast, quantity, si
 
 MASS = Domain("mass of the unit", "kg", 0, 1000, 'Q_(50, "kg")', above_low=True)
 EXTRA = Domain("extra mass", "kg", 0, 1000, 'Q_(15, "kg")')
@@ -15,9 +15,10 @@ ARM = Domain("arm", "m", 0, 2, 'Q_(0.25, "m")', above_low=True)
 SPACING = Domain("bolt spacing", "m", 0, 3, 'Q_(0.4, "m")', above_low=True)
 GUST = Domain("wind", "m/s", 0, 90, 'Q_(30, "m/s")')
 CAUTION = (
-    "Static weight only, shared equally; numbers for whoever is licensed to fix it, and no word on whether it holds. The "
-    "pull-out of the anchor in THAT wall, wind, snow and ice, vibration, edge distances and the bracket itself decide. "
-    "In use the load never falls equally on all bolts. Lifting gear and two people; nobody beneath. Local code decides."
+    "Static weight only, shared equally; numbers for whoever is licensed to fix it, and no word on whether it holds."
+    " The pull-out of the anchor in THAT wall, wind, snow and ice, vibration, edge distances and the bracket itself"
+    " decide. In use the load never falls equally on all bolts. Lifting gear and two people; nobody beneath. Local code"
+    " decides."
 )
 
 
@@ -63,8 +64,14 @@ def bracket_loads(mass, arm, bolt_spacing, *, safety_factor, top_bolts=2, bolts=
     overturning = physics.moment(load, out)
     tension, shear = physics.bolt_tension(overturning, apart, upper), physics.bolt_shear(load, every)
     return BracketLoads(
-        quantity(load, "N"), quantity(overturning, "N*m"), quantity(tension, "N"), quantity(shear, "N"), factor,
-        quantity(factor * load, "N"), quantity(factor * tension, "N"), quantity(factor * shear, "N"),
+        quantity(load, "N"),
+        quantity(overturning, "N*m"),
+        quantity(tension, "N"),
+        quantity(shear, "N"),
+        factor,
+        quantity(factor * load, "N"),
+        quantity(factor * tension, "N"),
+        quantity(factor * shear, "N"),
     )
 
 

@@ -4,12 +4,12 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from ..storage import tables
-from ..runs.cautions import joined
-from ..quantities.errors import InputError
 from ..physics import circuit as physics
+from ..quantities.errors import InputError
 from ..quantities.results import Printed
-from ..quantities.units import LENGTH, Domain, Q_, broadcast, quantity, si
+from ..quantities.units import LENGTH, Q_, Domain, broadcast, quantity, si
+from ..runs.cautions import joined
+from ..storage import tables
 
 TAPE_POWER = Domain("tape power", "W/m", 0, 200, 'Q_(16, "W/m")', above_low=True)
 LOAD = Domain("load current", "A", 0, 100, 'Q_(18, "A"), as on the nameplate', above_low=True)
@@ -18,24 +18,27 @@ RATING = Domain("breaker", "A", 1, 100, 'Q_(15, "A")')
 CABLE_LENGTH = Domain("cable length", "m", 0, 1000, 'Q_(20, "m")', above_low=True)
 CONDUCTOR = Domain("conductor temperature", "degC", -40, 90, 'Q_(75, "degC")')
 TAPE_CAUTION = (
-    "Numbers for an electrician, who chooses and makes the circuit; they do not say that it is safe. Pipe heating counts "
-    "as a continuous load. A cold self-regulating tape starts with more than it holds: the maker's table of longest "
-    "lengths decides. Only tape and insulation that the tape's maker lists together, grounded covering, no extension lead. "
-    "Test the protective device before each frost: a tripped one is a silent power cut, and tape stores no heat. The "
-    "maker's instructions and local code decide."
+    "Numbers for an electrician, who chooses and makes the circuit; they do not say that it is safe. Pipe heating"
+    " counts as a continuous load. A cold self-regulating tape starts with more than it holds: the maker's table of"
+    " longest lengths decides. Only tape and insulation that the tape's maker lists together, grounded covering, no"
+    " extension lead. Test the protective device before each frost: a tripped one is a silent power cut, and tape"
+    " stores no heat. The maker's instructions and local code decide."
 )
 HEAT_PUMP_CAUTION = (
-    "Numbers for an electrician, who chooses and makes the circuit; they do not say that it is safe. Where the nameplate "
-    "states a least circuit ampacity and a largest breaker, those two rule and not this arithmetic: in the United States "
-    "NEC Article 440 sizes the circuit of a motor-compressor (as quoted in secondary literature). Here heater and motor "
-    "together are taken as one continuous load. A means of disconnection at the unit and its protection against ground "
-    "faults and weather: local code. Nothing is energised before the loop is full and vented."
+    "Numbers for an electrician, who chooses and makes the circuit; they do not say that it is safe. Where the"
+    " nameplate states a least circuit ampacity and a largest breaker, those two rule and not this arithmetic: in the"
+    " United States NEC Article 440 sizes the circuit of a motor-compressor (as quoted in secondary literature). Here"
+    " heater and motor together are taken as one continuous load. A means of disconnection at the unit and its"
+    " protection against ground faults and weather: local code. Nothing is energised before the loop is full and"
+    " vented."
 )
 WHICH_DEVICE = (
-    "Take the device that code and the maker name for this circuit: one that protects people may trip by itself on a long "
-    "heat tape, and a tripped device is a silent power cut."
+    "Take the device that code and the maker name for this circuit: one that protects people may trip by itself on a"
+    " long heat tape, and a tripped device is a silent power cut."
 )
-DROP_GUIDANCE = "guidance, not a limit: 3 % in the branch, 5 % in all (NEC 210.19 note, as quoted in secondary literature)"
+DROP_GUIDANCE = (
+    "guidance, not a limit: 3 % in the branch, 5 % in all (NEC 210.19 note, as quoted in secondary literature)"
+)
 
 
 @dataclass(frozen=True, repr=False, eq=False)
@@ -71,7 +74,15 @@ class Circuit(Printed):
 
 
 def tape_circuit(
-    power, length, voltage, breaker, *, region="United States", cable=None, cable_length=None, conductor=Q_(75.0, "degC")
+    power,
+    length,
+    voltage,
+    breaker,
+    *,
+    region="United States",
+    cable=None,
+    cable_length=None,
+    conductor=Q_(75.0, "degC"),
 ) -> Circuit:
     """The circuit of a heat tape.
 
@@ -110,12 +121,18 @@ def _circuit(load, volts, rating, region, cable, cable_length, conductor, longes
     if drop is not None:
         broadcast(load=np.empty(shape), cable=drop)
     return Circuit(
-        load=quantity(load, "A"), breaker=quantity(rating, "A"), factor=factor,
-        continuous_limit=quantity(limit, "A"), room=quantity(limit - load, "A"), least_rating=quantity(least, "A"),
-        next_breaker=quantity(physics.next_standard(least, ladder), "A"), longest_tape=longest,
+        load=quantity(load, "A"),
+        breaker=quantity(rating, "A"),
+        factor=factor,
+        continuous_limit=quantity(limit, "A"),
+        room=quantity(limit - load, "A"),
+        least_rating=quantity(least, "A"),
+        next_breaker=quantity(physics.next_standard(least, ladder), "A"),
+        longest_tape=longest,
         voltage_drop=None if drop is None else quantity(drop, "V"),
         drop_share=None if drop is None else quantity(100 * drop / volts, "percent"),
-        drop_guidance=DROP_GUIDANCE, ground_fault=ground_fault(region),
+        drop_guidance=DROP_GUIDANCE,
+        ground_fault=ground_fault(region),
         caution=joined(caution, continuous_rule(region)),
     )
 
@@ -143,7 +160,9 @@ def _breakers(region: str) -> np.ndarray:
 
 
 def continuous_factor(region: str) -> float:
-    """By what a continuous load is multiplied to get the least rating, a plain number. Raises InputError for unknown regions."""
+    """By what a continuous load is multiplied to get the least rating, a plain number. Raises InputError for unknown
+    regions.
+    """
     return float(_rows(region, "continuous")[0]["value"])
 
 
@@ -151,15 +170,21 @@ def continuous_rule(region: str) -> str:
     """A region's rule for a load that runs for hours, in words. Raises InputError for unknown regions."""
     row, factor = _rows(region, "continuous")[0], continuous_factor(region)
     rule = (
-        f"{row['protects']} are rated for {100 * factor:.0f} % of it, so it is at most {100 / factor:.0f} % of the breaker"
-        if factor > 1 else "it is at most the rating of the breaker, and that is at most what the cable carries where it "
-        "lies; breakers side by side in a warm box carry less, by their maker's table"
+        f"{row['protects']} are rated for {100 * factor:.0f} % of it, so it is at most {100 / factor:.0f} % of the"
+        " breaker"
+        if factor > 1
+        else (
+            "it is at most the rating of the breaker, and that is at most what the cable carries where it "
+            "lies; breakers side by side in a warm box carry less, by their maker's table"
+        )
     )
     return f"A load that runs for hours, {row['region']}: {rule} ({row['source']}; {row['how_known']})."
 
 
 def ground_fault(region: str) -> str:
-    """What is asked for against ground faults in a region, the smaller current first. Raises InputError for unknown regions."""
+    """What is asked for against ground faults in a region, the smaller current first. Raises InputError for unknown
+    regions.
+    """
     rows = sorted(_rows(region, "ground fault"), key=lambda row: float(row["value"]))
     asked = "; ".join(
         f"{row['value']} mA to protect {row['protects']}: {row['source']} ({row['how_known']})" for row in rows

@@ -4,14 +4,14 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from ..storage import tables
+from ..physics import tank as physics
 from ..quantities.border import ROUNDING, difference, first_bad
 from ..quantities.errors import InputError, unknown_name
-from ..physics import tank as physics
-from ..runs.pipe import Pipe
 from ..quantities.results import Printed
+from ..quantities.units import LENGTH, Q_, START, Domain, broadcast, in_unit_of, quantity, share, si
+from ..runs.pipe import Pipe
+from ..storage import tables
 from .tank import COLD, HOT
-from ..quantities.units import LENGTH, START, Domain, Q_, broadcast, in_unit_of, quantity, share, si
 
 VOLUME = Domain("volume", "m**3", 0, 100, 'Q_(180, "L")', above_low=True)
 VESSEL_VOLUME = Domain("vessel volume", "m**3", 0, 10, 'Q_(12, "L")', above_low=True)
@@ -25,13 +25,15 @@ TRAPPED_RISE = Domain("temperature rise", "delta_degC", 0, 99, 'Q_(10, "delta_de
 CHANGE = Domain("temperature change", "delta_degC", -150, 150, 'Q_(50, "delta_degC")')
 
 RELIEF_CAUTION = (
-    "No valve, cap or plug on a relief valve or its discharge; the discharge full size, falling, visible, with an air "
-    "gap, where it can't freeze. If it drips: switch the heat off, cap nothing, and call a licensed trade. Dripping at each "
-    "heat-up means that expansion is not taken up: the vessel is the suspect. Settings differ by region; local code decides."
+    "No valve, cap or plug on a relief valve or its discharge; the discharge full size, falling, visible, with an air"
+    " gap, where it can't freeze. If it drips: switch the heat off, cap nothing, and call a licensed trade. Dripping at"
+    " each heat-up means that expansion is not taken up: the vessel is the suspect. Settings differ by region; local"
+    " code decides."
 )
 VESSEL_CAUTION = (
-    "Measure and set the pre-charge with the heat off and the water side at zero: on a live main the gauge shows the main. In a "
-    "system that has been in use a licensed trade does this. A result for choosing, not a design: the maker, local code and a licensed trade decide."
+    "Measure and set the pre-charge with the heat off and the water side at zero: on a live main the gauge shows the"
+    " main. In a system that has been in use a licensed trade does this. A result for choosing, not a design: the"
+    " maker, local code and a licensed trade decide."
 )
 TRAPPED_CAUTION = (
     "Never leave water shut in between two valves where it can warm: one end must see the expansion vessel or a relief "
@@ -50,7 +52,9 @@ def expansion(volume, cold, hot):
     wrong = np.less(warm, cool)
     if np.any(wrong):
         low, high = (in_unit_of(hot, value, "degC") for value in first_bad(wrong, warm, cool))
-        raise InputError(f"hot temperature: {low} was given; possible is from {high} (the cold) up. Are hot and cold exchanged?")
+        raise InputError(
+            f"hot temperature: {low} was given; possible is from {high} (the cold) up. Are hot and cold exchanged?"
+        )
     return quantity(filled * physics.growth_of_water(cool, warm), "m**3").to("L")
 
 
@@ -88,8 +92,8 @@ def vessel(expanded, precharge, highest, cold=None, atmosphere=Q_(101.325, "kPa"
     if np.any(wrong):
         high, low = (in_unit_of(highest, value, "Pa") for value in first_bad(wrong, top, filled))
         raise InputError(
-            f"highest pressure: {high} was given; possible is above the cold pressure {low}, or no vessel is large enough. "
-            "Lower the reducing valve or look at the relief valve's setting."
+            f"highest pressure: {high} was given; possible is above the cold pressure {low}, or no vessel is large"
+            " enough. Lower the reducing valve or look at the relief valve's setting."
         )
     air, start, end = np.add(charged, outside), np.add(filled, outside), np.add(top, outside)
     volume = physics.vessel_volume(growth, air, start, end)
@@ -137,7 +141,9 @@ def _pressures(precharge, cold):
 
 @dataclass(frozen=True, repr=False, eq=False)
 class TrappedWater(Printed):
-    """Water between two shut valves, warmed. rise : of its pressure [kPa]; 0 where the pipe grows more than the water"""
+    """Water between two shut valves, warmed. rise : of its pressure [kPa]; 0 where the pipe grows more than the
+    water
+    """
 
     rise: object
     caution: str = TRAPPED_CAUTION
@@ -155,9 +161,13 @@ def trapped_pressure_rise(start, rise, pipe=None, pressure=Q_(300.0, "kPa"), air
     begin, warming, gauge = si(start, START), difference(rise, TRAPPED_RISE), si(pressure, PRESSURE)
     broadcast(start=begin, rise=warming, pressure=gauge)
     if np.any(np.add(begin, warming) > HOT.high + ROUNDING):
-        raise InputError(f"temperature rise: {rise} from {start} ends above 99 °C, where water is close to boiling. Choose less.")
+        raise InputError(
+            f"temperature rise: {rise} from {start} ends above 99 °C, where water is close to boiling. Choose less."
+        )
     give, growth = _give_and_growth(pipe)
-    found = physics.trapped_rise(begin, warming, np.add(gauge, physics.ATMOSPHERE), give, growth, share(air, "share of air"))
+    found = physics.trapped_rise(
+        begin, warming, np.add(gauge, physics.ATMOSPHERE), give, growth, share(air, "share of air")
+    )
     return TrappedWater(quantity(found, "Pa").to("kPa"))
 
 
@@ -166,7 +176,9 @@ def _give_and_growth(pipe):
     if pipe is None:
         return 0.0, 0.0
     if not isinstance(pipe, Pipe):
-        raise InputError(f'pipe: {pipe!r} was given where a Pipe is needed, for example Pipe.nominal("copper L", "1/2 in"), or None.')
+        raise InputError(
+            f'pipe: {pipe!r} was given where a Pipe is needed, for example Pipe.nominal("copper L", "1/2 in"), or None.'
+        )
     row = tables.row("pipe_growth", "material", pipe.material, "pipe material")
     inside, outside = (value.to("m").magnitude for value in (pipe.inside_diameter, pipe.outside_diameter))
     give = physics.give_of_pipe(inside, outside, 1e9 * float(row["elastic_modulus"]), float(row["poisson"]))
@@ -211,9 +223,14 @@ def relief_settings(region: str | None = None) -> tuple[ReliefSetting, ...]:
         raise unknown_name("region", region, known, "Local code decides in any case.")
     return tuple(
         ReliefSetting(
-            row["region"], row["device"],
-            *(Q_(float(row[name]), unit) if row[name] else None for name, unit in (("low_degC", "degC"), ("high_degC", "degC"), ("kPa", "kPa"))),
+            row["region"],
+            row["device"],
+            *(
+                Q_(float(row[name]), unit) if row[name] else None
+                for name, unit in (("low_degC", "degC"), ("high_degC", "degC"), ("kPa", "kPa"))
+            ),
             row["source"],
         )
-        for row in rows if region is None or row["region"].lower() == str(region).lower()
+        for row in rows
+        if region is None or row["region"].lower() == str(region).lower()
     )

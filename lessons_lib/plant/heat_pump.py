@@ -4,12 +4,12 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from ..runs.bacteria import CAUTION as STORE_CAUTION
+from ..physics import heat_pump as physics
 from ..quantities.border import ROUNDING, difference, each, number
 from ..quantities.errors import InputError
-from ..physics import heat_pump as physics
 from ..quantities.results import Printed
-from ..quantities.units import AIR, LENGTH, WATER, Domain, Q_, broadcast, quantity, si, ureg
+from ..quantities.units import AIR, LENGTH, Q_, WATER, Domain, broadcast, quantity, si, ureg
+from ..runs.bacteria import CAUTION as STORE_CAUTION
 
 STORE = Domain("store temperature", "degC", 5, 75, 'Q_(55, "degC")')
 OUTDOOR = Domain("outdoor temperature", "degC", -30, 45, 'Q_(-5, "degC")')
@@ -23,9 +23,11 @@ TEACHING = (
     "A teaching approximation: a fixed share of the ideal, not this unit's map. The maker's figures decide; electrical "
     "and refrigerant work is for licensed trades."
 )
-NO_RETURN = (  # "Comparison of CO2 heat pump water heater performance with baseline cycle and two high COP cycles", its abstract
-    "How warm the water comes back from the tank's bottom is not in this number. A one-pass CO2 unit gives less heat for its electricity "
-    "when that water is warm: in one laboratory study its COP was 30 % higher for a tank of cold water than for reheating a warm one. "
+# "Comparison of CO2 heat pump water heater performance with baseline cycle and two high COP cycles", its abstract
+NO_RETURN = (
+    "How warm the water comes back from the tank's bottom is not in this number. A one-pass CO2 unit gives less heat"
+    " for its electricity when that water is warm: in one laboratory study its COP was 30 % higher for a tank of cold"
+    " water than for reheating a warm one. "
 )
 NO_DEFROST = "No defrost is in this number: in damp air between -5 and 5 °C (23 and 41 °F) a real unit gives less. "
 
@@ -47,13 +49,18 @@ class HeatPump(Printed):
 
 
 def heat_pump_cop(
-    store, outdoor, share_of_carnot: float = physics.SHARE_OF_CARNOT, highest: float = physics.HIGHEST,
+    store,
+    outdoor,
+    share_of_carnot: float = physics.SHARE_OF_CARNOT,
+    highest: float = physics.HIGHEST,
 ) -> HeatPump:
     """COP = eta T_cond/(T_cond - T_evap), with T_cond 5 K above the store and T_evap 8 K below the outdoor air.
 
     store, outdoor : temperatures; share_of_carnot : eta, above 0 and at most 1; highest : the cap
-    All heat is taken to be given off at one temperature, so that of the water that comes back does not count. That is right for a unit
-    whose refrigerant condenses; a one-pass CO2 unit cools its gas against that water, and its COP falls as the tank's bottom warms.
+    All heat is taken to be given off at one temperature, so that of the water that comes back does not count. That is
+    right for a unit
+    whose refrigerant condenses; a one-pass CO2 unit cools its gas against that water, and its COP falls as the tank's
+    bottom warms.
     Raises InputError.
     """
     warm, air = si(store, STORE), si(outdoor, OUTDOOR)
@@ -61,7 +68,9 @@ def heat_pump_cop(
     broadcast(store=warm, outdoor=air)
     ideal = physics.ideal(warm, air)
     return HeatPump(
-        cop=_plain(physics.cop(warm, air, eta, cap)), ideal=_plain(ideal), capped=_plain(eta * ideal > cap),
+        cop=_plain(physics.cop(warm, air, eta, cap)),
+        ideal=_plain(ideal),
+        capped=_plain(eta * ideal > cap),
         caution=each(_caution, air),
     )
 
@@ -83,12 +92,16 @@ class StoreCost(Printed):
 
 
 def store_cost(
-    outdoor, low=Q_(49.0, "degC"), high=Q_(60.0, "degC"),
-    share_of_carnot: float = physics.SHARE_OF_CARNOT, highest: float = physics.HIGHEST,
+    outdoor,
+    low=Q_(49.0, "degC"),
+    high=Q_(60.0, "degC"),
+    share_of_carnot: float = physics.SHARE_OF_CARNOT,
+    highest: float = physics.HIGHEST,
 ) -> StoreCost:
     """What it costs to store at `high` instead of at `low`, the store's own loss left out.
 
-    Arguments as in `heat_pump_cop`; low above high is an InputError. It answers what bacteria cost, not whether to accept them.
+    Arguments as in `heat_pump_cop`; low above high is an InputError. It answers what bacteria cost, not whether to
+    accept them.
     """
     air, cool, warm = si(outdoor, OUTDOOR), si(low, STORE), si(high, STORE)
     eta, cap = _numbers(share_of_carnot, highest)
@@ -97,7 +110,11 @@ def store_cost(
         raise InputError(f"store temperature: the low store, {low}, is above the high one, {high}. Exchange them.")
     cops = physics.cop(cool, air, eta, cap), physics.cop(warm, air, eta, cap)
     return StoreCost(
-        quantity(cool, "degC"), quantity(warm, "degC"), _plain(cops[0]), _plain(cops[1]), _plain(cops[0] / cops[1] - 1),
+        quantity(cool, "degC"),
+        quantity(warm, "degC"),
+        _plain(cops[0]),
+        _plain(cops[1]),
+        _plain(cops[0] / cops[1] - 1),
         caution=each(lambda outside: f"{_caution(outside)} {STORE_CAUTION}", air),
     )
 
@@ -136,10 +153,19 @@ def loop_loss(losses, lengths, heat) -> LoopLoss:
     """
     lines, metres = _each_line(losses), _each_line(lengths)
     if len(lines) != len(metres):
-        raise InputError(f"length: {len(metres)} were given for {len(lines)} heat losses; give one length for each line.")
+        raise InputError(
+            f"length: {len(metres)} were given for {len(lines)} heat losses; give one length for each line."
+        )
     parts = [(si(loss, HEAT_LOSS), si(length, LENGTH)) for loss, length in zip(lines, metres)]
     power = si(heat, HEAT)
-    broadcast(heat=power, **{f"line {n} {name}": value for n, part in enumerate(parts, 1) for name, value in zip(("loss", "length"), part)})
+    broadcast(
+        heat=power,
+        **{
+            f"line {n} {name}": value
+            for n, part in enumerate(parts, 1)
+            for name, value in zip(("loss", "length"), part)
+        },
+    )
     lost = sum(np.multiply(loss, length) for loss, length in parts)
     return LoopLoss(quantity(lost, "W"), _plain(lost / power))
 
@@ -170,7 +196,10 @@ def _each_line(values) -> list:
     if isinstance(values, ureg.Quantity):
         return list(values) if np.ndim(values.magnitude) else [values]
     if not isinstance(values, (list, tuple)) or not values:
-        raise InputError(f'heat loss or length: {values!r} was given; give a list of quantities, for example [Q_(12, "W/m"), Q_(9, "W/m")].')
+        raise InputError(
+            f'heat loss or length: {values!r} was given; give a list of quantities, for example [Q_(12, "W/m"), Q_(9,'
+            ' "W/m")].'
+        )
     return list(values)
 
 

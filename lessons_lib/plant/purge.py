@@ -2,15 +2,16 @@
 
 from dataclasses import dataclass
 
-from ..quantities.border import ROUNDING, each, number
 from ..physics import purge as physics
+from ..quantities.border import ROUNDING, each, number
 from ..quantities.results import Printed
 from ..quantities.units import BORE, FLOW, LENGTH, broadcast, quantity, si
 
 FAST_ENOUGH, TOO_SLOW = "carries air", "too slow to carry air"
 CAUTION = (
-    "About 0.6 m/s (2 ft/s) to carry air and three changes of water are common practice without a source. Purge cold, leg by "
-    "leg, from house pressure; never heat before water runs solid at the highest hot tap and at the loop's return vent."
+    "About 0.6 m/s (2 ft/s) to carry air and three changes of water are common practice without a source. Purge cold,"
+    " leg by leg, from house pressure; never heat before water runs solid at the highest hot tap and at the loop's"
+    " return vent."
 )
 
 

@@ -2,35 +2,44 @@
 
 import numpy as np
 
-from ..storage import tables
 from ..quantities.errors import InputError, unknown_name
-from ..runs.pipe import Pipe
 from ..quantities.units import LENGTH, Q_, quantity, si
+from ..runs.pipe import Pipe
+from ..storage import tables
 
-FALL = 0.01  # of the length: 10 mm in a metre, about 1/8 in in a foot, for a run that must drain (common practice, no source)
+# of the length: 10 mm in a metre, about 1/8 in in a foot, for a run that must drain (common practice, no source)
+FALL = 0.01
 CAUTION = (
-    "Clips hold a pipe up and let it slide: where it grows with heat leave room at elbows, and never clip tight on both sides of "
-    "one. A run drains only where all of it falls to the drain; sags, valves and exchangers hold water. Spacing differs "
-    "by country: local code and the pipe's maker decide."
+    "Clips hold a pipe up and let it slide: where it grows with heat leave room at elbows, and never clip tight on both"
+    " sides of one. A run drains only where all of it falls to the drain; sags, valves and exchangers hold water."
+    " Spacing differs by country: local code and the pipe's maker decide."
 )
 
 
 def clip_spacing(pipe: Pipe, upright: bool = False):
-    """The most that the clips of a pipe may be apart [m], from data/support_spacing.csv. upright : it rises; else it lies level
+    """The most that the clips of a pipe may be apart [m], from data/support_spacing.csv. upright : it rises; else it
+    lies level
 
     It is that of the pipe's own region; where the table has none for it, the shortest of all regions.
     Raises InputError where that has no row for the pipe's material.
     """
     if not isinstance(pipe, Pipe):
-        raise InputError(f'pipe: {pipe!r} was given where a Pipe is needed, for example Pipe.nominal("PEX CTS", "1/2 in").')
+        raise InputError(
+            f'pipe: {pipe!r} was given where a Pipe is needed, for example Pipe.nominal("PEX CTS", "1/2 in").'
+        )
     rows = [row for row in tables.rows("support_spacing") if row["material"] == pipe.material]
     if not rows:
-        raise unknown_name("pipe material", pipe.material, list(dict.fromkeys(row["material"] for row in tables.rows("support_spacing"))))
+        raise unknown_name(
+            "pipe material",
+            pipe.material,
+            list(dict.fromkeys(row["material"] for row in tables.rows("support_spacing"))),
+        )
     outside = pipe.outside_diameter.to("mm").magnitude
     regions = {row["region"]: [one for one in rows if one["region"] == row["region"]] for row in rows}
     fitting = (
         next((row for row in one if outside <= float(row["outside_diameter"]) + 1e-6), one[-1])
-        for region, one in regions.items() if region == pipe.region or pipe.region not in regions
+        for region, one in regions.items()
+        if region == pipe.region or pipe.region not in regions
     )
     return min(Q_(float(row["vertical" if upright else "horizontal"]), row["unit"]).to("m") for row in fitting)
 

@@ -5,14 +5,14 @@ from math import ceil
 
 import numpy as np
 
-from ..storage import tables
+from ..physics import take_off as physics
 from ..quantities.counts import whole
 from ..quantities.errors import InputError, unknown_name
-from ..runs.fittings import fitting_named
-from ..physics import take_off as physics
-from ..runs.pipe import Pipe
 from ..quantities.results import Printed
-from ..quantities.units import Domain, Q_, in_unit_of, quantity, share, si
+from ..quantities.units import Q_, Domain, in_unit_of, quantity, share, si
+from ..runs.fittings import fitting_named
+from ..runs.pipe import Pipe
+from ..storage import tables
 
 CENTRE_TO_CENTRE = Domain("centre to centre", "m", 0, 1000, 'Q_(1.2, "m")', above_low=True)
 CENTRE_TO_FACE = Domain("centre to face", "m", 0, 0.5, 'Q_(35, "mm")')
@@ -23,9 +23,9 @@ KERF = Domain("saw kerf", "m", 0, 0.02, 'Q_(2, "mm")')
 MOST_CUTS = 2000
 TEE_ORDER = " (run x run x branch)"  # behind the sizes that meet in a tee
 CAUTION = (
-    "Measure the insertion depth and the centre-to-face on the fittings in your hand: makers differ. Cut square, deburr, "
-    "mark the depth, put the stiffener in plastic pipe, push to the mark, tug, read the mark again. Plastic and long hot "
-    "runs grow: leave room for it. Cut one piece and try it before cutting the rest."
+    "Measure the insertion depth and the centre-to-face on the fittings in your hand: makers differ. Cut square,"
+    " deburr, mark the depth, put the stiffener in plastic pipe, push to the mark, tug, read the mark again. Plastic"
+    " and long hot runs grow: leave room for it. Cut one piece and try it before cutting the rest."
 )
 
 
@@ -58,8 +58,8 @@ class End(Printed):
         depth = None if self.insertion_depth is None else si(self.insertion_depth, INSERTION_DEPTH)
         if face is not None and depth is not None and np.any(depth > face + 1e-9):
             raise InputError(
-                f"insertion depth: {self.insertion_depth} goes beyond the middle of the fitting, whose centre to face is "
-                f"{self.centre_to_face}. Measure both again."
+                f"insertion depth: {self.insertion_depth} goes beyond the middle of the fitting, whose centre to face"
+                f" is {self.centre_to_face}. Measure both again."
             )
         return face, depth
 
@@ -73,9 +73,7 @@ class End(Printed):
             return 0.0, 0.0, ()
         outside = pipe.outside_diameter.to("m").magnitude
         face, depth = self._measured()
-        missing = tuple(
-            word for word, value in (("centre to face", face), ("insertion depth", depth)) if value is None
-        )
+        missing = tuple(word for word, value in (("centre to face", face), ("insertion depth", depth)) if value is None)
         if depth is None:
             depth = _provisional_depth(self.joint, outside)
             depth = depth if face is None else np.minimum(depth, face)
@@ -119,7 +117,9 @@ def cut_length(pipe: Pipe, centre_to_centre, first=None, second=None) -> Cut:
     Raises InputError, also where the fittings leave no room for pipe between them.
     """
     if not isinstance(pipe, Pipe):
-        raise InputError(f'pipe: {pipe!r} was given where a Pipe is needed, for example Pipe.nominal("PEX CTS", "1/2 in").')
+        raise InputError(
+            f'pipe: {pipe!r} was given where a Pipe is needed, for example Pipe.nominal("PEX CTS", "1/2 in").'
+        )
     ends = [End() if end is None else end for end in (first, second)]
     if not all(isinstance(end, End) for end in ends):
         raise InputError('end: give an End, for example End("elbow 90", "push", insertion_depth=Q_(25, "mm")).')
@@ -129,10 +129,13 @@ def cut_length(pipe: Pipe, centre_to_centre, first=None, second=None) -> Cut:
     gap = centres - face_1 - face_2  # pipe seen between the faces of the fittings
     if np.any(np.asarray(length) <= 0) or np.any(np.asarray(gap) < -physics.FIT):
         raise InputError(
-            f"cut length: {centre_to_centre} centre to centre leaves no room for pipe; the two fittings alone take "
-            f"{in_unit_of(centre_to_centre, float(np.max(face_1 + face_2)), 'm')}. Move them apart or join them directly."
+            f"cut length: {centre_to_centre} centre to centre leaves no room for pipe; the two fittings alone take"
+            f" {in_unit_of(centre_to_centre, float(np.max(face_1 + face_2)), 'm')}. Move them apart or join them"
+            " directly."
         )
-    missing = tuple(f"{word} of the first end" for word in missing_1) + tuple(f"{word} of the second end" for word in missing_2)
+    missing = tuple(f"{word} of the first end" for word in missing_1) + tuple(
+        f"{word} of the second end" for word in missing_2
+    )
     return Cut(quantity(length, "m"), missing)
 
 
@@ -162,7 +165,9 @@ class CuttingList(Printed):
     caution: str = CAUTION
 
     def _rows(self):
-        lines = [(f"bar {place}", ", ".join(f"{length:.4g~P}" for length in bar)) for place, bar in enumerate(self.bars, 1)]
+        lines = [
+            (f"bar {place}", ", ".join(f"{length:.4g~P}" for length in bar)) for place, bar in enumerate(self.bars, 1)
+        ]
         return lines + super()._rows()[1:]
 
 
@@ -195,9 +200,14 @@ def cutting_list(cuts, stock, kerf=Q_(2.0, "mm"), spare=0.1) -> CuttingList:
     waste = max(needed * bar - total, 0.0)  # bars used up to the last digit leave a rounding below zero
     return CuttingList(
         bars=tuple(quantity(np.array([lengths[place] for place in one]), "m") for one in nesting.bars),
-        left_over=quantity(left, "m"), bars_needed=needed, bars_to_buy=needed + extra, total=quantity(total, "m"),
-        waste=quantity(waste, "m"), waste_share=quantity(100 * waste / (needed * bar), "percent"),
-        spare_length=quantity(more, "m"), measure=provisional,
+        left_over=quantity(left, "m"),
+        bars_needed=needed,
+        bars_to_buy=needed + extra,
+        total=quantity(total, "m"),
+        waste=quantity(waste, "m"),
+        waste_share=quantity(100 * waste / (needed * bar), "percent"),
+        spare_length=quantity(more, "m"),
+        measure=provisional,
         method="fewest bars, proven" if nesting.proven else "first-fit decreasing, no fewer bars found",
     )
 

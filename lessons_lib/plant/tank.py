@@ -4,12 +4,12 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from ..physics import tank
 from ..quantities.border import ROUNDING, difference, each, first_bad
 from ..quantities.display import celsius, show, system_of
 from ..quantities.errors import InputError
-from ..physics import tank
 from ..quantities.results import Printed
-from ..quantities.units import FLOW, START, Domain, Q_, broadcast, in_unit_of, quantity, share, si
+from ..quantities.units import FLOW, Q_, START, Domain, broadcast, in_unit_of, quantity, share, si
 
 HOT = Domain("hot temperature", "degC", 0, 99, 'Q_(60, "degC")')
 STORED = Domain("stored temperature", "degC", 0, 99, 'Q_(60, "degC")')
@@ -29,18 +29,20 @@ STANDBY = Domain("standby loss", "W", 0, 1e5, 'Q_(70, "W")')
 
 USUAL_USABLE = 0.7  # common practice, no source: what a store gives before its mixing cold water is felt
 HOLDS, CANNOT_HOLD = "holds", "can't hold"
-# EN 15092's scope (not for the point of use), TMV2's test (what still seeps is at most 2 K above the setting) and "ASSE 1017 does not protect against
-# scalding" (its publisher's magazine): as quoted in secondary literature. That ASSE 1016, ASSE 1070 and EN 1111 ask for the shut-off, and EN 15092 has a class with
+# EN 15092's scope (not for the point of use), TMV2's test (what still seeps is at most 2 K above the setting) and "ASSE
+# 1017 does not protect against
+# scalding" (its publisher's magazine): as quoted in secondary literature. That ASSE 1016, ASSE 1070 and EN 1111 ask for
+# the shut-off, and EN 15092 has a class with
 # it: from memory.
 VALVE_CAUTION = (
-    "Setting a mixing valve that people use is a licensed trade's work, and at a training bench the instructor's. The tank is "
-    "at its final and highest temperature; the nearest tap runs above the valve's least flow until steady; thermometer, never "
-    "skin. Then the valve's class decides what is tested. A valve made to EN 1111, UK TMV2 or TMV3, ASSE 1016 or ASSE 1070 must "
-    "fall to a trickle within seconds when its cold is shut. A tank valve (ASSE 1017, or EN 15092 without an anti-scald class) "
-    "need not, and does not protect against scalding. The test can send the tank's water out of an open tap: a bucket beneath "
-    "it, and nobody near. Check at the far tap too, and at least once a year; in care homes and health care as often as their "
-    "guidance asks. It protects no tap before it, and does not replace the listed valve at a bath or shower where code asks for "
-    "one. The maker and local code decide."
+    "Setting a mixing valve that people use is a licensed trade's work, and at a training bench the instructor's. The"
+    " tank is at its final and highest temperature; the nearest tap runs above the valve's least flow until steady;"
+    " thermometer, never skin. Then the valve's class decides what is tested. A valve made to EN 1111, UK TMV2 or TMV3,"
+    " ASSE 1016 or ASSE 1070 must fall to a trickle within seconds when its cold is shut. A tank valve (ASSE 1017, or"
+    " EN 15092 without an anti-scald class) need not, and does not protect against scalding. The test can send the"
+    " tank's water out of an open tap: a bucket beneath it, and nobody near. Check at the far tap too, and at least"
+    " once a year; in care homes and health care as often as their guidance asks. It protects no tap before it, and"
+    " does not replace the listed valve at a bath or shower where code asks for one. The maker and local code decide."
 )
 
 
@@ -68,7 +70,9 @@ def water_at_the_tap(tank_volume, stored, cold, mixed, usable=1.0):
     broadcast(tank_volume=volume, stored=inside[0], cold=inside[1], mixed=inside[2])
     part = _share(MIXED.name, mixed, *inside)
     if np.any(np.less_equal(part, ROUNDING)):
-        raise InputError(f"mixed temperature: {mixed} is no warmer than the cold, so no hot water is needed. Ask for warmer water.")
+        raise InputError(
+            f"mixed temperature: {mixed} is no warmer than the cold, so no hot water is needed. Ask for warmer water."
+        )
     return quantity(volume * share(usable, "usable share") / part, "m**3").to("L")
 
 
@@ -103,7 +107,14 @@ def mixing_valve(hot, cold, setting, flow, *, least_difference, least_flow, lowe
     bottom = 0.0 if lowest is None else si(lowest, LOWEST)
     top = 99.0 if highest is None else si(highest, HIGHEST)
     broadcast(
-        hot=warm, cold=chill, setting=wanted, flow=moving, least_difference=gap, least_flow=least, lowest=bottom, highest=top,
+        hot=warm,
+        cold=chill,
+        setting=wanted,
+        flow=moving,
+        least_difference=gap,
+        least_flow=least,
+        lowest=bottom,
+        highest=top,
     )
     part = _share(SETTING.name, setting, warm, chill, wanted)
     system = system_of(hot)
@@ -111,7 +122,9 @@ def mixing_valve(hot, cold, setting, flow, *, least_difference, least_flow, lowe
     holds = np.equal(reason, "")
     return MixingValve(
         word=each(lambda good: HOLDS if good else CANNOT_HOLD, holds),
-        reason=each(lambda text: text or "the setting, the hot water and the flow are within the maker's limits", reason),
+        reason=each(
+            lambda text: text or "the setting, the hot water and the flow are within the maker's limits", reason
+        ),
         mixed=quantity(wanted, "degC"),
         hot_share=part,
         hottest=quantity(np.where(holds, wanted, warm), "degC"),
@@ -124,7 +137,8 @@ def _why_not(system, hot, setting, flow, gap, least_flow, lowest, highest) -> st
     if hot - setting < gap - ROUNDING:
         drop = show(Q_(hot - setting, "delta_degC"), "temperature drop", system)
         broken.append(
-            f"the hot water is only {drop} above the setting, the valve needs {show(Q_(gap, 'delta_degC'), 'temperature drop', system)}"
+            f"the hot water is only {drop} above the setting, the valve needs"
+            f" {show(Q_(gap, 'delta_degC'), 'temperature drop', system)}"
         )
     if flow < least_flow * (1 - ROUNDING):
         given, needed = (show(Q_(value, "m**3/s"), "flow", system) for value in (flow, least_flow))
@@ -171,7 +185,9 @@ def recovery(power, rise, cold=Q_(10.0, "degC"), efficiency=1.0):
     heating, warming, cool = si(power, POWER), difference(rise, RISE), si(cold, COLD)
     broadcast(power=heating, rise=warming, cold=cool)
     if np.any(np.add(cool, warming) > STORED.high + ROUNDING):
-        raise InputError(f"temperature rise: {rise} from {cold} ends above 99 °C, where water is close to boiling. Choose less.")
+        raise InputError(
+            f"temperature rise: {rise} from {cold} ends above 99 °C, where water is close to boiling. Choose less."
+        )
     return quantity(share(efficiency, "efficiency") * tank.recovery(heating, cool, warming), "m**3/s").to("L/h")
 
 

@@ -2,13 +2,17 @@
 
 from dataclasses import dataclass
 
-from ..storage import tables
 from ..quantities.errors import InputError, unknown_name
 from ..quantities.results import Printed
+from ..storage import tables
 
 DONE, OPEN, LOCKED = "done", "open", "locked"
-NEVER_DRY = "Never heat a dry tank: nothing heats until water runs solid at the highest hot tap and at the loop's return vent."
-CAUTION = NEVER_DRY + " Common practice, no source; the maker and local code decide, and a qualified electrician energises."
+NEVER_DRY = (
+    "Never heat a dry tank: nothing heats until water runs solid at the highest hot tap and at the loop's return vent."
+)
+CAUTION = (
+    NEVER_DRY + " Common practice, no source; the maker and local code decide, and a qualified electrician energises."
+)
 
 
 @dataclass(frozen=True, repr=False)
@@ -39,7 +43,10 @@ class WorkOrder(Printed):
         names = (self.done,) if isinstance(self.done, str) else self.done
         given = tuple(step(name).key for name in names)
         if given != keys()[: len(given)]:
-            raise InputError(f'work order: {", ".join(given)} were given as done; possible is from the first on and in order: {", ".join(keys())}.')
+            raise InputError(
+                f"work order: {', '.join(given)} were given as done; possible is from the first on and in order:"
+                f" {', '.join(keys())}."
+            )
         object.__setattr__(self, "done", given)
 
     @property
@@ -71,7 +78,9 @@ class WorkOrder(Printed):
         wanted, state = step(key), self.state(key)
         if state == LOCKED:
             why = f" {NEVER_DRY}" if wanted.heats or wanted.key == "energise" else ""
-            raise InputError(f'work order: "{wanted.key}" is locked until "{self.current.key}" is done: {self.current.until}.{why}')
+            raise InputError(
+                f'work order: "{wanted.key}" is locked until "{self.current.key}" is done: {self.current.until}.{why}'
+            )
         if state == DONE:
             raise InputError(f'work order: "{wanted.key}" is done already; undo it if its condition no longer holds.')
         return WorkOrder((*self.done, wanted.key))
@@ -93,7 +102,8 @@ class WorkOrder(Printed):
 def steps() -> tuple[Step, ...]:
     """The steps of data/work_order.csv, in order."""
     return tuple(
-        Step(row["key"], row["step"], row["until"], row["heats"] == "yes", row["caution"]) for row in tables.rows("work_order")
+        Step(row["key"], row["step"], row["until"], row["heats"] == "yes", row["caution"])
+        for row in tables.rows("work_order")
     )
 
 

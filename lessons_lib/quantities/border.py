@@ -1,4 +1,5 @@
-"""More for the border between quantities and floats: temperature differences, plain numbers, checks and texts for arrays.
+"""More for the border between quantities and floats: temperature differences, plain numbers, checks and texts for
+arrays.
 
 See units.py for the border itself.
 """
@@ -30,7 +31,10 @@ def difference(value, domain: Domain):
 def of_kind(what: str, value, kind: type) -> None:
     """An InputError unless a value is of a class of this library. what : begins the message"""
     if not isinstance(value, kind):
-        raise InputError(f"{what}: {shown(repr(value))} was given where a {kind.__name__} is needed. Make one with lessons_lib.{kind.__name__}.")
+        raise InputError(
+            f"{what}: {shown(repr(value))} was given where a {kind.__name__} is needed. Make one with"
+            f" lessons_lib.{kind.__name__}."
+        )
 
 
 def number(value, name: str, low: float, high: float, example: str) -> float:
@@ -40,7 +44,8 @@ def number(value, name: str, low: float, high: float, example: str) -> float:
     real = isinstance(value, (int, float, np.floating, np.integer)) and not isinstance(value, bool)
     if not real or not low < value <= high:
         raise InputError(
-            f"{name}: {value} was given; possible is a plain number above {low:g} and at most {high:g}, for example {example}."
+            f"{name}: {value} was given; possible is a plain number above {low:g} and at most {high:g}, for example"
+            f" {example}."
         )
     return float(value)
 

@@ -52,11 +52,23 @@ KINDS = {
     **{
         name: Kind((unit, unit), (symbol, symbol), (places, places))
         for name, unit, symbol, places in (
-            ("seconds", "s", "s", 0), ("minutes", "min", "min", 0), ("hours", "h", "h", 1), ("power", "W", "W", 0),
-            ("large power", "kW", "kW", 1), ("energy", "kWh", "kWh", 1), ("small energy", "Wh", "Wh", 0),
-            ("current", "A", "A", 1), ("breaker", "A", "A", 0), ("voltage", "V", "V", 0), ("voltage drop", "V", "V", 1),
-            ("share", "percent", "%", 0), ("drop share", "percent", "%", 1), ("count", "", "", 0), ("ratio", "", "", 1),
-            ("two places", "", "", 2), ("three places", "", "", 3),
+            ("seconds", "s", "s", 0),
+            ("minutes", "min", "min", 0),
+            ("hours", "h", "h", 1),
+            ("power", "W", "W", 0),
+            ("large power", "kW", "kW", 1),
+            ("energy", "kWh", "kWh", 1),
+            ("small energy", "Wh", "Wh", 0),
+            ("current", "A", "A", 1),
+            ("breaker", "A", "A", 0),
+            ("voltage", "V", "V", 0),
+            ("voltage drop", "V", "V", 1),
+            ("share", "percent", "%", 0),
+            ("drop share", "percent", "%", 1),
+            ("count", "", "", 0),
+            ("ratio", "", "", 1),
+            ("two places", "", "", 2),
+            ("three places", "", "", 3),
         )
     },
 }
@@ -97,9 +109,11 @@ def number(value, kind: str, system: str) -> str:
 
 
 def as_given(value, kind: str, system: str) -> str:
-    """The bare number of a value that somebody set: as `number` writes it, with more decimals where that would be another value.
+    """The bare number of a value that somebody set: as `number` writes it, with more decimals where that would be
+    another value.
 
-    A value in the unit that is shown is repeated exactly; one that was given in another unit, to a tenth of the last usual digit.
+    A value in the unit that is shown is repeated exactly; one that was given in another unit, to a tenth of the last
+    usual digit.
     """
     own, places = unit_of(unit(kind, system)), KINDS[kind].decimals[_index(system)]
     inside = value.to(own).magnitude
@@ -166,7 +180,9 @@ def percent_off(share: float) -> str:
 
 
 def duration(seconds: float) -> str:
-    """A time in words: "40 s", "12 min", "3.9 h", "2 days"; always rounded down, the cautious side; minutes from two up."""
+    """A time in words: "40 s", "12 min", "3.9 h", "2 days"; always rounded down, the cautious side; minutes from two
+    up.
+    """
     if seconds < 120:
         return f"{max(1, math.floor(seconds + 1e-6))} s"
     if seconds < 99.5 * 60:
@@ -198,7 +214,9 @@ def just_under(value: float, wanted: float, system: str) -> str:
 
 
 def burn_seconds(seconds: float) -> float:
-    """A time to a burn as it is told [s]: from an hour up in whole hours, rounded down, for the tables are good to a factor of two."""
+    """A time to a burn as it is told [s]: from an hour up in whole hours, rounded down, for the tables are good to a
+    factor of two.
+    """
     return seconds if seconds < 3600 else 3600.0 * math.floor(seconds / 3600 + 1e-6)
 
 

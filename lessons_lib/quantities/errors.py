@@ -10,7 +10,9 @@ class InputError(ValueError):
 
 
 def shown(given: object, most: int = 60) -> str:
-    """What a reader gave as a message can show it: in one line of at most `most` characters, signs that cannot be seen left out."""
+    """What a reader gave as a message can show it: in one line of at most `most` characters, signs that cannot be
+    seen left out.
+    """
     try:
         text = str(given)
     except ValueError:  # Python refuses to write whole numbers of more than 4300 digits

@@ -28,7 +28,9 @@ def restored(data):
             value = np.asarray(data["value"], dtype=float)
             return Q_(float(value) if value.ndim == 0 else value, ureg.Unit(data["unit"]))
         except Exception as reason:  # pint raises errors of many classes for a unit that is none
-            raise InputError(f"saved readings: {data['unit']!r} with {str(data['value'])[:40]} is no quantity. Read them in again.") from reason
+            raise InputError(
+                f"saved readings: {data['unit']!r} with {str(data['value'])[:40]} is no quantity. Read them in again."
+            ) from reason
     if isinstance(data, dict):
         return {key: restored(item) for key, item in data.items()}
     return data
@@ -38,5 +40,5 @@ def fields_from(data, names, kind: str) -> dict:
     """The named entries of saved data, restored; an InputError where one is missing or the data are something else."""
     missing = [name for name in names if not isinstance(data, dict) or name not in data]
     if missing:
-        raise InputError(f"{kind}: the saved data have no \"{missing[0]}\". Read them in again.")
+        raise InputError(f'{kind}: the saved data have no "{missing[0]}". Read them in again.')
     return {name: restored(data[name]) for name in names}

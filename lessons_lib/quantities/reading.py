@@ -6,39 +6,182 @@ import re
 from functools import lru_cache
 
 from .errors import InputError
-from .units import Domain, Q_, si, unit_of
+from .units import Q_, Domain, si, unit_of
 
 # How people write units, beside the symbols themselves.
 WRITTEN = {
-    '"': "in", "inch": "in", "inches": "in", "'": "ft", "feet": "ft", "foot": "ft", "metres": "m", "meters": "m",
-    "c": "°c", "deg c": "°c", "degc": "°c", "f": "°f", "deg f": "°f", "degf": "°f", "gal/min": "gpm",
-    "hour": "h", "hours": "h", "minutes": "min", "watts": "w", "volts": "v", "amps": "a", "percent": "%",
-    "metre": "m", "meter": "m", "watt": "w", "volt": "v", "amp": "a", "ampere": "a", "amperes": "a", "celsius": "°c", "fahrenheit": "°f",
-    "kelvin": "k", "litre": "l", "liter": "l", "litres": "l", "liters": "l", "gallon": "gal", "gallons": "gal", "us gal": "gal",
-    "hr": "h", "hrs": "h", "minute": "min", "mins": "min", "sec": "s", "secs": "s", "second": "s", "seconds": "s", "day": "d", "days": "d",
-    "btu/hr": "btu/h", "btuh": "btu/h", "lbs": "lb", "pounds": "lb", "l/minute": "l/min", "litres/minute": "l/min", "liters/minute": "l/min",
-    "gallons/minute": "gpm", "gal/minute": "gpm", "lpm": "l/min", "millimetres": "mm", "millimeters": "mm", "centimetres": "cm",
-    "pound": "lb", "bars": "bar", "quart": "qt", "quarts": "qt", "qts": "qt", "fluid ounce": "fl oz", "fluid ounces": "fl oz", "floz": "fl oz",
-    "m3": "m³", "m^3": "m³", "cubic metre": "m³", "cubic metres": "m³", "cubic meter": "m³", "cubic meters": "m³",
-    "cubic foot": "ft³", "cubic feet": "ft³", "cu ft": "ft³",
+    '"': "in",
+    "inch": "in",
+    "inches": "in",
+    "'": "ft",
+    "feet": "ft",
+    "foot": "ft",
+    "metres": "m",
+    "meters": "m",
+    "c": "°c",
+    "deg c": "°c",
+    "degc": "°c",
+    "f": "°f",
+    "deg f": "°f",
+    "degf": "°f",
+    "gal/min": "gpm",
+    "hour": "h",
+    "hours": "h",
+    "minutes": "min",
+    "watts": "w",
+    "volts": "v",
+    "amps": "a",
+    "percent": "%",
+    "metre": "m",
+    "meter": "m",
+    "watt": "w",
+    "volt": "v",
+    "amp": "a",
+    "ampere": "a",
+    "amperes": "a",
+    "celsius": "°c",
+    "fahrenheit": "°f",
+    "kelvin": "k",
+    "litre": "l",
+    "liter": "l",
+    "litres": "l",
+    "liters": "l",
+    "gallon": "gal",
+    "gallons": "gal",
+    "us gal": "gal",
+    "hr": "h",
+    "hrs": "h",
+    "minute": "min",
+    "mins": "min",
+    "sec": "s",
+    "secs": "s",
+    "second": "s",
+    "seconds": "s",
+    "day": "d",
+    "days": "d",
+    "btu/hr": "btu/h",
+    "btuh": "btu/h",
+    "lbs": "lb",
+    "pounds": "lb",
+    "l/minute": "l/min",
+    "litres/minute": "l/min",
+    "liters/minute": "l/min",
+    "gallons/minute": "gpm",
+    "gal/minute": "gpm",
+    "lpm": "l/min",
+    "millimetres": "mm",
+    "millimeters": "mm",
+    "centimetres": "cm",
+    "pound": "lb",
+    "bars": "bar",
+    "quart": "qt",
+    "quarts": "qt",
+    "qts": "qt",
+    "fluid ounce": "fl oz",
+    "fluid ounces": "fl oz",
+    "floz": "fl oz",
+    "m3": "m³",
+    "m^3": "m³",
+    "cubic metre": "m³",
+    "cubic metres": "m³",
+    "cubic meter": "m³",
+    "cubic meters": "m³",
+    "cubic foot": "ft³",
+    "cubic feet": "ft³",
+    "cu ft": "ft³",
 }
 # Symbols in small letters, and the unit of the registry that each means.
 UNITS = {
-    "m": "m", "cm": "cm", "mm": "mm", "ft": "ft", "in": "in", "°c": "degC", "°f": "degF", "l/min": "L/min", "gpm": "gpm",
-    "l/s": "L/s", "kpa": "kPa", "bar": "bar", "psi": "psi", "m/s": "m/s", "km/h": "km/h", "mph": "mph", "ft/s": "ft/s",
-    "h": "hour", "min": "min", "s": "s", "w/m": "W/m", "w/ft": "W/ft", "w": "W", "kw": "kW", "v": "V", "a": "A", "%": "percent",
-    "l": "L", "ml": "mL", "gal": "gallon", "k": "kelvin", "d": "day", "wh": "Wh", "kwh": "kWh", "btu/h": "Btu/hour",
-    "btu/h ft": "Btu/(hour*ft)", "kg": "kg", "lb": "lb", "n": "N", "lbf": "lbf", "w/m k": "W/(m*K)",
-    "btu in/h ft² °f": "Btu*inch/(hour*ft**2*delta_degF)", "pa": "Pa", "qt": "quart", "fl oz": "fluid_ounce", "m³": "m**3", "ft³": "ft**3",
+    "m": "m",
+    "cm": "cm",
+    "mm": "mm",
+    "ft": "ft",
+    "in": "in",
+    "°c": "degC",
+    "°f": "degF",
+    "l/min": "L/min",
+    "gpm": "gpm",
+    "l/s": "L/s",
+    "kpa": "kPa",
+    "bar": "bar",
+    "psi": "psi",
+    "m/s": "m/s",
+    "km/h": "km/h",
+    "mph": "mph",
+    "ft/s": "ft/s",
+    "h": "hour",
+    "min": "min",
+    "s": "s",
+    "w/m": "W/m",
+    "w/ft": "W/ft",
+    "w": "W",
+    "kw": "kW",
+    "v": "V",
+    "a": "A",
+    "%": "percent",
+    "l": "L",
+    "ml": "mL",
+    "gal": "gallon",
+    "k": "kelvin",
+    "d": "day",
+    "wh": "Wh",
+    "kwh": "kWh",
+    "btu/h": "Btu/hour",
+    "btu/h ft": "Btu/(hour*ft)",
+    "kg": "kg",
+    "lb": "lb",
+    "n": "N",
+    "lbf": "lbf",
+    "w/m k": "W/(m*K)",
+    "btu in/h ft² °f": "Btu*inch/(hour*ft**2*delta_degF)",
+    "pa": "Pa",
+    "qt": "quart",
+    "fl oz": "fluid_ounce",
+    "m³": "m**3",
+    "ft³": "ft**3",
 }
-SYMBOLS = {"°c": "°C", "°f": "°F", "l/min": "L/min", "l/s": "L/s", "kpa": "kPa", "w/m": "W/m", "w/ft": "W/ft",
-           "w": "W", "kw": "kW", "v": "V", "a": "A", "l": "L", "ml": "mL", "k": "K", "wh": "Wh", "kwh": "kWh", "btu/h": "Btu/h",
-           "btu/h ft": "Btu/h ft", "n": "N", "w/m k": "W/(m K)", "btu in/h ft² °f": "Btu in/h ft² °F", "pa": "Pa"}
+SYMBOLS = {
+    "°c": "°C",
+    "°f": "°F",
+    "l/min": "L/min",
+    "l/s": "L/s",
+    "kpa": "kPa",
+    "w/m": "W/m",
+    "w/ft": "W/ft",
+    "w": "W",
+    "kw": "kW",
+    "v": "V",
+    "a": "A",
+    "l": "L",
+    "ml": "mL",
+    "k": "K",
+    "wh": "Wh",
+    "kwh": "kWh",
+    "btu/h": "Btu/h",
+    "btu/h ft": "Btu/h ft",
+    "n": "N",
+    "w/m k": "W/(m K)",
+    "btu in/h ft² °f": "Btu in/h ft² °F",
+    "pa": "Pa",
+}
 # One unit of each kind, and what the kind is called.
 KINDS = (
-    ("m", "length"), ("degC", "temperature"), ("L/min", "flow"), ("m/s", "speed"), ("kPa", "pressure"), ("s", "time"),
-    ("W/m", "power per length"), ("W", "power"), ("V", "voltage"), ("A", "current"), ("percent", "share"),
-    ("L", "volume"), ("kWh", "energy"), ("kg", "mass"), ("N", "force"), ("W/(m*K)", "conductivity"),
+    ("m", "length"),
+    ("degC", "temperature"),
+    ("L/min", "flow"),
+    ("m/s", "speed"),
+    ("kPa", "pressure"),
+    ("s", "time"),
+    ("W/m", "power per length"),
+    ("W", "power"),
+    ("V", "voltage"),
+    ("A", "current"),
+    ("percent", "share"),
+    ("L", "volume"),
+    ("kWh", "energy"),
+    ("kg", "mass"),
+    ("N", "force"),
+    ("W/(m*K)", "conductivity"),
 )
 # What is asked where a unit of one kind stands for another kind.
 MEANT = {("lb", "kPa"): 'Do you mean pounds per square inch? Then write "psi".'}
@@ -52,8 +195,26 @@ NUMBER = re.compile(
     r")(?![\d.,/])(?P<after>.*)",
 )
 SIMPLE = {
-    "−": "-", "–": "-", "—": "-", "’": "'", "′": "'", "″": '"', "”": '"', "“": '"', "''": '"', "º": "°", "℃": "°C", "℉": "°F",
-    "½": " 1/2", "¼": " 1/4", "¾": " 3/4", "⅛": " 1/8", "⅜": " 3/8", "⅝": " 5/8", "⅞": " 7/8", "⁄": "/",
+    "−": "-",
+    "–": "-",
+    "—": "-",
+    "’": "'",
+    "′": "'",
+    "″": '"',
+    "”": '"',
+    "“": '"',
+    "''": '"',
+    "º": "°",
+    "℃": "°C",
+    "℉": "°F",
+    "½": " 1/2",
+    "¼": " 1/4",
+    "¾": " 3/4",
+    "⅛": " 1/8",
+    "⅜": " 3/8",
+    "⅝": " 5/8",
+    "⅞": " 7/8",
+    "⁄": "/",
 }
 FEET_AND_INCHES = re.compile(r"""\s*(?P<feet>[^a-z'"]+?)\s*(?:ft|feet|foot|')\s*-?\s*(?P<inches>\d.*)""", re.IGNORECASE)
 LONGEST = 200  # characters of a quantity
@@ -61,9 +222,11 @@ IN_CODE = re.compile(r'Q_\((-?[\d.]+), "([^"]+)"\)')
 
 
 def read_number(text: str) -> tuple[float, str]:
-    """A number as people write it, and what stands after it in small letters: "1-1/2 in", "30,5", "1,000 mm", "1 500", "1.5e3".
+    """A number as people write it, and what stands after it in small letters: "1-1/2 in", "30,5", "1,000 mm", "1 500",
+    "1.5e3".
 
-    One comma or point before exactly three digits and after one to three is a thousand where it is a comma ("1,500"), a decimal
+    One comma or point before exactly three digits and after one to three is a thousand where it is a comma ("1,500"), a
+    decimal
     where it is a point ("1.500"). Raises ValueError or ZeroDivisionError where there is none.
     """
     match = NUMBER.fullmatch(plain(text))
@@ -97,7 +260,10 @@ def read_quantity(text: str, domain: Domain):
     Raises InputError: no number, no unit, an unknown unit (the nearest is named), another kind of unit, out of range.
     """
     if len(text) > LONGEST:
-        raise InputError(f'{domain.name}: "{text[:20]}…" is no number that anybody measures: {len(text)} characters. Write it like "{example(domain)}".')
+        raise InputError(
+            f'{domain.name}: "{text[:20]}…" is no number that anybody measures: {len(text)} characters. Write it like'
+            f' "{example(domain)}".'
+        )
     feet = FEET_AND_INCHES.fullmatch(plain(text))
     if feet:
         whole, inches = read_quantity(f"{feet['feet']} ft", domain), read_quantity(feet["inches"], domain)
@@ -130,15 +296,19 @@ def _parts(text: str, domain: Domain):
     if unit_of(unit).dimensionality != wanted:
         kinds = {unit_of(one).dimensionality: kind for one, kind in KINDS}
         raise InputError(
-            f'{domain.name}: "{text}" is a {kinds[unit_of(unit).dimensionality]}, not a {kinds.get(wanted, domain.name)}. '
-            f"{meant(unit, domain.unit)}{like}"
+            f'{domain.name}: "{text}" is a {kinds[unit_of(unit).dimensionality]}, not a'
+            f" {kinds.get(wanted, domain.name)}. {meant(unit, domain.unit)}{like}"
         )
     return number, unit
 
 
 def meant(given: str, wanted: str) -> str:
     """What to ask whoever wrote a unit where one like `wanted` belongs; empty where nothing is likely."""
-    alike = (words for (one, other), words in MEANT.items() if one == given and unit_of(other).is_compatible_with(unit_of(wanted)))
+    alike = (
+        words
+        for (one, other), words in MEANT.items()
+        if one == given and unit_of(other).is_compatible_with(unit_of(wanted))
+    )
     return "".join(f"{words} " for words in alike)
 
 

@@ -102,7 +102,9 @@ def _numbers(value, domain: Domain) -> np.ndarray:
     if not np.ma.is_masked(raw):
         kind = np.asarray(raw).dtype.kind
         try:
-            if kind in "iuf" or (kind == "O" and not any(isinstance(item, (bool, complex, str)) for item in np.ravel(raw))):
+            if kind in "iuf" or (
+                kind == "O" and not any(isinstance(item, (bool, complex, str)) for item in np.ravel(raw))
+            ):
                 return np.asarray(raw, dtype=float)
         except (TypeError, ValueError, OverflowError):
             kind = "O"
@@ -174,7 +176,9 @@ def broadcast(**arrays) -> tuple:
         return np.broadcast_shapes(*(np.shape(array) for array in arrays.values()))
     except ValueError:
         shapes = ", ".join(f"{name} {np.shape(array)}" for name, array in arrays.items() if np.ndim(array))
-        raise InputError(f"these lists do not fit together: {shapes}. Give lists of one length, or single values.") from None
+        raise InputError(
+            f"these lists do not fit together: {shapes}. Give lists of one length, or single values."
+        ) from None
 
 
 def share(value, name: str) -> float:

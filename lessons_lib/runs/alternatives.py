@@ -4,22 +4,23 @@ from dataclasses import dataclass, field, fields, replace
 
 import numpy as np
 
-from .first_draw import waits
-from ..quantities.errors import InputError
-from .flow import flow_through_each
 from ..physics.delivery import Delivery, deliver
 from ..physics.heat_loss import Section
 from ..physics.line import Line
 from ..physics.pressure import speed
-from .pipe import Pipe, sizes
+from ..quantities.errors import InputError
 from ..quantities.results import Printed
+from ..quantities.units import FLOW, FLOW_OR_NONE, LENGTH, Q_, SUPPLY, broadcast, quantity, si
+from .first_draw import waits
+from .flow import flow_through_each
+from .pipe import Pipe, sizes
 from .run import Run
-from ..quantities.units import FLOW, FLOW_OR_NONE, LENGTH, SUPPLY, Q_, broadcast, quantity, si
 
 
 @dataclass(frozen=True, repr=False, eq=False)
 class Alternatives(Printed):
-    """Runs that differ in their pipe only; answers have one value for each, shape (n,), or (m, n) for flows of that shape.
+    """Runs that differ in their pipe only; answers have one value for each, shape (n,), or (m, n) for flows of that
+    shape.
 
     runs : at least two Run with one length, insulation and surroundings, without a bare share
     Raises InputError.
@@ -36,7 +37,10 @@ class Alternatives(Printed):
         for run in self.runs[1:]:
             same = all(getattr(run, name) is getattr(first, name) for name in ("length", "insulation", "surroundings"))
             if not same or len(run.line.parts) > 1 or run.shape:
-                raise InputError("alternatives: the runs must share one length, insulation and surroundings, single values, with no bare share.")
+                raise InputError(
+                    "alternatives: the runs must share one length, insulation and surroundings, single values, with no"
+                    " bare share."
+                )
         sections = [run.line.parts[0][1] for run in self.runs]
         object.__setattr__(self, "line", Line(((1.0, _stacked(sections)),), first.line.around))
         object.__setattr__(self, "wall_density_heat", np.array([run.wall_density_heat for run in self.runs]))
@@ -44,7 +48,9 @@ class Alternatives(Printed):
     @classmethod
     def sizes(cls, family: str, length, insulation, surroundings, fittings=()) -> "Alternatives":
         """A run in every size of a family, smallest first. Raises InputError."""
-        return cls(tuple(Run(Pipe.nominal(family, size), length, insulation, surroundings, fittings) for size in sizes(family)))
+        return cls(
+            tuple(Run(Pipe.nominal(family, size), length, insulation, surroundings, fittings) for size in sizes(family))
+        )
 
     @property
     def length(self):
@@ -76,6 +82,7 @@ def _stacked(sections) -> Section:
     """Sections of one insulation as one Section of arrays."""
     numbers = {
         item.name: np.array([getattr(section, item.name) for section in sections])
-        for item in fields(Section) if np.ndim(getattr(sections[0], item.name)) == 0 and item.name != "gap_sealed"
+        for item in fields(Section)
+        if np.ndim(getattr(sections[0], item.name)) == 0 and item.name != "gap_sealed"
     }
     return replace(sections[0], **numbers)

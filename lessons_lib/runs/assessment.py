@@ -4,29 +4,35 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
+from ..physics import scald
 from ..quantities.border import ROUNDING, each, reachable
-from .cautions import ICE, SLOW_WATER, joined
 from ..quantities.display import EDGE, burns, celsius, ice_words, show, system_of
 from ..quantities.errors import InputError
-from ..physics import scald
 from ..quantities.results import Printed, Verdict
+from ..quantities.units import Q_, START, SUPPLY, USEFUL, broadcast, si
+from ..storage.tables import row
+from .cautions import ICE, SLOW_WATER, joined
 from .run import WHY_NOT_BURIED, Run
 from .scald import SOONER, TimeToBurn, time_to_burn
 from .series import Series
 from .surroundings import Ground
-from ..storage.tables import row
 from .tape import CAUTION as TAPE_CAUTION
-from ..quantities.units import START, SUPPLY, USEFUL, Q_, broadcast, quantity, si
 
 FREEZES_IN_THE_RUN = "freezes in the run"
 BARELY_WARM = 30.0  # [degC] below this a tap feels cold, about skin temperature (common practice, no source)
-# Children and frail people use taps too, and the burn tables are adults' figures. So nothing above the limit that care asks for
+# Children and frail people use taps too, and the burn tables are adults' figures. So nothing above the limit that care
+# asks for
 # at a shower or basin, 41 degC (106 degF), is called fine, however long the tables let an adult's skin stay in it.
 SAFEST_LIMIT = float(row("code_limits", "where", "shower or basin in health care", "place")["degC"])
-# Words for water at a tap, coolest first: (an adult's time to a burn is at least so many seconds, word); the first is for water up
+# Words for water at a tap, coolest first: (an adult's time to a burn is at least so many seconds, word); the first is
+# for water up
 # to that limit. The edges are round times.
 SCALD_WORDS = (
-    (np.inf, "low scald risk"), (3600, "hot for children"), (301, "test it first"), (61, "scalds in minutes"), (0, "scalds in seconds"),
+    (np.inf, "low scald risk"),
+    (3600, "hot for children"),
+    (301, "test it first"),
+    (61, "scalds in minutes"),
+    (0, "scalds in seconds"),
 )
 # Words for the hours until ice can form. One long winter night is taken as 14 hours.
 FREEZE_WORDS = ((14, "lasts one night"), (2, "freezes overnight"), (0, "freezes within 2 h"))
@@ -64,7 +70,8 @@ def assess(run, supply, flow, *, start=Q_(20.0, "degC"), useful=Q_(40.0, "degC")
     run : Run or Series
     supply : set temperature at the start of the run
     flow : volume flow at the supply temperature
-    start : temperature of the water that stands in the run when the freeze question begins; the cold inlet's is cautious
+    start : temperature of the water that stands in the run when the freeze question begins; the cold inlet's is
+        cautious
     useful : what the tap should give; above the supply it is an InputError
     hold : temperature that a heat tape should hold, if the power for that is wanted
     Raises InputError.
@@ -118,7 +125,10 @@ def store_word(celsius: float) -> str:
 def _tap(delivered, distance, useful, system) -> Verdict:
     def reason(temperature, ice):
         if np.isfinite(ice):
-            return f"the water can reach the freezing point {show(Q_(ice, 'm'), 'length', system)} along the run, though it flows"
+            return (
+                f"the water can reach the freezing point {show(Q_(ice, 'm'), 'length', system)} along the run, though"
+                " it flows"
+            )
         return f"{show(celsius(temperature), 'temperature', system)} arrives at the tap"
 
     inside = delivered.magnitude
@@ -129,8 +139,8 @@ def _tap(delivered, distance, useful, system) -> Verdict:
 def _scald(delivered, burn, system) -> Verdict:
     def reason(temperature, seconds, bound):
         return (
-            f"an adult's skin in water at {show(celsius(temperature), 'temperature', system)}: {burns(seconds, bound)}; "
-            f"{SOONER}"
+            f"an adult's skin in water at {show(celsius(temperature), 'temperature', system)}: {burns(seconds, bound)};"
+            f" {SOONER}"
         )
 
     inside, seconds = delivered.magnitude, burn.seconds.magnitude

@@ -4,12 +4,12 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from ..storage import tables
 from ..quantities.border import each, of_kind
 from ..quantities.errors import unknown_name
 from ..quantities.results import Printed
+from ..quantities.units import Q_, WATER, Domain, quantity, si
+from ..storage import tables
 from .cooling_freezing import Cooling
-from ..quantities.units import WATER, Domain, Q_, quantity, si
 
 TENFOLD_WATER = Domain("water temperature", "degC", 55, 66, 'Q_(60, "degC")')
 GROWTH = Q_(20.0, "degC"), Q_(50.0, "degC")
@@ -17,9 +17,9 @@ GUIDANCE = ("growth", "store", "return", "tap", "cold")
 RECOMMENDED_STORE = 60.0  # [degC] every source of data/bacteria_bands.csv
 STORE_AS_ASKED, STORE_HOTTER = "as guidance asks", "not recommended: guidance stores at 60 °C (140 °F) or above"
 CAUTION = (
-    "Bands, not lines: laboratories differ several-fold, and every system has corners cooler than its tank. Storage below "
-    "60 °C (140 °F) is never recommended here; hotter water scalds, so temper it at the outlet. Disinfection, vulnerable "
-    "people and larger buildings need a competent person; local code decides."
+    "Bands, not lines: laboratories differ several-fold, and every system has corners cooler than its tank. Storage"
+    " below 60 °C (140 °F) is never recommended here; hotter water scalds, so temper it at the outlet. Disinfection,"
+    " vulnerable people and larger buildings need a competent person; local code decides."
 )
 
 
@@ -83,7 +83,8 @@ def tenfold_time(temperature) -> Tenfold:
     rows = [row for row in tables.rows("bacteria_bands") if row["kind"] == "tenfold"]
     at = [float(row["low"]) for row in rows]
     shortest, longest = (
-        np.exp(np.interp(water, at, np.log([float(row[name]) for row in rows]))) for name in ("minutes_low", "minutes_high")
+        np.exp(np.interp(water, at, np.log([float(row[name]) for row in rows])))
+        for name in ("minutes_low", "minutes_high")
     )
     return Tenfold(quantity(shortest, "min"), quantity(longest, "min"))
 

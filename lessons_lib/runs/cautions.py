@@ -1,4 +1,6 @@
-"""What must be said wherever a result is shown: cautions that several results share, and those that a run brings with it."""
+"""What must be said wherever a result is shown: cautions that several results share, and those that a run brings
+with it.
+"""
 
 import numpy as np
 
@@ -9,22 +11,23 @@ ICE = (
     "print differs by 20 %, and with it the time to a thick ring."
 )
 SLOW_WATER = (
-    "Slow water: where it cools at the wall it sinks and mixes. A bare run then loses more than the film of plain slow flow "
-    "lets through; by how much depends on the run. The tap's temperature is worked out with that film: it is the hot side, for "
-    "burns. Ice in flowing water, and the flow that prevents it, are worked out without it: that is the cold side. A trickle "
-    "fails with the water supply, and its drain can freeze too."
+    "Slow water: where it cools at the wall it sinks and mixes. A bare run then loses more than the film of plain slow"
+    " flow lets through; by how much depends on the run. The tap's temperature is worked out with that film: it is the"
+    " hot side, for burns. Ice in flowing water, and the flow that prevents it, are worked out without it: that is the"
+    " cold side. A trickle fails with the water supply, and its drain can freeze too."
 )
 BARE_COPPER = (
-    "Bare copper: its surface decides. Emissivity goes from 0.03 (polished) to 0.8 (oxidised); {:.2g} is taken here, and "
-    "handbook tables that do not state theirs cannot be matched exactly."
+    "Bare copper: its surface decides. Emissivity goes from 0.03 (polished) to 0.8 (oxidised); {:.2g} is taken here,"
+    " and handbook tables that do not state theirs cannot be matched exactly."
 )
 UPRIGHT = (
-    "Every pipe is taken as level. Bare and upright in still air it really loses a tenth to a third less. That errs to the safe side for "
-    "frost; but the water arrives and stays hotter than shown, so judge scalds by the temperature that enters the run."
+    "Every pipe is taken as level. Bare and upright in still air it really loses a tenth to a third less. That errs to"
+    " the safe side for frost; but the water arrives and stays hotter than shown, so judge scalds by the temperature"
+    " that enters the run."
 )
 PEX = (
-    "PEX: bores in print differ by 2 % (least wall or mean wall; the pipe table here has the mean) and so contents by 4 %; "
-    "conductivity is 0.35 to 0.46 W/(m K)."
+    "PEX: bores in print differ by 2 % (least wall or mean wall; the pipe table here has the mean) and so contents by 4"
+    " %; conductivity is 0.35 to 0.46 W/(m K)."
 )
 FITTINGS = "Fittings: from the tables named in data/fittings.csv; tables in print differ twofold."
 

@@ -4,11 +4,11 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
-from .cautions import ICE
-from ..quantities.errors import InputError
 from ..physics import cooling, freezing
+from ..quantities.errors import InputError
 from ..quantities.results import Printed
 from ..quantities.units import DURATION, TARGET, broadcast, quantity, shares, si
+from .cautions import ICE
 
 CURVE_POINTS = 121
 

@@ -4,28 +4,29 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
-from ..quantities.border import reachable
-from .cautions import joined
-from ..quantities.errors import InputError
 from ..physics import first_draw as physics
 from ..physics.convection import inside_resistance
 from ..physics.cooling import curve
 from ..physics.delivery import FREEZING, along
 from ..physics.properties import water as water_properties
+from ..quantities.border import reachable
+from ..quantities.errors import InputError
 from ..quantities.results import Printed
 from ..quantities.units import DURATION, FLOW, LENGTH, START, SUPPLY, USEFUL, broadcast, quantity, si
+from .cautions import joined
 
 PROFILE = 9  # places along a leg at which a pause is followed
 COMMON_TIMES = 401
 SETTLED = 1e-3  # of the step at the tap: the record ends so near to the steady temperature, or within 0.01 K
-# Words for a wait: (at most so many seconds, word). The edges are the American Society of Plumbing Engineers' (acceptable up
+# Words for a wait: (at most so many seconds, word). The edges are the American Society of Plumbing Engineers'
+# (acceptable up
 # to 10 s, marginal up to 30 s), as quoted in secondary literature; the words are ours.
 WAIT_WORDS = ((0, "warm at once"), (10, "short wait"), (30, "middling wait"), (np.inf, "long wait"))
 NEVER_WARM = "never warm enough"
 CAUTION = (
-    "Water does not mix along the way here, and the insulation's own heat is left out: a real wait is somewhat longer. The insulation "
-    "alone adds 1 to 2 % at the usual flows, 4 % at a trickle, 11 % in small plastic pipe under 40 mm (1 1/2 in). Buried legs keep their "
-    "soil as it is."
+    "Water does not mix along the way here, and the insulation's own heat is left out: a real wait is somewhat longer."
+    " The insulation alone adds 1 to 2 % at the usual flows, 4 % at a trickle, 11 % in small plastic pipe under 40 mm"
+    " (1 1/2 in). Buried legs keep their soil as it is."
 )
 
 
@@ -38,7 +39,8 @@ class FirstDraw(Printed):
     energy_lost [W h] : of the heat that entered until then, what ran down the drain or into the surroundings
     energy_left [W h] : what stays behind in water and pipe, above the start, and cools there after the tap closes
     pipe_volume [L] : of all legs
-    moments [s], (m,) + S, and along [degC], (m, places) + S : the water at equal distances from start to tap, where asked for
+    moments [s], (m,) + S, and along [degC], (m, places) + S : the water at equal distances from start to tap, where
+    asked for
     """
 
     time: object
@@ -101,7 +103,8 @@ def _steady(runs, supply, flow):
 
 
 def waits(runs, supply, flow, start, useful):
-    """Only how long first draws take until they are useful [s], shape S; see Run.first_draw. Followed no further than that,
+    """Only how long first draws take until they are useful [s], shape S; see Run.first_draw. Followed no further than
+    that,
     and with half the cells: for many cases at once, within half a percent."""
     entering, moving, begun, wanted = _checked(runs, supply, flow, start, useful)
     starts = [np.stack([begun + 0.0 * entering] * 2) for _ in runs]
@@ -110,14 +113,18 @@ def waits(runs, supply, flow, start, useful):
 
 def _follow(runs, supply, flow, starts, useful, at_tap, places: int = 0, only_wait: bool = False):
     """The record of a draw, its wait [s], and m cp [W/K], all in SI; `at_tap` is what stands at the tap [degC]."""
-    shape = np.broadcast_shapes(*(np.shape(item) for item in (supply, flow, useful)), _shape(runs), *(np.shape(item)[1:] for item in starts))
+    shape = np.broadcast_shapes(
+        *(np.shape(item) for item in (supply, flow, useful)), _shape(runs), *(np.shape(item)[1:] for item in starts)
+    )
     entering = water_properties(supply)
     heat_flow = flow * entering.density * entering.heat_capacity
     legs = []
     for (run, arriving, leg_flow, delivery), start in zip(_steady(runs, supply, flow), starts):
         legs.append(leg_of(run, arriving, leg_flow, delivery, start, heat_flow))
         delivered = delivery.temperature
-    record, wait = play(legs, np.broadcast_to(supply, shape), np.broadcast_to(at_tap, shape), useful, delivered, places, only_wait)
+    record, wait = play(
+        legs, np.broadcast_to(supply, shape), np.broadcast_to(at_tap, shape), useful, delivered, places, only_wait
+    )
     return record, wait, heat_flow
 
 
@@ -130,11 +137,15 @@ def play(legs, supply, at_tap, useful, delivered, places: int = 0, only_wait: bo
     span = max(float(np.max(physics.settling_span(units, sum(leg.shares)))) for leg in legs)
     near = np.maximum(SETTLED * np.abs(delivered - at_tap), 0.01)
     how = {"end": delivered, "near": near, "places": places}
-    if only_wait:  # as near to the end as the useful temperature lies; where that lies beyond the end nothing is waited for
-        how.update(near=np.where(delivered >= useful, np.maximum(near, delivered - useful), np.inf), cells=physics.CELLS // 2)
+    # as near to the end as the useful temperature lies; where that lies beyond the end nothing is waited for
+    if only_wait:
+        how.update(
+            near=np.where(delivered >= useful, np.maximum(near, delivered - useful), np.inf), cells=physics.CELLS // 2
+        )
     record = physics.draw(legs, supply, at_tap, span, **how)
     wait = physics.wait(record, useful)
-    # The last thousandth takes as long as one likes: a useful temperature just below the steady one ends with the record.
+    # The last thousandth takes as long as one likes: a useful temperature just below the steady one ends with the
+    # record.
     return record, np.where(np.isinf(wait) & (delivered >= useful), record.time[-1], wait)
 
 
@@ -171,13 +182,17 @@ def leg_of(run, arriving, flow, delivery, start, heat_flow) -> physics.Leg:
     middles = [np.sqrt(0.5 * (inner**2 + outer**2)) for inner, outer in zip(radii, radii[1:])]
     film = inside_resistance(section.inside_diameter, properties, flow * properties.density)
     places = [radii[0], *middles]
-    resistances = [np.log(outer / inner) / (2 * np.pi * section.wall_conductivity) for inner, outer in zip(places, places[1:])]
+    resistances = [
+        np.log(outer / inner) / (2 * np.pi * section.wall_conductivity) for inner, outer in zip(places, places[1:])
+    ]
     resistances[0] = resistances[0] + film
     overall, rest = _overall(line, arriving, delivery, length, heat_flow)
     # What is left of 1/overall lies outside the last shell's middle: the steady draw is then the steady delivery.
     outward = overall / np.maximum(1 - overall * sum(resistances), 1e-6)
     links = (*(1 / (resistance * per_metre) for resistance in resistances), outward / per_metre)
-    shares = tuple(np.pi * (outer**2 - inner**2) * run.wall_density_heat / per_metre for inner, outer in zip(radii, radii[1:]))
+    shares = tuple(
+        np.pi * (outer**2 - inner**2) * run.wall_density_heat / per_metre for inner, outer in zip(radii, radii[1:])
+    )
     return physics.Leg(length * area / flow, links, shares, rest, start)
 
 

@@ -7,12 +7,12 @@ from functools import cache
 
 import numpy as np
 
-from ..storage import tables
+from ..physics import pressure
 from ..quantities.counts import whole
 from ..quantities.errors import InputError, unknown_name
-from ..physics import pressure
 from ..quantities.results import Printed
 from ..quantities.units import Q_, quantity, unit_of
+from ..storage import tables
 
 HOW = 'Write a list of names or (name, count) pairs, for example [("elbow 90", 3), "tap"].'
 

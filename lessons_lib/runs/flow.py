@@ -8,30 +8,40 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from ..storage import tables
-from ..quantities.border import number
-from ..quantities.errors import InputError
-from .fittings import resolve_fittings
 from ..physics import pressure as physics
 from ..physics.properties import water as water_properties
-from .pipe import Pipe
+from ..quantities.border import number
+from ..quantities.errors import InputError
 from ..quantities.results import Printed
-from ..quantities.units import FLOW_OR_NONE, LENGTH, WATER, Domain, Q_, broadcast, quantity, si
+from ..quantities.units import FLOW_OR_NONE, LENGTH, Q_, WATER, Domain, broadcast, quantity, si
+from ..storage import tables
+from .fittings import resolve_fittings
+from .pipe import Pipe
 
 __all__ = [
-    "CAUTION", "SpeedLimit", "fastest", "flow_at", "flow_through", "flow_through_each", "hazen_williams",
-    "pressure_drop", "pressure_drop_through", "resolve_fittings", "speed", "speed_limit",
+    "CAUTION",
+    "SpeedLimit",
+    "fastest",
+    "flow_at",
+    "flow_through",
+    "flow_through_each",
+    "hazen_williams",
+    "pressure_drop",
+    "pressure_drop_through",
+    "resolve_fittings",
+    "speed",
+    "speed_limit",
 ]
 
 PRESSURE = Domain("pressure", "Pa", 0, 2e6, 'Q_(300, "kPa")')
 HEIGHT = Domain("height", "m", -200, 200, 'Q_(3, "m")')
 UNITED_STATES = "United States"  # its speed limits are the stricter ones for hot copper
 CAUTION = (
-    "Steady flow through new, clean pipe, taps wide open. Tables of fittings differ twofold (Technical Paper 410 is "
-    "taken here); the hand method's C of 123 to 150 in print is 40 % in loss. Meters, filters, mixing "
-    "valves, flow limiters and scale take their own share: makers' figures. The pressure is the one at the start of the "
-    "run while the water flows. Where supply pressure exceeds what parts are rated for, or a code sizes the pipe, "
-    "local code and a licensed trade decide."
+    "Steady flow through new, clean pipe, taps wide open. Tables of fittings differ twofold (Technical Paper 410 is"
+    " taken here); the hand method's C of 123 to 150 in print is 40 % in loss. Meters, filters, mixing valves, flow"
+    " limiters and scale take their own share: makers' figures. The pressure is the one at the start of the run while"
+    " the water flows. Where supply pressure exceeds what parts are rated for, or a code sizes the pipe, local code and"
+    " a licensed trade decide."
 )
 SPEED_CAUTION = (
     "Above it water wears copper, most of all hot and at elbows and burrs, and any pipe grows noisy and hammers when a "
@@ -53,15 +63,15 @@ def _refuse(leg):
 
 def _leg(pipe, length, fittings) -> physics.Leg:
     bore, metres, resolved = _bore(pipe), si(length, LENGTH), resolve_fittings(fittings)
-    return physics.Leg(
-        bore, pipe.roughness.to("m").magnitude, metres + resolved.bores(bore), resolved.holes(bore)
-    )
+    return physics.Leg(bore, pipe.roughness.to("m").magnitude, metres + resolved.bores(bore), resolved.holes(bore))
 
 
 def _bore(pipe) -> float:
     """Inside diameter [m]."""
     if not isinstance(pipe, Pipe):
-        raise InputError(f'pipe: {pipe!r} was given where a Pipe is needed, for example Pipe.nominal("copper L", "1/2 in").')
+        raise InputError(
+            f'pipe: {pipe!r} was given where a Pipe is needed, for example Pipe.nominal("copper L", "1/2 in").'
+        )
     return pipe.inside_diameter.to("m").magnitude
 
 
@@ -85,7 +95,8 @@ def pressure_drop_through(legs, flow, water):
     """Pressure lost to friction and fittings along legs in a row [kPa]. Height is not part of it.
 
     legs : sequence of (pipe, length, fittings)
-    flow : volume flow at the water's temperature, 0 or more, the same in every leg; water : its temperature, 0 to 99 degC
+    flow : volume flow at the water's temperature, 0 or more, the same in every leg; water : its temperature, 0 to 99
+        degC
     Darcy-Weisbach with Churchill's friction factor; fittings by equivalent length, taps as holes (data/fittings.csv).
     Raises InputError.
     """
@@ -165,7 +176,8 @@ class SpeedLimit(Printed):
 def speed_limit(material, water) -> SpeedLimit:
     """A published speed limit for a pipe material at a water temperature: each region has its own.
 
-    material : "copper", "PEX", "CPVC" (data/speed_limits.csv): the United States' limit; or a Pipe: the limit of the region of its
+    material : "copper", "PEX", "CPVC" (data/speed_limits.csv): the United States' limit; or a Pipe: the limit of the
+        region of its
         standard, and the United States' where the table has none for that
     water : temperature, 0 to 99 degC, one value or an array
     Raises InputError.
@@ -179,6 +191,9 @@ def speed_limit(material, water) -> SpeedLimit:
     rows = [row for row in of_material if row["region"] == region]
     edges = np.array([float(row["to"]) for row in rows])
     index = np.searchsorted(edges, np.asarray(temperature) - 1e-6)
-    low, high = (np.array([Q_(float(row[key]), row["unit"]).to("m/s").magnitude for row in rows])[index] for key in ("low", "high"))
+    low, high = (
+        np.array([Q_(float(row[key]), row["unit"]).to("m/s").magnitude for row in rows])[index]
+        for key in ("low", "high")
+    )
     texts = (np.array([row[key] for row in rows], dtype=object)[index] for key in ("source", "how_known"))
     return SpeedLimit(name, region, quantity(low, "m/s"), quantity(high, "m/s"), *texts)

@@ -4,10 +4,10 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
-from ..storage import tables
 from ..quantities.errors import InputError, unknown_name
 from ..quantities.results import Printed
-from ..quantities.units import CONDUCTIVITY, INSULATION_BORE, THICKNESS, Q_, own_copy, share, si
+from ..quantities.units import CONDUCTIVITY, INSULATION_BORE, Q_, THICKNESS, own_copy, share, si
+from ..storage import tables
 
 GAPS = ("sealed", "open")
 NONE = "none"
@@ -46,7 +46,9 @@ class Insulation(Printed):
             si(self.bore, INSULATION_BORE)
         rows = self._material_rows()
         if rows[0]["emissivity"] is None and np.any(thickness > 0):
-            raise InputError(f'insulation: "none" has no thickness, but {self.thickness} was given. Name a material or give 0 mm.')
+            raise InputError(
+                f'insulation: "none" has no thickness, but {self.thickness} was given. Name a material or give 0 mm.'
+            )
         at = tuple(np.array([float(row[key]) for row in rows]) for key in ("mean_temperature", "conductivity"))
         if self.conductivity is not None:
             value = si(self.conductivity, CONDUCTIVITY)
@@ -66,7 +68,7 @@ class Insulation(Printed):
         wanted = str(self.material).strip().lower()
         rows = [row for row in tables.rows("insulation") if row["material"] == wanted]
         if not rows:
-            raise unknown_name("insulation", self.material, materials(), 'For a bare pipe use Insulation.none().')
+            raise unknown_name("insulation", self.material, materials(), "For a bare pipe use Insulation.none().")
         return rows
 
     def _surface_emissivity(self, rows) -> float | None:

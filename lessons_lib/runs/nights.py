@@ -4,19 +4,19 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from ..quantities.border import of_kind
-from .cautions import ICE, SLOW_WATER, joined
-from ..quantities.errors import InputError
 from ..physics import night as physics
 from ..physics.delivery import flow_that_keeps
 from ..physics.heat_loss import Air
 from ..physics.line import Line
+from ..quantities.border import of_kind
+from ..quantities.errors import InputError
 from ..quantities.results import Printed
+from ..quantities.units import HOLD, LENGTH, Q_, START, SUPPLY, TARGET, WATER, Domain, broadcast, quantity, si
+from .cautions import ICE, SLOW_WATER, joined
 from .run import Run
 from .surroundings import Ground
 from .tape import CAUTION as TAPE_CAUTION
 from .tape import Tape
-from ..quantities.units import HOLD, LENGTH, START, SUPPLY, TARGET, WATER, Domain, Q_, broadcast, quantity, si
 from .weather import TIME, Weather
 
 STEP = Domain("time step", "s", 1, 3600, 'Q_(1, "min")')
@@ -56,7 +56,9 @@ def night(run, weather: Weather, start, tape: Tape | None = None, pump=None, off
     """
     of_kind("night", run, Run)
     if isinstance(run.surroundings, Ground):
-        raise InputError("night: this run is buried (Ground); soil follows the weather by days, not by hours. Use Surroundings.")
+        raise InputError(
+            "night: this run is buried (Ground); soil follows the weather by days, not by hours. Use Surroundings."
+        )
     for value, kind in ((weather, Weather), (tape, Tape | None)):
         if not isinstance(value, kind):
             raise InputError(f"night: {value!r} was given where {getattr(kind, '__name__', 'Tape or None')} is needed.")
@@ -67,10 +69,14 @@ def night(run, weather: Weather, start, tape: Tape | None = None, pump=None, off
         tape.check(run.pipe, float(np.max(begin if kept is None else np.maximum(begin, kept))))
     seconds, loss, lump = _losses(run, weather, every, tape is not None)
     record = physics.march(
-        loss, lump, begin, every,
+        loss,
+        lump,
+        begin,
+        every,
         tape=tape and tape.available,
         thermostat=np.inf if tape is None or tape.thermostat is None else si(tape.thermostat, HOLD),
-        powered=_powered(seconds, off), pump=kept,
+        powered=_powered(seconds, off),
+        pump=kept,
     )
     energy = record.tape_power[:-1].sum(axis=0) * every * si(run.length, LENGTH)
     return Night(
@@ -87,7 +93,8 @@ def night(run, weather: Weather, start, tape: Tape | None = None, pump=None, off
 
 
 def _losses(run, weather: Weather, every: float, taped: bool):
-    """Times of the steps [s], losses at them, and what a metre holds: worked out at the weather's own rows, straight between them.
+    """Times of the steps [s], losses at them, and what a metre holds: worked out at the weather's own rows, straight
+    between them.
 
     The heat that counts is that of the row in which the wall gives up least: the cautious side.
     """
@@ -96,7 +103,8 @@ def _losses(run, weather: Weather, every: float, taped: bool):
     if len(seconds) < 2:
         lasts = (rows[-1] - rows[0]) / 60
         raise InputError(
-            f"time step: {every / 60:g} min was given, and the weather lasts {lasts:g} min. Give a step that is shorter than the weather."
+            f"time step: {every / 60:g} min was given, and the weather lasts {lasts:g} min. Give a step that is shorter"
+            " than the weather."
         )
     known = rows if np.median(np.diff(rows)) >= every else seconds
     line = run.line.alone()[-1] if not taped else Line(run.without_wall().parts[-1:], run.line.around)
@@ -156,7 +164,9 @@ def trickle(run, supply, keep=Q_(4.0, "degC")):
     of_kind("trickle", run, Run)
     entering, wanted, length = si(supply, SUPPLY), si(keep, TARGET), si(run.length, LENGTH)
     if np.any(wanted >= entering):
-        raise InputError(f"trickle: the water enters at {supply} and cannot keep {keep} at the far end. Lower the wish.")
+        raise InputError(
+            f"trickle: the water enters at {supply} and cannot keep {keep} at the far end. Lower the wish."
+        )
     flow = flow_that_keeps(run.line, entering, wanted, length)
     least = quantity(np.where(flow > TRICKLE[1], np.inf, np.maximum(flow, TRICKLE[0])) * 60_000, "L/min")
     least.caution = joined(SLOW_WATER, ICE, run.caution)

@@ -6,10 +6,10 @@ from functools import cache
 
 import numpy as np
 
-from ..storage import tables
 from ..quantities.errors import InputError, unknown_name
 from ..quantities.results import Printed
-from ..quantities.units import BORE, CONDUCTIVITY, DENSITY, HEAT_CAPACITY, OUTSIDE, ROUGHNESS, Q_, share, si
+from ..quantities.units import BORE, CONDUCTIVITY, DENSITY, HEAT_CAPACITY, OUTSIDE, Q_, ROUGHNESS, share, si
+from ..storage import tables
 
 
 @dataclass(frozen=True, repr=False, eq=False)
@@ -35,13 +35,20 @@ class Pipe(Printed):
 
     def __post_init__(self):
         inside, outside, *others = (
-            si(value, domain) for value, domain in (
-                (self.inside_diameter, BORE), (self.outside_diameter, OUTSIDE), (self.wall_conductivity, CONDUCTIVITY),
-                (self.roughness, ROUGHNESS), (self.density, DENSITY), (self.heat_capacity, HEAT_CAPACITY),
+            si(value, domain)
+            for value, domain in (
+                (self.inside_diameter, BORE),
+                (self.outside_diameter, OUTSIDE),
+                (self.wall_conductivity, CONDUCTIVITY),
+                (self.roughness, ROUGHNESS),
+                (self.density, DENSITY),
+                (self.heat_capacity, HEAT_CAPACITY),
             )
         )
         if any(map(np.ndim, (inside, outside, *others))):
-            raise InputError("pipe: give one value for each property of a pipe, not a list; make several pipes instead.")
+            raise InputError(
+                "pipe: give one value for each property of a pipe, not a list; make several pipes instead."
+            )
         if inside >= outside:
             raise InputError(
                 f"pipe: the inside diameter {self.inside_diameter} must be smaller than "
@@ -97,7 +104,9 @@ def sizes(family: str) -> list[str]:
 
 
 def in_full(family: str, size: str) -> str:
-    """A size as its control shows it; metric ones with their wall, for a plain one differs between countries: "15 mm × 1 mm"."""
+    """A size as its control shows it; metric ones with their wall, for a plain one differs between countries: "15 mm
+    × 1 mm".
+    """
     row = next(row for row in tables.rows("pipes") if (row["family"], row["size"]) == (family, size))
     return f"{float(row['outside_diameter']):g} mm × {float(row['wall']):g} mm" if row["unit"] == "mm" else size
 

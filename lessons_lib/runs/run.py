@@ -5,22 +5,14 @@ from dataclasses import dataclass, field, replace
 
 import numpy as np
 
-from . import cautions
-from .first_draw import FirstDraw, first_draw, second_draw
-from ..quantities.errors import InputError
-from .fittings import resolve_fittings
-from .flow import flow_at, pressure_drop, speed
-from .insulation import Insulation
 from ..physics import cooling as cooling_physics
 from ..physics.convection import inside_resistance, no_film
 from ..physics.delivery import Delivery, deliver
 from ..physics.heat_loss import NotConverged, Section, Soil
 from ..physics.line import Line
 from ..physics.properties import water as water_properties
-from .pipe import Pipe
+from ..quantities.errors import InputError
 from ..quantities.results import Printed
-from .cooling_freezing import Cooling, Freezing, one_duration
-from .surroundings import Ground, Surroundings
 from ..quantities.units import (
     DENSITY,
     FLOW,
@@ -28,16 +20,24 @@ from ..quantities.units import (
     HEAT_CAPACITY,
     HOLD,
     LENGTH,
+    Q_,
     START,
     SUPPLY,
     WATER,
-    Q_,
     broadcast,
     own_copy,
     quantity,
     share,
     si,
 )
+from . import cautions
+from .cooling_freezing import Cooling, Freezing, one_duration
+from .first_draw import FirstDraw, first_draw, second_draw
+from .fittings import resolve_fittings
+from .flow import flow_at, pressure_drop, speed
+from .insulation import Insulation
+from .pipe import Pipe
+from .surroundings import Ground, Surroundings
 
 LARGEST_OUTSIDE = 0.25  # [m] of insulation, the range that the outside correlations are used in
 WHY_NOT_BURIED = (
@@ -69,7 +69,11 @@ class Run(Printed):
     wall_density_heat: float = field(init=False, repr=False)  # [J/(m3 K)]
 
     def __post_init__(self):
-        for value, kind in ((self.pipe, Pipe), (self.insulation, Insulation), (self.surroundings, (Surroundings, Ground))):
+        for value, kind in (
+            (self.pipe, Pipe),
+            (self.insulation, Insulation),
+            (self.surroundings, (Surroundings, Ground)),
+        ):
             if not isinstance(value, kind):
                 wanted = " or ".join(one.__name__ for one in (kind if isinstance(kind, tuple) else (kind,)))
                 raise InputError(f"run: {value!r} was given where {wanted} is needed.")
@@ -164,7 +168,8 @@ class Run(Printed):
         return inside, np.where(np.asarray(moving) > 0, film, 0.0)
 
     def deliver(self, supply, flow, film=inside_resistance) -> Delivery:
-        """Steady flow in SI floats: far-end temperature [degC] and distance to ice [m]. Units as in delivery_temperature.
+        """Steady flow in SI floats: far-end temperature [degC] and distance to ice [m]. Units as in
+        delivery_temperature.
 
         film : of the water, see physics.delivery.deliver; no_film gives the cold side
         """

@@ -4,8 +4,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from ..quantities.display import burns
 from ..physics import scald
+from ..quantities.display import burns
 from ..quantities.results import Printed
 from ..quantities.units import SKIN_WATER, quantity, si
 

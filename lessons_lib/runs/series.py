@@ -4,17 +4,17 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from .cautions import joined
-from .first_draw import FirstDraw, first_draw, second_draw
-from ..quantities.errors import InputError
-from .flow import fastest, flow_through, pressure_drop_through
-from ..quantities.results import Printed
-from .run import Run
 from ..physics.convection import inside_resistance, no_film
 from ..physics.delivery import Delivery
 from ..physics.properties import water as water_properties
+from ..quantities.errors import InputError
+from ..quantities.results import Printed
+from ..quantities.units import FLOW, LENGTH, Q_, SUPPLY, broadcast, quantity, si
+from .cautions import joined
 from .cooling_freezing import Freezing
-from ..quantities.units import FLOW, LENGTH, SUPPLY, Q_, broadcast, quantity, si
+from .first_draw import FirstDraw, first_draw, second_draw
+from .flow import fastest, flow_through, pressure_drop_through
+from .run import Run
 
 
 @dataclass(frozen=True, repr=False, eq=False)

@@ -6,9 +6,9 @@ import numpy as np
 
 from ..physics import skin as physics
 from ..quantities.results import Printed
+from ..quantities.units import Q_, Domain, broadcast, quantity, si
 from .scald import CAUTION as BURN_CAUTION
 from .scald import time_to_burn
-from ..quantities.units import Domain, Q_, broadcast, quantity, si
 
 INJURY_WATER = Domain("water temperature", "degC", 44, 70, 'Q_(55, "degC")')
 BATH_WATER = Domain("water temperature", "degC", 0, 99, 'Q_(55, "degC")')
@@ -17,9 +17,9 @@ EXPOSURE = Domain("time in the water", "s", 0, 1e5, 'Q_(10, "s")', above_low=Tru
 FILM = Domain("film", "W/(m**2*K)", 10, 1e5, 'Q_(1000, "W/(m**2*K)")')
 
 CAUTION = (
-    "A model to show why the curve is so steep, beside the published table and never instead of it. How the water "
-    "touches the skin decides: with a film the model gives up to several times longer, which protects nobody; it has been "
-    "held against experiments from 47 to 60 °C only, and above that it runs early. " + BURN_CAUTION
+    "A model to show why the curve is so steep, beside the published table and never instead of it. How the water"
+    " touches the skin decides: with a film the model gives up to several times longer, which protects nobody; it has"
+    " been held against experiments from 47 to 60 °C only, and above that it runs early. " + BURN_CAUTION
 )
 
 

@@ -2,10 +2,10 @@
 
 from dataclasses import dataclass
 
-from ..storage import tables
-from ..quantities.results import Printed
 from ..physics.heat_loss import Air, Soil
-from ..quantities.units import AIR, DEPTH, RADIANT, SOIL, WIND, Q_, own_copy, si
+from ..quantities.results import Printed
+from ..quantities.units import AIR, DEPTH, Q_, RADIANT, SOIL, WIND, own_copy, si
+from ..storage import tables
 
 
 @dataclass(frozen=True, repr=False, eq=False)

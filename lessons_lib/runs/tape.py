@@ -7,18 +7,18 @@ import numpy as np
 from ..quantities.border import of_kind
 from ..quantities.counts import whole
 from ..quantities.errors import InputError
-from .pipe import Pipe
 from ..quantities.results import Printed
+from ..quantities.units import AIR, HOLD, LENGTH, Q_, THICKNESS, Domain, quantity, share, si
+from .pipe import Pipe
 from .run import Run
-from ..quantities.units import AIR, HOLD, LENGTH, THICKNESS, Domain, Q_, quantity, share, si
 
 CAUTION = (
-    "Only a combination of tape and insulation that the tape's maker lists; foam or vinyl over tape is warned against where "
-    "the maker does not allow it. Pipe material and its highest temperature must be within the tape's limit, powered or not: "
-    "many tapes are limited to pipes cooler than a hot loop's, and a standard for tapes in homes assumes rigid plastic at "
-    "50 °C (122 °F) at most. Not every tape may be outdoors. "
-    "Self-regulating tape, ground-fault protection, never crossed, never on an extension lead; the maker's instructions "
-    "and local code decide, and an electrician makes the circuit. Tape stores no heat: without power it does nothing."
+    "Only a combination of tape and insulation that the tape's maker lists; foam or vinyl over tape is warned against"
+    " where the maker does not allow it. Pipe material and its highest temperature must be within the tape's limit,"
+    " powered or not: many tapes are limited to pipes cooler than a hot loop's, and a standard for tapes in homes"
+    " assumes rigid plastic at 50 °C (122 °F) at most. Not every tape may be outdoors. Self-regulating tape,"
+    " ground-fault protection, never crossed, never on an extension lead; the maker's instructions and local code"
+    " decide, and an electrician makes the circuit. Tape stores no heat: without power it does nothing."
 )
 POWER = Domain("tape power", "W/m", 0, 100, 'Q_(10, "W/m")', above_low=True)
 POINT_POWER = Domain("tape power", "W/m", 0, 100, 'Q_(10, "W/m")')
@@ -56,15 +56,19 @@ class Tape(Printed):
 
     @classmethod
     def self_regulating(cls, first, second, **listed) -> "Tape":
-        """Output falls as the pipe warms: the line through two (pipe temperature, power) points of the maker's sheet."""
+        """Output falls as the pipe warms: the line through two (pipe temperature, power) points of the maker's
+        sheet.
+        """
         points = tuple((si(temperature, POINT), si(power, POINT_POWER)) for temperature, power in (first, second))
         (cool, most), (warm, least) = points if points[0][0] <= points[1][0] else points[::-1]
         if cool == warm:
-            raise InputError(f"self-regulating tape: both points are at {first[0]}; give two different pipe temperatures.")
+            raise InputError(
+                f"self-regulating tape: both points are at {first[0]}; give two different pipe temperatures."
+            )
         if least >= most:
             raise InputError(
-                f"self-regulating tape: the output must fall as the pipe warms, but {least:g} W/m at {warm:g} °C is not "
-                f"below {most:g} W/m at {cool:g} °C. Check the two points."
+                f"self-regulating tape: the output must fall as the pipe warms, but {least:g} W/m at {warm:g} °C is not"
+                f" below {most:g} W/m at {cool:g} °C. Check the two points."
             )
         return cls(((cool, most), (warm, least)), **listed)
 
@@ -78,7 +82,9 @@ class Tape(Printed):
         return quantity(self.available(si(temperature, POINT)), "W/m")
 
     def check(self, pipe: Pipe, hottest: float) -> None:
-        """Raise InputError if the maker does not list this pipe, or if it gets hotter than the tape may. hottest [degC]"""
+        """Raise InputError if the maker does not list this pipe, or if it gets hotter than the tape may. hottest
+        [degC]
+        """
         if self.materials is not None and pipe.material not in self.materials:
             raise InputError(
                 f"heat tape: its maker lists {', '.join(self.materials)}, not {pipe.material or pipe.name}. "
@@ -141,7 +147,8 @@ def settles_at(run, tape: Tape):
     """Pipe temperature at which the tape's output meets the run's loss [degC]: one root between -60 and 99 degC.
 
     Output falls and loss rises with temperature, so each round keeps one of 64 parts of what is left.
-    Where the tape's own output ends below 99 degC the root is the place of balance; the run's surroundings hold all the time.
+    Where the tape's own output ends below 99 degC the root is the place of balance; the run's surroundings hold all the
+    time.
     """
     of_kind("settles at", run, Run)
     of_kind("settles at", tape, Tape)

@@ -6,11 +6,11 @@ from pathlib import Path
 
 import numpy as np
 
-from ..storage import reading_table
 from ..quantities.errors import InputError, shown
-from ..storage.files import read_bytes
 from ..quantities.results import Printed
-from ..quantities.units import AIR, RADIANT, WIND, Domain, Q_, own_copy, quantity, si
+from ..quantities.units import AIR, Q_, RADIANT, WIND, Domain, own_copy, quantity, si
+from ..storage import reading_table
+from ..storage.files import read_bytes
 
 TIME = Domain("time", "s", 0, 3.2e7, 'Q_([0, 1, 2], "h")')
 LARGEST = 5_000_000  # bytes; a year of hours has some 200 thousand
@@ -34,11 +34,13 @@ class Weather(Printed):
     def __post_init__(self):
         seconds, air = si(self.time, TIME), si(self.air, AIR)
         if np.ndim(seconds) != 1 or len(seconds) < 2:
-            raise InputError("weather: give at least two times, for example Q_([0, 1, 2], \"h\").")
+            raise InputError('weather: give at least two times, for example Q_([0, 1, 2], "h").')
         gaps = np.diff(seconds)
         wrong = np.flatnonzero(gaps <= 0)
         if len(wrong):
-            raise InputError(f"weather: row {wrong[0] + 2} is not later than row {wrong[0] + 1}. Sort the rows by time.")
+            raise InputError(
+                f"weather: row {wrong[0] + 2} is not later than row {wrong[0] + 1}. Sort the rows by time."
+            )
         missing = np.flatnonzero(gaps > 1.01 * np.median(gaps))
         if len(missing):
             raise InputError(
@@ -47,7 +49,9 @@ class Weather(Printed):
             )
         for name, value in (("air", air), ("wind", si(self.wind, WIND)), *self._radiant()):
             if np.ndim(value) and np.shape(value) != np.shape(seconds):
-                raise InputError(f"weather: {name} has {np.size(value)} values for {len(seconds)} times. Give one a row.")
+                raise InputError(
+                    f"weather: {name} has {np.size(value)} values for {len(seconds)} times. Give one a row."
+                )
 
         for name in ("time", "air", "wind", *(("radiant",) if self.radiant is not None else ())):
             object.__setattr__(self, name, own_copy(getattr(self, name)))
@@ -67,11 +71,14 @@ class Weather(Printed):
         span = si(hours, Domain("hours", "s", 3600, 3.2e7, 'Q_(14, "h")'))
         time = np.linspace(0.0, span, int(np.ceil(span / 900)) + 1)
         swing = np.sin(2 * np.pi * (time - 2 / 3 * span) / 86_400 - np.pi / 2)
-        return cls(quantity(time, "s"), quantity(0.5 * (high + low) + 0.5 * (high - low) * swing, "degC"), wind, radiant)
+        return cls(
+            quantity(time, "s"), quantity(0.5 * (high + low) + 0.5 * (high - low) * swing, "degC"), wind, radiant
+        )
 
     @classmethod
     def from_csv(cls, path) -> "Weather":
-        """A table with the columns hour, air (degC) and wind (m/s), as a spreadsheet saves it; lines that begin with # are comments.
+        """A table with the columns hour, air (degC) and wind (m/s), as a spreadsheet saves it; lines that begin with #
+        are comments.
 
         Raises InputError: not there, too large, not text; and naming file, row and column of what cannot be read.
         """
@@ -80,7 +87,9 @@ class Weather(Printed):
         if not rows:
             raise InputError(f"{name}: no rows. It needs the columns {', '.join(COLUMNS)}.")
         table = [dict(zip(map(str.strip, header), row)) for row in rows[:]]
-        values = {column: [_number(name, number, column, row) for number, row in enumerate(table, 1)] for column in COLUMNS}
+        values = {
+            column: [_number(name, number, column, row) for number, row in enumerate(table, 1)] for column in COLUMNS
+        }
         return cls(*(Q_(np.array(values[name]), unit) for name, (unit, _) in COLUMNS.items()))
 
     def at(self, seconds):

@@ -2,4 +2,17 @@
 
 from .blocks import Blank, Box, Columns, Heading, NewPage, Picture, Sheet, Signatures, Stop, Table, Text, bound
 
-__all__ = ["Blank", "Box", "Columns", "Heading", "NewPage", "Picture", "Sheet", "Signatures", "Stop", "Table", "Text", "bound"]
+__all__ = [
+    "Blank",
+    "Box",
+    "Columns",
+    "Heading",
+    "NewPage",
+    "Picture",
+    "Sheet",
+    "Signatures",
+    "Stop",
+    "Table",
+    "Text",
+    "bound",
+]

@@ -1,4 +1,6 @@
-"""What a sheet is made of. Plain data: the two writers (page.py, document.py) decide how it looks. A line break in a text is kept."""
+"""What a sheet is made of. Plain data: the two writers (page.py, document.py) decide how it looks. A line break in a
+text is kept.
+"""
 
 from dataclasses import dataclass
 from pathlib import Path
@@ -94,7 +96,8 @@ class NewPage:
 class Sheet:
     """A title and blocks.
 
-    type_size : of the text [pt]; leading : from line to line, by the type size; one_page : it must fit on one side (a PDF is made smaller until it does)
+    type_size : of the text [pt]; leading : from line to line, by the type size; one_page : it must fit on one side (a
+        PDF is made smaller until it does)
     """
 
     title: str

@@ -36,7 +36,10 @@ LINES = ("GRID", (0, 0), (-1, -1), 0.6, black)
 
 def _padding(aside: float, above: float) -> list:
     """What stays free within a cell [pt]."""
-    return [(f"{side}PADDING", (0, 0), (-1, -1), free) for side, free in zip(("LEFT", "RIGHT", "TOP", "BOTTOM"), (aside, aside, above, above))]
+    return [
+        (f"{side}PADDING", (0, 0), (-1, -1), free)
+        for side, free in zip(("LEFT", "RIGHT", "TOP", "BOTTOM"), (aside, aside, above, above))
+    ]
 
 
 NONE, FRAMED = _padding(0, 0), _padding(4, 3)
@@ -67,8 +70,15 @@ def _made(sheet: Sheet, paper: str) -> tuple[bytes, int]:
     whole = BytesIO()
     edge = MARGIN * mm - 6  # the frame of a page adds 6 pt of its own
     made = SimpleDocTemplate(
-        whole, pagesize=(width, height), leftMargin=edge, rightMargin=edge, topMargin=edge, bottomMargin=edge,
-        title=sheet.title, author="Hot Water Runs", invariant=True,
+        whole,
+        pagesize=(width, height),
+        leftMargin=edge,
+        rightMargin=edge,
+        topMargin=edge,
+        bottomMargin=edge,
+        title=sheet.title,
+        author="Hot Water Runs",
+        invariant=True,
     )
     made.build(parts)
     return whole.getvalue(), made.page
@@ -84,7 +94,16 @@ class _Writer:
     def words(self, text: str, face: str = PLAIN, larger: float = 1.0) -> Paragraph:
         """A paragraph."""
         size = larger * self.type_size
-        return Paragraph(escape(text).replace("\n", "<br/>"), ParagraphStyle("words", fontName=face, fontSize=size, leading=self.leading * size, spaceAfter=2 / 0.3 * (self.leading - 1)))
+        return Paragraph(
+            escape(text).replace("\n", "<br/>"),
+            ParagraphStyle(
+                "words",
+                fontName=face,
+                fontSize=size,
+                leading=self.leading * size,
+                spaceAfter=2 / 0.3 * (self.leading - 1),
+            ),
+        )
 
     def all(self, blocks, width: float) -> list:
         """Every block, one after the other."""
@@ -95,7 +114,11 @@ class _Writer:
         line = 2 * self.type_size
         match block:
             case Heading(text):
-                line = Grid([[self.words(text, BOLD, 1.1)]], colWidths=[width], style=[("LINEBELOW", (0, 0), (-1, -1), 0.8, black), *NONE])
+                line = Grid(
+                    [[self.words(text, BOLD, 1.1)]],
+                    colWidths=[width],
+                    style=[("LINEBELOW", (0, 0), (-1, -1), 0.8, black), *NONE],
+                )
                 parts = [Spacer(1, 4), line, Spacer(1, 2)]
                 for part in parts:
                     part.keepWithNext = True  # no heading at the foot of a side
@@ -105,16 +128,40 @@ class _Writer:
             case Text(text, bold):
                 return [self.words(text, BOLD if bold else PLAIN)]
             case Stop(text):
-                return [Spacer(1, 3), Grid([[self.words(text, BOLD)]], colWidths=[width], style=[("BOX", (0, 0), (-1, -1), 2.5, black), *FRAMED]), Spacer(1, 3)]
+                return [
+                    Spacer(1, 3),
+                    Grid(
+                        [[self.words(text, BOLD)]],
+                        colWidths=[width],
+                        style=[("BOX", (0, 0), (-1, -1), 2.5, black), *FRAMED],
+                    ),
+                    Spacer(1, 3),
+                ]
             case Table():
                 return [self.table(block, width), Spacer(1, 3)]
             case Picture(png, _, proportion, share):
                 return [Image(BytesIO(png), share * width, share * width * proportion)]
             case Blank(label, lines):
                 empty = [[""]] * lines
-                return [self.words(label), Grid(empty, colWidths=[width], rowHeights=[line] * lines, style=[("LINEBELOW", (0, 0), (-1, -1), 0.5, black)])]
+                return [
+                    self.words(label),
+                    Grid(
+                        empty,
+                        colWidths=[width],
+                        rowHeights=[line] * lines,
+                        style=[("LINEBELOW", (0, 0), (-1, -1), 0.5, black)],
+                    ),
+                ]
             case Box(title, height):
-                return [Spacer(1, 3), Grid([[self.words(title)]], colWidths=[width], rowHeights=[height * mm], style=[("BOX", (0, 0), (-1, -1), 0.8, black), ("VALIGN", (0, 0), (-1, -1), "TOP"), *self.tight])]
+                return [
+                    Spacer(1, 3),
+                    Grid(
+                        [[self.words(title)]],
+                        colWidths=[width],
+                        rowHeights=[height * mm],
+                        style=[("BOX", (0, 0), (-1, -1), 0.8, black), ("VALIGN", (0, 0), (-1, -1), "TOP"), *self.tight],
+                    ),
+                ]
             case Columns(columns, shares):
                 return [self.columns(columns, shares or (1,) * len(columns), width)]
             case Signatures(roles):
@@ -129,7 +176,9 @@ class _Writer:
         shares = table.shares or (1,) * len(rows[0])
         grey = [("BACKGROUND", (0, 0), (-1, 0), HexColor("#e8e8e8"))] if table.head else []
         return Grid(
-            rows, colWidths=[width * share / sum(shares) for share in shares], repeatRows=1 if table.head else 0,
+            rows,
+            colWidths=[width * share / sum(shares) for share in shares],
+            repeatRows=1 if table.head else 0,
             style=[LINES, ("VALIGN", (0, 0), (-1, -1), "TOP"), *self.tight, *grey],
         )
 

@@ -47,14 +47,22 @@ def page(sheet: Sheet, paper: str) -> str:
     width, height = PAPERS[paper]
     loose = sheet.leading - 1
     style = STYLE.format(
-        width=width, height=height, margin=MARGIN, inside=width - 2 * MARGIN, type_size=sheet.type_size, leading=sheet.leading,
-        padding=0.5 * loose, gap=0.8 * loose, between=1.2 * loose,
+        width=width,
+        height=height,
+        margin=MARGIN,
+        inside=width - 2 * MARGIN,
+        type_size=sheet.type_size,
+        leading=sheet.leading,
+        padding=0.5 * loose,
+        gap=0.8 * loose,
+        between=1.2 * loose,
     )
     body = "".join(map(_block, sheet.blocks))
     foot = f'<p class="foot">{escape(sheet.foot)}</p>' if sheet.foot else ""
     title = escape(sheet.title)
     return (
-        f'<!DOCTYPE html>\n<html lang="en"><head><meta charset="utf-8"><title>{title}</title><style>{style}</style></head>'
+        '<!DOCTYPE html>\n<html lang="en"><head><meta'
+        f' charset="utf-8"><title>{title}</title><style>{style}</style></head>'
         f"<body><h1>{title}</h1>{body}{foot}</body></html>\n"
     )
 
@@ -74,14 +82,20 @@ def _block(block) -> str:
             return _table(block)
         case Picture(png, alt, _, share):
             data = base64.b64encode(png).decode()
-            return f'<img style="width:{100 * share:g}%" alt="{escape(alt, quote=True)}" src="data:image/png;base64,{data}">'
+            return (
+                f'<img style="width:{100 * share:g}%" alt="{escape(alt, quote=True)}"'
+                f' src="data:image/png;base64,{data}">'
+            )
         case Blank(label, lines):
             return f"<p>{escape(label)}</p>" + '<div class="line"></div>' * lines
         case Box(title, height):
             return f'<div class="box" style="min-height:{height:g}mm">{escape(title)}</div>'
         case Columns(columns, shares):
             parts = zip(columns, shares or [1] * len(columns))
-            inside = "".join(f'<div style="flex:{share:g} 1 0;min-width:0">{"".join(map(_block, blocks))}</div>' for blocks, share in parts)
+            inside = "".join(
+                f'<div style="flex:{share:g} 1 0;min-width:0">{"".join(map(_block, blocks))}</div>'
+                for blocks, share in parts
+            )
             return f'<div class="columns">{inside}</div>'
         case Signatures(roles):
             rows = "".join(f"<tr><td>{escape(role)}</td><td></td><td></td></tr>" for role in roles)

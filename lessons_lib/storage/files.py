@@ -1,4 +1,6 @@
-"""Files of the reader: looked at before they are read, written whole or not at all, never over another one unless told."""
+"""Files of the reader: looked at before they are read, written whole or not at all, never over another one unless
+told.
+"""
 
 import os
 import stat
@@ -101,7 +103,8 @@ def kept_aside(path) -> Path:
         return file.rename(aside)
     except OSError as reason:
         raise InputError(
-            f"{shown(file.name)} could not be read, nor kept under another name ({reason.strerror}). Nothing was changed: choose another name."
+            f"{shown(file.name)} could not be read, nor kept under another name ({reason.strerror}). Nothing was"
+            " changed: choose another name."
         ) from None
 
 
@@ -112,12 +115,16 @@ def make_private(folder: Path) -> None:
         if os.name == "posix" and folder.stat().st_uid == os.getuid() and folder.stat().st_mode & 0o077:
             folder.chmod(0o700)
     except OSError as reason:
-        raise InputError(f"The folder {folder.name} cannot be used ({reason.strerror}). Keep this page open and ask for another folder.") from None
+        raise InputError(
+            f"The folder {folder.name} cannot be used ({reason.strerror}). Keep this page open and ask for another"
+            " folder."
+        ) from None
 
 
 @contextmanager
 def held(file: Path):
-    """Nobody else writes this file meanwhile. The lock is the operating system's: it ends with the process that held it.
+    """Nobody else writes this file meanwhile. The lock is the operating system's: it ends with the process that held
+    it.
 
     The folder is made where there is none, and its owner alone can look into it. Raises InputError.
     """
@@ -131,7 +138,8 @@ def held(file: Path):
         raise InputError(f"{file.name} is being written by another program. Nothing is lost: try once more.") from None
     except OSError as reason:
         raise InputError(
-            f"The folder {file.parent.name} cannot be used ({reason.strerror}). Keep this page open and ask for another folder."
+            f"The folder {file.parent.name} cannot be used ({reason.strerror}). Keep this page open and ask for another"
+            " folder."
         ) from None
 
 

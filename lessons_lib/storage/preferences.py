@@ -1,4 +1,6 @@
-"""What outlives a notebook: the reader's unit system and name, in a small file of their own, and the folder where their files lie."""
+"""What outlives a notebook: the reader's unit system and name, in a small file of their own, and the folder where
+their files lie.
+"""
 
 import json
 import os
@@ -9,8 +11,10 @@ from ..quantities.errors import InputError
 from .files import write_whole
 
 FOLDER_VARIABLE = "HOT_WATER_RUNS_FOLDER"  # where all this lies, instead of the home folder
-ROOM_VARIABLE = "HOT_WATER_RUNS_ROOM"  # set where one folder serves a whole room: then no learner's choice is remembered
-NAME_VARIABLE = "HOT_WATER_RUNS_NAME"  # the name under which a learner of a class signed in; holds until another is given
+# set where one folder serves a whole room: then no learner's choice is remembered
+ROOM_VARIABLE = "HOT_WATER_RUNS_ROOM"
+# the name under which a learner of a class signed in; holds until another is given
+NAME_VARIABLE = "HOT_WATER_RUNS_NAME"
 UNITS, NAME, SEAT = "unit system", "name", "seat"
 
 
@@ -40,7 +44,9 @@ def keep_unit_system(system: str) -> None:
 
 
 def reader() -> tuple[str, str]:
-    """Name and seat of the reader; empty until they were given, or signed in with, and in a room where others use the same folder."""
+    """Name and seat of the reader; empty until they were given, or signed in with, and in a room where others use
+    the same folder.
+    """
     kept = {} if _is_room() else _kept()
     return str(kept.get(NAME, os.environ.get(NAME_VARIABLE, ""))), str(kept.get(SEAT, ""))
 
@@ -79,5 +85,7 @@ def _keep(changes: dict) -> None:
     try:
         folder().mkdir(parents=True, exist_ok=True)
     except OSError as reason:
-        raise InputError(f"The folder {folder()} cannot be made ({reason.strerror}): your choice holds for this page only.") from None
+        raise InputError(
+            f"The folder {folder()} cannot be made ({reason.strerror}): your choice holds for this page only."
+        ) from None
     write_whole(_file(), json.dumps({**kept, **changes}, ensure_ascii=False), replace=True)

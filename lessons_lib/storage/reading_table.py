@@ -14,7 +14,8 @@ import numpy as np
 
 from ..quantities.errors import InputError
 
-LONGEST_LINE, LONGEST_HEADING = 100_000, 200  # characters that are looked at; Python's own reader of CSV stops at 131 072
+# characters that are looked at; Python's own reader of CSV stops at 131 072
+LONGEST_LINE, LONGEST_HEADING = 100_000, 200
 MOST_ROWS, MOST_COLUMNS = 600_000, 1000
 CLOCK, MIN_SEC, HOUR_MIN = "clock", "min:s", "h:min"  # units of time that are not one number
 _SPELLINGS = {
@@ -39,16 +40,31 @@ _SPELLINGS = {
 }
 UNITS = {spelling: of for of, spellings in _SPELLINGS.items() for spelling in spellings.split()}
 WORDS = {
-    "time": "time", "clock": "time", "elapsed": "time", "stopwatch": "time",
-    "temperature": "temperature", "temp": "temperature", "thermometer": "temperature", "water": "temperature",
-    "surface": "temperature", "reading": "temperature", "flow": "flow",
-    "place": "place", "distance": "place", "position": "place", "along": "place",
+    "time": "time",
+    "clock": "time",
+    "elapsed": "time",
+    "stopwatch": "time",
+    "temperature": "temperature",
+    "temp": "temperature",
+    "thermometer": "temperature",
+    "water": "temperature",
+    "surface": "temperature",
+    "reading": "temperature",
+    "flow": "flow",
+    "place": "place",
+    "distance": "place",
+    "position": "place",
+    "along": "place",
 }
 POSSIBLE = {
-    "time": '"time [s]", "time [min]", "time [h]" or "clock"', "temperature": '"temperature [°C]" or "temperature [°F]"',
-    "place": '"place [m]" or "place [ft]"', "flow": '"flow [L/min]" or "flow [gpm]"',
+    "time": '"time [s]", "time [min]", "time [h]" or "clock"',
+    "temperature": '"temperature [°C]" or "temperature [°F]"',
+    "place": '"place [m]" or "place [ft]"',
+    "flow": '"flow [L/min]" or "flow [gpm]"',
 }
-_CLOCK = re.compile(r"(?:(\d{4})-(\d\d)-(\d\d)[ T]+)?(\d{1,2}):(\d\d)(?::(\d\d(?:[.,]\d+)?))?\s*(?:([ap])\.?m\.?)?", re.I)
+_CLOCK = re.compile(
+    r"(?:(\d{4})-(\d\d)-(\d\d)[ T]+)?(\d{1,2}):(\d\d)(?::(\d\d(?:[.,]\d+)?))?\s*(?:([ap])\.?m\.?)?", re.I
+)
 _SPAN = re.compile(r"(\d{1,9}):(\d\d)(?::(\d\d))?(?:[.,](\d{1,9}))?")
 
 
@@ -66,7 +82,13 @@ def heading(text: str) -> Heading:
     """What a header cell says: words and a unit, in brackets or as the last word. Raises no error."""
     text = text[:LONGEST_HEADING]
     plain = re.sub("[º˚]", "°", text.strip().strip('"'))
-    plain = unicodedata.normalize("NFKC", plain).lower().replace("° ", "°").replace("deg ", "deg-").replace("l / min", "l/min")
+    plain = (
+        unicodedata.normalize("NFKC", plain)
+        .lower()
+        .replace("° ", "°")
+        .replace("deg ", "deg-")
+        .replace("l / min", "l/min")
+    )
     bracket = re.search(r"[\[(]\s*(.*?)\s*[\])]", plain)
     words = re.findall(r"[a-z]+", plain[: bracket.start()] if bracket else plain)
     kind = next((WORDS[word] for word in words if word in WORDS), "")
@@ -86,7 +108,9 @@ def heading(text: str) -> Heading:
 def text_of(raw: bytes, name: str) -> str:
     """The text of a file: UTF-8 or UTF-16 by their marks, else what spreadsheets write in western Europe."""
     if not raw.strip():
-        raise InputError(f"{name}: the file is empty. It needs a header such as time [min], temperature [°C], and rows below it.")
+        raise InputError(
+            f"{name}: the file is empty. It needs a header such as time [min], temperature [°C], and rows below it."
+        )
     encodings = ("utf-16",) if raw[:2] in (b"\xff\xfe", b"\xfe\xff") else ("utf-8-sig", "cp1252")
     for encoding in encodings:
         try:
@@ -121,14 +145,19 @@ def table(text: str, name: str) -> tuple[int, list[str], np.ndarray, Rows]:
     if text.count("\n") > MOST_ROWS:
         raise InputError(f"{name}: {text.count(chr(10))} rows are too many; at most {MOST_ROWS}. Keep a part of them.")
     lines = text.split("\n")
-    kept = np.array([place for place, line in enumerate(lines) if line.strip(' ,;\t\ufeff"') and not _is_comment(line)], dtype=int)
+    kept = np.array(
+        [place for place, line in enumerate(lines) if line.strip(' ,;\t\ufeff"') and not _is_comment(line)], dtype=int
+    )
     if not len(kept):
         return 0, [], kept, Rows([], ",")
     first = lines[kept[0]]
     rows = Rows([lines[place] for place in kept], next((mark for mark in "\t;" if mark in first), ","))
     header = rows[:1][0]
     if len(header) > MOST_COLUMNS:
-        raise InputError(f"{name}: row {kept[0] + 1}: {len(header)} columns are too many; at most {MOST_COLUMNS}. Keep a part of them.")
+        raise InputError(
+            f"{name}: row {kept[0] + 1}: {len(header)} columns are too many; at most {MOST_COLUMNS}. Keep a part of"
+            " them."
+        )
     rows.lines.pop(0)
     return int(kept[0]) + 1, header, kept[1:] + 1, rows
 
@@ -155,7 +184,9 @@ def number(text: str) -> float:
 
 
 def clock(text: str) -> float:
-    """Seconds of "14:03", "14:03:20" or "2:03 pm", since midnight or, with a date before it (2025-11-02), since year 1."""
+    """Seconds of "14:03", "14:03:20" or "2:03 pm", since midnight or, with a date before it (2025-11-02), since year
+    1.
+    """
     found = _CLOCK.fullmatch(text.strip())
     if not found:
         return math.nan
@@ -173,7 +204,9 @@ def clock(text: str) -> float:
 
 
 def span(text: str, unit: str) -> float:
-    """Seconds of a stopwatch's "12:30" (min:s) or "1:12:30" (h:min:s); with the unit h:min "1:12" is an hour and 12 minutes."""
+    """Seconds of a stopwatch's "12:30" (min:s) or "1:12:30" (h:min:s); with the unit h:min "1:12" is an hour and 12
+    minutes.
+    """
     found = _SPAN.fullmatch(text.strip())
     if not found:
         return math.nan

@@ -1,6 +1,7 @@
 """Reads the tables of data/. Each file begins with '#' lines that say its source and units.
 
-A table may be changed in a spreadsheet: a byte order mark, semicolons, other encodings and 1 for 01 are read as they are meant.
+A table may be changed in a spreadsheet: a byte order mark, semicolons, other encodings and 1 for 01 are read as they
+are meant.
 What cannot be read is a sentence with file and row.
 """
 
@@ -11,8 +12,8 @@ from pathlib import Path
 
 import numpy as np
 
-from . import reading_table
 from ..quantities.errors import InputError, shown, unknown_name
+from . import reading_table
 from .files import read_bytes
 
 _PACKAGE = Path(__file__).parent.parent
@@ -31,20 +32,28 @@ class Row(dict):
         self.where = where
 
     def __missing__(self, column):
-        raise InputError(f'{self.where}: there is no column "{column}"; the header says {", ".join(self)}. Write the header as it was.')
+        raise InputError(
+            f'{self.where}: there is no column "{column}"; the header says {", ".join(self)}. Write the header as it'
+            " was."
+        )
 
     def number(self, column: str) -> float:
         """A cell as a number. Raises InputError."""
         value = reading_table.number(self[column])
         if math.isnan(value):
-            raise InputError(f'{self.where}, {column}: "{shown(self[column])}" was given; write a number in digits, like 15.')
+            raise InputError(
+                f'{self.where}, {column}: "{shown(self[column])}" was given; write a number in digits, like 15.'
+            )
         return value
 
     def whole(self, column: str, most: int = 10_000) -> int:
         """A cell as a whole number from 0 on. Raises InputError."""
         value = self.number(column)
         if value != int(value) or not 0 <= value <= most:
-            raise InputError(f'{self.where}, {column}: "{shown(self[column])}" was given; write a whole number in digits, from 0 to {most}.')
+            raise InputError(
+                f'{self.where}, {column}: "{shown(self[column])}" was given; write a whole number in digits, from 0 to'
+                f" {most}."
+            )
         return int(value)
 
     def word(self, column: str, known) -> str:
@@ -56,7 +65,9 @@ class Row(dict):
 
 @cache
 def rows(name: str) -> tuple[Row, ...]:
-    """The rows of data/<name>.csv as dictionaries of text, in file order. Raises InputError: no such table, or one that cannot be read."""
+    """The rows of data/<name>.csv as dictionaries of text, in file order. Raises InputError: no such table, or one
+    that cannot be read.
+    """
     file = DATA / f"{name}.csv"
     text = reading_table.text_of(read_bytes(file, LARGEST), file.name)
     _, header, numbers, cells = reading_table.table(text, file.name)
@@ -65,8 +76,11 @@ def rows(name: str) -> tuple[Row, ...]:
 
 
 def _row(where: str, columns: list[str], cells: list[str]) -> Row:
-    if any(cell.strip() for cell in cells[len(columns):]):
-        raise InputError(f"{where}: {len(cells)} cells where the header has {len(columns)}. Put a text that has a comma in it in quotation marks.")
+    if any(cell.strip() for cell in cells[len(columns) :]):
+        raise InputError(
+            f"{where}: {len(cells)} cells where the header has {len(columns)}. Put a text that has a comma in it in"
+            " quotation marks."
+        )
     row = Row(where, {column: cell.strip() for column, cell in zip(columns, [*cells, *[""] * len(columns)]) if column})
     if row.get("lesson", "").isdigit():
         row["lesson"] = row["lesson"].zfill(2)  # a spreadsheet makes 1 of 01

@@ -6,17 +6,18 @@ from functools import cache
 
 import numpy as np
 import pytest
-from hypothesis import given, settings, strategies as st
+from hypothesis import given, settings
+from hypothesis import strategies as st
 from scipy import optimize, stats
 from scipy.signal import lfilter
 
 from lessons_lib import (
+    Q_,
     BenchFit,
     Ground,
     InputError,
     Insulation,
     Pipe,
-    Q_,
     Readings,
     Run,
     Surroundings,
@@ -62,11 +63,15 @@ def cooled(run=COVERED, factor=1.5, times=COOLING_TIMES, start=58.0):
     standing = run.standing()
     if run is BARE:
         return physics.standing_water(standing, start, times, factor)
-    return physics.standing_water(replace(standing, line=physics.scaled_conductivity(standing.line, factor)), start, times)
+    return physics.standing_water(
+        replace(standing, line=physics.scaled_conductivity(standing.line, factor)), start, times
+    )
 
 
 PLACES = np.linspace(0, 24, 13)
-ALONG = physics.flowing_water(physics.scaled_conductivity(FAR.line, 1.4), 58.0, SMALL_FLOW.to("m**3/s").magnitude, 24.0, PLACES)
+ALONG = physics.flowing_water(
+    physics.scaled_conductivity(FAR.line, 1.4), 58.0, SMALL_FLOW.to("m**3/s").magnitude, 24.0, PLACES
+)
 DRAW, DRAW_TIMES, LATE, LAG = BARE.first_draw(HOT, Q_(TAP_FLOW, "L/min"), COLD), np.arange(0, 90, 3.0), 2.0, 4.0
 
 
@@ -85,14 +90,26 @@ def draw_readings(seed: int) -> Readings:
 
 # name → a fit to the readings of a seed, and the value that it should find over the label's, or itself
 EXPERIMENTS = {
-    "cooling, conductivity": (lambda seed: fit_cooling(COVERED, over_time(COOLING_TIMES, cooled() + noise(seed, 30))), 1.5 * 0.04),
-    "cooling, UA of a bare run": (
-        lambda seed: fit_cooling(BARE, over_time(COOLING_TIMES / 2, cooled(BARE, 1.2, COOLING_TIMES / 2) + noise(seed, 30))), None,
+    "cooling, conductivity": (
+        lambda seed: fit_cooling(COVERED, over_time(COOLING_TIMES, cooled() + noise(seed, 30))),
+        1.5 * 0.04,
     ),
-    "first draw, flow": (lambda seed: fit_first_draw(BARE, draw_readings(seed), HOT, COLD, late=Q_(LATE, "s"), thermometer=Q_(LAG, "s")), TAP_FLOW),
+    "cooling, UA of a bare run": (
+        lambda seed: fit_cooling(
+            BARE, over_time(COOLING_TIMES / 2, cooled(BARE, 1.2, COOLING_TIMES / 2) + noise(seed, 30))
+        ),
+        None,
+    ),
+    "first draw, flow": (
+        lambda seed: fit_first_draw(BARE, draw_readings(seed), HOT, COLD, late=Q_(LATE, "s"), thermometer=Q_(LAG, "s")),
+        TAP_FLOW,
+    ),
     "along, conductivity": (lambda seed: fit_along(FAR, along(seed), SMALL_FLOW), None),
 }
-FACTORS = {"cooling, UA of a bare run": 1.2, "along, conductivity": 1.4}  # of a label that depends a little on the readings
+FACTORS = {
+    "cooling, UA of a bare run": 1.2,
+    "along, conductivity": 1.4,
+}  # of a label that depends a little on the readings
 
 
 @pytest.mark.parametrize("name", EXPERIMENTS)
@@ -115,7 +132,9 @@ def test_draws_between_those_that_were_followed(run, flow):
         followed = run.first_draw(HOT, Q_(flow * factor, "L/min"), COLD)
         clock = np.linspace(0, followed.time.magnitude[-1], 997) + 0.0123
         between = np.interp(clock, *draw(flow * factor / 60_000))
-        np.testing.assert_allclose(between, np.interp(clock, followed.time.magnitude, followed.temperature.magnitude), atol=0.1)
+        np.testing.assert_allclose(
+            between, np.interp(clock, followed.time.magnitude, followed.temperature.magnitude), atol=0.1
+        )
 
 
 def test_a_thermometer_of_unknown_lag_is_fitted_too():
@@ -143,9 +162,13 @@ def test_cooling_agrees_with_a_general_purpose_library():
         curve = run.cooling(Q_(start, "degC"), Q_(7200, "s"))
         return np.interp(seconds, curve.time.magnitude, curve.temperature.magnitude)
 
-    best, covariance = optimize.curve_fit(model, COOLING_TIMES, readings.temperature.magnitude, (0.05, 57.0), epsfcn=1e-8)
+    best, covariance = optimize.curve_fit(
+        model, COOLING_TIMES, readings.temperature.magnitude, (0.05, 57.0), epsfcn=1e-8
+    )
     assert scatters_singly(fit)
-    assert fit.value.magnitude == pytest.approx(best[0], rel=1e-3) and fit.others["start"].magnitude == pytest.approx(best[1], rel=1e-3)
+    assert fit.value.magnitude == pytest.approx(best[0], rel=1e-3) and fit.others["start"].magnitude == pytest.approx(
+        best[1], rel=1e-3
+    )
     assert error_of_readings(fit) == pytest.approx(np.sqrt(covariance[0, 0]), rel=0.05)
 
 
@@ -155,7 +178,9 @@ def test_along_agrees_with_a_general_purpose_library():
     fit = fit_along(FAR, readings, SMALL_FLOW, unknown="flow")
 
     def model(places, flow, start):
-        ends = replace(FAR, length=Q_(np.maximum(places, 1e-6), "m")).delivery_temperature(Q_(start, "degC"), Q_(flow, "L/min"))
+        ends = replace(FAR, length=Q_(np.maximum(places, 1e-6), "m")).delivery_temperature(
+            Q_(start, "degC"), Q_(flow, "L/min")
+        )
         return ends.magnitude
 
     best, covariance = optimize.curve_fit(model, PLACES, readings.temperature.magnitude, (0.3, 58.0), epsfcn=1e-8)
@@ -175,7 +200,11 @@ def test_first_draw_agrees_with_a_general_purpose_library(monkeypatch):
         clock = np.arange(0, 95, 0.01)
         water = np.interp(clock, draw.time.magnitude, draw.temperature.magnitude)
         read = 20 + stats_filter(water - 20, 0.01 / LAG)
-        return 20 + (np.interp(DRAW_TIMES + LATE, clock, read) - 20) * (values[1] - 20) / 40 - readings.temperature.magnitude
+        return (
+            20
+            + (np.interp(DRAW_TIMES + LATE, clock, read) - 20) * (values[1] - 20) / 40
+            - readings.temperature.magnitude
+        )
 
     best = optimize.least_squares(misses, (4.7, 60.0), diff_step=1e-4)
     covariance = np.linalg.inv(best.jac.T @ best.jac) * 2 * best.cost / (len(DRAW_TIMES) - 2)
@@ -203,8 +232,12 @@ def test_readings_that_resemble_their_neighbours_count_for_fewer():
 
 
 def test_a_bound_holds_and_has_no_error():
-    fit = least_squares(lambda v: v[0] + v[1] * np.arange(9.0), 2 - np.arange(9.0) + noise(1, 9), [0, 1], [1, 1], [-9, 0], [9, 9])
-    assert fit.values[1] == 0 and list(fit.at_bound) == [False, True] and fit.covariance[1, 1] == 0 < fit.covariance[0, 0]
+    fit = least_squares(
+        lambda v: v[0] + v[1] * np.arange(9.0), 2 - np.arange(9.0) + noise(1, 9), [0, 1], [1, 1], [-9, 0], [9, 9]
+    )
+    assert (
+        fit.values[1] == 0 and list(fit.at_bound) == [False, True] and fit.covariance[1, 1] == 0 < fit.covariance[0, 0]
+    )
 
 
 @pytest.mark.parametrize("constant, start", [(3.0, 20.0), (40.0, 80.0)])
@@ -215,11 +248,15 @@ def test_lagging_thermometer_against_fine_steps(constant, start):
     for water in np.interp(fine, clock, values)[:-1]:
         read.append(read[-1] + 0.002 / constant * (water - read[-1]))
     at = np.array([0.0, 5.0, 10.0, 11.0, 30.0, 60.0, 80.0, 110.0])
-    np.testing.assert_allclose(physics.lagging(clock, values, constant, start, at), np.interp(at, fine, read), atol=0.03)
+    np.testing.assert_allclose(
+        physics.lagging(clock, values, constant, start, at), np.interp(at, fine, read), atol=0.03
+    )
 
 
 @settings(max_examples=15, deadline=None)
-@given(st.integers(0, 10_000), st.sampled_from(["degF", "kelvin"]), st.sampled_from(["min", "h"]), st.floats(-3600, 3600))
+@given(
+    st.integers(0, 10_000), st.sampled_from(["degF", "kelvin"]), st.sampled_from(["min", "h"]), st.floats(-3600, 3600)
+)
 def test_units_and_the_clocks_start_never_change_the_fit(seed, degrees, minutes, shift):
     values, times = cooled() + noise(seed, 30), COOLING_TIMES
     first = fit_cooling(COVERED, over_time(times, values))
@@ -262,41 +299,62 @@ def test_thickness_beyond_both_ends():
     assert physics.thickness_like(COVERED.line, 5.0, 45.0, THICKNESSES) == 0
     assert physics.thickness_like(COVERED.line, 0.01, 45.0, THICKNESSES) == np.inf
     bright = replace(COVERED, pipe=replace(COPPER, emissivity=0.05)).line
-    bare = float(replace(COVERED, pipe=replace(COPPER, emissivity=0.05), insulation=Insulation.none()).line.conductance(45.0, 20.0)[0])
+    bare = float(
+        replace(COVERED, pipe=replace(COPPER, emissivity=0.05), insulation=Insulation.none()).line.conductance(
+            45.0, 20.0
+        )[0]
+    )
     assert physics.thickness_like(bright, bare, 45.0, THICKNESSES) > 0.003
 
 
 @pytest.mark.parametrize("millimetres, word", [(6, WORSE), (9, WORSE), (13, WORSE), (19, SAME)])
 def test_foam_that_is_thinner_than_told_is_found_out(millimetres, word):
     """The water cools a little faster still, for the foam that is not there would have held some heat."""
-    really = replace(COVERED, insulation=replace(FOAM, thickness=Q_(millimetres, "mm"))).cooling(Q_(58, "degC"), Q_(7200, "s"))
+    really = replace(COVERED, insulation=replace(FOAM, thickness=Q_(millimetres, "mm"))).cooling(
+        Q_(58, "degC"), Q_(7200, "s")
+    )
     fit = fit_cooling(COVERED, over_time(really.time.magnitude, really.temperature.magnitude))
     assert 0.75 * millimetres < fit.like_thickness.to("mm").magnitude < 1.01 * millimetres and fit.word == word
 
 
-@pytest.mark.parametrize("factor, word, words", [
-    (1.0, "like the label", "loses as much as its label says"), (1.5, "worse than the label", "look for gaps at the elbows"),
-    (0.5, "better than the label", "check the air temperature"), (12.0, "like bare pipe", "no insulation at all"),
-])
+@pytest.mark.parametrize(
+    "factor, word, words",
+    [
+        (1.0, "like the label", "loses as much as its label says"),
+        (1.5, "worse than the label", "look for gaps at the elbows"),
+        (0.5, "better than the label", "check the air temperature"),
+        (12.0, "like bare pipe", "no insulation at all"),
+    ],
+)
 def test_words_for_an_insulation(factor, word, words):
     fit = fit_cooling(COVERED, over_time(COOLING_TIMES, cooled(factor=factor) + noise(1, 30, 0.05)))
     assert fit.word == word and words in fit.meaning and "19 mm (3/4 in)" in fit.meaning
 
 
-@pytest.mark.parametrize("loss, words", [
-    (1.004, "behaves like 29 mm (1 1/8 in) and loses as much as its label says."),
-    (0.96, "behaves like 29 mm (1 1/8 in) and loses 4 % less than its label says: within a tenth, so like the label."),
-    (1.25, "behaves like 29 mm (1 1/8 in) and loses 25 % more than its label says, which may be chance."),
-])
+@pytest.mark.parametrize(
+    "loss, words",
+    [
+        (1.004, "behaves like 29 mm (1 1/8 in) and loses as much as its label says."),
+        (
+            0.96,
+            "behaves like 29 mm (1 1/8 in) and loses 4 % less than its label says: within a tenth, so like the label.",
+        ),
+        (1.25, "behaves like 29 mm (1 1/8 in) and loses 25 % more than its label says, which may be chance."),
+    ],
+)
 def test_the_sentence_of_like_the_label_agrees_with_its_numbers(loss, words):
     said = insulation_sentence(SAME, 0.025, "elastomeric foam", 0.0286, 0.025, 0.033, loss)
     assert words in said and "what its label says" not in said
 
 
-@pytest.mark.parametrize("ratio, words", [
-    (1 / 0.61, "39 % lower in the first experiment: A instead of B."), (0.61, "39 % lower in the second experiment: B instead of A."),
-    (1.0, "The loss of each metre is the same in both experiments: A and B."),
-])
+@pytest.mark.parametrize(
+    "ratio, words",
+    [
+        (1 / 0.61, "39 % lower in the first experiment: A instead of B."),
+        (0.61, "39 % lower in the second experiment: B instead of A."),
+        (1.0, "The loss of each metre is the same in both experiments: A and B."),
+    ],
+)
 def test_a_difference_is_said_as_what_was_saved(ratio, words):
     """Whichever was kept: the page asks by how much the foam lowered the loss."""
     assert words in difference_words("loss per kelvin", ratio, False, "A", "B")
@@ -306,7 +364,10 @@ def test_the_interval_is_told_in_two_parts():
     fit = fit_cooling(COVERED, over_time(COOLING_TIMES, cooled() + noise(1, 30)))
     width = 0.5 * np.log(fit.high.magnitude / fit.low.magnitude)
     assert width == pytest.approx(np.hypot(fit.scatter, fit.doubt), rel=1e-6) and min(fit.scatter, fit.doubt) > 0.01
-    assert f"{100 * fit.scatter:.1f} % either way come from the scatter" in fit.meaning and f"{100 * fit.doubt:.1f} % from the model" in fit.meaning
+    assert (
+        f"{100 * fit.scatter:.1f} % either way come from the scatter" in fit.meaning
+        and f"{100 * fit.doubt:.1f} % from the model" in fit.meaning
+    )
 
 
 def test_a_fit_saved_before_the_two_parts_were_told_is_read():
@@ -317,20 +378,34 @@ def test_a_fit_saved_before_the_two_parts_were_told_is_read():
 
 def test_words_where_the_readings_cannot_tell():
     times = np.arange(0, 600, 120.0)
-    fit = fit_cooling(COVERED, over_time(times, cooled(factor=1.2, times=times) + np.array([0.8, -0.9, 0.3, 0.9, -0.9])))
+    fit = fit_cooling(
+        COVERED, over_time(times, cooled(factor=1.2, times=times) + np.array([0.8, -0.9, 0.3, 0.9, -0.9]))
+    )
     assert fit.word == "cannot tell" and "Read longer" in fit.meaning
 
 
-@pytest.mark.parametrize("factor, word", [(1.0, "as the model says"), (1.4, "more than the model says"), (0.6, "less than the model says")])
+@pytest.mark.parametrize(
+    "factor, word", [(1.0, "as the model says"), (1.4, "more than the model says"), (0.6, "less than the model says")]
+)
 def test_words_for_a_bare_run(factor, word):
     fit = fit_cooling(BARE, over_time(COOLING_TIMES, cooled(BARE, factor) + noise(1, 30, 0.05)))
     assert fit.word == word and fit.unknown == "UA" and fit.like_thickness is None
 
 
-@pytest.mark.parametrize("given, word", [(None, "fitted"), (4.6, "as given"), (6.0, "less than given"), (3.5, "more than given")])
+@pytest.mark.parametrize(
+    "given, word", [(None, "fitted"), (4.6, "as given"), (6.0, "less than given"), (3.5, "more than given")]
+)
 def test_words_for_a_flow(given, word):
     flow = None if given is None else Q_(given, "L/min")
-    fit = fit_first_draw(BARE, over_time(DRAW_TIMES, drawn() + noise(2, 30)), HOT, COLD, flow, late=Q_(LATE, "s"), thermometer=Q_(LAG, "s"))
+    fit = fit_first_draw(
+        BARE,
+        over_time(DRAW_TIMES, drawn() + noise(2, 30)),
+        HOT,
+        COLD,
+        flow,
+        late=Q_(LATE, "s"),
+        thermometer=Q_(LAG, "s"),
+    )
     assert fit.word == word and "L/min" in fit.meaning and "gpm" in fit.meaning
     assert (fit.curve_expected is None) == (given is None)
 
@@ -343,7 +418,11 @@ def test_the_surface_of_the_insulation_tells_its_conductivity():
     readings = Readings(Q_(values, "degC"), place=Q_(PLACES, "m"))
     fit = fit_along(FAR, readings, SMALL_FLOW, supply=HOT, measured="surface")
     assert fit.low.magnitude < 1.4 * fit.label.magnitude < fit.high.magnitude
-    for arguments in ({"measured": "surface"}, {"measured": "surface", "supply": HOT, "unknown": "UA"}, {"measured": "air", "supply": HOT}):
+    for arguments in (
+        {"measured": "surface"},
+        {"measured": "surface", "supply": HOT, "unknown": "UA"},
+        {"measured": "air", "supply": HOT},
+    ):
         with pytest.raises(InputError, match="^measured"):
             fit_along(FAR, readings, SMALL_FLOW, **arguments)
 
@@ -359,8 +438,15 @@ def test_a_slow_thermometer_is_left_out_or_followed():
     times = np.arange(0, 3600, 10.0)
     water = cooled(times=np.arange(0, 3700, 5.0))
     values = physics.lagging(np.arange(0, 3700, 5.0), water, 30.0, 22.0, times) + noise(1, len(times), 0.1)
-    without, followed = fit_cooling(COVERED, over_time(times, values)), fit_cooling(COVERED, over_time(times, values), thermometer=Q_(30, "s"))
-    assert without.left_out and all("had not caught up" in one.reason for one in without.left_out) and not followed.left_out
+    without, followed = (
+        fit_cooling(COVERED, over_time(times, values)),
+        fit_cooling(COVERED, over_time(times, values), thermometer=Q_(30, "s")),
+    )
+    assert (
+        without.left_out
+        and all("had not caught up" in one.reason for one in without.left_out)
+        and not followed.left_out
+    )
     for fit in (without, followed):
         assert fit.low.magnitude < 0.06 < fit.high.magnitude
 
@@ -372,7 +458,12 @@ def test_rows_that_cannot_be_right_are_named():
     values[3] = -40.0
     fit = fit_cooling(COVERED, over_time(COOLING_TIMES, values))
     reasons = dict(fit.left_out)
-    assert "neighbours" in reasons[11] and "colder than the air" in reasons[4] and "warmer again" in reasons[26] and "from row 26 on" in reasons[30]
+    assert (
+        "neighbours" in reasons[11]
+        and "colder than the air" in reasons[4]
+        and "warmer again" in reasons[26]
+        and "from row 26 on" in reasons[30]
+    )
     assert set(reasons) == {4, 11, *range(26, 31)} and len(fit.residuals) == 23
     assert fit.low.magnitude < 0.06 < fit.high.magnitude
 
@@ -382,7 +473,9 @@ def test_a_rise_at_the_very_end_is_named(odd):
     values = cooled() + noise(1, 30, 0.05)
     values[-odd:] = 70.0 + np.arange(odd)
     fit = fit_cooling(COVERED, over_time(COOLING_TIMES, values))
-    assert [row for row, _ in fit.left_out] == list(range(31 - odd, 31)) and "warmer than the rows before" in fit.left_out[-1].reason
+    assert [row for row, _ in fit.left_out] == list(
+        range(31 - odd, 31)
+    ) and "warmer than the rows before" in fit.left_out[-1].reason
     assert fit.low.magnitude < 0.06 < fit.high.magnitude
 
 
@@ -395,25 +488,64 @@ TIMES = np.arange(0, 3600, 120.0)
 REFUSED = {
     "flat": (lambda: fit_cooling(COVERED, over_time(TIMES, 50 + noise(1, 30))), "^readings: the readings are flat"),
     "air above the readings": (
-        lambda: fit_cooling(replace(COVERED, surroundings=Surroundings(Q_(40, "degC"))), over_time(TIMES, np.linspace(38, 25, 30))),
+        lambda: fit_cooling(
+            replace(COVERED, surroundings=Surroundings(Q_(40, "degC"))), over_time(TIMES, np.linspace(38, 25, 30))
+        ),
         "readings fall from row 1 to row 30 although the air around the run is warmer",
     ),
-    "wrong unit": (lambda: fit_first_draw(BARE, over_time(TIMES, np.linspace(70, 98, 30)), HOT, COLD), "hotter than the supply.*unit in the header"),
-    "rising all along": (lambda: fit_cooling(COVERED, over_time(TIMES, np.linspace(30, 58, 30))), "readings rise from row 1 to row 30"),
-    "buried": (lambda: fit_cooling(replace(COVERED, surroundings=Ground(Q_(8, "degC"), Q_(1, "m"))), over_time(TIMES, np.linspace(58, 40, 30))), "buried"),
+    "wrong unit": (
+        lambda: fit_first_draw(BARE, over_time(TIMES, np.linspace(70, 98, 30)), HOT, COLD),
+        "hotter than the supply.*unit in the header",
+    ),
+    "rising all along": (
+        lambda: fit_cooling(COVERED, over_time(TIMES, np.linspace(30, 58, 30))),
+        "readings rise from row 1 to row 30",
+    ),
+    "buried": (
+        lambda: fit_cooling(
+            replace(COVERED, surroundings=Ground(Q_(8, "degC"), Q_(1, "m"))), over_time(TIMES, np.linspace(58, 40, 30))
+        ),
+        "buried",
+    ),
     "no readings": (lambda: fit_cooling(COVERED, [1, 2, 3]), "Readings are needed"),
     "no run": (lambda: fit_cooling("pipe", over_time(TIMES, np.linspace(58, 40, 30))), "^run: one Run"),
-    "many runs": (lambda: fit_cooling(replace(COVERED, length=Q_(np.array([1, 2]), "m")), over_time(TIMES, np.linspace(58, 40, 30))), "^run: one Run"),
+    "many runs": (
+        lambda: fit_cooling(
+            replace(COVERED, length=Q_(np.array([1, 2]), "m")), over_time(TIMES, np.linspace(58, 40, 30))
+        ),
+        "^run: one Run",
+    ),
     "places for times": (lambda: fit_cooling(COVERED, along(1)), "these readings have places; cooling needs times"),
-    "times for places": (lambda: fit_along(FAR, over_time(TIMES, np.linspace(58, 40, 30)), SMALL_FLOW), "these readings have times"),
+    "times for places": (
+        lambda: fit_along(FAR, over_time(TIMES, np.linspace(58, 40, 30)), SMALL_FLOW),
+        "these readings have times",
+    ),
     "no flow": (lambda: fit_along(FAR, along(1)), "^flow: fitting a loss needs the flow"),
-    "unknown unknown": (lambda: fit_cooling(COVERED, over_time(TIMES, cooled(times=TIMES)), "colour"), '^unknown: "colour"'),
-    "conductivity of nothing": (lambda: fit_cooling(BARE, over_time(TIMES, cooled(BARE, times=TIMES)), "conductivity"), "^unknown: a bare run"),
-    "a draw without a front": (lambda: fit_first_draw(BARE, draw_readings(1), Q_(22, "degC"), COLD), "^supply temperature.*no front"),
-    "a draw that never warms": (lambda: fit_first_draw(BARE, over_time(TIMES, np.linspace(20, 30, 30)), HOT, COLD), "no reading is above half way"),
-    "negative time constant": (lambda: fit_cooling(COVERED, over_time(TIMES, cooled(times=TIMES)), thermometer=Q_(-1, "s")), "^time constant"),
+    "unknown unknown": (
+        lambda: fit_cooling(COVERED, over_time(TIMES, cooled(times=TIMES)), "colour"),
+        '^unknown: "colour"',
+    ),
+    "conductivity of nothing": (
+        lambda: fit_cooling(BARE, over_time(TIMES, cooled(BARE, times=TIMES)), "conductivity"),
+        "^unknown: a bare run",
+    ),
+    "a draw without a front": (
+        lambda: fit_first_draw(BARE, draw_readings(1), Q_(22, "degC"), COLD),
+        "^supply temperature.*no front",
+    ),
+    "a draw that never warms": (
+        lambda: fit_first_draw(BARE, over_time(TIMES, np.linspace(20, 30, 30)), HOT, COLD),
+        "no reading is above half way",
+    ),
+    "negative time constant": (
+        lambda: fit_cooling(COVERED, over_time(TIMES, cooled(times=TIMES)), thermometer=Q_(-1, "s")),
+        "^time constant",
+    ),
     "bare late": (lambda: fit_first_draw(BARE, draw_readings(1), HOT, COLD, late=2), "^late start"),
-    "loses more than any foam lets": (lambda: fit_cooling(COVERED, over_time(TIMES, 20 + 38 * np.exp(-TIMES / 300))), 'unknown="UA"'),
+    "loses more than any foam lets": (
+        lambda: fit_cooling(COVERED, over_time(TIMES, 20 + 38 * np.exp(-TIMES / 300))),
+        'unknown="UA"',
+    ),
     "not two fits": (lambda: compare("a", "b"), "^compare"),
 }
 
@@ -427,7 +559,14 @@ def test_what_cannot_be_fitted_is_said(name):
 
 def test_all_unknowns_at_their_bounds_is_an_answer():
     """Nothing is left to fit: the values stay at the bounds, and say so."""
-    fit = least_squares(lambda values: values[0] + values[1] * np.arange(5.0), 100 + 9 * np.arange(5.0), [0.0, 0.0], [1.0, 1.0], [-1, -1], [1, 1])
+    fit = least_squares(
+        lambda values: values[0] + values[1] * np.arange(5.0),
+        100 + 9 * np.arange(5.0),
+        [0.0, 0.0],
+        [1.0, 1.0],
+        [-1, -1],
+        [1, 1],
+    )
     assert fit.at_bound.all() and fit.values.tolist() == [1, 1] and not fit.covariance.any()
 
 
@@ -435,7 +574,10 @@ def test_two_experiments_side_by_side():
     before = fit_cooling(BARE, over_time(COOLING_TIMES, cooled(BARE, 1.0) + noise(1, 30, 0.1)))
     after = fit_cooling(COVERED, over_time(COOLING_TIMES, cooled() + noise(2, 30, 0.1)))
     both = compare(before, after)
-    assert both.ratio == pytest.approx(after.ua.magnitude / before.ua.magnitude) and both.low < both.ratio < both.high < 0.8
+    assert (
+        both.ratio == pytest.approx(after.ua.magnitude / before.ua.magnitude)
+        and both.low < both.ratio < both.high < 0.8
+    )
     assert not both.overlap and "lower" in both.meaning and "is real" in both.meaning
     again = compare(after, fit_cooling(COVERED, over_time(COOLING_TIMES, cooled() + noise(3, 30, 0.1))))
     assert again.overlap and again.low < 1 < again.high and "is the same in both experiments" in again.meaning
@@ -452,7 +594,12 @@ def test_saved_and_read_again(name):
     assert str(again) == str(fit) and again.readings.left_out == fit.left_out
     np.testing.assert_array_equal(again.residuals.magnitude, fit.residuals.magnitude)
     np.testing.assert_array_equal(again.curve.magnitude, fit.curve.magnitude)
-    for spoiled in ({}, None, fit.to_data() | {"readings": None}, fit.to_data() | {"value": {"value": "x", "unit": "s"}}):
+    for spoiled in (
+        {},
+        None,
+        fit.to_data() | {"readings": None},
+        fit.to_data() | {"value": {"value": "x", "unit": "s"}},
+    ):
         with pytest.raises(InputError):
             BenchFit.from_data(spoiled)
 

@@ -7,9 +7,9 @@ from pathlib import Path
 import pytest
 
 from lessons_lib import (
+    Q_,
     Insulation,
     Pipe,
-    Q_,
     Readings,
     Run,
     Surroundings,
@@ -30,7 +30,10 @@ ROOM, COPPER = Surroundings(Q_(made.AIR, "degC")), Pipe.nominal("copper L", "1/2
 BARE = Run(COPPER, Q_(made.TAP_LENGTH, "m"), Insulation.none(), ROOM)
 COVERED = Run(COPPER, Q_(made.TAP_LENGTH, "m"), Insulation("elastomeric foam", Q_(made.RIG_FOAM_THICKNESS, "m")), ROOM)
 FAR_SINK = Run(
-    Pipe.nominal("PEX CTS", "1/2 in"), Q_(made.FAR_SINK_LENGTH, "m"), Insulation("elastomeric foam", Q_(made.FAR_SINK_THICKNESS, "m")), ROOM,
+    Pipe.nominal("PEX CTS", "1/2 in"),
+    Q_(made.FAR_SINK_LENGTH, "m"),
+    Insulation("elastomeric foam", Q_(made.FAR_SINK_THICKNESS, "m")),
+    ROOM,
 )
 
 
@@ -43,8 +46,17 @@ def holds(fit, value: float) -> bool:
 
 
 def test_the_script_stands_alone():
-    names = {alias.name for node in ast.walk(ast.parse(SCRIPT.read_text(encoding="utf-8"))) if isinstance(node, ast.Import) for alias in node.names}
-    froms = {node.module for node in ast.walk(ast.parse(SCRIPT.read_text(encoding="utf-8"))) if isinstance(node, ast.ImportFrom)}
+    names = {
+        alias.name
+        for node in ast.walk(ast.parse(SCRIPT.read_text(encoding="utf-8")))
+        if isinstance(node, ast.Import)
+        for alias in node.names
+    }
+    froms = {
+        node.module
+        for node in ast.walk(ast.parse(SCRIPT.read_text(encoding="utf-8")))
+        if isinstance(node, ast.ImportFrom)
+    }
     assert names | froms == {"numpy", "pathlib"}
 
 
@@ -55,7 +67,12 @@ def test_the_committed_file_is_what_the_script_makes(experiment):
 
 
 def test_no_other_file_lies_there():
-    assert {file.name for file in BENCH.iterdir()} == {"along-the-run.csv", "cooling-after.csv", "cooling-before.csv", "first-draw.csv"}
+    assert {file.name for file in BENCH.iterdir()} == {
+        "along-the-run.csv",
+        "cooling-after.csv",
+        "cooling-before.csv",
+        "first-draw.csv",
+    }
 
 
 def test_cooling_before():
@@ -79,7 +96,15 @@ def test_before_against_after():
 
 
 def test_first_draw():
-    fit = fit_first_draw(BARE, read("first-draw.csv"), Q_(made.SUPPLY, "degC"), Q_(made.AIR, "degC"), Q_(5, "L/min"), late=Q_(2, "s"), thermometer=Q_(4, "s"))
+    fit = fit_first_draw(
+        BARE,
+        read("first-draw.csv"),
+        Q_(made.SUPPLY, "degC"),
+        Q_(made.AIR, "degC"),
+        Q_(5, "L/min"),
+        late=Q_(2, "s"),
+        thermometer=Q_(4, "s"),
+    )
     assert holds(fit, made.TAP_FLOW) and not holds(fit, 5.0) and fit.word == "less than given"
     assert [row for row, _ in fit.left_out] == [25]
 

@@ -10,16 +10,19 @@ import numpy as np
 import pytest
 import resolved
 
-from lessons_lib import Insulation, Pipe, Q_, Readings, Run, Surroundings, fit_cooling
+from lessons_lib import Q_, Insulation, Pipe, Readings, Run, Surroundings, fit_cooling
 from lessons_lib.physics import bench as doubts
 
 AIR, START, EVERY, LAST = 20.0, 58.0, 240.0, 7200.0
 TIMES = np.arange(0.0, LAST + 1, EVERY)
 # family, size, insulation, density times heat capacity [J/(m3 K)], thickness [mm]
 RUNS = [
-    ("copper EN 1057", "22 mm", "elastomeric foam", 60 * 1400.0, 19), ("copper L", "1/2 in", "mineral wool", 100 * 840.0, 40),
-    ("copper L", "1/2 in", "elastomeric foam", 60 * 1400.0, 6), ("PEX CTS", "3/8 in", "elastomeric foam", 60 * 1400.0, 40),
-    ("PEX CTS", "3/4 in", "elastomeric foam", 60 * 1400.0, 9), ("CPVC CTS", "1/2 in", "glass fibre", 64 * 840.0, 50),
+    ("copper EN 1057", "22 mm", "elastomeric foam", 60 * 1400.0, 19),
+    ("copper L", "1/2 in", "mineral wool", 100 * 840.0, 40),
+    ("copper L", "1/2 in", "elastomeric foam", 60 * 1400.0, 6),
+    ("PEX CTS", "3/8 in", "elastomeric foam", 60 * 1400.0, 40),
+    ("PEX CTS", "3/4 in", "elastomeric foam", 60 * 1400.0, 9),
+    ("CPVC CTS", "1/2 in", "glass fibre", 64 * 840.0, 50),
 ]
 
 
@@ -32,9 +35,19 @@ def rings_of(run: Run, conductivity: float, insulation_heat: float, **off) -> re
     """The run's own dimensions and materials, resolved."""
     pipe, metres = run.pipe, lambda length: length.to("m").magnitude
     outside = metres(pipe.outside_diameter)
-    wall = pipe.wall_conductivity.to("W/(m*K)").magnitude, (pipe.density * pipe.heat_capacity).to("J/(m**3*K)").magnitude
+    wall = (
+        pipe.wall_conductivity.to("W/(m*K)").magnitude,
+        (pipe.density * pipe.heat_capacity).to("J/(m**3*K)").magnitude,
+    )
     given = {"air": AIR, "emissivity": 0.93, **off}
-    return resolved.Rings(metres(pipe.inside_diameter), outside, outside + 2 * metres(run.insulation.thickness), wall, (conductivity, insulation_heat), **given)
+    return resolved.Rings(
+        metres(pipe.inside_diameter),
+        outside,
+        outside + 2 * metres(run.insulation.thickness),
+        wall,
+        (conductivity, insulation_heat),
+        **given,
+    )
 
 
 def fit(run: Run, values, times=TIMES):
@@ -69,9 +82,13 @@ def curves(sets: int, drawn: bool):
     """Readings without noise, (times, sets); drawn : each set with errors of its own in what the model takes for known."""
     dice = np.random.default_rng(1).standard_normal((4, sets)) * drawn
     off = {
-        "film_factor": 1 + doubts.FILM_DOUBT * dice[0], "emissivity": np.minimum(0.93 + 0.03 * dice[1], 1.0), "air": AIR + doubts.AIR_DOUBT * dice[2],
+        "film_factor": 1 + doubts.FILM_DOUBT * dice[0],
+        "emissivity": np.minimum(0.93 + 0.03 * dice[1], 1.0),
+        "air": AIR + doubts.AIR_DOUBT * dice[2],
     }
-    return resolved.standing(rings_of(COVERED, TRUE, 60 * 1400.0 * (1 + doubts.HEAT_DOUBT * dice[3]), **off), START, LAST, EVERY, step=10.0)
+    return resolved.standing(
+        rings_of(COVERED, TRUE, 60 * 1400.0 * (1 + doubts.HEAT_DOUBT * dice[3]), **off), START, LAST, EVERY, step=10.0
+    )
 
 
 def held(sets: int, noise: float, drawn: bool):
@@ -101,4 +118,7 @@ if __name__ == "__main__":
     for drawn in (False, True):
         for noise in (0.1, 0.2, 0.5):
             count, alone, mean = held(100, noise, drawn)
-            print(f"errors of the model {'drawn' if drawn else 'none'}, noise {noise} K: {count} of 100 held, by the readings alone {alone}; mean {mean:.4f}", flush=True)
+            print(
+                f"errors of the model {'drawn' if drawn else 'none'}, noise {noise} K: {count} of 100 held, by the readings alone {alone}; mean {mean:.4f}",
+                flush=True,
+            )

@@ -9,8 +9,8 @@ import numpy as np
 import pytest
 
 from lessons_lib import InputError
-from lessons_lib.storage.reading_table import MOST_ROWS
 from lessons_lib.bench.readings import LARGEST, Readings
+from lessons_lib.storage.reading_table import MOST_ROWS
 
 HEAD = "time [min]; temperature [°C]"
 ROWS = "".join(f"{place};{60 - place}\n" for place in range(5))
@@ -24,12 +24,22 @@ def two_seconds():
 
 
 CELLS = {
-    "400 digits": "1" * 400, "5000 digits": "1" * 5000, "a quoted cell of 200 kB": f'"{"x" * 200_000}"',
-    "1e300": "1e300", "1e308": "1e308", "-1e300": "-1e300", "a quotation mark": '"', "400 digits and minutes": "1" * 400 + ":30", "brackets": "[" * 100_000, "not a number": "nan",
+    "400 digits": "1" * 400,
+    "5000 digits": "1" * 5000,
+    "a quoted cell of 200 kB": f'"{"x" * 200_000}"',
+    "1e300": "1e300",
+    "1e308": "1e308",
+    "-1e300": "-1e300",
+    "a quotation mark": '"',
+    "400 digits and minutes": "1" * 400 + ":30",
+    "brackets": "[" * 100_000,
+    "not a number": "nan",
 }
 
 
-@pytest.mark.parametrize("header", [HEAD, "clock; temperature [°C]", "time [min:s]; temperature [°C]", "time [h]; temperature [K]"])
+@pytest.mark.parametrize(
+    "header", [HEAD, "clock; temperature [°C]", "time [min:s]; temperature [°C]", "time [h]; temperature [K]"]
+)
 @pytest.mark.parametrize("cell", CELLS)
 def test_a_monstrous_cell_is_left_out_with_its_row(header, cell):
     kind = header.partition(";")[0]
@@ -43,10 +53,17 @@ def test_a_monstrous_cell_is_left_out_with_its_row(header, cell):
         assert len(found.left_out[0].reason) < 200
 
 
-@pytest.mark.parametrize("header, said", [
-    ("[" * 200_000, "no column|no header"), ("(" * 90_000 + ";temperature [°C]", "no column for time"), ("time [" * 50_000, "unit"),
-    (";".join(f"a{place}" for place in range(30_000)), "columns are too many"), (f'"{"time [min] " * 20_000}"', "temperature"), ("time [" + "x" * 200_000 + "]; temperature [°C]", "unit"),
-])
+@pytest.mark.parametrize(
+    "header, said",
+    [
+        ("[" * 200_000, "no column|no header"),
+        ("(" * 90_000 + ";temperature [°C]", "no column for time"),
+        ("time [" * 50_000, "unit"),
+        (";".join(f"a{place}" for place in range(30_000)), "columns are too many"),
+        (f'"{"time [min] " * 20_000}"', "temperature"),
+        ("time [" + "x" * 200_000 + "]; temperature [°C]", "unit"),
+    ],
+)
 def test_a_monstrous_header_is_a_sentence(header, said):
     with two_seconds(), pytest.raises(InputError, match=said) as caught:
         Readings.from_text(f"{header}\n{ROWS}", "x")
@@ -61,14 +78,22 @@ def test_more_rows_than_any_bench_has():
 def test_clocks_go_over_midnight_in_a_long_file(monkeypatch):
     """Also where the night falls between two parts of the file."""
     monkeypatch.setattr("lessons_lib.bench.experiments.reading_columns.AT_ONCE", 3)
-    rows = "".join(f"{hour:02d}:{minute:02d},50\n" for hour, minute in ((23, 50), (23, 55), (23, 58), (0, 5), (0, 10), (0, 20), (0, 25)))
-    assert np.allclose(Readings.from_text(f"clock,temperature [°C]\n{rows}", "x").time.to("min").magnitude, [0, 5, 8, 15, 20, 30, 35])
+    rows = "".join(
+        f"{hour:02d}:{minute:02d},50\n"
+        for hour, minute in ((23, 50), (23, 55), (23, 58), (0, 5), (0, 10), (0, 20), (0, 25))
+    )
+    assert np.allclose(
+        Readings.from_text(f"clock,temperature [°C]\n{rows}", "x").time.to("min").magnitude, [0, 5, 8, 15, 20, 30, 35]
+    )
 
 
 def test_a_long_file_takes_little_memory(tmp_path):
     """The process grows by at most ten times the file: 13 MB took 558 MB once. Files may be 20 MB."""
     file = tmp_path / "long.csv"
-    file.write_text(HEAD + "\n" + "".join(f"{place * 0.05:.3f};{20 + 30 / (1 + place / 9e4):.4f}\n" for place in range(200_000)), encoding="utf-8")
+    file.write_text(
+        HEAD + "\n" + "".join(f"{place * 0.05:.3f};{20 + 30 / (1 + place / 9e4):.4f}\n" for place in range(200_000)),
+        encoding="utf-8",
+    )
     if not sys.platform.startswith("linux"):
         pytest.skip("how much memory a process took at most is read as Linux tells it")
     code = (
@@ -79,5 +104,7 @@ def test_a_long_file_takes_little_memory(tmp_path):
     )
     ran = subprocess.run([sys.executable, "-c", code, str(file)], capture_output=True, text=True, check=True)
     count, grown = map(int, ran.stdout.split())
-    assert count == 200_000 and grown * 1024 < 14 * file.stat().st_size, f"{grown / 1024:.0f} MB for {file.stat().st_size / 1e6:.1f} MB"
+    assert count == 200_000 and grown * 1024 < 14 * file.stat().st_size, (
+        f"{grown / 1024:.0f} MB for {file.stat().st_size / 1e6:.1f} MB"
+    )
     assert LARGEST <= 20_000_000

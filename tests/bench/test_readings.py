@@ -4,9 +4,10 @@ import json
 
 import numpy as np
 import pytest
-from hypothesis import given, settings, strategies as st
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
-from lessons_lib import InputError, Q_, Readings
+from lessons_lib import Q_, InputError, Readings
 from lessons_lib.storage.reading_table import clock, heading, number, span, text_of
 
 MINUTES, CELSIUS = [0, 2, 4, 6, 8], [58.0, 55.0, 52.5, 50.0, 48.0]
@@ -19,33 +20,87 @@ def table(header: str, rows, delimiter=",") -> str:
 PLAIN = table("time [min],temperature [°C]", zip(MINUTES, CELSIUS))
 
 
-@pytest.mark.parametrize("text, expected", [
-    ("time [min]", ("time", "minute")), ("Time (s)", ("time", "s")), ("time s", ("time", "s")), ("minutes", ("time", "minute")),
-    ("elapsed time / h", ("time", "hour")), ("time_min", ("time", "minute")), ("clock", ("time", "clock")), ("Zeit [s]", ("time", "s")),
-    ("stopwatch [min:s]", ("time", "min:s")), ("time [hh:mm:ss]", ("time", "h:min")), ("temperature (°F)", ("temperature", "degF")),
-    ("Temp °C", ("temperature", "degC")), ("Temp C", ("temperature", "degC")), ("temp_F", ("temperature", "degF")), ("T/°C", ("temperature", "degC")),
-    ("T [ºC]", ("temperature", "degC")), ("T [℉]", ("temperature", "degF")), ("deg F", ("temperature", "degF")), ("water [K]", ("temperature", "kelvin")),
-    ("place [ft]", ("place", "ft")), ("distance in m", ("place", "m")), ("along [in]", ("place", "inch")), ("flow [L/min]", ("flow", "L/min")),
-    ("flow gpm", ("flow", "gpm")), ("Flow (l / min)", ("flow", "L/min")), ("time", ("time", None)), ("Temp", ("temperature", None)),
-    ("time [m]", ("time", None)), ("water in", ("temperature", None)), ("humidity [%]", ("", None)), ("note", ("", None)),
-])
+@pytest.mark.parametrize(
+    "text, expected",
+    [
+        ("time [min]", ("time", "minute")),
+        ("Time (s)", ("time", "s")),
+        ("time s", ("time", "s")),
+        ("minutes", ("time", "minute")),
+        ("elapsed time / h", ("time", "hour")),
+        ("time_min", ("time", "minute")),
+        ("clock", ("time", "clock")),
+        ("Zeit [s]", ("time", "s")),
+        ("stopwatch [min:s]", ("time", "min:s")),
+        ("time [hh:mm:ss]", ("time", "h:min")),
+        ("temperature (°F)", ("temperature", "degF")),
+        ("Temp °C", ("temperature", "degC")),
+        ("Temp C", ("temperature", "degC")),
+        ("temp_F", ("temperature", "degF")),
+        ("T/°C", ("temperature", "degC")),
+        ("T [ºC]", ("temperature", "degC")),
+        ("T [℉]", ("temperature", "degF")),
+        ("deg F", ("temperature", "degF")),
+        ("water [K]", ("temperature", "kelvin")),
+        ("place [ft]", ("place", "ft")),
+        ("distance in m", ("place", "m")),
+        ("along [in]", ("place", "inch")),
+        ("flow [L/min]", ("flow", "L/min")),
+        ("flow gpm", ("flow", "gpm")),
+        ("Flow (l / min)", ("flow", "L/min")),
+        ("time", ("time", None)),
+        ("Temp", ("temperature", None)),
+        ("time [m]", ("time", None)),
+        ("water in", ("temperature", None)),
+        ("humidity [%]", ("", None)),
+        ("note", ("", None)),
+    ],
+)
 def test_headings(text, expected):
     found = heading(text)
     assert (found.kind, found.unit) == expected
 
 
-@pytest.mark.parametrize("text, value", [
-    ("12.5", 12.5), ("12,5", 12.5), (" −3 ", -3.0), ("1e2", 100.0), ("1.234,5", None), ("1,2,3", None), ("1_000", None), ("nan", None),
-    ("inf", None), ("12 °C", None), ("", None),
-])
+@pytest.mark.parametrize(
+    "text, value",
+    [
+        ("12.5", 12.5),
+        ("12,5", 12.5),
+        (" −3 ", -3.0),
+        ("1e2", 100.0),
+        ("1.234,5", None),
+        ("1,2,3", None),
+        ("1_000", None),
+        ("nan", None),
+        ("inf", None),
+        ("12 °C", None),
+        ("", None),
+    ],
+)
 def test_numbers(text, value):
     assert np.isnan(number(text)) if value is None else number(text) == value
 
 
-@pytest.mark.parametrize("text, hours", [
-    ("14:03", 14.05), ("2:03 pm", 14.05), ("2:03PM", 14.05), ("2:03 p.m.", 14.05), ("12:03 am", 0.05), ("12:03 pm", 12.05), ("0:00", 0.0),
-    ("14:03:36", 14.06), ("14:03:36,0", 14.06), ("24:00", None), ("14:60", None), ("13:00 pm", None), ("0:30 am", None), ("14.03", None), ("2025-13-01 14:03", None),
-])
+@pytest.mark.parametrize(
+    "text, hours",
+    [
+        ("14:03", 14.05),
+        ("2:03 pm", 14.05),
+        ("2:03PM", 14.05),
+        ("2:03 p.m.", 14.05),
+        ("12:03 am", 0.05),
+        ("12:03 pm", 12.05),
+        ("0:00", 0.0),
+        ("14:03:36", 14.06),
+        ("14:03:36,0", 14.06),
+        ("24:00", None),
+        ("14:60", None),
+        ("13:00 pm", None),
+        ("0:30 am", None),
+        ("14.03", None),
+        ("2025-13-01 14:03", None),
+    ],
+)
 def test_clock_times(text, hours):
     assert np.isnan(clock(text)) if hours is None else clock(text) == pytest.approx(3600 * hours, abs=1e-6)
 
@@ -54,9 +109,17 @@ def test_clock_times_with_dates_count_days():
     assert clock("2025-11-03 00:10") - clock("2025-11-02T23:50") == 1200
 
 
-@pytest.mark.parametrize("text, unit, seconds", [
-    ("12:30", "min:s", 750), ("1:12:30", "min:s", 4350), ("1:12", "h:min", 4320), ("0:01.5", "min:s", 1.5), ("12:75", "min:s", None), ("750", "min:s", None),
-])
+@pytest.mark.parametrize(
+    "text, unit, seconds",
+    [
+        ("12:30", "min:s", 750),
+        ("1:12:30", "min:s", 4350),
+        ("1:12", "h:min", 4320),
+        ("0:01.5", "min:s", 1.5),
+        ("12:75", "min:s", None),
+        ("750", "min:s", None),
+    ],
+)
 def test_stopwatches(text, unit, seconds):
     assert np.isnan(span(text, unit)) if seconds is None else span(text, unit) == seconds
 
@@ -67,19 +130,27 @@ SAME = {
     "carriage returns": PLAIN.replace("\n", "\r\n"),
     "semicolons": PLAIN.replace(",", ";"),
     "decimal commas": PLAIN.replace(",", ";").replace(".", ","),
-    "quoted decimal commas": table("time [min],temperature [°C]", [(time, f'"{value}"'.replace(".", ",")) for time, value in zip(MINUTES, CELSIUS)]),
+    "quoted decimal commas": table(
+        "time [min],temperature [°C]", [(time, f'"{value}"'.replace(".", ",")) for time, value in zip(MINUTES, CELSIUS)]
+    ),
     "tabs": PLAIN.replace(",", "\t"),
     "seconds": table("time s,Temp C", [(60 * time, value) for time, value in zip(MINUTES, CELSIUS)]),
     "hours": table("t [h],T [°C]", [(time / 60, value) for time, value in zip(MINUTES, CELSIUS)]),
-    "fahrenheit": table("minutes,temperature (°F)", [(time, 1.8 * value + 32) for time, value in zip(MINUTES, CELSIUS)]),
+    "fahrenheit": table(
+        "minutes,temperature (°F)", [(time, 1.8 * value + 32) for time, value in zip(MINUTES, CELSIUS)]
+    ),
     "kelvin": table("minutes,temperature (K)", [(time, value + 273.15) for time, value in zip(MINUTES, CELSIUS)]),
     "clock": table("time,temp [C]", [(f"14:{time:02d}", value) for time, value in zip(MINUTES, CELSIUS)]),
-    "clock with seconds": table("clock,temp [C]", [(f"14:{time:02d}:00", value) for time, value in zip(MINUTES, CELSIUS)]),
+    "clock with seconds": table(
+        "clock,temp [C]", [(f"14:{time:02d}:00", value) for time, value in zip(MINUTES, CELSIUS)]
+    ),
     "half-day clock": table("clock,temp [C]", [(f"2:{time:02d} pm", value) for time, value in zip(MINUTES, CELSIUS)]),
     "over midnight": table("clock,temp [C]", zip(["23:57", "23:59", "0:01", "0:03", "0:05"], CELSIUS)),
     "over noon": table("clock,temp [C]", zip(["11:57 am", "11:59 am", "12:01 pm", "12:03 pm", "12:05 pm"], CELSIUS)),
     "stopwatch": table("time [min:s],temp [C]", [(f"{time}:00", value) for time, value in zip(MINUTES, CELSIUS)]),
-    "columns swapped, others between": table("temp [C],note,humidity [%],time [min]", [(value, "x", 40, time) for time, value in zip(MINUTES, CELSIUS)]),
+    "columns swapped, others between": table(
+        "temp [C],note,humidity [%],time [min]", [(value, "x", 40, time) for time, value in zip(MINUTES, CELSIUS)]
+    ),
 }
 
 
@@ -107,7 +178,10 @@ LEFT_OUT = [  # rows to put after the two good ones, and (row, words) of what mu
     (["4,53", "900,52", "6,50", "8,48", "10,47"], [(5, "later than the rows after it")]),
     (["4,-127", "6,50", "8,48"], [(4, "-127 °C is outside the possible range of a temperature, -60 °C to 100 °C")]),
     (["4,85000", "6,50", "8,48"], [(4, "outside the possible range")]),
-    (["4,52,1", "6,50", "8,48"], [(4, "3 cells where the header has 2; with decimal commas, part the columns with semicolons")]),
+    (
+        ["4,52,1", "6,50", "8,48"],
+        [(4, "3 cells where the header has 2; with decimal commas, part the columns with semicolons")],
+    ),
     (["4", "6,50", "8,48"], [(4, "no temperature")]),
     (["4,nan", "6,inf", "8,48", "10,47"], [(4, "not a number"), (5, "not a number")]),
 ]
@@ -131,15 +205,24 @@ UNUSABLE = {
     "nothing but comments": ("# a\n\n# b", "header: there is nothing but comments"),
     "no header": ("0,58\n2,55\n4,52\n6,50", "row 1: there is no header, the first row reads 0, 58"),
     "time without unit": (PLAIN.replace(" [min]", ""), 'row 1: column "time": the unit is missing'),
-    "temperature without unit": ("# c\n" + PLAIN.replace(" [°C]", ""), 'row 2: column "temperature": the unit is missing'),
+    "temperature without unit": (
+        "# c\n" + PLAIN.replace(" [°C]", ""),
+        'row 2: column "temperature": the unit is missing',
+    ),
     "unknown unit": (PLAIN.replace("[min]", "[fortnight]"), '"fortnight" is not a unit of time'),
     "metres for minutes": (PLAIN.replace("[min]", "[m]"), '"m" is not a unit of time'),
     "no temperature": (PLAIN.replace("temperature [°C]", "humidity [%]"), "row 1: no column for temperature"),
     "no time": (PLAIN.replace("time [min]", "note"), "row 1: no column for time"),
-    "two temperatures": ("time s,pipe [C],air [C]\n1,2,3", r'two columns for temperature, "pipe \[C\]" and "air \[C\]"'),
+    "two temperatures": (
+        "time s,pipe [C],air [C]\n1,2,3",
+        r'two columns for temperature, "pipe \[C\]" and "air \[C\]"',
+    ),
     "header only": ("time [min],temperature [°C]", "no usable row of 0"),
     "two rows only": ("time [min],temperature [°C]\n0,58\n2,55", r"2 usable rows of 2 \(rows 2 to 3\)"),
-    "no usable row": ("time [min],temperature [°C]\n0,a\n2,b\n4,c\n6,d", 'no usable row of 4 .*row 2: "a" is not a number'),
+    "no usable row": (
+        "time [min],temperature [°C]\n0,a\n2,b\n4,c\n6,d",
+        'no usable row of 4 .*row 2: "a" is not a number',
+    ),
     "decimal commas between commas": (PLAIN.replace(".", ","), "row 2: 3 cells where the header has 2"),
 }
 
@@ -150,9 +233,15 @@ def test_tables_that_cannot_be_used(text, words):
         Readings.from_text(text, "bench.csv")
 
 
-@pytest.mark.parametrize("raw, words", [
-    (b"", "the file is empty"), (b"  \n", "the file is empty"), (b"PK\x03\x04\x00\x01 a workbook", "this is not text"), (bytes(range(256)), "this is not text"),
-])
+@pytest.mark.parametrize(
+    "raw, words",
+    [
+        (b"", "the file is empty"),
+        (b"  \n", "the file is empty"),
+        (b"PK\x03\x04\x00\x01 a workbook", "this is not text"),
+        (bytes(range(256)), "this is not text"),
+    ],
+)
 def test_files_that_are_not_tables(tmp_path, raw, words):
     file = tmp_path / "bench.csv"
     file.write_bytes(raw)
@@ -200,9 +289,11 @@ def test_from_quantities_and_what_they_refuse():
     good = Q_(np.array(CELSIUS), "degC")
     assert list(Readings(good.to("degF"), Q_(np.array(MINUTES), "min")).row) == [1, 2, 3, 4, 5]
     for arguments, words in [
-        ((good,), "either the times or the places"), ((good, Q_(np.arange(4.0), "min")), "time has 4 values for 5"),
+        ((good,), "either the times or the places"),
+        ((good, Q_(np.arange(4.0), "min")), "time has 4 values for 5"),
         ((good[:3], Q_(np.arange(3.0), "min")), "3 readings; a fit needs at least 4"),
-        ((good, Q_(np.array([0, 1, 1, 2, 3]), "min")), "row 3 is not later than row 2"), ((Q_(np.array(CELSIUS), "m"), good), "is not a time|is not a temperature"),
+        ((good, Q_(np.array([0, 1, 1, 2, 3]), "min")), "row 3 is not later than row 2"),
+        ((Q_(np.array(CELSIUS), "m"), good), "is not a time|is not a temperature"),
     ]:
         with pytest.raises(InputError, match=words):
             Readings(*arguments)
@@ -215,10 +306,18 @@ def test_saved_and_read_again():
     np.testing.assert_array_equal(again.temperature.magnitude, readings.temperature.magnitude)
 
 
-@pytest.mark.parametrize("spoil", [
-    lambda data: None, lambda data: [], lambda data: data | {"temperature": {"value": ["x"], "unit": "degC"}}, lambda data: {"row": [1]},
-    lambda data: data | {"time": {"value": [1, 2], "unit": "nonsense"}}, lambda data: data | {"row": ["a"]}, lambda data: data | {"left_out": 5},
-])
+@pytest.mark.parametrize(
+    "spoil",
+    [
+        lambda data: None,
+        lambda data: [],
+        lambda data: data | {"temperature": {"value": ["x"], "unit": "degC"}},
+        lambda data: {"row": [1]},
+        lambda data: data | {"time": {"value": [1, 2], "unit": "nonsense"}},
+        lambda data: data | {"row": ["a"]},
+        lambda data: data | {"left_out": 5},
+    ],
+)
 def test_saved_data_that_were_spoiled(spoil):
     with pytest.raises(InputError):
         Readings.from_data(spoil(Readings.from_text(PLAIN).to_data()))

@@ -53,7 +53,9 @@ class Learner:
         self.visitor.page("02-how-hot-at-the-tap")
         self.kernel = self.visitor.kernel()
         widgets = self.kernel.widgets()
-        self._slider, = (one for one, state in widgets.items() if all(state.get(name) == value for name, value in LENGTH.items()))
+        (self._slider,) = (
+            one for one, state in widgets.items() if all(state.get(name) == value for name, value in LENGTH.items())
+        )
 
     def move(self, until: float) -> None:
         """Move the slider once a second, from a moment of one's own; in between answer now and then."""
@@ -68,7 +70,9 @@ class Learner:
             time.sleep(max(0.0, 1.0 - (time.monotonic() - began)))
 
     def _move_once(self) -> None:
-        self._at = self._chance.choice([metres for metres in range(2, 60) if metres != self._at])  # at the same place there is nothing new to draw
+        self._at = self._chance.choice(
+            [metres for metres in range(2, 60) if metres != self._at]
+        )  # at the same place there is nothing new to draw
         sent = self.kernel.set(self._slider, float(self._at))
         began = time.monotonic()
         while time.monotonic() - began < LATE:
@@ -110,7 +114,13 @@ def reckoned(hub: int) -> Counter:
             command, times = " ".join(psutil.Process(process).cmdline()), psutil.Process(process).cpu_times()
         except psutil.NoSuchProcess:
             continue
-        kind = "pages" if "ipykernel_launcher" in command else "servers" if "jupyterhub.singleuser" in command else "hub and proxy"
+        kind = (
+            "pages"
+            if "ipykernel_launcher" in command
+            else "servers"
+            if "jupyterhub.singleuser" in command
+            else "hub and proxy"
+        )
         found[kind] += times.user + times.system
     return found
 
@@ -131,11 +141,16 @@ def round_of(learners: list, seconds: float, title: str, hub: int) -> None:
     used, theirs = resource.getrusage(resource.RUSAGE_SELF), reckoned(hub) - theirs
     waits = sorted(wait for one in learners for wait in one.waits)
     missed = sum(one.missed for one in learners)
-    print(f"{title}: {len(waits)} moves of {len(learners)} learners, {missed} without a picture; "
-          f"median {statistics.median(waits) * 1000:.0f} ms, p95 {waits[int(0.95 * (len(waits) - 1))] * 1000:.0f} ms, longest {waits[-1] * 1000:.0f} ms")
+    print(
+        f"{title}: {len(waits)} moves of {len(learners)} learners, {missed} without a picture; "
+        f"median {statistics.median(waits) * 1000:.0f} ms, p95 {waits[int(0.95 * (len(waits) - 1))] * 1000:.0f} ms, longest {waits[-1] * 1000:.0f} ms"
+    )
     cores = {**theirs, "this script itself": used.ru_utime - mine.ru_utime + used.ru_stime - mine.ru_stime}
-    print(f"  memory {whole / 1e9:.2f} GB in all, {of_learners / 1e6 / len(each):.0f} MB a learner, {1e9 * len(each) / of_learners:.1f} learners a GB; "
-          "cores used: " + ", ".join(f"{kind} {used / seconds:.2f}" for kind, used in cores.items()), flush=True)
+    print(
+        f"  memory {whole / 1e9:.2f} GB in all, {of_learners / 1e6 / len(each):.0f} MB a learner, {1e9 * len(each) / of_learners:.1f} learners a GB; "
+        "cores used: " + ", ".join(f"{kind} {used / seconds:.2f}" for kind, used in cores.items()),
+        flush=True,
+    )
 
 
 def main() -> int:
@@ -147,7 +162,10 @@ def main() -> int:
         began = time.monotonic()
         with ThreadPoolExecutor(options.learners) as pool:
             learners = list(pool.map(lambda place: Learner(server.address, place), range(options.learners)))
-        print(f"{options.learners} learners signed in at once and had their page after {time.monotonic() - began:.0f} s", flush=True)
+        print(
+            f"{options.learners} learners signed in at once and had their page after {time.monotonic() - began:.0f} s",
+            flush=True,
+        )
         hub = server.hub.pid
         round_of(learners, options.seconds, "all", hub)
         learners[0].kernel.send("execute_request", {"code": LOOP, "silent": False})
@@ -156,7 +174,10 @@ def main() -> int:
         print(f"one that takes memory: {said.strip().splitlines()[-1] if said.strip() else 'ended'}")
         round_of(learners[2:], options.seconds / 2, "after one took memory, one still in its loop", hub)
         wrong = [one.name for one in learners[1:] if not one.kept()]
-        print(f"answers: {sum(len(one.given) for one in learners)} given; " + (f"NOT as given: {wrong}" if wrong else "all kept, none mixed"))
+        print(
+            f"answers: {sum(len(one.given) for one in learners)} given; "
+            + (f"NOT as given: {wrong}" if wrong else "all kept, none mixed")
+        )
     return 1 if wrong else 0
 
 

@@ -13,7 +13,6 @@ from jupyter_client.kernelspec import KernelSpec
 from matplotlib.figure import Figure
 
 from lessons_lib.lessons import how_hot_at_the_tap
-from lessons_lib import panels
 from lessons_lib.panels.controls import Slide
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[2] / "workbooks"))
@@ -59,7 +58,8 @@ def test_the_lessons_kernel_has_no_debugger(tmp_path):
         said = []
         client.execute_interactive(
             "import sys; print(sys.modules['debugpy'], 'pydevd' in sys.modules)",
-            output_hook=lambda message: said.append(message["content"].get("text", "")), timeout=60,
+            output_hook=lambda message: said.append(message["content"].get("text", "")),
+            timeout=60,
         )
         assert "".join(said).strip() == "None False"
     finally:
@@ -70,7 +70,13 @@ def test_the_lessons_kernel_has_no_debugger(tmp_path):
 def test_the_library_alone_draws_nothing():
     """Who only calculates does not load what draws and shows."""
     loaded = subprocess.run(
-        [sys.executable, "-c", "import lessons_lib, sys; print(*(name for name in ('matplotlib', 'ipywidgets', 'IPython', 'reportlab') if name in sys.modules))"],
-        capture_output=True, text=True, check=True,
+        [
+            sys.executable,
+            "-c",
+            "import lessons_lib, sys; print(*(name for name in ('matplotlib', 'ipywidgets', 'IPython', 'reportlab') if name in sys.modules))",
+        ],
+        capture_output=True,
+        text=True,
+        check=True,
     )
     assert loaded.stdout.strip() == ""

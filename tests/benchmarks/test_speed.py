@@ -15,7 +15,7 @@ from ht.conv_external import Nu_cylinder_Churchill_Bernstein
 from ht.conv_free_immersed import Nu_horizontal_cylinder_Churchill_Chu
 from ht.conv_internal import turbulent_Gnielinski
 
-from lessons_lib import Insulation, Pipe, Q_, Run, Surroundings, assess
+from lessons_lib import Q_, Insulation, Pipe, Run, Surroundings, assess
 
 # The loops' own steps: fourth-order Runge-Kutta by transfer units U L/(m cp), more where the film has kinks.
 PIECES = np.array([1, 2, 4, 8, 16, 32, 64])
@@ -28,7 +28,9 @@ LENGTHS, THICKNESSES = np.linspace(1, 60, 100), np.linspace(1, 50, 100)  # [m], 
 
 def a_run(length, thickness) -> Run:
     cover = Insulation("elastomeric foam", Q_(thickness, "mm"))
-    return Run(Pipe.nominal("copper L", "3/4 in"), Q_(length, "m"), cover, Surroundings(Q_(AIR, "degC"), wind=Q_(WIND, "m/s")))
+    return Run(
+        Pipe.nominal("copper L", "3/4 in"), Q_(length, "m"), cover, Surroundings(Q_(AIR, "degC"), wind=Q_(WIND, "m/s"))
+    )
 
 
 def sweep() -> np.ndarray:
@@ -57,7 +59,9 @@ def conductance_by_library(inside, mass_flow, outside) -> tuple[float, float, fl
     fixed-point iteration on the surface temperature."""
     _, capacity, conductivity, viscosity, prandtl = WATER.at(inside)
     reynolds = 4 * mass_flow / (np.pi * INSIDE * viscosity)
-    turbulent = turbulent_Gnielinski(max(reynolds, 4000.0), prandtl, (0.79 * np.log(max(reynolds, 4000.0)) - 1.64) ** -2)
+    turbulent = turbulent_Gnielinski(
+        max(reynolds, 4000.0), prandtl, (0.79 * np.log(max(reynolds, 4000.0)) - 1.64) ** -2
+    )
     blend = min(max((reynolds - 2300) / 1700, 0.0), 1.0)
     film = 1 / (np.pi * conductivity * (3.66 + blend * (turbulent - 3.66)))
     wall = np.log(OUTSIDE / INSIDE) / (2 * np.pi * WALL_K)
@@ -131,7 +135,11 @@ def test_sweep_against_a_loop(benchmark, capsys):
     if benchmark.enabled:
         ratio = each * delivered.size / benchmark.stats["median"]
         benchmark.extra_info["times faster than the loop"] = round(ratio)
-        report(capsys, benchmark, f"sweep of {delivered.size}: {ratio:.0f} times faster than the loop, scaled from {len(sample)}")
+        report(
+            capsys,
+            benchmark,
+            f"sweep of {delivered.size}: {ratio:.0f} times faster than the loop, scaled from {len(sample)}",
+        )
 
 
 IMPORTS = {
@@ -144,7 +152,9 @@ IMPORTS = {
 def seconds_to(statement) -> float:
     """Of a statement in a fresh interpreter, by its own clock."""
     code = f"import time; begin = time.perf_counter(); {statement}; print(time.perf_counter() - begin)"
-    return float(subprocess.run([sys.executable, "-c", code], cwd=ROOT, capture_output=True, text=True, check=True).stdout)
+    return float(
+        subprocess.run([sys.executable, "-c", code], cwd=ROOT, capture_output=True, text=True, check=True).stdout
+    )
 
 
 def test_import(benchmark, capsys):
@@ -154,4 +164,6 @@ def test_import(benchmark, capsys):
     benchmark.pedantic(seconds_to, args=(IMPORTS["library"],), rounds=1)
     assert all(np.isfinite(seconds) for seconds in medians.values())
     benchmark.extra_info.update({f"import, {name} [ms]": round(1000 * value) for name, value in medians.items()})
-    report(capsys, benchmark, "import: " + ", ".join(f"{name} {1000 * value:.0f} ms" for name, value in medians.items()))
+    report(
+        capsys, benchmark, "import: " + ", ".join(f"{name} {1000 * value:.0f} ms" for name, value in medians.items())
+    )

@@ -3,7 +3,7 @@
 import numpy as np
 import pytest
 
-from lessons_lib import Insulation, Pipe, Q_, Readings, Run, Surroundings, fit_along, fit_cooling, fit_first_draw
+from lessons_lib import Q_, Insulation, Pipe, Readings, Run, Surroundings, fit_along, fit_cooling, fit_first_draw
 from lessons_lib.physics import bench as physics
 
 ROOM, COPPER, ROWS = Surroundings(Q_(20, "degC")), Pipe.nominal("copper L", "1/2 in"), 200_000
@@ -36,14 +36,18 @@ def test_logger_file_read_fitted_and_thinned(benchmark, logger_file):
     before = logger_file.read_bytes()
     fit, thin = benchmark.pedantic(read_and_fit, (logger_file,), rounds=3)
     assert fit.low.magnitude < 1.4 * fit.label.magnitude < fit.high.magnitude and fit.scatter < 0.02
-    rows = {row for row, _ in fit.left_out}  # of 200,000 readings one or two stand five scatters off their neighbours by chance
+    rows = {
+        row for row, _ in fit.left_out
+    }  # of 200,000 readings one or two stand five scatters off their neighbours by chance
     assert {1002, 5002, 9002} <= rows and len(rows) <= 6 and len(thin.row) <= 2000
     assert logger_file.read_bytes() == before
 
 
 def test_fit_of_a_cooling(benchmark):
     seconds = np.arange(0, 7200, 240.0)
-    readings = Readings(Q_(physics.standing_water(COVERED.standing(), 58.0, seconds) + noise(30), "degC"), Q_(seconds, "s"))
+    readings = Readings(
+        Q_(physics.standing_water(COVERED.standing(), 58.0, seconds) + noise(30), "degC"), Q_(seconds, "s")
+    )
     assert benchmark(fit_cooling, COVERED, readings).word == "like the label"
 
 

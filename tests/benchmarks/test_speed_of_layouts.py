@@ -51,13 +51,18 @@ def a_building(legs: int) -> str:
         riser, along = f"floor {floor}", f"floor {floor}"
         for part in range(5):
             name = f"along {floor}.{part}"
-            found.append(a_leg(name, along, "east", 2 + 0.1 * floor, SIZES[min(part // 2, 2)], PLACES[(floor + part) % 4]))
+            found.append(
+                a_leg(name, along, "east", 2 + 0.1 * floor, SIZES[min(part // 2, 2)], PLACES[(floor + part) % 4])
+            )
             found.append(a_leg(f"tap {floor}.{part}", name, "north", 1 + 0.2 * part, "1/2 in"))
             taps.append(f"tap {floor}.{part}")
             along = name
         found.append(a_leg(f"tap {floor}.5", along, "east", 1, "1/2 in"))
         taps.append(f"tap {floor}.5")
-    listed = "".join(f'[[tap]]\nname = "{name}"\nleg = "{name}"\nkind = "sink"\nflow = "4 L/min"\nuseful = "38 °C"\n' for name in taps)
+    listed = "".join(
+        f'[[tap]]\nname = "{name}"\nleg = "{name}"\nkind = "sink"\nflow = "4 L/min"\nuseful = "38 °C"\n'
+        for name in taps
+    )
     return HEAD + "".join(found) + listed
 
 
@@ -104,7 +109,9 @@ def test_growth_near_linear(benchmark, what, file_of):
     sizes = (60, 120, 240, 480) if benchmark.enabled else (12,)
     files = [file_of(size) for size in sizes]
     work = {
-        "end to end": end_to_end, "assessment": lambda file: load_layout(file).assess(), "take-off": lambda file: load_layout(file).take_off(),
+        "end to end": end_to_end,
+        "assessment": lambda file: load_layout(file).assess(),
+        "take-off": lambda file: load_layout(file).take_off(),
     }[what]
     benchmark.pedantic(work, (files[0],), rounds=1)
     if benchmark.enabled:

@@ -8,14 +8,16 @@ import time
 import numpy as np
 import pytest
 
-from lessons_lib import Insulation, Pipe, Q_, Run, Surroundings, Weather, night
+from lessons_lib import Q_, Insulation, Pipe, Run, Surroundings, Weather, night
 
 COLD, SUPPLY, FLOW, START = Q_(8.0, "degC"), Q_(55.0, "degC"), Q_(6.0, "L/min"), Q_(20.0, "degC")
 
 
 def run_of(foam=19.0, length=18.0):
     return Run(
-        Pipe.nominal("copper L", "3/4 in"), Q_(length, "m"), Insulation("elastomeric foam", Q_(foam, "mm")),
+        Pipe.nominal("copper L", "3/4 in"),
+        Q_(length, "m"),
+        Insulation("elastomeric foam", Q_(foam, "mm")),
         Surroundings(Q_(-12, "degC"), wind=Q_(5, "m/s")),
     )
 
@@ -67,7 +69,10 @@ def test_a_year_of_hours(benchmark):
 def test_growth_is_linear(benchmark, what):
     """Slope of log(time) against log(size): 1 is linear; printed, not asserted."""
     if what == "legs of a draw":
-        sizes, call = (8, 32, 128), lambda count: Run.series([run_of(length=0.5)] * count).first_draw(SUPPLY, FLOW, START)
+        sizes, call = (
+            (8, 32, 128),
+            lambda count: Run.series([run_of(length=0.5)] * count).first_draw(SUPPLY, FLOW, START),
+        )
     else:
         sizes, call = (14, 56, 224), lambda count: night(run_of(), frosty(count), COLD)
     call(sizes[0])

@@ -13,8 +13,13 @@ import pytest
 
 WORKBOOKS = Path(__file__).resolve().parents[2] / "workbooks"
 QUIET = [
-    "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run",
-    "--disable-background-networking", "--disable-component-update", "--disable-sync",
+    "--no-sandbox",
+    "--disable-gpu",
+    "--disable-quic",
+    "--no-first-run",
+    "--disable-background-networking",
+    "--disable-component-update",
+    "--disable-sync",
 ]
 CHROMIUM = next(filter(None, map(shutil.which, ("chromium", "chromium-browser", "google-chrome", "chrome"))), None)
 
@@ -58,7 +63,9 @@ def browser():
 
     with sync_playwright() as playwright:
         chromium = playwright.chromium.launch(executable_path=CHROMIUM, args=QUIET)
-        yield chromium.new_context(viewport={"width": 1366, "height": 768})  # one for all: the lab's scripts are read once
+        yield chromium.new_context(
+            viewport={"width": 1366, "height": 768}
+        )  # one for all: the lab's scripts are read once
         chromium.close()
 
 
@@ -116,7 +123,7 @@ def page(browser, address):
 
 def _end_kernels(browser, sessions: str) -> None:
     """Each test opens pages with kernels of 100 MB; left behind, those of a dozen lessons would fill a small machine."""
-    headers = {"X-XSRFToken": cookie["value"] for cookie in browser.cookies() if cookie["name"] == "_xsrf"}
+    headers = {"X-XSRFToken": next(cookie["value"] for cookie in browser.cookies() if cookie["name"] == "_xsrf")}
     for one in browser.request.get(sessions).json():
         assert browser.request.delete(f"{sessions}/{one['id']}", headers=headers).ok
 
@@ -126,13 +133,16 @@ def page_of(browser, page, address):
     """A notebook of one cell, shown and run until a selector is there."""
 
     def show(name: str, cell: str, until: str):
-        cells = [{"cell_type": "code", "id": "only", "execution_count": None, "metadata": {}, "outputs": [], "source": cell}]
+        cells = [
+            {"cell_type": "code", "id": "only", "execution_count": None, "metadata": {}, "outputs": [], "source": cell}
+        ]
         kernel = {"kernelspec": {"name": "python3", "display_name": "Python"}}
         content = {"cells": cells, "metadata": kernel, "nbformat": 4, "nbformat_minor": 5}
         server = address.split("/lab")[0]
         token = next(cookie["value"] for cookie in browser.cookies() if cookie["name"] == "_xsrf")
         answer = browser.request.put(
-            f"{server}/api/contents/{name}.ipynb", headers={"X-XSRFToken": token},
+            f"{server}/api/contents/{name}.ipynb",
+            headers={"X-XSRFToken": token},
             data=json.dumps({"type": "notebook", "format": "json", "content": content}),
         )
         assert answer.ok, answer.text()
@@ -162,8 +172,11 @@ def opened(page, run_all):
 @pytest.fixture
 def run_all(page):
     """The one menu entry that each page names; once more where the page stays empty, as the start page says."""
+
     def run() -> None:
-        assert any(_all_run(page, ".jp-OutputArea-output:has(img[alt]) button:visible") for _ in range(4)), "no panel came up"
+        assert any(_all_run(page, ".jp-OutputArea-output:has(img[alt]) button:visible") for _ in range(4)), (
+            "no panel came up"
+        )
         page.wait_for_selector(f"{SHOWN} .jp-Notebook-ExecutionIndicator[data-status=idle]", timeout=120_000)
 
     return run

@@ -59,7 +59,9 @@ def test_the_address_of_a_page_opens_that_page(page, address):
 
 
 def test_nothing_unlabelled_in_the_toolbar_and_nothing_printed_at_the_start(page, server_log):
-    buttons = page.locator(f"{SHOWN} .jp-NotebookPanel-toolbar [data-jp-item-name]").evaluate_all("all => all.map(one => one.dataset.jpItemName)")
+    buttons = page.locator(f"{SHOWN} .jp-NotebookPanel-toolbar [data-jp-item-name]").evaluate_all(
+        "all => all.map(one => one.dataset.jpItemName)"
+    )
     assert "restart-and-run" in buttons and not any("voila" in name for name in buttons)
     assert "Warning" not in server_log.read_text(encoding="utf-8")
 

@@ -6,9 +6,9 @@ import pypdfium2
 import pytest
 
 from lessons_lib import load_layout
+from lessons_lib.building.run_sheet import run_sheet
 from lessons_lib.quantities.display import SYSTEMS
 from lessons_lib.sheets.blocks import PAPERS
-from lessons_lib.building.run_sheet import run_sheet
 from lessons_lib.storage.tables import DATA
 
 

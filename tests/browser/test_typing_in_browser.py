@@ -19,7 +19,9 @@ display(block, guess, order)
 
 def mark_boxes(page) -> None:
     """Another learner has other numbers and gets new boxes; what is typed must not go into those that were there before."""
-    page.evaluate("() => document.querySelectorAll('input[placeholder=\"your answer\"]').forEach(box => box.dataset.former = 'yes')")
+    page.evaluate(
+        "() => document.querySelectorAll('input[placeholder=\"your answer\"]').forEach(box => box.dataset.former = 'yes')"
+    )
 
 
 def boxes_are_new(page) -> None:

@@ -146,7 +146,12 @@ def test_a_saved_page_still_shows_its_picture_the_next_day(page, opened):
     page.keyboard.press("Control+s")
     page.wait_for_timeout(2000)
     saved = page.evaluate("fetch('/api/contents/02-how-hot-at-the-tap.ipynb').then(answer => answer.json())")
-    kinds = [kind for cell in saved["content"]["cells"] for output in cell.get("outputs", []) for kind in output.get("data", {})]
+    kinds = [
+        kind
+        for cell in saved["content"]["cells"]
+        for output in cell.get("outputs", [])
+        for kind in output.get("data", {})
+    ]
     assert "image/png" in kinds and not any("widget" in kind for kind in kinds)
     assert "widgets" not in saved["content"]["metadata"]
 

@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 from scipy.optimize import root
 
-from lessons_lib import InputError, Q_, Run, load_layout, settles_at, time_to_burn
+from lessons_lib import Q_, InputError, Run, load_layout, settles_at, time_to_burn
 from lessons_lib.building.changes import score, single_changes
 from lessons_lib.building.heat import Heat
 from lessons_lib.building.parts import Valve
@@ -154,8 +154,12 @@ def test_flows_against_an_independent_solution(name):
 def test_continuity_and_every_path_adds_up(name):
     house = layout(name)
     found = house.flows()
-    for n, one in enumerate(house.legs):
-        fed = sum(found.leg_flow[c] for c in house.tree.children[n]) if house.tree.children[n] else found.flow[house.tap_legs.index(n)]
+    for n in range(len(house.legs)):
+        fed = (
+            sum(found.leg_flow[c] for c in house.tree.children[n])
+            if house.tree.children[n]
+            else found.flow[house.tap_legs.index(n)]
+        )
         assert found.leg_flow[n].magnitude == pytest.approx(fed.magnitude, rel=1e-12)
     for n, end in enumerate(house.tap_legs):
         spent = sum(found.leg_loss[one] for one in house.tree.path(end)) + found.lift[n] + found.pressure[n]
@@ -179,7 +183,9 @@ def test_a_tap_too_high_gets_nothing_and_takes_nothing(read):
     )
     house = read(text)
     found = house.flows()
-    assert found.flow[1].magnitude == 0 and found.flow[0].magnitude == pytest.approx(house.flows(["low tap"]).flow[0].magnitude, rel=1e-6)
+    assert found.flow[1].magnitude == 0 and found.flow[0].magnitude == pytest.approx(
+        house.flows(["low tap"]).flow[0].magnitude, rel=1e-6
+    )
     assert house.assess().tap("high tap").tap.word == "no water"
     assert np.isinf(house.assess().tap("high tap").wait.magnitude)
 
@@ -187,7 +193,9 @@ def test_a_tap_too_high_gets_nothing_and_takes_nothing(read):
 def test_a_greedy_tap_below_can_leave_one_above_dry(read):
     """It has pressure while alone, and none once the other draws: nothing flows back."""
     text = a_house(
-        leg("a", "tank", "east", "60 m", 'size = "3/8 in"') + leg("low", "a", "east", "1 m") + leg("high", "a", "up", "12 m"),
+        leg("a", "tank", "east", "60 m", 'size = "3/8 in"')
+        + leg("low", "a", "east", "1 m")
+        + leg("high", "a", "up", "12 m"),
         tap("low tap", "low", "60 L/min") + tap("high tap", "high"),
     )
     house = read(text)
@@ -209,12 +217,18 @@ def test_unknown_and_no_open_taps():
 def test_series_legs_are_a_single_equal_run(read):
     """Twelve legs of one pipe, straight on, against one run of their whole length: 0.01 K, and 1 % of the wait."""
     names = ["tank", *(f"leg {n}" for n in range(12))]
-    house = read(a_house("".join(leg(name, before, "north", "2.5 m") for before, name in zip(names, names[1:])), tap("t", names[-1])))
+    house = read(
+        a_house(
+            "".join(leg(name, before, "north", "2.5 m") for before, name in zip(names, names[1:])), tap("t", names[-1])
+        )
+    )
     found = house.assess().taps[0]
     first = house.runs["leg 0"]
     whole = Run(first.pipe, Q_(30, "m"), first.insulation, first.surroundings)
     flow = min(found.flow, Q_(6, "L/min"))
-    assert found.delivered.magnitude == pytest.approx(whole.delivery_temperature(Q_(60, "degC"), flow).magnitude, abs=0.01)
+    assert found.delivered.magnitude == pytest.approx(
+        whole.delivery_temperature(Q_(60, "degC"), flow).magnitude, abs=0.01
+    )
     single = whole.first_draw(Q_(60, "degC"), flow, Q_(10, "degC"))
     assert found.wait.magnitude == pytest.approx(single.wait.magnitude, rel=0.01)
     assert found.water_drawn.magnitude == pytest.approx(single.water_drawn.magnitude, rel=0.01)
@@ -228,8 +242,12 @@ def test_many_taps_at_once_are_each_the_series_of_its_legs(name):
     for one, reading, end in zip(house.taps, found.taps, house.tap_legs):
         series = Run.series([house.runs[house.legs[n].name] for n in house.tree.path(end)])
         flow = min(reading.flow, one.flow)
-        assert reading.delivered.magnitude == pytest.approx(series.delivery_temperature(house.valve.setting, flow).to("degC").magnitude, abs=0.01)
-        assert reading.unmixed.magnitude == pytest.approx(series.delivery_temperature(house.set_temperature, flow).to("degC").magnitude, abs=0.01)
+        assert reading.delivered.magnitude == pytest.approx(
+            series.delivery_temperature(house.valve.setting, flow).to("degC").magnitude, abs=0.01
+        )
+        assert reading.unmixed.magnitude == pytest.approx(
+            series.delivery_temperature(house.set_temperature, flow).to("degC").magnitude, abs=0.01
+        )
         draw = series.first_draw(house.valve.setting, flow, house.cold_inlet, one.useful)
         assert reading.wait.magnitude == pytest.approx(draw.wait.magnitude, rel=0.02)
         assert reading.scald.value.magnitude == pytest.approx(time_to_burn(reading.delivered).seconds.magnitude)
@@ -244,16 +262,24 @@ def test_a_shared_leg_carries_the_flow_of_all_taps_beyond_it(read):
     middle = house.runs["a"].delivery_temperature(house.set_temperature, used[0] + used[1])
     table = rows("water")
     kelvin = [float(row["temperature"]) for row in table], [float(row["density"]) for row in table]
-    lighter = np.interp(60.0, *kelvin) / np.interp(middle.magnitude, *kelvin)  # the mass is one, the volume follows the density
+    lighter = np.interp(60.0, *kelvin) / np.interp(
+        middle.magnitude, *kelvin
+    )  # the mass is one, the volume follows the density
     for n, name in enumerate("lr"):
         flow = used[n] * lighter
-        assert found.taps[n].delivered_with_others.magnitude == pytest.approx(house.runs[name].delivery_temperature(middle, flow).magnitude, abs=0.01)
+        assert found.taps[n].delivered_with_others.magnitude == pytest.approx(
+            house.runs[name].delivery_temperature(middle, flow).magnitude, abs=0.01
+        )
         assert found.taps[n].delivered_with_others > found.taps[n].delivered
 
 
 def test_only_the_hot_share_flows_before_the_valve(read):
     """By hand: the leg before the valve carries (setting - cold)/(hot - cold) of the tap's flow."""
-    text = a_house(leg("a", "tank", "north", "25 m") + leg("b", "a", "north", "4 m"), tap("t", "b"), '[valve]\nsetting = "45 °C"\nleg = "b"')
+    text = a_house(
+        leg("a", "tank", "north", "25 m") + leg("b", "a", "north", "4 m"),
+        tap("t", "b"),
+        '[valve]\nsetting = "45 °C"\nleg = "b"',
+    )
     house = read(text)
     flow, share = min(house.flows().flow[0], Q_(6, "L/min")), 1.0
     for _ in range(20):
@@ -263,25 +289,37 @@ def test_only_the_hot_share_flows_before_the_valve(read):
     assert steady.leaving[0, 0] == pytest.approx(hot, abs=0.05)  # the share stands to 0.1 %
     assert steady.entering[0, 1] == 45
     found = house.assess().taps[0]
-    assert found.delivered.magnitude == pytest.approx(house.runs["b"].delivery_temperature(Q_(45, "degC"), flow).magnitude, abs=0.01)
+    assert found.delivered.magnitude == pytest.approx(
+        house.runs["b"].delivery_temperature(Q_(45, "degC"), flow).magnitude, abs=0.01
+    )
     assert found.behind_valve and found.unmixed > found.delivered
 
 
 def test_where_the_valve_sits_decides_who_is_protected():
     house = layout("template")
-    none, behind = replace(house, valve=None).assess(), replace(house, valve=Valve(Q_(45, "degC"), "shower riser", "end")).assess()
+    none, behind = (
+        replace(house, valve=None).assess(),
+        replace(house, valve=Valve(Q_(45, "degC"), "shower riser", "end")).assess(),
+    )
     assert none.tap("shower").scald.word == "scalds in seconds"
-    assert behind.tap("shower").delivered.magnitude == pytest.approx(45) and behind.tap("kitchen sink").scald.word == "scalds in seconds"
+    assert (
+        behind.tap("shower").delivered.magnitude == pytest.approx(45)
+        and behind.tap("kitchen sink").scald.word == "scalds in seconds"
+    )
     assert not behind.tap("kitchen sink").behind_valve
     # A valve at the tap keeps the whole way hot: it waits no longer than the plain run.
     assert behind.tap("shower").wait.magnitude == pytest.approx(none.tap("shower").wait.magnitude, rel=0.02)
 
 
 def test_a_valve_that_gets_too_little_heat_passes_it_on(read):
-    legs = leg("a", "tank", "north", "60 m", 'insulation = "none"\nplace = "crawlspace"') + leg("b", "a", "north", "2 m")
+    legs = leg("a", "tank", "north", "60 m", 'insulation = "none"\nplace = "crawlspace"') + leg(
+        "b", "a", "north", "2 m"
+    )
     text = a_house(legs, tap("t", "b", "1 L/min"), '[valve]\nsetting = "58 °C"\nleg = "b"')
     found = read(text).assess().taps[0]
-    assert found.delivered.magnitude == pytest.approx(found.unmixed.magnitude, abs=0.01) and found.delivered.magnitude < 58
+    assert (
+        found.delivered.magnitude == pytest.approx(found.unmixed.magnitude, abs=0.01) and found.delivered.magnitude < 58
+    )
 
 
 # --- the night
@@ -290,21 +328,37 @@ def test_a_valve_that_gets_too_little_heat_passes_it_on(read):
 def test_tape_holds_with_power_and_stores_no_heat():
     house = layout("bunk_cabin")
     gap = house.assess().leg("out of the workshop")
-    assert gap.with_power.word == "ice with the tape on" and gap.with_power.value.magnitude == gap.without_power.value.magnitude == 0
+    assert (
+        gap.with_power.word == "ice with the tape on"
+        and gap.with_power.value.magnitude == gap.without_power.value.magnitude == 0
+    )
     house = replace(house, legs=tuple(replace(one, bare_share=0.0) for one in house.legs))
     found = house.assess()
     taped, bare = found.leg("out of the workshop"), found.leg("under the bunks")
-    assert np.isinf(taped.with_power.value.magnitude) and taped.without_power.word == "can freeze" and taped.bare_kept is None
+    assert (
+        np.isinf(taped.with_power.value.magnitude)
+        and taped.without_power.word == "can freeze"
+        and taped.bare_kept is None
+    )
     run = house.runs[taped.leg]
-    assert house.tape_supply.thermostat is None and taped.kept.magnitude == pytest.approx(settles_at(run, house.legs[0].tape).magnitude)
+    assert house.tape_supply.thermostat is None and taped.kept.magnitude == pytest.approx(
+        settles_at(run, house.legs[0].tape).magnitude
+    )
     assert taped.without_power.value.magnitude == pytest.approx(run.freezing(taped.kept).hours_to_zero.magnitude)
     # the tape at 17.05 °C, 11 h of power on 15.3 m, by hand: 10 - 12.05 x 6/40 = 8.19 W/m; 8.19 x 15.3 x 11 / 1000
     assert taped.tape_energy.to("kWh").magnitude == pytest.approx(1.379, rel=2e-3)
-    assert bare.with_power.value.magnitude == pytest.approx(house.runs[bare.leg].freezing(house.cold_inlet).hours_to_zero.magnitude)
+    assert bare.with_power.value.magnitude == pytest.approx(
+        house.runs[bare.leg].freezing(house.cold_inlet).hours_to_zero.magnitude
+    )
     # 15 m and 0.3 m for the ball valve, by hand; 10.15 W/m at 4 °C on the line through (5, 10) and (45, 4): 10 + 1 x 6/40
     assert taped.plan.tape_length.to("m").magnitude == pytest.approx(15.3)
     assert taped.circuit.load.to("A").magnitude == pytest.approx(10.15 * 15.3 / 120)
-    assert {leg.leg for leg in found.legs} == {"out of the workshop", "up the slope", "under the porch", "under the bunks"}
+    assert {leg.leg for leg in found.legs} == {
+        "out of the workshop",
+        "up the slope",
+        "under the porch",
+        "under the bunks",
+    }
     assert "stores no heat" in taped.caution and "electrician" in taped.circuit.caution
 
 
@@ -365,14 +419,20 @@ def test_a_tall_house_with_all_taps_open(floors, read):
     """Whoever has water: the path adds up. Whoever has none: the pressure left at the end of the leg does not lift it."""
     legs, taps, riser = "", "", "tank"
     for floor in range(floors):
-        legs += leg(f"up {floor}", riser, "up", "1 m") + leg(f"off {floor}", f"up {floor}", "east", f"{1 + floor % 3} m", 'size = "1/2 in"')
+        legs += leg(f"up {floor}", riser, "up", "1 m") + leg(
+            f"off {floor}", f"up {floor}", "east", f"{1 + floor % 3} m", 'size = "1/2 in"'
+        )
         legs += leg(f"end {floor}", f"up {floor}", "west", "1 m", 'size = "1/2 in"') if floor == floors - 1 else ""
         taps += tap(f"tap {floor}", f"off {floor}")
         riser = f"up {floor}"
     house = read(a_house(legs, taps + tap("last", f"end {floors - 1}"), pressure="200 kPa"))
     found = house.flows()
     for n, end in enumerate(house.tap_legs):
-        left = (house.pressure - sum(found.leg_loss[one] for one in house.tree.path(end)) - found.lift[n]).to("kPa").magnitude
+        left = (
+            (house.pressure - sum(found.leg_loss[one] for one in house.tree.path(end)) - found.lift[n])
+            .to("kPa")
+            .magnitude
+        )
         if found.flow[n].magnitude > 0:
             assert left == pytest.approx(found.pressure[n].to("kPa").magnitude, abs=0.1)
         else:
@@ -382,7 +442,14 @@ def test_a_tall_house_with_all_taps_open(floors, read):
 
 def test_push_elbows_lose_what_was_measured_of_them():
     """A solder elbow loses as much as 30 bores of pipe, a push elbow as much as 50."""
-    names = {joint: {name for leg in layout(house).all_legs if leg.joint == joint for name, _ in layout(house).runs[leg.name].fittings.counts}
-             for house, joint in (("template", "push"), ("workshop", "solder"))}
+    names = {
+        joint: {
+            name
+            for leg in layout(house).all_legs
+            if leg.joint == joint
+            for name, _ in layout(house).runs[leg.name].fittings.counts
+        }
+        for house, joint in (("template", "push"), ("workshop", "solder"))
+    }
     assert "push elbow" in names["push"] and "elbow 90" not in names["push"]
     assert "push elbow" not in names["solder"] and "elbow 90" in names["solder"]

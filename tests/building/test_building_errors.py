@@ -96,7 +96,7 @@ CASES = {
     "no equals sign": ('air = "-12 °C"', 'air "-12 °C"', 'air "-12', 'key = "value"'),
     "a bracket missing": ("[tank]", "[tank", "[tank", "brackets"),
     "a word said twice": ('kind = "sink"', 'kind = "sink"\nkind = "bath" ', 'kind = "bath"', "Keep one"),
-    "a table said twice": ("[buy]", '[tank]\nplace = "outdoors"\n[buy]', '[tank]\nplace', "Keep one"),
+    "a table said twice": ("[buy]", '[tank]\nplace = "outdoors"\n[buy]', "[tank]\nplace", "Keep one"),
     "one leg in single brackets": ("[[loop.hot]]", "[loop.hot]", "[loop.hot]", "[[loop.hot]]"),
     # unknown words
     "an unknown table": ("[night]", "[nigth]", "[nigth]", '"night"'),
@@ -112,11 +112,16 @@ CASES = {
     "an unknown fitting measured": ('fitting = "elbow 90"', 'fitting = "elbo 90"', "elbo 90", '"elbow 90"'),
     "an unknown family in stock": ('"copper L" = "20 ft"', '"copper X" = "20 ft"', "copper X", '"copper L"'),
     # missing
-    "no legs": (GOOD[GOOD.index("[[leg]]"):GOOD.index("[[tap]]")], "", 'name = "Test yard"', "[[leg]]"),
+    "no legs": (GOOD[GOOD.index("[[leg]]") : GOOD.index("[[tap]]")], "", 'name = "Test yard"', "[[leg]]"),
     "no pressure": ('pressure = "300 kPa"\n', "", "[water]", "pressure"),
     "no length": ('length = "4 m"\n', "", '[[leg]]\nname = "along"', "length"),
     "no air where a leg lies": ('place = "outdoors"', 'place = "buried"', "[places]", "depth"),
-    "no return line": ('[[loop.return]]\nname = "cold line"\ngo = "south"\nlength = "3 m"\n', "", "[loop]", "[[loop.return]]"),
+    "no return line": (
+        '[[loop.return]]\nname = "cold line"\ngo = "south"\nlength = "3 m"\n',
+        "",
+        "[loop]",
+        "[[loop.return]]",
+    ),
     "an empty name": ('name = "along"', 'name = " "', 'name = " "', "text"),
     # the tree
     "a leg from nowhere": ('from = "riser"', 'from = "rizer"', '"rizer"', '"riser"'),
@@ -127,11 +132,18 @@ CASES = {
     "a leg that runs back": ('go = "west"', 'go = "south"', 'go = "south"\nlength = "2 m"', '"north"'),
     "two legs one way": ('go = "west"', 'go = "east"', 'go = "east"\nlength = "3 m"', "Turn one"),
     "three legs from one end": (
-        '[[tap]]\nname = "left tap"', '[[leg]]\nname = "third"\nfrom = "along"\ngo = "up"\nlength = "1 m"\n[[tap]]\nname = "left tap"',
-        'from = "along"\ngo = "up"', "short leg between"),
+        '[[tap]]\nname = "left tap"',
+        '[[leg]]\nname = "third"\nfrom = "along"\ngo = "up"\nlength = "1 m"\n[[tap]]\nname = "left tap"',
+        'from = "along"\ngo = "up"',
+        "short leg between",
+    ),
     "a leg without a tap": ('leg = "left"', 'leg = "right"', 'leg = "right"\nkind = "shower"', "already"),
     "a leg that ends at nothing": (
-        '[[tap]]\nname = "left tap"\nleg = "left"\nkind = "sink"\nflow = "6 L/min"\n', "", '[[leg]]\nname = "left"', "ends at nothing"),
+        '[[tap]]\nname = "left tap"\nleg = "left"\nkind = "sink"\nflow = "6 L/min"\n',
+        "",
+        '[[leg]]\nname = "left"',
+        "ends at nothing",
+    ),
     "a tap on nothing": ('leg = "left"', 'leg = "lefd"', '"lefd"', '"left"'),
     "a tap where a leg goes on": ('leg = "left"', 'leg = "along"', 'leg = "along"', "short leg between"),
     "two taps of one name": ('name = "right tap"', 'name = "left tap"', 'name = "left tap"\nleg = "right"', "own"),
@@ -151,13 +163,28 @@ CASES = {
     "insulation of 120 mm": ('thickness = "19 mm"', 'thickness = "120 mm"', '"120 mm"', "250 mm"),
     "an absurd flow": ('flow = "6 L/min"', 'flow = "600 L/min"', "600 L/min", "at most"),
     "a boiling tank": ('set_temperature = "60 °C"', 'set_temperature = "140 °C"', "140 °C", "99 °C"),
-    "a tank colder than the main": ('set_temperature = "60 °C"', 'set_temperature = "5 °C"', 'set_temperature', "no hotter"),
+    "a tank colder than the main": (
+        'set_temperature = "60 °C"',
+        'set_temperature = "5 °C"',
+        "set_temperature",
+        "no hotter",
+    ),
     "a spare share above all": ('spare = "10 %"', 'spare = "1000 %"', "1000 %", "100 %"),
-    "a valve hotter than the tank": ('setting = "48 °C"', 'setting = "70 °C"', 'setting', "60 °C"),
+    "a valve hotter than the tank": ('setting = "48 °C"', 'setting = "70 °C"', "setting", "60 °C"),
     "hotter than the tank wished": ('useful = "38 °C"', 'useful = "70 °C"', "useful", "hotter than the tank"),
     "hotter than the valve wished": ('useful = "38 °C"', 'useful = "50 °C"', "useful", "mixing valve"),
-    "longer without power than the night": ('hours = "14 h"', 'hours = "14 h"\nhours_without_power = "20 h"', "hours_without_power", "night"),
-    "hot and cold of the loop exchanged": ('comes_back_at = "50 °C"', 'comes_back_at = "65 °C"', "comes_back_at", "exchanged"),
+    "longer without power than the night": (
+        'hours = "14 h"',
+        'hours = "14 h"\nhours_without_power = "20 h"',
+        "hours_without_power",
+        "night",
+    ),
+    "hot and cold of the loop exchanged": (
+        'comes_back_at = "50 °C"',
+        'comes_back_at = "65 °C"',
+        "comes_back_at",
+        "exchanged",
+    ),
     "a weak tape that grows": ('tape = "16 W/m"', 'tape = "4 W/m at 5 °C, 9 W/m at 40 °C"', "tape =", "fall"),
     "a tape in volts": ('tape = "16 W/m"', 'tape = "120 V"', "tape =", "voltage"),
     # fittings and room
@@ -200,9 +227,13 @@ def test_one_message_with_line_and_word(what, tmp_path):
     assert file.read_bytes() == before and [one.name for one in tmp_path.iterdir()] == ["yard.toml"]
 
 
-@pytest.mark.parametrize("count, said", [(1_100, r"line \d+: 1104 legs are too many; at most 1000"), (10_000, "are too many for a layout")])
+@pytest.mark.parametrize(
+    "count, said", [(1_100, r"line \d+: 1104 legs are too many; at most 1000"), (10_000, "are too many for a layout")]
+)
 def test_too_many_legs_are_refused_at_once(tmp_path, count, said):
-    legs = "".join(f'[[leg]]\nname = "leg {n}"\nfrom = "leg {n - 1}"\ngo = "north"\nlength = "1 m"\n' for n in range(count))
+    legs = "".join(
+        f'[[leg]]\nname = "leg {n}"\nfrom = "leg {n - 1}"\ngo = "north"\nlength = "1 m"\n' for n in range(count)
+    )
     file = tmp_path / "yard.toml"
     file.write_text(GOOD + legs, encoding="utf-8")
     before = file.read_bytes()
@@ -211,10 +242,19 @@ def test_too_many_legs_are_refused_at_once(tmp_path, count, said):
     assert file.read_bytes() == before
 
 
-@pytest.mark.parametrize("raw, said", [
-    (b"", "line 1"), (b"\xff\xfe\x00", "line 1: this is not plain text"), (b'name = "a"\n\nabout = "\xe9"\n', "line 3: this is not plain text"),
-    (b"x" * 1_000_001, "too large"), (b"\x00", "line 1"), (b"name = 3\n", "line 1"), (b"leg = 5\n", "line 1"), (b"[[leg]]\n[[leg]]\n", "line"),
-])
+@pytest.mark.parametrize(
+    "raw, said",
+    [
+        (b"", "line 1"),
+        (b"\xff\xfe\x00", "line 1: this is not plain text"),
+        (b'name = "a"\n\nabout = "\xe9"\n', "line 3: this is not plain text"),
+        (b"x" * 1_000_001, "too large"),
+        (b"\x00", "line 1"),
+        (b"name = 3\n", "line 1"),
+        (b"leg = 5\n", "line 1"),
+        (b"[[leg]]\n[[leg]]\n", "line"),
+    ],
+)
 def test_what_is_no_layout_at_all(raw, said, tmp_path):
     file = tmp_path / "yard.toml"
     file.write_bytes(raw)
@@ -230,9 +270,40 @@ def test_a_file_that_is_not_there(tmp_path):
 
 
 VALUES = (
-    "5", "true", "[]", '["a"]', "{a = 1}", '""', '"x"', "1979-05-27", "nan", '"-1 m"', '"0 m"', '"1 in"', '"300 m"', '"0.001 mm"', '"tank"',
-    '"100 %"', '"99 °C"', '"60 °C"', '"0 W/m"', '"1 W/m at 0 °C, 0 W/m at 3 °C"', '"outdoors"', '"buried"', '"up"', '"PEX CTS"', '"1 1/4 in"',
-    '"none"', '"crimp"', '"50 mm"', '"-60 °C"', '"40 m/s"', '"0 h"', '"1 h"', '["ball valve", "check valve"]', '"3/8 in"',
+    "5",
+    "true",
+    "[]",
+    '["a"]',
+    "{a = 1}",
+    '""',
+    '"x"',
+    "1979-05-27",
+    "nan",
+    '"-1 m"',
+    '"0 m"',
+    '"1 in"',
+    '"300 m"',
+    '"0.001 mm"',
+    '"tank"',
+    '"100 %"',
+    '"99 °C"',
+    '"60 °C"',
+    '"0 W/m"',
+    '"1 W/m at 0 °C, 0 W/m at 3 °C"',
+    '"outdoors"',
+    '"buried"',
+    '"up"',
+    '"PEX CTS"',
+    '"1 1/4 in"',
+    '"none"',
+    '"crimp"',
+    '"50 mm"',
+    '"-60 °C"',
+    '"40 m/s"',
+    '"0 h"',
+    '"1 h"',
+    '["ball valve", "check valve"]',
+    '"3/8 in"',
 )
 
 
@@ -240,7 +311,10 @@ def spoilt(text: str, rng) -> str:
     """A layout with a few lines taken out, doubled, or given the value of another or of nothing like it."""
     lines = text.splitlines()
     for _ in range(rng.choice((1, 1, 2, 3))):
-        place, said = rng.randrange(len(lines)), [number for number, line in enumerate(lines) if re.match(r'["\w].*=', line)]
+        place, said = (
+            rng.randrange(len(lines)),
+            [number for number, line in enumerate(lines) if re.match(r'["\w].*=', line)],
+        )
         how, number = rng.random(), rng.choice(said)
         if how < 0.15:
             del lines[place]

@@ -46,7 +46,11 @@ def test_the_wash_house_by_hand():
     assert (bars.bars_needed, bars.bars_to_buy) == (3, 3)
     small = found.bars["copper L 1/2 in"]
     assert small.total.to("mm").magnitude == pytest.approx(1190 + 1189) and small.bars_to_buy == 1
-    counts = {(row.kind, row.what, row.size): (row.need, row.with_spare) for row in found.rows if row.kind in ("fitting", "clip")}
+    counts = {
+        (row.kind, row.what, row.size): (row.need, row.with_spare)
+        for row in found.rows
+        if row.kind in ("fitting", "clip")
+    }
     big, little = "copper L 3/4 in", "copper L 1/2 in"
     assert counts == {
         ("fitting", "elbow 90 (push)", big): (2, 3),  # riser to passage, passage to corner; 2.2 is 3 whole ones
@@ -69,12 +73,16 @@ def test_the_wash_house_by_hand():
 def test_insulation_tape_and_clips_of_the_cabin():
     """18 m over a tape: bore 22.225 + 6 + 2 x 1 mm; 12 m in the crawlspace; 2 + 5 + 4 + 8 + 2 + 3 ft indoors; 15 + 0.3 + 3 m of tape."""
     found = layout("bunk_cabin").take_off().rows
-    lengths = {(row.what, row.size.split(",")[0]): row.need.to("m").magnitude for row in found if row.kind == "insulation"}
-    assert lengths == {
-        ("elastomeric foam", "bore 30.2 mm"): pytest.approx(18.0), ("polyethylene foam", "bore 22.2 mm"): pytest.approx(12.0),
-        ("elastomeric foam", "bore 22.2 mm"): pytest.approx(2 * 0.3048), ("elastomeric foam", "bore 15.9 mm"): pytest.approx(22 * 0.3048),
+    lengths = {
+        (row.what, row.size.split(",")[0]): row.need.to("m").magnitude for row in found if row.kind == "insulation"
     }
-    tape_row, = (row for row in found if row.kind == "tape")
+    assert lengths == {
+        ("elastomeric foam", "bore 30.2 mm"): pytest.approx(18.0),
+        ("polyethylene foam", "bore 22.2 mm"): pytest.approx(12.0),
+        ("elastomeric foam", "bore 22.2 mm"): pytest.approx(2 * 0.3048),
+        ("elastomeric foam", "bore 15.9 mm"): pytest.approx(22 * 0.3048),
+    }
+    (tape_row,) = (row for row in found if row.kind == "tape")
     assert tape_row.need.to("m").magnitude == pytest.approx(18.3) and tape_row.with_spare == tape_row.need
     # PEX 3/4 in every 32 in = 2.67 ft: 4/0.8138 → 5, 8/0.8138 → 10, 2 ft upright → 1
     clips = {row.size: row.need for row in found if row.kind == "clip"}
@@ -87,24 +95,34 @@ def test_pieces_and_fittings_add_up_to_the_leg(path):
     house = load_layout(path)
     for one in house.all_legs:
         pieces = house.pieces_of(one)
-        assert sum(piece.centre_to_centre.to("m").magnitude for piece in pieces) == pytest.approx(one.length.to("m").magnitude)
+        assert sum(piece.centre_to_centre.to("m").magnitude for piece in pieces) == pytest.approx(
+            one.length.to("m").magnitude
+        )
         assert all(piece.second == after.first for piece, after in zip(pieces, pieces[1:]))
     found = house.take_off()
     for pipe, bars in found.bars.items():
-        assert bars.total.to("m").magnitude == pytest.approx(sum(p.cut.to("m").magnitude for p in found.pieces if p.pipe == pipe))
+        assert bars.total.to("m").magnitude == pytest.approx(
+            sum(p.cut.to("m").magnitude for p in found.pieces if p.pipe == pipe)
+        )
 
 
 def test_csv_is_written_whole_and_never_over_another(tmp_path):
     found, file = layout("workshop").take_off(), tmp_path / "list.csv"
     found.to_csv(file)
     lines = list(csv.reader(file.read_text(encoding="utf-8").splitlines()))
-    assert lines[0][0] == "kind" and len(lines) == 2 + len(found.rows) + len(found.pieces) and {len(line) for line in lines} == {8}
+    assert (
+        lines[0][0] == "kind"
+        and len(lines) == 2 + len(found.rows) + len(found.pieces)
+        and {len(line) for line in lines} == {8}
+    )
     file.write_text("mine", encoding="utf-8")
     with pytest.raises(InputError, match="there already"):
         found.to_csv(file)
     assert file.read_text(encoding="utf-8") == "mine"
     found.to_csv(file, replace=True)
-    assert file.read_text(encoding="utf-8").startswith("kind") and [one.name for one in tmp_path.iterdir()] == ["list.csv"]
+    assert file.read_text(encoding="utf-8").startswith("kind") and [one.name for one in tmp_path.iterdir()] == [
+        "list.csv"
+    ]
     with pytest.raises(InputError, match="was not written"):
         found.to_csv(tmp_path / "no folder" / "list.csv")
 
@@ -122,14 +140,18 @@ def test_a_layout_is_only_read(tmp_path):
 
 
 PIPES = {  # a main, and two legs behind it: (family, size, joint)
-    "main": ("copper L", "3/4 in", "solder"), "on": ("PEX CTS", "1/2 in", "crimp"), "off": ("CPVC CTS", "1/2 in", "cement"),
+    "main": ("copper L", "3/4 in", "solder"),
+    "on": ("PEX CTS", "1/2 in", "crimp"),
+    "off": ("CPVC CTS", "1/2 in", "cement"),
 }
 
 
 def three(built, ways=("north", "north", "east"), **pipes):
     """A leg from the tank with two behind it, in these pipes: fittings of its take-off as {(what, size): need}."""
     pipes = {**PIPES, **pipes}
-    lines = {name: f'pipe = "{family}"\nsize = "{size}"\njoint = "{joint}"' for name, (family, size, joint) in pipes.items()}
+    lines = {
+        name: f'pipe = "{family}"\nsize = "{size}"\njoint = "{joint}"' for name, (family, size, joint) in pipes.items()
+    }
     starts = {"main": "tank", "on": "main", "off": "main"}
     legs = [(name, starts[name], way, "2 m", lines[name]) for name, way in zip(pipes, ways)]
     house = built(legs, [("one", "on", "4 L/min"), ("two", "off", "4 L/min")])
@@ -145,13 +167,17 @@ def test_no_tee_spans_two_materials(built):
         ("transition", "copper L 3/4 in (solder) to PEX CTS 1/2 in (crimp)"): 1,
         ("transition", "copper L 3/4 in (solder) to CPVC CTS 1/2 in (cement)"): 1,
     }
-    assert all("what the transition takes at the first end" in house.take_off().pieces[place].measure for place in (1, 2))
+    assert all(
+        "what the transition takes at the first end" in house.take_off().pieces[place].measure for place in (1, 2)
+    )
     assert "what the transition takes at the second end" not in house.take_off().pieces[0].measure
 
 
 def test_copper_of_another_wall_needs_no_transition_and_metric_copper_does(built):
     same = {"on": ("copper M", "3/4 in", "solder"), "off": ("copper K", "1/2 in", "push")}
-    assert three(built, **same)[1] == {("tee (solder)", "copper L 3/4 in x copper M 3/4 in x copper K 1/2 in (run x run x branch)"): 1}
+    assert three(built, **same)[1] == {
+        ("tee (solder)", "copper L 3/4 in x copper M 3/4 in x copper K 1/2 in (run x run x branch)"): 1
+    }
     metric = {"on": ("copper EN 1057", "22 mm", "solder"), "off": ("copper L", "3/4 in", "solder")}
     assert ("transition", "copper L 3/4 in (solder) to copper EN 1057 22 mm (solder)") in three(built, **metric)[1]
 
@@ -162,11 +188,16 @@ def test_an_inlet_on_the_branch_is_said_and_its_size_comes_last(built):
     house, found = three(built, ("up", "east", "west"), **copper)
     assert found == {("tee (solder, inlet on the branch)", "copper L 1/2 in x 3/8 in x 3/4 in (run x run x branch)"): 1}
     assert [house.ends[name] for name in ("on", "off")] == [(("tee through", "solder", False), None)] * 2
-    assert house.ends["main"][1] == ("tee branch", "solder", False) and house.met["on"] == "tee branch"  # water turns: the loss of a branch
+    assert (
+        house.ends["main"][1] == ("tee branch", "solder", False) and house.met["on"] == "tee branch"
+    )  # water turns: the loss of a branch
 
 
 def test_pipes_that_meet_straight_on_take_a_transition_and_no_coupling(built):
-    legs = [("one", "tank", "up", "2 m", 'joint = "solder"'), ("two", "one", "up", "2 m", 'pipe = "PEX CTS"\nsize = "3/4 in"\njoint = "crimp"')]
+    legs = [
+        ("one", "tank", "up", "2 m", 'joint = "solder"'),
+        ("two", "one", "up", "2 m", 'pipe = "PEX CTS"\nsize = "3/4 in"\njoint = "crimp"'),
+    ]
     rows = built(legs, [("tap", "two", "4 L/min")]).take_off().rows
     assert [(row.what, row.size) for row in rows if row.kind == "fitting"][:-1] == [
         ("transition", "PEX CTS 3/4 in (crimp) to copper L 3/4 in (solder)")
@@ -175,17 +206,29 @@ def test_pipes_that_meet_straight_on_take_a_transition_and_no_coupling(built):
 
 def test_solder_and_push_elbows_are_rows_of_their_own(built):
     """An elbow is joined as the leg behind it is, also at the end of the leg before it."""
-    legs = [("a", "tank", "up", "2 m", 'joint = "solder"'), ("b", "a", "north", "2 m", 'joint = "solder"'), ("c", "b", "up", "2 m", 'joint = "push"')]
+    legs = [
+        ("a", "tank", "up", "2 m", 'joint = "solder"'),
+        ("b", "a", "north", "2 m", 'joint = "solder"'),
+        ("c", "b", "up", "2 m", 'joint = "push"'),
+    ]
     house = built(legs, [("tap", "c", "4 L/min")])
     found = {row.what: row.need for row in house.take_off().rows if row.kind == "fitting"}
     assert found["elbow 90 (solder)"] == found["elbow 90 (push)"] == 1
     assert house.ends["b"][1].joint == "push"
 
 
-@pytest.mark.parametrize("ways, fits", [
-    (("north", "north", "east"), True), (("north", "up", "north"), True), (("up", "east", "west"), True), (("up", "down", "up"), False),
-    (("north", "down", "east"), False), (("up", "north", "east"), False), (("down", "west", "south"), False),
-])
+@pytest.mark.parametrize(
+    "ways, fits",
+    [
+        (("north", "north", "east"), True),
+        (("north", "up", "north"), True),
+        (("up", "east", "west"), True),
+        (("up", "down", "up"), False),
+        (("north", "down", "east"), False),
+        (("up", "north", "east"), False),
+        (("down", "west", "south"), False),
+    ],
+)
 def test_a_tee_has_a_run_and_a_branch(built, ways, fits):
     copper = {name: ("copper L", "3/4 in", "push") for name in PIPES}
     if fits:
@@ -193,7 +236,9 @@ def test_a_tee_has_a_run_and_a_branch(built, ways, fits):
         return
     with pytest.raises(InputError) as told:
         three(built, ways, **copper)
-    assert "back over" in str(told.value) or ("three axes" in str(told.value) and f"Add a short leg that runs {ways[0]}" in str(told.value))
+    assert "back over" in str(told.value) or (
+        "three axes" in str(told.value) and f"Add a short leg that runs {ways[0]}" in str(told.value)
+    )
 
 
 # --- the table as a file
@@ -220,8 +265,12 @@ def test_every_paper_of_what_came_with_the_workbook_says_so(path, tmp_path):
     house = load_layout(path)
     lines = house.take_off().to_csv(tmp_path / "list.csv").read_text(encoding="utf-8").splitlines()
     assert lines[1].startswith("note,") and "INVENTED" in lines[1]
-    assert ("Tern Bank" in house.invented) == (path.stem != "template") and ("template" in house.invented) == (path.stem == "template")
+    assert ("Tern Bank" in house.invented) == (path.stem != "template") and ("template" in house.invented) == (
+        path.stem == "template"
+    )
     longer = [replace(one, length=2 * one.length) for one in house.legs]
     assert replace(house, legs=(*house.legs[:-1], longer[-1])).invented == house.invented
     own = replace(house, legs=tuple(longer), loop=None)
-    assert own.invented == "" and "INVENTED" not in own.take_off().to_csv(tmp_path / "own.csv").read_text(encoding="utf-8")
+    assert own.invented == "" and "INVENTED" not in own.take_off().to_csv(tmp_path / "own.csv").read_text(
+        encoding="utf-8"
+    )

@@ -43,7 +43,9 @@ def test_a_value_keeps_its_comment(opened):
 
 def test_add_remove_and_undo(opened):
     first = opened.text
-    opened.add("leg", {"name": "bath branch", "from": "over to the kitchen", "go": "up", "length": "2 m"}, after="sink drop")
+    opened.add(
+        "leg", {"name": "bath branch", "from": "over to the kitchen", "go": "up", "length": "2 m"}, after="sink drop"
+    )
     with pytest.raises(InputError, match="3 legs begin at the end"):
         opened.layout()  # the reader is half way; the edit stands
     opened.change("leg", "bath branch", "from", "shower riser")
@@ -85,23 +87,28 @@ def test_a_first_loop_and_a_first_table(opened):
     cabin.set("loop", "comes_back_at", "50 °C")
     cabin.add("loop.hot", {"name": "h", "go": "east", "length": "3 m"})
     cabin.add("loop.return", {"name": "r", "go": "west", "length": "3 m"})
-    assert len(cabin.layout().loop.legs) == 2 and comments(cabin.text) == comments((DATA / "layouts" / "bunk_cabin.toml").read_text("utf-8"))
+    assert len(cabin.layout().loop.legs) == 2 and comments(cabin.text) == comments(
+        (DATA / "layouts" / "bunk_cabin.toml").read_text("utf-8")
+    )
 
 
-@pytest.mark.parametrize("edit, said", [
-    (lambda one: one.add("leg", {"name": "x", "lenght": "2 m"}), '"length"'),
-    (lambda one: one.add("leg", {"from": "tank"}), "needs a name"),
-    (lambda one: one.add("leg", {"name": "sink drop"}), "already"),
-    (lambda one: one.add("loop.hot", {"name": "sink drop"}), "already"),
-    (lambda one: one.add("legs", {"name": "x"}), '"leg"'),
-    (lambda one: one.add("leg", {"name": "x"}, after="sink dorp"), '"sink drop"'),
-    (lambda one: one.change("leg", "sink dorp", "length", "2 m"), '"sink drop"'),
-    (lambda one: one.change("leg", "sink drop", "lengt", "2 m"), '"length"'),
-    (lambda one: one.change("leg", "sink drop", "name", "under the porch"), "already"),
-    (lambda one: one.remove("tap", "showr"), '"shower"'),
-    (lambda one: one.set("tnak", "place", "indoors"), '"tank"'),
-    (lambda one: one.rows("taps"), '"tap"'),
-])
+@pytest.mark.parametrize(
+    "edit, said",
+    [
+        (lambda one: one.add("leg", {"name": "x", "lenght": "2 m"}), '"length"'),
+        (lambda one: one.add("leg", {"from": "tank"}), "needs a name"),
+        (lambda one: one.add("leg", {"name": "sink drop"}), "already"),
+        (lambda one: one.add("loop.hot", {"name": "sink drop"}), "already"),
+        (lambda one: one.add("legs", {"name": "x"}), '"leg"'),
+        (lambda one: one.add("leg", {"name": "x"}, after="sink dorp"), '"sink drop"'),
+        (lambda one: one.change("leg", "sink dorp", "length", "2 m"), '"sink drop"'),
+        (lambda one: one.change("leg", "sink drop", "lengt", "2 m"), '"length"'),
+        (lambda one: one.change("leg", "sink drop", "name", "under the porch"), "already"),
+        (lambda one: one.remove("tap", "showr"), '"shower"'),
+        (lambda one: one.set("tnak", "place", "indoors"), '"tank"'),
+        (lambda one: one.rows("taps"), '"tap"'),
+    ],
+)
 def test_a_refused_edit_changes_nothing(opened, edit, said):
     with pytest.raises(InputError, match=said):
         edit(opened)
@@ -165,13 +172,28 @@ def test_undo_goes_back_a_long_way_but_not_for_ever(opened, monkeypatch):
     assert opened.rows()[2]["length"] == "3 m"
 
 
-@pytest.mark.parametrize("text", ["[[leg]]\n[[leg]]", "name = 'x'\n[[leg]]\nname = 'a'", "leg = []", "leg = [{name = 'a'}]", "loop = 'round'", "usual = 3", ""])
+@pytest.mark.parametrize(
+    "text",
+    [
+        "[[leg]]\n[[leg]]",
+        "name = 'x'\n[[leg]]\nname = 'a'",
+        "leg = []",
+        "leg = [{name = 'a'}]",
+        "loop = 'round'",
+        "usual = 3",
+        "",
+    ],
+)
 def test_edits_of_odd_files_leave_a_file_that_can_be_read(text):
     """Without a last line's end, with something else under a table's name: an edit is refused in words, or gives TOML."""
     edited = LayoutDocument(text)
     edits = (
-        lambda: edited.add("leg", {"name": "riser"}), lambda: edited.add("loop.hot", {"name": "out"}), lambda: edited.set("usual", "size", "1/2 in"),
-        lambda: edited.change("leg", 0, "go", "up"), lambda: edited.rows("leg"), lambda: edited.rows("loop.hot"),
+        lambda: edited.add("leg", {"name": "riser"}),
+        lambda: edited.add("loop.hot", {"name": "out"}),
+        lambda: edited.set("usual", "size", "1/2 in"),
+        lambda: edited.change("leg", 0, "go", "up"),
+        lambda: edited.rows("leg"),
+        lambda: edited.rows("loop.hot"),
     )
     refused = 0
     for edit in edits:
@@ -193,7 +215,11 @@ def test_rows_by_number_other_texts_and_settings(opened):
     opened.remove("tap", 1)
     assert opened.rows("leg")[1]["length"] == "17 ft" and len(opened.rows("tap")) == 1 and opened.can_undo
     opened.take(first.replace("My house", "Our house"))
-    assert opened.layout().name == "Our house" and opened.settings("tank")["place"] == "indoors" and opened.settings("buy") == {"spare": "10 %", "saw_kerf": "0 mm"}
+    assert (
+        opened.layout().name == "Our house"
+        and opened.settings("tank")["place"] == "indoors"
+        and opened.settings("buy") == {"spare": "10 %", "saw_kerf": "0 mm"}
+    )
     with pytest.raises(InputError):
         opened.take("name = ")
     while opened.undo():

@@ -2,22 +2,20 @@
 nothing is lost. Seconds are those of this process, whatever else the machine does."""
 
 import os
-import sys
 import time
 from contextlib import contextmanager
 from pathlib import Path
 
-import numpy as np
 import pytest
 
 from lessons_lib import InputError, Weather
-from lessons_lib.quantities.errors import shown, unknown_name
-from lessons_lib.exercises import learner_file
-from lessons_lib.storage.files import NotThere, TooLarge, kept_aside, read_bytes, write_whole
+from lessons_lib.bench.readings import Readings
 from lessons_lib.building import LayoutDocument, load_layout
+from lessons_lib.exercises import learner_file
 from lessons_lib.lessons.your_own_run import own_files
 from lessons_lib.lessons.your_own_run.panel import OwnRun
-from lessons_lib.bench.readings import Readings
+from lessons_lib.quantities.errors import shown, unknown_name
+from lessons_lib.storage.files import NotThere, TooLarge, kept_aside, read_bytes, write_whole
 from lessons_lib.storage.tables import DATA
 
 GOOD = (DATA / "layouts" / "bunk_cabin.toml").read_text(encoding="utf-8")
@@ -43,25 +41,42 @@ def chain(name: str, count: int, between: str = ".") -> str:
 
 LAYOUTS = {
     "nested brackets": ("x = " + "[" * 300_000, "line 1: more than 20 brackets"),
-    "nested brackets below a good file": (GOOD + "x = " + "[" * 300_000 + "]" * 300_000, r"line \d\d+: more than 20 brackets"),
+    "nested brackets below a good file": (
+        GOOD + "x = " + "[" * 300_000 + "]" * 300_000,
+        r"line \d\d+: more than 20 brackets",
+    ),
     "nested tables": ("x = " + "{a=" * 200_000, "line 1: more than 20 brackets"),
-    "behind a text with four quotation marks": ('x = ["""x"""", ' + "[" * 200_000 + ', "y"]', "line 1: more than 20 brackets"),
-    "a number of 10,000 digits": (instead(LENGTH, f"length = {'1' * 10_000}"), r"line \d+: a word or number has more than 200"),
+    "behind a text with four quotation marks": (
+        'x = ["""x"""", ' + "[" * 200_000 + ', "y"]',
+        "line 1: more than 20 brackets",
+    ),
+    "a number of 10,000 digits": (
+        instead(LENGTH, f"length = {'1' * 10_000}"),
+        r"line \d+: a word or number has more than 200",
+    ),
     "the same in quotation marks": (instead(LENGTH, f'length = "{"1" * 10_000} m"'), r"line \d+: length: .* no number"),
     "sixteens": (f"x = 0x{'f' * 900_000}", "line 1: a word or number has more"),
     "dotted keys": (chain("a", 300_000) + " = 1", "line 1: more than 5 names"),
     "dotted keys with blanks": (chain("a", 200_000, " . ") + " = 1", "line 1: more than 5 names"),
     "dotted keys in quotation marks": (chain('"a"', 200_000) + " = 1", "line 1: more than 5 names"),
-    "dotted keys behind a text": ('x = {b = """x"""", ' + chain("a", 200_000) + ' = 1, c = "y"}', "line 1: more than 5 names"),
+    "dotted keys behind a text": (
+        'x = {b = """x"""", ' + chain("a", 200_000) + ' = 1, c = "y"}',
+        "line 1: more than 5 names",
+    ),
     "many dotted keys": ("\n".join(f"a.b{number}=1" for number in range(90_000)), "too many for a layout"),
     "many tables": ("\n".join(f"[a{number}]" for number in range(90_000)), "too many for a layout"),
     "a long flat list": (f"x = [{'[],' * 200_000}]", "too many for a layout"),
-    "blanks": ("a" + " " * 900_000, "line 1: "), "a bracket and blanks": ("[a" + " " * 900_000 + "x", "line 1: "),
+    "blanks": ("a" + " " * 900_000, "line 1: "),
+    "a bracket and blanks": ("[a" + " " * 900_000 + "x", "line 1: "),
     "a key of blanks, twice": (f'"a{" " * 400_000}" = 1\n' * 2, "line 2: .* was given a value before"),
-    "quotation marks": ('"' * 900_000, "line 1: "), "quotation marks that do not close": ('"""\\' * 150_000, "line 1: "),
+    "quotation marks": ('"' * 900_000, "line 1: "),
+    "quotation marks that do not close": ('"""\\' * 150_000, "line 1: "),
     "a long key": (f'"{"k" * 900_000}" = 1', 'word: "k+…" is not known'),
     "feet in feet": (instead(LENGTH, f'length = "{"1 ft " * 100_000}"'), r"line \d+: length: "),
-    "a name without an end": (instead(NAME, f'"{"x" * 100_000}"'), r"line \d+: name: .* 100000 characters; possible are up to 200"),
+    "a name without an end": (
+        instead(NAME, f'"{"x" * 100_000}"'),
+        r"line \d+: name: .* 100000 characters; possible are up to 200",
+    ),
     "a name with a bell": (instead(NAME, '"out\\u0007"'), r"line \d+: name: .* cannot be shown"),
     "a name of nothing": (instead(NAME, '"\\u0000"'), r"line \d+: name: .* cannot be shown"),
     "a zero byte": (GOOD + "\0", r"line \d+: "),
@@ -98,8 +113,14 @@ def odd_files(folder: Path) -> dict:
     (folder / "folder.toml").mkdir()
     os.mkfifo(folder / "pipe.toml")
     return {
-        "folder": folder / "folder.toml", "pipe": folder / "pipe.toml", "large": large, "device": Path("/dev/zero"),
-        "long name": folder / f"{'n' * 300}.toml", "below a file": large / "x.toml", "NUL": folder / "a\0b.toml", "surrogate": folder / "a\ud800.toml",
+        "folder": folder / "folder.toml",
+        "pipe": folder / "pipe.toml",
+        "large": large,
+        "device": Path("/dev/zero"),
+        "long name": folder / f"{'n' * 300}.toml",
+        "below a file": large / "x.toml",
+        "NUL": folder / "a\0b.toml",
+        "surrogate": folder / "a\ud800.toml",
         "absent": folder / "absent.toml",
     }
 
@@ -112,8 +133,12 @@ ODD = ("folder", "pipe", "large", "device", "long name", "below a file", "NUL", 
 def test_what_is_no_file_is_a_sentence_to_every_reader(kind, tmp_path):
     path = odd_files(tmp_path)[kind]
     for reads in (
-        lambda: read_bytes(path, 1000), lambda: load_layout(path), lambda: LayoutDocument.open(path), lambda: Readings.from_csv(path),
-        lambda: Weather.from_csv(path), lambda: learner_file.load(path),
+        lambda: read_bytes(path, 1000),
+        lambda: load_layout(path),
+        lambda: LayoutDocument.open(path),
+        lambda: Readings.from_csv(path),
+        lambda: Weather.from_csv(path),
+        lambda: learner_file.load(path),
     ):
         with two_seconds(), pytest.raises((InputError, learner_file.Damaged)) as caught:
             reads()

@@ -9,14 +9,14 @@ import pytest
 from PIL import Image
 
 from lessons_lib import Q_, load_layout
-from lessons_lib.quantities.display import SYSTEMS, measured
-from lessons_lib.drawing.canvas import Canvas
 from lessons_lib.building.sketch.isometric import Isometric, describe, isometric_png
 from lessons_lib.building.sketch.isometric_plan import Plan, crossings
 from lessons_lib.building.sketch.isometric_signs import LOOKS
 from lessons_lib.building.sketch.isometric_words import COLDEST, HOTTEST, SLOWEST, Told
 from lessons_lib.building.sketch.label_placement import Room
+from lessons_lib.drawing.canvas import Canvas
 from lessons_lib.panels.readout import SHAPES
+from lessons_lib.quantities.display import SYSTEMS, measured
 from lessons_lib.storage.tables import DATA
 
 BUILDINGS = ("workshop", "bunk_cabin", "wash_house")
@@ -44,9 +44,16 @@ def test_the_cabins_ends_by_hand(houses):
     """Middle length (5 ft + 8 ft) / 2 = 1.9812 m; drawn from 0.35 x 3.9624 = 1.38684 m to 3.9624 m. North, east, up of each end:"""
     long, short = 3.9624, 1.38684
     by_hand = [
-        (0, long, 0), (0, long, 3), (0, 2 * long, 3), (long, 2 * long, 3), (long, 2 * long, 3 + short),
-        (long, 2 * long + 1.524, 3 + short), (long, 2 * long + 1.524, 3 + 2 * short), (long, 2 * long - 2.4384, 3 + short),
-        (long + short, 2 * long - 2.4384, 3 + short), (long, 2 * long - 2.4384 - short, 3 + short),
+        (0, long, 0),
+        (0, long, 3),
+        (0, 2 * long, 3),
+        (long, 2 * long, 3),
+        (long, 2 * long, 3 + short),
+        (long, 2 * long + 1.524, 3 + short),
+        (long, 2 * long + 1.524, 3 + 2 * short),
+        (long, 2 * long - 2.4384, 3 + short),
+        (long + short, 2 * long - 2.4384, 3 + short),
+        (long, 2 * long - 2.4384 - short, 3 + short),
     ]
     plan = Plan.of(houses["bunk_cabin"][0], 0, 0, 1000, 620)
     scale = plan.legs[1].length / 3  # the second leg goes 3 m up and is drawn so
@@ -75,7 +82,9 @@ def test_the_loops_lines_run_beside_each_other_and_meet_the_heat_pump(houses):
     plan = Plan.of(house, 0, 0, 1000, 620)
     hot, back = plan.legs[6:9], plan.legs[9:]
     for one, two in zip(hot, back[::-1]):
-        assert one.start - two.end == pytest.approx(np.array([20, 30])) and one.end - two.start == pytest.approx(np.array([20, 30]))
+        assert one.start - two.end == pytest.approx(np.array([20, 30])) and one.end - two.start == pytest.approx(
+            np.array([20, 30])
+        )
     assert len(plan.stubs) == 4 and plan.pump is not None
     assert all(drawn.level is None for drawn in (*hot, *back))
 
@@ -83,7 +92,9 @@ def test_the_loops_lines_run_beside_each_other_and_meet_the_heat_pump(houses):
 def test_crossings():
     first, last = np.array([(0.0, 0.0), (0.0, 2.0), (2.0, 2.0)]), np.array([(2.0, 2.0), (2.0, 0.0), (4.0, 4.0)])
     assert crossings(first, last) == 1  # the first two cross; the third begins where the first ends
-    assert crossings(np.array([(0.0, 0.0), (1.0, 0.0)]), np.array([(3.0, 0.0), (2.0, 0.0)])) == 1  # one lies on the other
+    assert (
+        crossings(np.array([(0.0, 0.0), (1.0, 0.0)]), np.array([(3.0, 0.0), (2.0, 0.0)])) == 1
+    )  # one lies on the other
 
 
 def test_places_are_told_apart_without_colour():
@@ -108,14 +119,24 @@ def test_the_sketch_in_words_names_every_leg_and_mark(houses, name, system):
 
 def test_what_the_words_say(houses):
     told = describe(*houses["bunk_cabin"], SYSTEMS[0])
-    assert "2 up the slope: from leg 1 3 m up to level +3 m, copper L 3/4 in, 19 mm elastomeric foam, outdoors, heat tape" in told
+    assert (
+        "2 up the slope: from leg 1 3 m up to level +3 m, copper L 3/4 in, 19 mm elastomeric foam, outdoors, heat tape"
+        in told
+    )
     assert "Tap shower (shower) at the end of leg 7, level +4.829 m" in told
 
 
-@pytest.mark.parametrize("length, metric, customary", [
-    (Q_(15, "m"), "15 m", "49 ft 2 9/16 in"), (Q_(2, "ft"), "0.61 m", "2 ft"), (Q_(7.5, "inch"), "0.191 m", "7 1/2 in"),
-    (Q_(-1, "m"), "−1 m", "−3 ft 3 3/8 in"), (Q_(0, "m"), "0 m", "0 in"), (Q_(11.99, "inch"), "0.305 m", "1 ft"),
-])
+@pytest.mark.parametrize(
+    "length, metric, customary",
+    [
+        (Q_(15, "m"), "15 m", "49 ft 2 9/16 in"),
+        (Q_(2, "ft"), "0.61 m", "2 ft"),
+        (Q_(7.5, "inch"), "0.191 m", "7 1/2 in"),
+        (Q_(-1, "m"), "−1 m", "−3 ft 3 3/8 in"),
+        (Q_(0, "m"), "0 m", "0 in"),
+        (Q_(11.99, "inch"), "0.305 m", "1 ft"),
+    ],
+)
 def test_lengths_as_a_tape_measure_shows_them(length, metric, customary):
     assert [measured(length, system) for system in SYSTEMS] == [metric, customary]
 
@@ -148,7 +169,12 @@ def test_a_label_goes_to_the_nearest_free_place_and_nowhere_else():
     first = room.nearest(20, 8, [(50, 30)], 50)
     second = room.nearest(20, 8, [(50, 30)], 50)
     assert first.distance == 0 and second is not None
-    assert second.left >= first.left + 20 or second.left + 20 <= first.left or second.top >= first.top + 8 or second.top + 8 <= first.top
+    assert (
+        second.left >= first.left + 20
+        or second.left + 20 <= first.left
+        or second.top >= first.top + 8
+        or second.top + 8 <= first.top
+    )
     room.take_box(0, 0, 100, 60)
     assert room.nearest(20, 8, [(50, 30)], 50) is None
     assert room.on_line(20, 8, [(50, 30)], 3) is None
@@ -161,17 +187,25 @@ def test_the_note_on_pipes_is_true_of_every_leg(houses):
         note = Told(house, found, SYSTEMS[0]).pipes()
         assert "no other is named" not in note
         for number, leg in enumerate(house.all_legs, 1):
-            part, = [one for one in note.split(": ", 1)[-1].split("; ") if leg.family in one]
-            named = [range(int(one.split("–")[0]), int(one.split("–")[-1]) + 1) for one in re.findall(r"\d+(?:–\d+)?", part.partition(" in ")[2])]
+            (part,) = [one for one in note.split(": ", 1)[-1].split("; ") if leg.family in one]
+            named = [
+                range(int(one.split("–")[0]), int(one.split("–")[-1]) + 1)
+                for one in re.findall(r"\d+(?:–\d+)?", part.partition(" in ")[2])
+            ]
             assert "all others" in part or "Pipe is" in part or any(number in one for one in named)
     assert Told(*houses["bunk_cabin"], SYSTEMS[0]).pipes() == "Pipe: copper L in legs 1–2; PEX CTS in all others."
     assert Told(*houses["workshop"], SYSTEMS[0]).pipes() == "Pipe: copper L in legs 1–3; PEX CTS in all others."
 
 
 def test_pipes_of_many_kinds_are_left_to_the_list(built):
-    legs = [(f"{n}", f"{n - 1}" if n else "tank", ("up", "north")[n % 2], "1 m", 'pipe = "copper M"' if n % 2 else "") for n in range(40)]
+    legs = [
+        (f"{n}", f"{n - 1}" if n else "tank", ("up", "north")[n % 2], "1 m", 'pipe = "copper M"' if n % 2 else "")
+        for n in range(40)
+    ]
     house = built(legs, [("t", "39", "1 L/min")])
-    assert Told(house, house.assess(), SYSTEMS[0]).pipes() == "Pipe is of several kinds: the list names that of each leg."
+    assert (
+        Told(house, house.assess(), SYSTEMS[0]).pipes() == "Pipe is of several kinds: the list names that of each leg."
+    )
 
 
 def test_marks_on_the_sketch_are_no_signs_of_verdicts():
@@ -191,13 +225,19 @@ def test_one_leg(built):
 
 def test_legs_to_all_sides_of_the_tank(built):
     ways = ("north", "south", "east", "west", "up", "down")
-    house = built([(way, "tank", way, f"{1 + number} m", "") for number, way in enumerate(ways)], [(f"tap {way}", way, "3 L/min") for way in ways])
+    house = built(
+        [(way, "tank", way, f"{1 + number} m", "") for number, way in enumerate(ways)],
+        [(f"tap {way}", way, "3 L/min") for way in ways],
+    )
     made = sketch(house, house.assess())
     assert made.without_label == []
 
 
 def test_300_legs(built):
-    main = [(f"leg {n}", f"leg {n - 1}" if n else "tank", ("east", "north", "up")[n % 3], f"{1 + n % 7} m", "") for n in range(151)]
+    main = [
+        (f"leg {n}", f"leg {n - 1}" if n else "tank", ("east", "north", "up")[n % 3], f"{1 + n % 7} m", "")
+        for n in range(151)
+    ]
     drops = [(f"drop {n}", f"leg {n}", ("south", "down", "west")[n % 3], "40 cm", "") for n in range(1, 150)]
     taps = [(f"tap {n}", f"drop {n}", "0.5 L/min") for n in range(1, 150)] + [("last", "leg 150", "0.5 L/min")]
     house = built(main + drops, taps, pressure="900 kPa")

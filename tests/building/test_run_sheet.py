@@ -9,13 +9,13 @@ import pypdfium2
 import pytest
 
 from lessons_lib import Q_, InputError, load_layout, time_to_burn
-from lessons_lib.quantities.display import SYSTEMS
+from lessons_lib.building.run_sheet import WIDTH, run_sheet
 from lessons_lib.building.words import burn_time, holds_with, to_buy, warm_after
-from lessons_lib.lessons.your_own_run.picture import OwnRunScene
 from lessons_lib.lessons.your_own_run import layout_results as results
+from lessons_lib.lessons.your_own_run.picture import OwnRunScene
+from lessons_lib.quantities.display import SYSTEMS
 from lessons_lib.sheets import Picture
 from lessons_lib.sheets.blocks import MARGIN, PAPERS
-from lessons_lib.building.run_sheet import WIDTH, run_sheet
 from lessons_lib.storage.tables import DATA
 
 BUILDINGS = ("workshop", "bunk_cabin", "wash_house")
@@ -43,7 +43,18 @@ def test_one_side_in_both_papers_with_everything_on_it(houses, name, system):
         text = words(sheet.pdf(paper))
         for one in house.taps:
             assert one.name in text
-        for what in ("Hot water scalds", "licensed contractor", "(coldest", "slowest", "hottest", "trickle", "measure", "clips", "fittings", "Mixing valve"):
+        for what in (
+            "Hot water scalds",
+            "licensed contractor",
+            "(coldest",
+            "slowest",
+            "hottest",
+            "trickle",
+            "measure",
+            "clips",
+            "fittings",
+            "Mixing valve",
+        ):
             assert what in text
         assert ("ground-fault" in text) == any(one.tape for one in house.all_legs)
         assert ("drinking water" in text) == (house.loop is not None)
@@ -84,19 +95,26 @@ def test_markup_in_names_stays_text(built):
 def test_a_long_building_says_what_was_left_out(built):
     name = "a very long name of the leg with the number {}".format
     legs = [
-        (name(n), name(n - 1) if n else "tank", "east", f"{2 + n} m", 'place = "crawlspace"' if n % 2 else "") for n in range(40)
+        (name(n), name(n - 1) if n else "tank", "east", f"{2 + n} m", 'place = "crawlspace"' if n % 2 else "")
+        for n in range(40)
     ]
     legs += [(f"drop {n}", name(n), "down", "1 m", 'size = "1/2 in"') for n in range(39)]
     taps = [(f"tap {n}", f"drop {n}", "1 L/min") for n in range(39)] + [("last", name(39), "1 L/min")]
     sheet = run_sheet(built(legs, taps, pressure="600 kPa"), changes=())
     text = words(sheet.pdf("Letter"))
     assert sheet.pages("Letter") == sheet.pages("A4") == 1
-    assert "more taps have no room here; the CSV and the workbook have all" in text and "legs more" in text and "slowest" in text
+    assert (
+        "more taps have no room here; the CSV and the workbook have all" in text
+        and "legs more" in text
+        and "slowest" in text
+    )
 
 
 def test_a_file_is_written_whole_and_never_over_another(houses, tmp_path, monkeypatch):
     house = houses["wash_house"][0]
-    monkeypatch.setattr(type(house), "first_changes", lambda self: ())  # they have tests of their own, and take their time
+    monkeypatch.setattr(
+        type(house), "first_changes", lambda self: ()
+    )  # they have tests of their own, and take their time
     for name in ("sheet.html", "sheet.pdf"):
         file = tmp_path / name
         assert house.sheet(file, "Letter") == file
@@ -132,7 +150,7 @@ def test_tape_is_bought_once_and_the_panel_says_the_same(built):
     """By hand: n tapes side by side on 18 ft with 0.3 m for the valve are n x 5.7864 m, and no more: rounded up to a foot."""
     house = built([("out", "tank", "up", "18 ft", TAPED)], [("t", "out", "6 L/min")])
     found = house.assess()
-    leg, = found.legs
+    (leg,) = found.legs
     count = leg.plan.tapes
     assert count > 2 and leg.plan.tape_length.to("m").magnitude == pytest.approx(count * (18 * 0.3048 + 0.3))
     feet = int(-(-count * (18 * 0.3048 + 0.3) // 0.3048))
@@ -149,7 +167,10 @@ def test_panel_and_sheet_print_the_same_numbers(name, system):
     house = load_layout(DATA / "layouts" / f"{name}.toml")
     found = house.assess()
     scene, text = OwnRunScene(house, found), words(run_sheet(house, found, system, changes=()).pdf("A4"))
-    panel = " ".join(unescape(re.sub("<[^>]+>", " ", part)) for part in (results.taps(scene, system), results.cold_legs(scene, system), results.take_off(house, system)))
+    panel = " ".join(
+        unescape(re.sub("<[^>]+>", " ", part))
+        for part in (results.taps(scene, system), results.cold_legs(scene, system), results.take_off(house, system))
+    )
     for tap in found.taps:
         assert warm_after(tap) in text and warm_after(tap) in panel
         assert burn_time(tap.delivered) in text and burn_time(tap.unmixed) in text
@@ -166,7 +187,7 @@ def test_shorter_than_the_tables_shortest_time_stays_so_on_paper(built):
     """At 75 °C the tables say under a second or so: "under" is the safe word, and it stands on the sheet and in the panel."""
     house = replace(built([("a", "tank", "up", "1 m", "")], [("t", "a", "6 L/min")]), set_temperature=Q_(80, "degC"))
     found = house.assess()
-    tap, = found.taps
+    (tap,) = found.taps
     assert time_to_burn(tap.delivered).bound == "shorter than" and burn_time(tap.delivered).startswith("under ")
     assert burn_time(tap.delivered) in words(run_sheet(house, found, changes=()).pdf("A4"))
     assert f"burns in {burn_time(tap.delivered)}" in results.taps(OwnRunScene(house, found), SYSTEMS[0])
@@ -174,4 +195,6 @@ def test_shorter_than_the_tables_shortest_time_stays_so_on_paper(built):
 
 def test_lengths_to_buy_are_never_too_short():
     assert [to_buy(Q_(value, "m"), SYSTEMS[0]) for value in (7.1, 7.101, 7.199)] == ["7.1 m", "7.2 m", "7.2 m"]
-    assert [to_buy(Q_(value, "ft"), SYSTEMS[1]) for value in (7.0, 7.01)] == ["7 ft", "8 ft"] and to_buy(3, SYSTEMS[0]) == "3"
+    assert [to_buy(Q_(value, "ft"), SYSTEMS[1]) for value in (7.0, 7.01)] == ["7 ft", "8 ft"] and to_buy(
+        3, SYSTEMS[0]
+    ) == "3"

@@ -6,12 +6,11 @@ import time
 import pytest
 
 from lessons_lib import Q_
-from lessons_lib.quantities.display import SI, US
-from lessons_lib.exercises import folder, learner, of_lesson, read_class
+from lessons_lib.classroom.class_board_panel import ALL, ELSEWHERE, HERE, HIDDEN, INVENTED, class_board, class_lists
 from lessons_lib.classroom.class_board_picture import ROWS, spread
-from lessons_lib.classroom.class_board_panel import class_board, class_lists
-from lessons_lib.classroom.class_board_panel import ALL, ELSEWHERE, HERE, HIDDEN, INVENTED
+from lessons_lib.exercises import folder, learner, of_lesson, read_class
 from lessons_lib.panels.page_state import choose_units
+from lessons_lib.quantities.display import SI, US
 from lessons_lib.storage.tables import DATA
 
 MARKUP = "<img src=x onerror=alert(1)>"
@@ -43,7 +42,9 @@ def here(board):
 def test_it_opens_on_the_invented_class_whatever_lies_on_the_machine():
     a_room(1)
     board = class_board()
-    assert board.scene.title == "INVENTED class" and board.scene.learners == 12 and "Ana" not in repr(class_lists(board))
+    assert (
+        board.scene.title == "INVENTED class" and board.scene.learners == 12 and "Ana" not in repr(class_lists(board))
+    )
     assert all("(invented)" in name for name in board.scene.reading.learners)
     assert "INVENTED" in (DATA / "class" / "README.txt").read_text(encoding="utf-8")
     assert board.png.startswith(b"\x89PNG") and board.sentence in board.picture.describe(board.scene)
@@ -53,7 +54,11 @@ def test_it_opens_on_the_invented_class_whatever_lies_on_the_machine():
 
 def test_nobody_yet():
     board = here(class_board())
-    assert "0 learners, no question answered yet" in board.sentence and "Ready" in board._status.value and "nobody" in repr(class_lists(board))
+    assert (
+        "0 learners, no question answered yet" in board.sentence
+        and "Ready" in board._status.value
+        and "nobody" in repr(class_lists(board))
+    )
     folder().mkdir()
     board.update()
     assert "0 learners" in board.sentence and "Ready" in board._status.value
@@ -72,12 +77,16 @@ def test_forty_learners():
     board = here(class_board())
     begun = time.perf_counter()
     board.update()
-    print(f"a class of 40 read and drawn in {time.perf_counter() - begun:.2f} s")  # aim: 2 s; shown with -s, not asserted
+    print(
+        f"a class of 40 read and drawn in {time.perf_counter() - begun:.2f} s"
+    )  # aim: 2 s; shown with -s, not asserted
     scene = board.scene
     assert scene.learners == 40 and scene.stuck == 20 and len(scene.hardest) == ROWS < len(scene.questions)
     lowest = min(scene.questions, key=lambda one: one.share)
     assert lowest in scene.hardest and (lowest.tried, lowest.right, lowest.at_once) == (40, 20, 20)
-    assert max(one.share for one in scene.hardest) <= min(one.share for one in scene.questions if one not in scene.hardest)
+    assert max(one.share for one in scene.hardest) <= min(
+        one.share for one in scene.questions if one not in scene.hardest
+    )
 
 
 def test_refresh_reads_anew_and_a_kept_board_shows_what_changed():
@@ -91,7 +100,11 @@ def test_refresh_reads_anew_and_a_kept_board_shows_what_changed():
     assert board.scene is before
     next(part for part in board._bar.children if getattr(part, "description", "") == "Refresh").click()
     now = board.scene.questions[0]
-    assert (before.questions[0].right, now.right, now.at_once) == (1, 2, 1) and board.png != first and board.scene.stuck == 0
+    assert (
+        (before.questions[0].right, now.right, now.at_once) == (1, 2, 1)
+        and board.png != first
+        and board.scene.stuck == 0
+    )
 
 
 def test_names_are_escaped_told_apart_and_hidden():
@@ -102,7 +115,12 @@ def test_names_are_escaped_told_apart_and_hidden():
     assert MARKUP in repr(lists) and "<img" not in lists.widget.value and "&lt;img" in lists.widget.value
     assert "<img src=x" not in board._shown.value and "Ana" not in board.sentence + board.picture.describe(board.scene)
     board.set({"names": HIDDEN})
-    assert "Ana" not in repr(lists) and "Learner 3" not in repr(lists) and "learner 4" in repr(lists) and board.scene.learners == 4
+    assert (
+        "Ana" not in repr(lists)
+        and "Learner 3" not in repr(lists)
+        and "learner 4" in repr(lists)
+        and board.scene.learners == 4
+    )
 
 
 def test_other_files_are_named_and_left_alone():
@@ -116,7 +134,11 @@ def test_other_files_are_named_and_left_alone():
     board = here(class_board())
     lists = class_lists(board)
     assert board.scene.learners == 1 and board.scene.skipped == 4 and "4 other files skipped" in board.sentence
-    assert all(name in repr(lists) for name in (*strange, "newer.json")) and "another version" in repr(lists) and "<img" not in lists.widget.value
+    assert (
+        all(name in repr(lists) for name in (*strange, "newer.json"))
+        and "another version" in repr(lists)
+        and "<img" not in lists.widget.value
+    )
     assert before == {file.name: file.read_bytes() for file in folder().iterdir() if file.is_file()}
 
 
@@ -131,12 +153,24 @@ def test_a_file_with_odd_words_in_it_is_no_trouble():
     assert len(board.sentence) < 400 and "<img src=x" not in board._shown.value and len(repr(class_lists(board))) < 3000
 
 
-@pytest.mark.parametrize("typed, why", [("", "nothing was typed"), ("/no/<b>where", "no folder"), ("x" * 10_000, "can&#x27;t be read"), ("\0", "no folder")])
+@pytest.mark.parametrize(
+    "typed, why",
+    [
+        ("", "nothing was typed"),
+        ("/no/<b>where", "no folder"),
+        ("x" * 10_000, "can&#x27;t be read"),
+        ("\0", "no folder"),
+    ],
+)
 def test_a_folder_that_is_none_keeps_the_picture_and_says_why(typed, why):
     board = class_board()
     sentence = board.sentence
     board.set({"source": ELSEWHERE, "folder": typed})
-    assert "▲ Picture kept from before" in board._status.value and why in board._status.value and board.sentence == sentence
+    assert (
+        "▲ Picture kept from before" in board._status.value
+        and why in board._status.value
+        and board.sentence == sentence
+    )
     assert "<b>" not in board._status.value and len(board._status.value) < 500
 
 

@@ -7,15 +7,9 @@ import pypdfium2
 import pytest
 
 from lessons_lib import InputError
-from lessons_lib.quantities.display import SYSTEMS, US
-from lessons_lib.exercises import key, lessons, of_lesson, question, variant
-from lessons_lib.exercises.learner import EXAMPLE
-from lessons_lib.exercises.seats import MOST, read_seats, title_of
-from lessons_lib.classroom.lesson_pages import lesson_page, lesson_pages
-from lessons_lib.classroom.class_prints import GUESSES, guess_words
 from lessons_lib.classroom.answer_key_panel import answer_key, key_prints
-from lessons_lib.classroom.session import plan
-from lessons_lib.sheets import Sheet, Text, bound
+from lessons_lib.classroom.class_prints import GUESSES, guess_words
+from lessons_lib.classroom.lesson_pages import lesson_page, lesson_pages
 from lessons_lib.classroom.prints.bench_card import TYPE, bench_card
 from lessons_lib.classroom.prints.keys import key_sheet, overview
 from lessons_lib.classroom.prints.on_paper import on_paper
@@ -23,6 +17,12 @@ from lessons_lib.classroom.prints.records import commissioning_record, leave_hom
 from lessons_lib.classroom.prints.session_sheet import session_sheet
 from lessons_lib.classroom.prints.worksheets import SEAT_QUESTIONS, seat_sheet, worksheet_sheet
 from lessons_lib.classroom.prints.writing import plain_name, write_sheets
+from lessons_lib.classroom.session import plan
+from lessons_lib.exercises import key, lessons, of_lesson, question, variant
+from lessons_lib.exercises.learner import EXAMPLE
+from lessons_lib.exercises.seats import MOST, read_seats, title_of
+from lessons_lib.quantities.display import SYSTEMS, US
+from lessons_lib.sheets import Sheet, Text, bound
 
 PAPERS = ("A4", "Letter")
 PAGES = list(lesson_pages())
@@ -54,7 +54,10 @@ def one_side(sheet: Sheet, paper: str) -> bool:
 @pytest.mark.parametrize("seat", [7, "Ana <b>"])
 def test_printed_worksheet_and_key_of_a_seat_agree(seat, system, paper):
     chosen = ("02", "05", "10")
-    asked, solved = on_sheet(worksheet_sheet(seat, chosen, system), paper), on_sheet(key_sheet(seat, chosen, system), paper)
+    asked, solved = (
+        on_sheet(worksheet_sheet(seat, chosen, system), paper),
+        on_sheet(key_sheet(seat, chosen, system), paper),
+    )
     for line in key(seat, [one for lesson in chosen for one in of_lesson(lesson)], system):
         own = variant(question(line.asked.question), seat, system)
         for words in (own.text, *(f"{letter}: {text}" for letter, _, text in own.choices)):
@@ -75,7 +78,9 @@ def test_every_lesson_can_be_printed_for_the_room(paper):
     seats = [1, 2]
     whole = bound([worksheet_sheet(seat, lessons()) for seat in seats])
     words = sides(whole, paper)
-    assert sum("Seat 1 · Worksheet" in side for side in words) == sum("Seat 2 · Worksheet" in side for side in words) == 1
+    assert (
+        sum("Seat 1 · Worksheet" in side for side in words) == sum("Seat 2 · Worksheet" in side for side in words) == 1
+    )
     for seat in seats:
         for one in of_lesson(lessons()[-1]):
             assert flat(variant(one, seat).text) in flat("".join(words))
@@ -98,7 +103,11 @@ def test_seat_sheets_take_one_side_and_give_nothing_away(lesson, system, paper):
     sheet = seat_sheet("Ana <b>", lesson, system, guess_words(lesson, system))
     assert one_side(sheet, paper)
     words, page = on_sheet(sheet, paper), lesson_page(lesson)
-    assert flat(page.stop) in words and flat(page.bench) in words and flat(guess_words(lesson, system) or page.guess) in words
+    assert (
+        flat(page.stop) in words
+        and flat(page.bench) in words
+        and flat(guess_words(lesson, system) or page.guess) in words
+    )
     for one in of_lesson(lesson)[:SEAT_QUESTIONS]:
         own = variant(one, "Ana <b>", system)
         assert flat(own.text) in words and flat(own.worked) not in words
@@ -125,7 +134,11 @@ def test_record_and_leave_home_sheet_take_one_side(system, paper):
     record, leaving = commissioning_record(system), leave_home()
     assert one_side(record, paper) and one_side(leaving, paper)
     words = on_sheet(record, paper)
-    assert ("psi" in words) == ("gpm" in words) == (system == US) and "nameandsignature" in words and "Neverheatadrytank" in words
+    assert (
+        ("psi" in words) == ("gpm" in words) == (system == US)
+        and "nameandsignature" in words
+        and "Neverheatadrytank" in words
+    )
     assert "EMPTY" in on_sheet(leaving, paper) and "113°F" in on_sheet(leaving, paper)
 
 
@@ -160,15 +173,32 @@ def test_html_escapes_names_and_loads_nothing():
     assert "&lt;script&gt;" in page and "<script" not in page and "http" not in page
 
 
-@pytest.mark.parametrize("typed, seats", [
-    ("1-3", ["1", "2", "3"]), ("seats 2 to 4", ["2", "3", "4"]), ("3, 03, Seat 3", ["3"]), ("Ana; Ben\n7", ["Ana", "Ben", "7"]),
-    ("5–6,,", ["5", "6"]), ("Anna-Lena", ["Anna-Lena"]), ("<b>x</b>", ["<b>x</b>"]),
-])
+@pytest.mark.parametrize(
+    "typed, seats",
+    [
+        ("1-3", ["1", "2", "3"]),
+        ("seats 2 to 4", ["2", "3", "4"]),
+        ("3, 03, Seat 3", ["3"]),
+        ("Ana; Ben\n7", ["Ana", "Ben", "7"]),
+        ("5–6,,", ["5", "6"]),
+        ("Anna-Lena", ["Anna-Lena"]),
+        ("<b>x</b>", ["<b>x</b>"]),
+    ],
+)
 def test_seats_are_read(typed, seats):
     assert list(read_seats(typed)) == seats
 
 
-@pytest.mark.parametrize("typed, why", [("", "nothing"), (" , ;", "nothing"), ("12-1", "backwards"), (f"1-{MOST + 1}", "more than"), ("1-999999", "more than")])
+@pytest.mark.parametrize(
+    "typed, why",
+    [
+        ("", "nothing"),
+        (" , ;", "nothing"),
+        ("12-1", "backwards"),
+        (f"1-{MOST + 1}", "more than"),
+        ("1-999999", "more than"),
+    ],
+)
 def test_seats_that_can_not_be_read_are_said(typed, why):
     with pytest.raises(InputError, match=why):
         read_seats(typed)
@@ -187,8 +217,13 @@ def test_files_are_left_alone_unless_told(tmp_path):
     before = {file: file.read_bytes() for file in done.written}
     sheets["one"] = Sheet("one", (Text("second"),))
     again = write_sheets(sheets, "Letter", where=tmp_path / "new")
-    assert not again.written and "not touched" in again.told() and before == {file: file.read_bytes() for file in before}
-    assert write_sheets(sheets, "Letter", True, tmp_path / "new").written and done.written[0].read_bytes() != before[done.written[0]]
+    assert (
+        not again.written and "not touched" in again.told() and before == {file: file.read_bytes() for file in before}
+    )
+    assert (
+        write_sheets(sheets, "Letter", True, tmp_path / "new").written
+        and done.written[0].read_bytes() != before[done.written[0]]
+    )
     with pytest.raises(InputError, match="can't be used"):
         write_sheets(sheets, "A4", where=done.written[0])
 

@@ -5,21 +5,32 @@ import re
 import pytest
 
 from lessons_lib import Q_, InputError
-from lessons_lib.storage import tables
-from lessons_lib.quantities.display import KINDS, SYSTEMS, US
-from lessons_lib.classroom.lesson_pages import lesson_page, lesson_pages
 from lessons_lib.classroom.class_prints import session_prints
-from lessons_lib.classroom.session_panel import session_lists, session_planner
+from lessons_lib.classroom.lesson_pages import lesson_page, lesson_pages
 from lessons_lib.classroom.session import AT_A_BENCH, WITHOUT_BREAK, lessons, plan
+from lessons_lib.classroom.session_panel import session_lists, session_planner
+from lessons_lib.quantities.display import KINDS, SYSTEMS, US
+from lessons_lib.storage import tables
 
-NUMBERS = {"ten": 10, "fifteen": 15, "twenty": 20, "twenty-five": 25, "thirty": 30, "forty": 40, "an hour and a half": 90, "an hour": 60}
+NUMBERS = {
+    "ten": 10,
+    "fifteen": 15,
+    "twenty": 20,
+    "twenty-five": 25,
+    "thirty": 30,
+    "forty": 40,
+    "an hour and a half": 90,
+    "an hour": 60,
+}
 PAGES = list(lesson_pages())
 
 
 def test_a_timetable_without_gaps():
     for minutes, people, benches in ((90, 12, 3), (240, 30, 2), (600, 200, 1)):
         made = plan(minutes, people, benches, ("01", "02", "05", "08"))
-        assert made.parts[0].start == 0 and all(one.end == other.start for one, other in zip(made.parts, made.parts[1:]))
+        assert made.parts[0].start == 0 and all(
+            one.end == other.start for one, other in zip(made.parts, made.parts[1:])
+        )
         assert made.fits == (made.needed <= minutes) and made.at_once * made.rounds >= people
         assert made.at_once <= AT_A_BENCH * made.benches
 
@@ -34,12 +45,19 @@ def test_a_long_session_has_breaks():
 
 def test_what_does_not_fit_says_what_to_drop():
     made = plan(60, 12, 3, ("01", "02", "05"))
-    assert not made.fits and made.told() == "60 minutes are too short for lessons 01, 02, 05: together they need 95. Drop 05, or take 95 minutes."
+    assert (
+        not made.fits
+        and made.told()
+        == "60 minutes are too short for lessons 01, 02, 05: together they need 95. Drop 05, or take 95 minutes."
+    )
     assert plan(60, 12, 3, ("01", "02")).fits
     crowd = plan(60, 30, 2, ("01", "02"))
     assert "Lay out 8 benches (then 60 minutes)" in crowd.told().replace("lay", "Lay")
     assert plan(60, 30, 8, ("01", "02")).fits
-    assert plan(20, 5, 2, ("02",)).told() == "20 minutes are too short for lesson 02: together they need 35. Take 35 minutes."
+    assert (
+        plan(20, 5, 2, ("02",)).told()
+        == "20 minutes are too short for lesson 02: together they need 35. Take 35 minutes."
+    )
 
 
 def test_what_is_dropped_is_enough():
@@ -50,16 +68,32 @@ def test_what_is_dropped_is_enough():
 
 def test_kit_is_the_most_that_a_lesson_asks_for():
     kit = {one.item: one for one in plan(120, 10, 3, ("01", "02", "05")).kit}
-    assert kit["thermometer"].count == 6 and kit["goggles"].count == 10 and kit["spare mixing valve taken apart"].count == 1
+    assert (
+        kit["thermometer"].count == 6
+        and kit["goggles"].count == 10
+        and kit["spare mixing valve taken apart"].count == 1
+    )
     assert kit["tape measure"].lessons == ("02", "05")
-    assert {one.item: one.count for one in plan(120, 2, 3, ("02",)).kit}["thermometer"] == 4, "no more benches than people"
+    assert {one.item: one.count for one in plan(120, 2, 3, ("02",)).kit}["thermometer"] == 4, (
+        "no more benches than people"
+    )
 
 
-@pytest.mark.parametrize("given, why", [
-    ((0, 12, 3, ("01",)), "minutes"), ((90, 0, 3, ("01",)), "people"), ((90, 12, 0, ("01",)), "benches"), ((90, 1000, 3, ("01",)), "1 to 200"),
-    ((90, 12, 3, ()), "none"), ((90, 12, 3, ("01", "01")), "each once"), ((90, 12, 3, ("99",)), "lesson"), ((90, "many", 3, ("01",)), "people"),
-    ((90.5, 12, 3, ("01",)), "whole"), ((float("nan"), 12, 3, ("01",)), "minutes"),
-])
+@pytest.mark.parametrize(
+    "given, why",
+    [
+        ((0, 12, 3, ("01",)), "minutes"),
+        ((90, 0, 3, ("01",)), "people"),
+        ((90, 12, 0, ("01",)), "benches"),
+        ((90, 1000, 3, ("01",)), "1 to 200"),
+        ((90, 12, 3, ()), "none"),
+        ((90, 12, 3, ("01", "01")), "each once"),
+        ((90, 12, 3, ("99",)), "lesson"),
+        ((90, "many", 3, ("01",)), "people"),
+        ((90.5, 12, 3, ("01",)), "whole"),
+        ((float("nan"), 12, 3, ("01",)), "minutes"),
+    ],
+)
 def test_what_can_not_be_planned_is_said(given, why):
     with pytest.raises(InputError, match=why):
         plan(*given)
@@ -85,7 +119,9 @@ def test_the_kit_is_that_of_the_page(lesson):
 
 def test_the_tables_name_known_things():
     planned = set(lessons())
-    assert {row["lesson"] for row in tables.rows("kit")} == {row["lesson"] for row in tables.rows("readings")} == planned
+    assert (
+        {row["lesson"] for row in tables.rows("kit")} == {row["lesson"] for row in tables.rows("readings")} == planned
+    )
     assert {row["per"] for row in tables.rows("kit")} == {"bench", "room", "person"}
     assert {row["kind"] for row in tables.rows("readings")} <= set(KINDS)
     assert {row["kind"] for row in tables.rows("record")} <= set(KINDS) | {"words", "yes or no"}
@@ -132,7 +168,12 @@ def test_the_prints_of_a_session_are_written(system, tmp_path):
     printer.button.click()
     names = {file.name for file in (tmp_path / "sheets").iterdir()}
     units = "us-customary" if system == US else "metric"
-    assert {"bench-card-01-A5.pdf", f"seat-sheets-02-1-2-{units}-Letter.pdf", "leave-home-Letter.pdf", "lesson-01-on-paper-Letter.pdf"} <= names
+    assert {
+        "bench-card-01-A5.pdf",
+        f"seat-sheets-02-1-2-{units}-Letter.pdf",
+        "leave-home-Letter.pdf",
+        "lesson-01-on-paper-Letter.pdf",
+    } <= names
     assert len(names) == 11 and printer.said.startswith("● Written")
     planner.set({"minutes": Q_(20.0, "min")})
     printer.over.value = True

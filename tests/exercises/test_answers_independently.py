@@ -22,29 +22,62 @@ from scipy.integrate import quad, solve_ivp
 from scipy.interpolate import CubicSpline
 from scipy.optimize import brentq
 
-from lessons_lib.quantities.display import SI, SYSTEMS
 from lessons_lib.exercises import mark, questions, variant
 from lessons_lib.exercises.marking import OTHER
+from lessons_lib.quantities.display import SI, SYSTEMS
 
 SEATS = range(1, 51)
 FOOT, INCH, GALLON, BTU_H = 0.3048, 0.0254, 3.785411784e-3, 0.29307107017
 FACTORS = {  # kind → SI for one metric and one US customary unit
-    "temperature difference": (1, 1 / 1.8), "temperature drop": (1, 1 / 1.8), "length": (1, FOOT), "thickness": (1e-3, INCH),
-    "diameter": (1e-3, INCH), "flow": (1e-3 / 60, GALLON / 60), "wind": (1, 0.44704), "heat loss": (1, BTU_H / FOOT),
-    "volume": (1e-3, GALLON), "measured volume": (1e-3, GALLON), "large volume": (1e-3, GALLON), "pressure": (1e3, 6894.757293168),
+    "temperature difference": (1, 1 / 1.8),
+    "temperature drop": (1, 1 / 1.8),
+    "length": (1, FOOT),
+    "thickness": (1e-3, INCH),
+    "diameter": (1e-3, INCH),
+    "flow": (1e-3 / 60, GALLON / 60),
+    "wind": (1, 0.44704),
+    "heat loss": (1, BTU_H / FOOT),
+    "volume": (1e-3, GALLON),
+    "measured volume": (1e-3, GALLON),
+    "large volume": (1e-3, GALLON),
+    "pressure": (1e3, 6894.757293168),
     "pressure drop": (1e3, 6894.757293168),
-    "speed": (1, FOOT), "heat": (1, BTU_H), "tape power": (1, 1 / FOOT), "conductivity": (1, BTU_H * INCH / FOOT**2 * 1.8),
-    "seconds": (1, 1), "minutes": (60, 60), "hours": (3600, 3600), "power": (1, 1), "large power": (1e3, 1e3), "energy": (3.6e6, 3.6e6),
-    "small energy": (3600, 3600), "current": (1, 1), "breaker": (1, 1), "voltage": (1, 1), "share": (0.01, 0.01), "count": (1, 1), "ratio": (1, 1),
+    "speed": (1, FOOT),
+    "heat": (1, BTU_H),
+    "tape power": (1, 1 / FOOT),
+    "conductivity": (1, BTU_H * INCH / FOOT**2 * 1.8),
+    "seconds": (1, 1),
+    "minutes": (60, 60),
+    "hours": (3600, 3600),
+    "power": (1, 1),
+    "large power": (1e3, 1e3),
+    "energy": (3.6e6, 3.6e6),
+    "small energy": (3600, 3600),
+    "current": (1, 1),
+    "breaker": (1, 1),
+    "voltage": (1, 1),
+    "share": (0.01, 0.01),
+    "count": (1, 1),
+    "ratio": (1, 1),
     "two places": (1, 1),
 }
 BORES = {  # [m], EN 1057 and ASTM B88 type L
-    "15 mm": 13e-3, "18 mm": 16e-3, "22 mm": 20e-3, "28 mm": 26e-3, "35 mm": 32.6e-3,
-    "3/8 in": 0.430 * INCH, "1/2 in": 0.545 * INCH, "3/4 in": 0.785 * INCH, "1 in": 1.025 * INCH, "1 1/4 in": 1.265 * INCH,
+    "15 mm": 13e-3,
+    "18 mm": 16e-3,
+    "22 mm": 20e-3,
+    "28 mm": 26e-3,
+    "35 mm": 32.6e-3,
+    "3/8 in": 0.430 * INCH,
+    "1/2 in": 0.545 * INCH,
+    "3/4 in": 0.785 * INCH,
+    "1 in": 1.025 * INCH,
+    "1 1/4 in": 1.265 * INCH,
 }
 OUTSIDES = {
     **{name: float(name.split()[0]) / 1e3 for name in ("15 mm", "18 mm", "22 mm", "28 mm", "35 mm")},
-    "1/2 in": 0.625 * INCH, "3/4 in": 0.875 * INCH, "1 in": 1.125 * INCH,
+    "1/2 in": 0.625 * INCH,
+    "3/4 in": 0.875 * INCH,
+    "1 in": 1.125 * INCH,
 }
 
 
@@ -62,7 +95,10 @@ def water(celsius: float, what: str) -> float:
 
 
 AIR_GRID = np.linspace(-40, 90, 40)
-AIR = {what: CubicSpline(AIR_GRID, [PropsSI(what, "T", one + 273.15, "P", 101325, "Air") for one in AIR_GRID]) for what in "DVLC"}
+AIR = {
+    what: CubicSpline(AIR_GRID, [PropsSI(what, "T", one + 273.15, "P", 101325, "Air") for one in AIR_GRID])
+    for what in "DVLC"
+}
 
 
 def film(outside, surface, air, wind) -> float:
@@ -86,7 +122,9 @@ def loss(inside, bore, outside, foam, air, wind, emissivity=None, before=0.0, sk
 
     def balance(surface):
         k = 0.0376 + 1e-4 * max(0.5 * (inside + surface), 0.0)  # data/insulation.csv holds its ends
-        hinders = before + math.log(outside / bore) / (2 * math.pi * 340) + math.log(outermost / outside) / (2 * math.pi * k)
+        hinders = (
+            before + math.log(outside / bore) / (2 * math.pi * 340) + math.log(outermost / outside) / (2 * math.pi * k)
+        )
         radiates = bright * 5.670374e-8 * ((surface + 273.15) ** 4 - (air - sky + 273.15) ** 4)
         leaves = math.pi * outermost * (film(outermost, surface, air, wind) * (surface - air) + radiates)
         return (inside - surface) - hinders * leaves, leaves
@@ -105,9 +143,14 @@ def arrives(length=LENGTH, flow=6 * LITRE_A_MINUTE, foam=FOAM) -> float:
     """Temperature at the end of the cabin's run [degC]: dT/dx = -q'(T)/(m c)."""
     mass = flow * water(TANK, "D")
     temperatures = np.linspace(5, TANK, 12)
-    drop = CubicSpline(temperatures, [
-        loss(one, **CABIN, foam=foam, air=FROST, wind=WIND, before=_water_film(one, mass)) / (mass * water(one, "C")) for one in temperatures
-    ])
+    drop = CubicSpline(
+        temperatures,
+        [
+            loss(one, **CABIN, foam=foam, air=FROST, wind=WIND, before=_water_film(one, mass))
+            / (mass * water(one, "C"))
+            for one in temperatures
+        ],
+    )
     return float(solve_ivp(lambda x, t: -drop(t), (0, length), [TANK], rtol=1e-8).y[0, -1])
 
 
@@ -135,14 +178,19 @@ def seconds_to_ice(start=COLD, air=FROST, wind=WIND, foam=FOAM) -> float:
 
 def ice_by_dawn(n) -> str:
     """Water at the freezing point that still loses heat can freeze; the time there is the integral of heat over loss."""
-    paces = [_holds(max(one, 0.01)) / loss(one, **CABIN, foam=FOAM, air=n["air"], wind=n["wind"], sky=n["sky"]) for one in np.linspace(0, COLD, 30)]
+    paces = [
+        _holds(max(one, 0.01)) / loss(one, **CABIN, foam=FOAM, air=n["air"], wind=n["wind"], sky=n["sky"])
+        for one in np.linspace(0, COLD, 30)
+    ]
     return "yes" if paces[0] > 0 and np.trapezoid(paces, dx=COLD / 29) < 14 * 3600 else "no"
 
 
 @cache
 def after(pause, foam) -> float:
     """The cabin's hot water after a pause, not below freezing [degC]."""
-    slope = lambda t, at: [-loss(round(float(at[0]), 2), **CABIN, foam=foam, air=FROST, wind=WIND) / _holds(max(float(at[0]), 0.1))]  # noqa: E731
+    slope = lambda t, at: [
+        -loss(round(float(at[0]), 2), **CABIN, foam=foam, air=FROST, wind=WIND) / _holds(max(float(at[0]), 0.1))
+    ]  # noqa: E731
     frozen = lambda t, at: at[0] - 0.2  # noqa: E731
     frozen.terminal = True
     return max(float(solve_ivp(slope, (0, pause), [TANK], events=frozen, max_step=60, rtol=1e-4).y[0, -1]), 0.0)
@@ -158,7 +206,9 @@ def hold_power(air, wind, foam, tape=0.008) -> float:
 def burn_seconds(celsius) -> float:
     """The shortest time of all columns that reach so far, straight in the logarithm."""
     path = Path(__file__).parents[2] / "data" / "burn_times.csv"
-    rows = list(csv.DictReader(line for line in path.read_text(encoding="utf-8").splitlines() if not line.startswith("#")))
+    rows = list(
+        csv.DictReader(line for line in path.read_text(encoding="utf-8").splitlines() if not line.startswith("#"))
+    )
     found = []
     for column in {row["column"] for row in rows}:
         points = [(float(row["temperature"]), float(row["seconds"])) for row in rows if row["column"] == column]
@@ -195,7 +245,12 @@ def bath_wait(n, size) -> float:
 
 def wide_open(n) -> str:
     grows = bath_wait(n, n["big"]) / bath_wait(n, n["small"])
-    return word(grows, (1.05, "not at all"), (0.95 * (BORES[n["big"]] / BORES[n["small"]]) ** 2, "less"), (math.inf, "with the area"))
+    return word(
+        grows,
+        (1.05, "not at all"),
+        (0.95 * (BORES[n["big"]] / BORES[n["small"]]) ** 2, "less"),
+        (math.inf, "with the area"),
+    )
 
 
 def ring(inner, outer) -> float:
@@ -265,14 +320,23 @@ def room(n) -> str:
 
 
 def coldest(n) -> str:
-    found = {"bare": arrives(flow=n["flow"], foam=0.0), "longer": arrives(2 * LENGTH, n["flow"]), "slower": arrives(flow=n["flow"] / 2)}
+    found = {
+        "bare": arrives(flow=n["flow"], foam=0.0),
+        "longer": arrives(2 * LENGTH, n["flow"]),
+        "slower": arrives(flow=n["flow"] / 2),
+    }
     return min(found, key=found.get)
 
 
 def wider_loop(n) -> str:
     """Of Tern Bank's outdoor loop, 25 mm of foam, -12 °C in wind of 5 m/s; air needs 0.6 m/s."""
-    loses, needs = ([f(size) for size in (n["small"], n["big"])] for f in (
-        lambda size: loss(60.0, BORES[size], OUTSIDES[size], 0.025, -12.0, 5.0), lambda size: 0.6 * area(BORES[size])))
+    loses, needs = (
+        [f(size) for size in (n["small"], n["big"])]
+        for f in (
+            lambda size: loss(60.0, BORES[size], OUTSIDES[size], 0.025, -12.0, 5.0),
+            lambda size: 0.6 * area(BORES[size]),
+        )
+    )
     return "both grow" if loses[1] > loses[0] and needs[1] > needs[0] else "not both"
 
 
@@ -288,10 +352,15 @@ def two_slips(n) -> str:
     real = n["air"] - n["off"]
     rate = lambda first, second, air: math.log((n[first] - air) / (n[second] - air)) / 1800  # noqa: E731
     n = n | {"later": real + (n["water"] - real) * 0.6}
-    n |= {"after": real + (n["water"] - real) * 0.9, "later still": real + (n["later"] - real) * 0.9}  # the same half hour, begun late
+    n |= {
+        "after": real + (n["water"] - real) * 0.9,
+        "later still": real + (n["later"] - real) * 0.9,
+    }  # the same half hour, begun late
     air = abs(rate("water", "later", n["air"]) / rate("water", "later", real) - 1)
     clock = abs(rate("after", "later still", real) / rate("water", "later", real) - 1)
-    return "neither" if max(air, clock) < 0.02 else "both" if min(air, clock) > 0.02 else "air" if air > clock else "clock"
+    return (
+        "neither" if max(air, clock) < 0.02 else "both" if min(air, clock) > 0.02 else "air" if air > clock else "clock"
+    )
 
 
 def thin_foam(n) -> str:
@@ -306,7 +375,17 @@ def fixed(value):
 
 EXACT, PROPERTIES, SOLVED, DELIVERED = 1e-6, 3e-3, 1e-3, 0.02
 TOLERANCES = {  # everything else is arithmetic
-    **dict.fromkeys(("02-drop-by-hand", "09-loop-flow", "09-cools-when-it-stops", "12-loss-from-readings", "04-height", "11-pressure-left"), PROPERTIES),
+    **dict.fromkeys(
+        (
+            "02-drop-by-hand",
+            "09-loop-flow",
+            "09-cools-when-it-stops",
+            "12-loss-from-readings",
+            "04-height",
+            "11-pressure-left",
+        ),
+        PROPERTIES,
+    ),
     **dict.fromkeys(("06-loss-of-a-pipe", "07-hours-to-ice", "04-pressure-drop", "10-growth-of-water"), SOLVED),
 }
 ANSWERS = {
@@ -315,14 +394,20 @@ ANSWERS = {
     "01-water-at-the-tap": lambda n: n["tank"] * (n["store"] - n["cold"]) / (n["mixed"] - n["cold"]),
     "01-where-the-tap-is": lambda n: {"before the valve": "tank", "after the valve": "setting"}[n["place"]],
     "01-time-to-burn": lambda n: burn_seconds(n["tank"]),
-    "01-cool-tank": lambda n: "fine" if n["store"] >= 60 else "both" if n["store"] - n["setting"] < n["gap"] - 1e-9 else "tank",
+    "01-cool-tank": lambda n: (
+        "fine" if n["store"] >= 60 else "both" if n["store"] - n["setting"] < n["gap"] - 1e-9 else "tank"
+    ),
     "01-cold-shut": fixed("trickle"),
-    "01-store-and-bacteria": lambda n: word(n["store"] + 1e-9, (50, "bacteria can grow"), (60, "below advice"), (99, "stored hot")),
+    "01-store-and-bacteria": lambda n: word(
+        n["store"] + 1e-9, (50, "bacteria can grow"), (60, "below advice"), (99, "stored hot")
+    ),
     "02-tap-before-the-valve": lambda n: n["tank"] - n["drop"],
     "02-less-flow": lambda n: n["drop"] * n["flow"] / n["less"],
     "02-cabin-tap": lambda n: arrives(n["length"], n["flow"]),
     "02-drop-by-hand": lambda n: n["loss"] * n["length"] / (n["flow"] * water(n["water"], "rc")),
-    "02-scald-word": lambda n: word(burn_seconds(n["tap"]), (60.0001, "seconds"), (3600, "minutes"), (math.inf, "hours")),
+    "02-scald-word": lambda n: word(
+        burn_seconds(n["tap"]), (60.0001, "seconds"), (3600, "minutes"), (math.inf, "hours")
+    ),
     "02-what-cools-most": coldest,
     "03-slow-tap": fixed("cooler"),
     "03-content": lambda n: area(n["bore"]) * n["length"],
@@ -337,7 +422,10 @@ ANSWERS = {
     "04-pressure-drop": lambda n: pressure_lost(BORES[n["size"]], n["length"], n["flow"], n["water"]),
     "04-twice-the-flow": lambda n: word(
         pressure_lost(BORES[n["size"]], 1, 2 * n["flow"], 60) / pressure_lost(BORES[n["size"]], 1, n["flow"], 60),
-        (2.5, "twice"), (5, "over three"), (math.inf, "eight")),
+        (2.5, "twice"),
+        (5, "over three"),
+        (math.inf, "eight"),
+    ),
     "04-elbows": lambda n: n["length"] + n["count"] * 30 * BORES[n["size"]],
     "04-too-fast": against_limit,
     "04-wide-open": wide_open,
@@ -348,10 +436,14 @@ ANSWERS = {
     "05-pieces-from-a-bar": lambda n: math.floor((n["stock"] + n["kerf"]) / (n["piece"] + n["kerf"]) + 1e-9),
     "05-fall": lambda n: n["each"] / n["per"] * n["length"],
     "05-push-joint": fixed(("cut", "deburr", "mark", "stiffener", "push", "tug", "read")),
-    "05-hot-pipe-grows": lambda n: word({"copper": 17e-6, "PEX": 140e-6}[n["material"]], (5e-5, "little"), (1e-3, "much")),  # [1/K] handbooks
+    "05-hot-pipe-grows": lambda n: word(
+        {"copper": 17e-6, "PEX": 140e-6}[n["material"]], (5e-5, "little"), (1e-3, "much")
+    ),  # [1/K] handbooks
     "05-test-with": fixed("water"),
     "06-cut-for-a-rig": cut,
-    "06-loss-of-a-pipe": lambda n: loss(n["water"], BORES[n["size"]], OUTSIDES[n["size"]], n["thickness"], n["air"], 0.0),
+    "06-loss-of-a-pipe": lambda n: loss(
+        n["water"], BORES[n["size"]], OUTSIDES[n["size"]], n["thickness"], n["air"], 0.0
+    ),
     "06-foam-by-hand": lambda n: n["k"] * n["drop"] / ring(n["inner"], n["outer"]),
     "06-gap": lambda n: n["length"] * n["covered"] + n["gap"] * (n["bare"] - n["covered"]),
     "06-films-in-a-row": lambda n: (n["water"] - n["air"]) / (1 / conductance(n, "foam") + 1 / conductance(n, "film")),
@@ -360,19 +452,28 @@ ANSWERS = {
     "06-wind": lambda n: word(wind_times(n), (1.33, "little"), (3, "twice"), (math.inf, "many times")),
     "07-bare-valve": lambda n: word(
         seconds_to_ice(air=n["air"], wind=n["wind"], foam=0.0) / seconds_to_ice(air=n["air"], wind=n["wind"]),
-        (0.33, "many times sooner"), (0.98, "a little sooner"), (math.inf, "same")),
+        (0.33, "many times sooner"),
+        (0.98, "a little sooner"),
+        (math.inf, "same"),
+    ),
     "07-clear-sky": ice_by_dawn,
     "07-hours-to-ice": lambda n: seconds_to_ice(air=n["air"], wind=n["wind"]),
     "07-hours-by-hand": lambda n: n["constant"] * math.log((n["start"] - n["air"]) / -n["air"]),
     "07-twice-the-foam": lambda n: word(
         seconds_to_ice(air=n["air"], wind=n["wind"], foam=2 * FOAM) / seconds_to_ice(air=n["air"], wind=n["wind"]),
-        (1.02, "same"), (2, "less than double"), (math.inf, "double")),
+        (1.02, "same"),
+        (2, "less than double"),
+        (math.inf, "double"),
+    ),
     "07-which-freezes-first": lambda n: min(("cold", "hot"), key=lambda start: seconds_to_ice(n[start], n["air"])),
     "07-draining": fixed(("power", "tag", "shut", "cool", "open", "drain")),
     "07-frozen-tonight": fixed("tap"),
     "08-one-more-layer": lambda n: word(
         hold_power(n["air"], WIND, 2 * FOAM) / hold_power(n["air"], WIND, FOAM),
-        (0.5, "half"), (0.98, "more than half"), (math.inf, "same")),
+        (0.5, "half"),
+        (0.98, "more than half"),
+        (math.inf, "same"),
+    ),
     "08-bare-valve": lambda n: "cover" if hold_power(n["air"], n["wind"], 0.0) > n["strong"] else "stronger",
     "08-power-fails": fixed("cools"),
     "08-current": lambda n: n["power"] * n["length"] / n["voltage"],
@@ -385,8 +486,14 @@ ANSWERS = {
     "09-loop-flow": lambda n: n["heat"] / (water(n["supply"] - n["drop"] / 2, "rc") * n["drop"]),
     "09-both-lines": lambda n: n["apart"] * (n["out"] + n["back"]),
     "09-share-lost": lambda n: n["length"] * n["loss"] / n["heat"],
-    "09-cools-when-it-stops": lambda n: n["content"] * water(n["water"], "D") * (
-        PropsSI("H", "T", n["water"] + 273.15, "P", 3e5, "Water") - PropsSI("H", "T", n["air"] + 273.15, "P", 3e5, "Water")),
+    "09-cools-when-it-stops": lambda n: (
+        n["content"]
+        * water(n["water"], "D")
+        * (
+            PropsSI("H", "T", n["water"] + 273.15, "P", 3e5, "Water")
+            - PropsSI("H", "T", n["air"] + 273.15, "P", 3e5, "Water")
+        )
+    ),
     "09-cop": lambda n: (n["warm"] + 273.15) / (n["warm"] - n["cold"]) * n["share"],
     "09-carries-air": lambda n: "carries air" if n["flow"] / area(BORES[n["size"]]) >= 0.6 else "too slow to carry air",
     "10-wider-loop": wider_loop,
@@ -401,7 +508,9 @@ ANSWERS = {
     "11-two-legs": lambda n: n["tank"] - n["first"] - n["second"],
     "11-pipe-to-buy": lambda n: n["total"] * (1 + n["spare"]),
     "11-bars-to-buy": lambda n: -(-n["total"] // n["bar"]),
-    "11-wait-through-two-sizes": lambda n: (n["first"] * n["first_each"] + n["second"] * n["second_each"]) / n["per"] / n["flow"],
+    "11-wait-through-two-sizes": lambda n: (
+        (n["first"] * n["first_each"] + n["second"] * n["second_each"]) / n["per"] / n["flow"]
+    ),
     "11-pressure-left": lambda n: n["main"] - n["friction"] - water(15, "D") * 9.80665 * n["height"],
     "11-bare-at-the-clips": bare_at_the_clips,
     "11-who-does-it": fixed("circuit"),
@@ -421,7 +530,9 @@ def numbers(one) -> dict:
     found = {"metric": one.system == SI}
     for name, spec in one.question.varies.items():
         value = one.values[name]
-        found[name] = value if spec.kind == "words" else in_si(value.magnitude, spec.kind, (one.system == SI) != spec.foreign)
+        found[name] = (
+            value if spec.kind == "words" else in_si(value.magnitude, spec.kind, (one.system == SI) != spec.foreign)
+        )
     return found
 
 
@@ -436,7 +547,10 @@ def test_the_answer_by_another_path(question, system):
             continue
         found = in_si(one.answer.magnitude, question.answer.kind, system == SI)
         if question.answer.kind == "temperature":
-            assert found == pytest.approx(expected, abs=DELIVERED if question.kind == "panel" else EXACT), (seat, one.text)
+            assert found == pytest.approx(expected, abs=DELIVERED if question.kind == "panel" else EXACT), (
+                seat,
+                one.text,
+            )
         else:
             assert found == pytest.approx(expected, rel=TOLERANCES.get(question.id, EXACT)), (seat, one.text)
 
@@ -444,12 +558,25 @@ def test_the_answer_by_another_path(question, system):
 # Which orders are right, by where each step stands: reasoned from the work, not from the pairs in the files.
 RIGHT_ORDERS = {
     # A square end comes first. Pushing, tugging and reading come last. In between only the burr must be off before the stiffener goes in.
-    "05-push-joint": (3, lambda at: at["cut"] == 0 and (at["push"], at["tug"], at["read"]) == (4, 5, 6) and at["deburr"] < at["stiffener"]),
+    "05-push-joint": (
+        3,
+        lambda at: (
+            at["cut"] == 0 and (at["push"], at["tug"], at["read"]) == (4, 5, 6) and at["deburr"] < at["stiffener"]
+        ),
+    ),
     # Power first, and the tag whenever the lock is on. Of the rest draining comes last, and no tap is opened on a live supply.
-    "07-draining": (15, lambda at: at["power"] == 0 and at["drain"] > max(at["cool"], at["open"]) and at["open"] > at["shut"]),
+    "07-draining": (
+        15,
+        lambda at: at["power"] == 0 and at["drain"] > max(at["cool"], at["open"]) and at["open"] > at["shut"],
+    ),
     # The vessel is shut off or taken out for the test, so it may be set before or after it. All else has one place.
-    "10-order-of-work": (2, lambda at: [key for _, key in sorted((place, key) for key, place in at.items())][2:]
-                         == ["fill", "purge", "energise", "set the valve"]),
+    "10-order-of-work": (
+        2,
+        lambda at: (
+            [key for _, key in sorted((place, key) for key, place in at.items())][2:]
+            == ["fill", "purge", "energise", "set the valve"]
+        ),
+    ),
 }
 
 

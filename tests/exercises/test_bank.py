@@ -8,11 +8,11 @@ from pathlib import Path
 import pytest
 
 from lessons_lib import InputError
-from lessons_lib.quantities.display import KINDS, SI, SYSTEMS, US
 from lessons_lib.exercises import bank, mark, of_lesson, question, questions, variant
 from lessons_lib.exercises.marking import within
 from lessons_lib.exercises.reading import read_amount
 from lessons_lib.exercises.solvers import solvers
+from lessons_lib.quantities.display import KINDS, SI, SYSTEMS, US
 
 FOLDER = Path(__file__).parents[2] / "data" / "questions"
 SEATS = range(1, 26)
@@ -51,7 +51,9 @@ def test_what_is_shown_is_what_is_reckoned_with(one, system):
             if spec.kind != "words":
                 shown_in = system if not spec.foreign else next(other for other in SYSTEMS if other != system)
                 back = read_amount(own.filled(f"{{{name}}}"), spec.kind, shown_in).quantity
-                assert back.to(own.values[name].units).magnitude == pytest.approx(own.values[name].magnitude, rel=1e-9), (name, own.text)
+                assert back.to(own.values[name].units).magnitude == pytest.approx(
+                    own.values[name].magnitude, rel=1e-9
+                ), (name, own.text)
 
 
 @every_question
@@ -93,11 +95,19 @@ def test_words_are_whole(one):
     """Every text is filled, ends as a sentence does, and mistakes ask one question back."""
     for system in SYSTEMS:
         own = variant(one, 3, system)
-        texts = [own.text, own.hint, own.worked, *(part for wrong in own.wrongs for part in (wrong.thinking, wrong.ask))]
+        texts = [
+            own.text,
+            own.hint,
+            own.worked,
+            *(part for wrong in own.wrongs for part in (wrong.thinking, wrong.ask)),
+        ]
         assert all(text and "{" not in text and "  " not in text for text in texts)
-        assert all(wrong.ask.endswith("?") and wrong.ask.count("?") == 1 and wrong.thinking.endswith((".", "!")) for wrong in own.wrongs)
+        assert all(
+            wrong.ask.endswith("?") and wrong.ask.count("?") == 1 and wrong.thinking.endswith((".", "!"))
+            for wrong in own.wrongs
+        )
     assert one.hint.strip() and one.mistakes
-    assert not (one.kind in ("number", "panel")) or one.why_within and one.within
+    assert one.kind not in ("number", "panel") or one.why_within and one.within
 
 
 def test_a_panel_question_names_its_panel():
@@ -105,7 +115,11 @@ def test_a_panel_question_names_its_panel():
 
 
 def test_every_solver_is_used():
-    used = {call.solver for one in questions() for call in (one.answer, *one.steps.values(), *(m.call for m in one.mistakes if m.call))}
+    used = {
+        call.solver
+        for one in questions()
+        for call in (one.answer, *one.steps.values(), *(m.call for m in one.mistakes if m.call))
+    }
     assert used == set(solvers())
 
 
@@ -155,22 +169,25 @@ def test_the_template_is_a_question():
     assert mark(variant(one, 1), variant(one, 1).shown_answer()).right
 
 
-@pytest.mark.parametrize("old, new, said", [
-    ('by = "hot_share store cold mixed"', 'by = "hot_shore store cold mixed"', "hot_share"),
-    ('by = "hot_share store cold mixed"', 'by = "__import__ store"', "solver"),
-    ('by = "hot_share store cold mixed"', 'by = "hot_share stoer cold mixed"', "store"),
-    ('kind = "number"', 'kind = "nomber"', "kind"),
-    ('hint = ', 'hnit = ', "hint"),
-    ("{rise} of {whole}", "{rise} of {hole}", "whole"),
-    ("{rise} of {whole}", "{rise.__class__} of {whole}", ""),
-    ('metric = "54 to 64 step 2"', 'metric = "54 - 64"', "span"),
-    ('metric = "54 to 64 step 2", us', 'us', "both"),
-    ('within = "1 percent"', 'within = "a bit"', "within"),
-    ('kind = "temperature", metric = [8', 'kind = "warmth", metric = [8', "warmth"),
-    ('id = "00-hot-share"', '', "id is missing"),
-    ('ask = "How much', 'akk = "How much', "ask"),
-    ("[question.numbers]", "[question.numbers", "template"),
-])
+@pytest.mark.parametrize(
+    "old, new, said",
+    [
+        ('by = "hot_share store cold mixed"', 'by = "hot_shore store cold mixed"', "hot_share"),
+        ('by = "hot_share store cold mixed"', 'by = "__import__ store"', "solver"),
+        ('by = "hot_share store cold mixed"', 'by = "hot_share stoer cold mixed"', "store"),
+        ('kind = "number"', 'kind = "nomber"', "kind"),
+        ("hint = ", "hnit = ", "hint"),
+        ("{rise} of {whole}", "{rise} of {hole}", "whole"),
+        ("{rise} of {whole}", "{rise.__class__} of {whole}", ""),
+        ('metric = "54 to 64 step 2"', 'metric = "54 - 64"', "span"),
+        ('metric = "54 to 64 step 2", us', "us", "both"),
+        ('within = "1 percent"', 'within = "a bit"', "within"),
+        ('kind = "temperature", metric = [8', 'kind = "warmth", metric = [8', "warmth"),
+        ('id = "00-hot-share"', "", "id is missing"),
+        ('ask = "How much', 'akk = "How much', "ask"),
+        ("[question.numbers]", "[question.numbers", "template"),
+    ],
+)
 def test_a_bad_file_is_refused_with_a_sentence(tmp_path, old, new, said):
     assert old in GOOD
     path = tmp_path / "00.toml"
@@ -206,15 +223,18 @@ def test_an_order_keeps_its_constraints(tmp_path):
     assert one.free(("a", "d", "b", "c")) == (("a", "d"), ("d", "b"), ("d", "c"))
 
 
-@pytest.mark.parametrize("old, new, said", [
-    ('["b", "c"]]', '["b", "e"]]', "e"),
-    ('["b", "c"]]', '["b", "c"], ["c", "a"]]', "before itself"),
-    ('["b", "c"]]', '["b"]]', "two keys"),
-    ('constraints = [["a", "b"], ["b", "c"]]', "", "constraints"),
-    ('before = ["c", "a"]', 'before = ["a", "c"]', "c too early"),
-    ('before = ["c", "a"]', 'before = ["d", "a"]', "c too early"),
-    ('kind = "order"', 'kind = "choice"', "constraints"),
-])
+@pytest.mark.parametrize(
+    "old, new, said",
+    [
+        ('["b", "c"]]', '["b", "e"]]', "e"),
+        ('["b", "c"]]', '["b", "c"], ["c", "a"]]', "before itself"),
+        ('["b", "c"]]', '["b"]]', "two keys"),
+        ('constraints = [["a", "b"], ["b", "c"]]', "", "constraints"),
+        ('before = ["c", "a"]', 'before = ["a", "c"]', "c too early"),
+        ('before = ["c", "a"]', 'before = ["d", "a"]', "c too early"),
+        ('kind = "order"', 'kind = "choice"', "constraints"),
+    ],
+)
 def test_an_order_that_nobody_can_keep_is_refused(tmp_path, old, new, said):
     assert old in ORDERED
     path = tmp_path / "00.toml"

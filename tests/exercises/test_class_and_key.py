@@ -4,8 +4,7 @@ import json
 
 import pytest
 
-from lessons_lib import InputError, Q_
-from lessons_lib.quantities.display import KINDS, SI, SYSTEMS
+from lessons_lib import Q_, InputError
 from lessons_lib.exercises import (
     folder,
     key,
@@ -20,6 +19,7 @@ from lessons_lib.exercises import (
     worksheet,
 )
 from lessons_lib.exercises.reading import read_amount
+from lessons_lib.quantities.display import KINDS, SI, SYSTEMS
 
 SHARE, LITRES = question("01-hot-share"), question("01-water-at-the-tap")
 
@@ -49,11 +49,19 @@ def test_a_class_is_counted():
     share, litres = found.questions
     assert (share.question, share.tried, share.right, share.right_at_once) == ("01-hot-share", 3, 2, 1)
     assert share.share_right == pytest.approx(2 / 3) and share.stuck == ("Cem",) and litres.share_right == 1
-    assert share.mistakes[0][0] == "divided temperatures" and len(share.mistakes[0][1]) == 2 and found.stuck == (("Cem", ("01-hot-share",)),)
+    assert (
+        share.mistakes[0][0] == "divided temperatures"
+        and len(share.mistakes[0][1]) == 2
+        and found.stuck == (("Cem", ("01-hot-share",)),)
+    )
     assert dict(found.mistakes) == {"divided temperatures": 2, "another mistake": 1}
     (guess,) = found.guesses
     assert (guess.key, guess.model.magnitude, guess.median.magnitude) == ("02", 52, 50)
-    assert [(label, one.guessed.magnitude, one.model is None) for label, one in guess.guesses] == [("Ana", 40, False), ("Ben", 50, False), ("Cem", 55, True)]
+    assert [(label, one.guessed.magnitude, one.model is None) for label, one in guess.guesses] == [
+        ("Ana", 40, False),
+        ("Ben", 50, False),
+        ("Cem", 55, True),
+    ]
 
 
 def test_names_can_be_hidden():
@@ -71,7 +79,13 @@ def test_two_of_one_name_stay_two():
 
 def test_other_files_are_named_and_left_alone():
     room()
-    strange = {"notes.txt": "hello", "photo.jpg": "\x00", "other.json": '{"a": 1}', "broken.json": "{", "<b>.json": "[]"}
+    strange = {
+        "notes.txt": "hello",
+        "photo.jpg": "\x00",
+        "other.json": '{"a": 1}',
+        "broken.json": "{",
+        "<b>.json": "[]",
+    }
     for name, text in strange.items():
         (folder() / name).write_text(text, encoding="utf-8")
     (folder() / "more").mkdir()
@@ -119,7 +133,9 @@ def assert_same(answer, kind):
     """Both systems' answers say the same, as far as their rounding goes."""
     metric, customary = (read_amount(answer[system], kind, system).quantity for system in SYSTEMS)
     places = KINDS[kind].decimals
-    step, step_us = (unit.replace("deg", "delta_deg") if unit in ("degC", "degF") else unit for unit in KINDS[kind].units)
+    step, step_us = (
+        unit.replace("deg", "delta_deg") if unit in ("degC", "degF") else unit for unit in KINDS[kind].units
+    )
     half_us = Q_(0.07 if kind == "thickness" else 0.51 * 10.0 ** -places[1], step_us)  # inches go in eighths
     off = abs(metric.to(KINDS[kind].units[0]).magnitude - customary.to(KINDS[kind].units[0]).magnitude)
     assert off <= 0.51 * 10.0 ** -places[0] + half_us.to(step).magnitude, answer
@@ -134,7 +150,9 @@ def test_a_key_says_what_is_behind_each_wrong_answer():
     for line in key(7):
         own = variant(question(line.asked.question), 7)
         assert line.misconceptions and line.allowed
-        assert all(one.thinking and one.ask.endswith("?") and set(one.answer) == set(SYSTEMS) for one in line.misconceptions)
+        assert all(
+            one.thinking and one.ask.endswith("?") and set(one.answer) == set(SYSTEMS) for one in line.misconceptions
+        )
         if own.question.kind == "choice":
             assert own.shown_answer() not in {one.answer[SI] for one in line.misconceptions}
             assert len(line.misconceptions) == len(line.asked.choices) - 1
@@ -147,7 +165,10 @@ def test_a_key_says_which_steps_of_an_order_may_change_places():
     assert line.allowed == f"in either order: {vessel} and {test}"
     (line,) = key(7, [question("07-draining")])
     power, tag, shut, cool, open_, drain = line.answer[SI].split(", ")
-    assert line.allowed == f"in either order: {tag} and {shut} or {cool} or {open_} or {drain}; {shut} and {cool}; {cool} and {open_}"
+    assert (
+        line.allowed
+        == f"in either order: {tag} and {shut} or {cool} or {open_} or {drain}; {shut} and {cool}; {cool} and {open_}"
+    )
 
 
 def test_seats_have_keys_of_their_own():

@@ -13,10 +13,10 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from lessons_lib import InputError, Q_
-from lessons_lib.quantities.display import SI, US
+from lessons_lib import Q_, InputError
 from lessons_lib.exercises import folder, learner, mark, question
 from lessons_lib.exercises.names import LONGEST, clean, file_name
+from lessons_lib.quantities.display import SI, US
 
 SHARE, ORDER = question("01-hot-share"), question("10-order-of-work")
 
@@ -34,7 +34,11 @@ def test_answers_are_restored():
     assert not first.notices and not first.answer(SHARE, "1 %").right
     assert first.answer(SHARE, right(first)).right
     again = learner(" ANA ", "07")
-    assert [one["right"] for one in again.tries(SHARE)] == [False, True] and again.solved(SHARE) and again.wrong_so_far(SHARE) == 1
+    assert (
+        [one["right"] for one in again.tries(SHARE)] == [False, True]
+        and again.solved(SHARE)
+        and again.wrong_so_far(SHARE) == 1
+    )
     assert "Welcome back: 1 answered question restored" in again.notices[0]
     assert again.draft(SHARE) == right(first) and len(files()) == 1
 
@@ -73,7 +77,10 @@ def test_the_first_guess_stays_and_is_held_against_the_model():
     who.keep_guess("02", Q_(104, "degF"), "temperature", "very sure")
     who.keep_guess("02", Q_(50, "degC"), "temperature")  # the cell was run twice
     assert who.guess("02").told(SI) == "Your guess: 40 °C (very sure)."
-    assert who.compare_guess("02", Q_(50, "degC")).told(US) == "You guessed 104 °F (very sure); the model gives 122 °F: 18 °F too low."
+    assert (
+        who.compare_guess("02", Q_(50, "degC")).told(US)
+        == "You guessed 104 °F (very sure); the model gives 122 °F: 18 °F too low."
+    )
     assert learner("Ana").guess("02").model.to("degC").magnitude == pytest.approx(50)
     assert who.guess("03") is None
     with pytest.raises(InputError, match="none was kept"):
@@ -100,15 +107,42 @@ def test_a_seat_alone_or_a_name_alone_is_enough():
 
 
 HOSTILE = [
-    "<script>alert(1)</script>", "../../etc/passwd", "..\\..\\boot.ini", "/", "C:\\con", "con", "nul.json", ".", "..", "~", "-rf", "a\x00b", "a\nb", "%s%n",
-    "{0.__class__}", "$(reboot)", "`id`", "'; DROP TABLE answers; --", "\u202egnp.exe", "\ud800", "Åsa Ångström", "名前", "🙂", "x" * 10_000, "é" * 10_000,
+    "<script>alert(1)</script>",
+    "../../etc/passwd",
+    "..\\..\\boot.ini",
+    "/",
+    "C:\\con",
+    "con",
+    "nul.json",
+    ".",
+    "..",
+    "~",
+    "-rf",
+    "a\x00b",
+    "a\nb",
+    "%s%n",
+    "{0.__class__}",
+    "$(reboot)",
+    "`id`",
+    "'; DROP TABLE answers; --",
+    "\u202egnp.exe",
+    "\ud800",
+    "Åsa Ångström",
+    "名前",
+    "🙂",
+    "x" * 10_000,
+    "é" * 10_000,
 ]
 
 
 @pytest.mark.parametrize("name", HOSTILE, ids=range(len(HOSTILE)))
 def test_hostile_names(name):
     who = learner(name, 3)
-    assert re.fullmatch(r"[a-z0-9-]{1,40}\.json", who.file.name) and who.file.parent == folder() and files() == [who.file.name]
+    assert (
+        re.fullmatch(r"[a-z0-9-]{1,40}\.json", who.file.name)
+        and who.file.parent == folder()
+        and files() == [who.file.name]
+    )
     assert len(who.name) <= LONGEST and who.name.isprintable()
     who.answer(SHARE, "1 %")
     assert len(learner(name, 3).tries(SHARE)) == 1
@@ -126,14 +160,25 @@ def test_any_name_is_a_safe_file_name(name, seat):
         assert re.fullmatch(r"[a-z0-9-]{1,40}\.json", found)
 
 
-@pytest.mark.parametrize("broken", [
-    "", "{", "[]", "null", '"text"', "\x00\x01\x02", '{"format": "something else"}', '{"format": "hot water runs: answers", "version": 1}',
-    '{"format": "hot water runs: answers", "version": 1, "name": "a", "seat": "", "tries": [1], "drafts": {}, "guesses": {}}',
-    '{"format": "hot water runs: answers", "version": 1, "name": "a", "seat": "", "tries": [], "drafts": {"a": 1}, "guesses": {}}',
-    '{"format": "hot water runs: answers", "version": 1, "name": "a", "seat": "", "tries": [], "drafts": {}, "guesses": {"g": {"when": "", '
-    '"kind": "temperature", "value": NaN, "unit": "degC", "sure": ""}}}',
-    "[" * 100_000,
-], ids=range(12))
+@pytest.mark.parametrize(
+    "broken",
+    [
+        "",
+        "{",
+        "[]",
+        "null",
+        '"text"',
+        "\x00\x01\x02",
+        '{"format": "something else"}',
+        '{"format": "hot water runs: answers", "version": 1}',
+        '{"format": "hot water runs: answers", "version": 1, "name": "a", "seat": "", "tries": [1], "drafts": {}, "guesses": {}}',
+        '{"format": "hot water runs: answers", "version": 1, "name": "a", "seat": "", "tries": [], "drafts": {"a": 1}, "guesses": {}}',
+        '{"format": "hot water runs: answers", "version": 1, "name": "a", "seat": "", "tries": [], "drafts": {}, "guesses": {"g": {"when": "", '
+        '"kind": "temperature", "value": NaN, "unit": "degC", "sure": ""}}}',
+        "[" * 100_000,
+    ],
+    ids=range(12),
+)
 def test_a_damaged_file_is_kept_beside_and_said_so(broken):
     who = learner("Ana", 7)
     who.file.write_text(broken, encoding="utf-8")
@@ -214,7 +259,9 @@ def kept_number() -> int:
 def test_kill_while_saving_loses_at_most_the_last_keystroke():
     """100 times: what the writer reported as kept before it was killed is kept, the file is whole, and nothing is set aside."""
     own = {**os.environ, "PYTHONPATH": os.pathsep.join(sys.path)}
-    writer = subprocess.Popen([sys.executable, "-c", FORKING], stdout=subprocess.PIPE, stdin=subprocess.PIPE, text=True, env=own)
+    writer = subprocess.Popen(
+        [sys.executable, "-c", FORKING], stdout=subprocess.PIPE, stdin=subprocess.PIPE, text=True, env=own
+    )
     try:
         for place in range(100):
             writer.stdin.write(f"{0.004 + 0.0007 * place}\n")
@@ -225,7 +272,9 @@ def test_kill_while_saving_loses_at_most_the_last_keystroke():
         writer.stdin.close()
         writer.wait(timeout=20)
     assert files() == [learner("Ana", 7).file.name]
-    assert not [name for name in os.listdir(folder()) if name.endswith(".new")], "what a killed writer left is cleared away"
+    assert not [name for name in os.listdir(folder()) if name.endswith(".new")], (
+        "what a killed writer left is cleared away"
+    )
 
 
 # Started once, for the library takes a second to load: for each line it forks a writer, kills it after that many seconds, and says

@@ -4,22 +4,48 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from lessons_lib import InputError, Q_
-from lessons_lib.quantities.display import KINDS, SI, SYSTEMS, US
+from lessons_lib import Q_, InputError
 from lessons_lib.exercises import mark, question, questions, variant
 from lessons_lib.exercises.marking import OUT_OF_ORDER
 from lessons_lib.exercises.slips import DIFFERENCE, PART_OF_ONE, POINT, UNIT_SLIP
+from lessons_lib.quantities.display import KINDS, SI, SYSTEMS, US
 
 NUMBERS = [one for one in questions() if one.kind in ("number", "panel")]
 # Other ways to write a unit of the registry, and how many of it make the unit that KINDS names first; a plain factor each.
 WAYS = {
-    "degC": ("°C", " C", " deg C", " degrees C"), "degF": ("°F", "F", " deg F"), "delta_degC": (" °C", " K", " C"), "delta_degF": (" °F", "F"),
-    "m": (" m", "m", " metres", " meters"), "ft": (" ft", "'", " feet"), "mm": (" mm", "mm"), "in": (" in", '"', " inches"), "L": (" L", " l", " litres"),
-    "gallon": (" gal", " gallons"), "L/min": (" L/min", " l / min", " litres per minute"), "gpm": (" gpm", " gal/min"), "kPa": (" kPa", "kpa"),
-    "psi": (" psi",), "m/s": (" m/s",), "ft/s": (" ft/s",), "W": (" W", " watts"), "Btu/hour": (" Btu/h", " btu/hr"), "W/m": (" W/m",),
-    "Btu/(hour*ft)": (" Btu/h ft", " Btu/(h ft)"), "W/ft": (" W/ft",), "W/(m*K)": (" W/(m K)", " W/mK"),
-    "Btu*inch/(hour*ft**2*delta_degF)": (" Btu in/h ft² °F",), "s": (" s", " sec", " seconds"), "min": (" min",), "h": (" h", " hours"),
-    "kW": (" kW",), "kWh": (" kWh",), "Wh": (" Wh",), "A": (" A", " amps"), "V": (" V",), "percent": ("%", " %", " percent"), "": ("",),
+    "degC": ("°C", " C", " deg C", " degrees C"),
+    "degF": ("°F", "F", " deg F"),
+    "delta_degC": (" °C", " K", " C"),
+    "delta_degF": (" °F", "F"),
+    "m": (" m", "m", " metres", " meters"),
+    "ft": (" ft", "'", " feet"),
+    "mm": (" mm", "mm"),
+    "in": (" in", '"', " inches"),
+    "L": (" L", " l", " litres"),
+    "gallon": (" gal", " gallons"),
+    "L/min": (" L/min", " l / min", " litres per minute"),
+    "gpm": (" gpm", " gal/min"),
+    "kPa": (" kPa", "kpa"),
+    "psi": (" psi",),
+    "m/s": (" m/s",),
+    "ft/s": (" ft/s",),
+    "W": (" W", " watts"),
+    "Btu/hour": (" Btu/h", " btu/hr"),
+    "W/m": (" W/m",),
+    "Btu/(hour*ft)": (" Btu/h ft", " Btu/(h ft)"),
+    "W/ft": (" W/ft",),
+    "W/(m*K)": (" W/(m K)", " W/mK"),
+    "Btu*inch/(hour*ft**2*delta_degF)": (" Btu in/h ft² °F",),
+    "s": (" s", " sec", " seconds"),
+    "min": (" min",),
+    "h": (" h", " hours"),
+    "kW": (" kW",),
+    "kWh": (" kWh",),
+    "Wh": (" Wh",),
+    "A": (" A", " amps"),
+    "V": (" V",),
+    "percent": ("%", " %", " percent"),
+    "": ("",),
 }
 seats, systems, numbers = st.integers(1, 200), st.sampled_from(SYSTEMS), st.sampled_from(NUMBERS)
 
@@ -37,7 +63,11 @@ def test_any_equivalent_notation_is_right(one, seat, system, data):
     assert marked.right and not marked.mistake, (text, marked.read, own.shown_answer())
 
 
-SLIPPED = [one for one in NUMBERS if one.answer.kind not in ("heat loss", "conductivity") and len(set(KINDS[one.answer.kind].units)) == 2]
+SLIPPED = [
+    one
+    for one in NUMBERS
+    if one.answer.kind not in ("heat loss", "conductivity") and len(set(KINDS[one.answer.kind].units)) == 2
+]
 
 
 @given(st.sampled_from(SLIPPED), seats, systems, st.booleans())
@@ -50,13 +80,27 @@ def test_the_other_systems_figure_is_wrong_and_named(one, seat, system, written)
     text = f"{own.answer.to(there).magnitude:.6f}" + (WAYS[here][0] if written else "")
     marked = mark(own, text)
     assert not marked.right
-    assert marked.mistake == UNIT_SLIP or marked.mistake in {wrong.name for wrong in own.wrongs}, (text, own.shown_answer(), marked)
+    assert marked.mistake == UNIT_SLIP or marked.mistake in {wrong.name for wrong in own.wrongs}, (
+        text,
+        own.shown_answer(),
+        marked,
+    )
 
 
-@pytest.mark.parametrize("identity, factor", [
-    ("05-cut-length", 1 / 25.4), ("05-cut-length", 0.1), ("05-cut-length", 1e-3), ("05-elbows-again", 1 / 0.3048), ("03-litres-down-the-drain", 1 / 3.785412),
-    ("03-swept-once", 1 / 60), ("04-height", 0.01), ("08-electricity", 1000), ("04-height", 1 / 6.894757),
-])
+@pytest.mark.parametrize(
+    "identity, factor",
+    [
+        ("05-cut-length", 1 / 25.4),
+        ("05-cut-length", 0.1),
+        ("05-cut-length", 1e-3),
+        ("05-elbows-again", 1 / 0.3048),
+        ("03-litres-down-the-drain", 1 / 3.785412),
+        ("03-swept-once", 1 / 60),
+        ("04-height", 0.01),
+        ("08-electricity", 1000),
+        ("04-height", 1 / 6.894757),
+    ],
+)
 def test_slips_between_units_of_one_kind(identity, factor):
     """Millimetres for inches, metres for feet, litres for gallons, minutes for seconds, bar for kilopascal."""
     own = variant(question(identity), 11)
@@ -109,10 +153,21 @@ def test_no_registry_sign_in_what_was_read():
     assert mark(variant(one, 7, SI), "8.6 °F").read == "8.6 °F = 4.8 °C"
 
 
-@pytest.mark.parametrize("typed, read", [
-    ("0.67", "67 %"), ("0,67", "67 %"), ("2/3", "67 %"), ("28/42", "67 %"), ("67", "67 %"), ("66.7 %", "66.7 %"), ("0.665", "66.5 %"), ("7/10", "70 %"),
-    ("0.7", "70 %"), ("28/40", "70 %"),
-])
+@pytest.mark.parametrize(
+    "typed, read",
+    [
+        ("0.67", "67 %"),
+        ("0,67", "67 %"),
+        ("2/3", "67 %"),
+        ("28/42", "67 %"),
+        ("67", "67 %"),
+        ("66.7 %", "66.7 %"),
+        ("0.665", "66.5 %"),
+        ("7/10", "70 %"),
+        ("0.7", "70 %"),
+        ("28/40", "70 %"),
+    ],
+)
 def test_a_share_is_repeated_as_a_percentage(typed, read):
     """ "Right: 0.7 %" would teach what is wrong."""
     assert mark(variant(question("01-hot-share"), 7), typed).read == read
@@ -131,9 +186,15 @@ def test_feedback_in_stages():
     assert wrong.mistake == "divided temperatures"
     assert [stage for stage, _ in wrong.feedback(0)] == ["thinking", "ask"]
     assert [stage for stage, _ in wrong.feedback(1)] == ["thinking", "ask", "hint"]
-    assert [stage for stage, _ in wrong.feedback(2)] == [stage for stage, _ in wrong.feedback(99)] == ["thinking", "ask", "hint", "worked"]
+    assert (
+        [stage for stage, _ in wrong.feedback(2)]
+        == [stage for stage, _ in wrong.feedback(99)]
+        == ["thinking", "ask", "hint", "worked"]
+    )
     assert [stage for stage, _ in mark(own, "67 %").feedback(0)] == ["worked"]
-    assert own.shown_answer() not in "".join(text for _, text in wrong.feedback(1)), "the answer is not given away early"
+    assert own.shown_answer() not in "".join(text for _, text in wrong.feedback(1)), (
+        "the answer is not given away early"
+    )
 
 
 @pytest.mark.parametrize("one", questions(), ids=lambda one: one.id)
@@ -142,7 +203,11 @@ def test_hints_do_not_give_the_answer(one, system):
     if one.kind in ("number", "panel"):
         for seat in range(1, 11):
             own = variant(one, seat, system)
-            given_away = [text for text in (own.hint, *(part for wrong in own.wrongs for part in (wrong.thinking, wrong.ask))) if "{answer}" in text]
+            given_away = [
+                text
+                for text in (own.hint, *(part for wrong in own.wrongs for part in (wrong.thinking, wrong.ask)))
+                if "{answer}" in text
+            ]
             assert not given_away
 
 
@@ -159,11 +224,16 @@ def test_an_order_without_a_mistake_of_its_own_names_the_first_pair():
     letters = {key: letter for letter, key, _ in own.choices}
     marked = mark(own, " ".join(letters[key] for key in ("cut", "mark", "deburr", "stiffener", "tug", "push", "read")))
     assert not marked.right and marked.mistake == OUT_OF_ORDER
-    assert marked.thinking == f'You put {letters["tug"]} ("tug at it") before {letters["push"]} ("push the pipe in to the mark").'
+    assert (
+        marked.thinking
+        == f'You put {letters["tug"]} ("tug at it") before {letters["push"]} ("push the pipe in to the mark").'
+    )
     assert marked.ask.endswith("?") and "numbers" not in marked.ask
 
 
-@pytest.mark.parametrize("text", ["", "banana", "3 kg", "x" * 10_000, "<img src=x onerror=alert(1)>", "{answer}", "%s", "\ud800"])
+@pytest.mark.parametrize(
+    "text", ["", "banana", "3 kg", "x" * 10_000, "<img src=x onerror=alert(1)>", "{answer}", "%s", "\ud800"]
+)
 def test_what_cannot_be_read_is_told_and_not_marked(text):
     for one in (question("02-cabin-tap"), question("10-relief-drips"), question("10-order-of-work")):
         with pytest.raises(InputError):

@@ -10,23 +10,27 @@ import numpy as np
 import pypdfium2
 import pytest
 
-from lessons_lib.lessons import at_the_bench
-from lessons_lib import Q_, InputError, panels
+from lessons_lib import Q_, InputError
 from lessons_lib.bench import files as bench_files
-from lessons_lib.storage import preferences
 from lessons_lib.bench.store import Store
-from lessons_lib.quantities.display import SI, SYSTEMS, US
-from lessons_lib.lessons.at_the_bench import picture as bench_picture
 from lessons_lib.drawing import graph
-from lessons_lib.lessons.at_the_bench import words as lesson
+from lessons_lib.lessons import at_the_bench
 from lessons_lib.lessons.at_the_bench import bench_scene
+from lessons_lib.lessons.at_the_bench import picture as bench_picture
+from lessons_lib.lessons.at_the_bench import words as lesson
 from lessons_lib.lessons.at_the_bench.panel import AS_SAVED, DEMOS, SAVED, TYPED
 from lessons_lib.panels.controls import Choice, Slide
+from lessons_lib.quantities.display import SI, SYSTEMS, US
 from lessons_lib.runs.pipe import families, sizes
+from lessons_lib.storage import preferences
 
-bench_panel = sys.modules["lessons_lib.lessons.at_the_bench.panel"]  # at_the_bench.panel itself is the function of that name
+bench_panel = sys.modules[
+    "lessons_lib.lessons.at_the_bench.panel"
+]  # at_the_bench.panel itself is the function of that name
 AFTER, BEFORE, DRAW, FAR = bench_panel.ready_made()
-GOOD = "time [min]; temperature [°C]\n" + "\n".join(f"{2 * n}; {20 + 36 * 0.93**n:.2f}".replace(".", ",") for n in range(12))
+GOOD = "time [min]; temperature [°C]\n" + "\n".join(
+    f"{2 * n}; {20 + 36 * 0.93**n:.2f}".replace(".", ",") for n in range(12)
+)
 
 
 @pytest.fixture(autouse=True)
@@ -82,11 +86,19 @@ def test_before_and_after_side_by_side(panel):
     panel.fit()
     panel.keep()
     fitted(panel, BEFORE)
-    assert bench_picture.holds(panel.scene.fit)[1].endswith("from the model") and "% lower in the first experiment" in panel.sentence
-    assert "Against the kept one: The loss of each metre is" in panel.sentence and "the difference is real" in panel.sentence
+    assert (
+        bench_picture.holds(panel.scene.fit)[1].endswith("from the model")
+        and "% lower in the first experiment" in panel.sentence
+    )
+    assert (
+        "Against the kept one: The loss of each metre is" in panel.sentence
+        and "the difference is real" in panel.sentence
+    )
     assert len(panel.picture.kept_points.get_xdata()) == 29 and panel.sentence in panel.picture.describe(panel.scene)
     fitted(panel, DRAW)
-    assert panel.sentence.endswith("of another experiment and is not drawn.") and not len(panel.picture.kept_points.get_xdata())
+    assert panel.sentence.endswith("of another experiment and is not drawn.") and not len(
+        panel.picture.kept_points.get_xdata()
+    )
 
 
 def test_a_late_clock_spoils_the_draw_and_not_the_cooling(panel):
@@ -123,13 +135,23 @@ def test_by_hand_agrees_with_the_fit():
 def test_every_experiment_finds_what_made_its_readings(panel, experiment, insulation):
     """Readings made from the model (at 0.7 times the flow, where that is asked): found again, and near the curve."""
     panel.use({"cooling": AFTER, "first draw": DRAW, "along": FAR}[bench_scene.EXPERIMENTS[experiment][0]])
-    panel.set({"experiment": experiment, "insulation": insulation, "thickness": Q_(9, "mm"), "late": Q_(0, "s"), "air": Q_(20, "degC")})
+    panel.set(
+        {
+            "experiment": experiment,
+            "insulation": insulation,
+            "thickness": Q_(9, "mm"),
+            "late": Q_(0, "s"),
+            "air": Q_(20, "degC"),
+        }
+    )
     share = 0.7 if bench_scene.EXPERIMENTS[experiment][1] == "flow" else 1.0
     made = bench_scene.expected({**panel.state, "flow": share * panel.state["flow"]}, None)
     at, values = (each[::8] for each in made)
     name = "place [m]" if experiment.startswith(("Along", "On")) else "time [s]"
     noise = 0.05 * np.random.default_rng(1).standard_normal(len(at))
-    panel.type("\n".join([f"{name}; temperature [°C]", *(f"{x:.3f}; {value:.3f}" for x, value in zip(at, values + noise))]))
+    panel.type(
+        "\n".join([f"{name}; temperature [°C]", *(f"{x:.3f}; {value:.3f}" for x, value in zip(at, values + noise))])
+    )
     panel.fit()
     assert "Ready" in panel._status.value and panel.scene.rms < 0.2
     low, value, high = panel.scene.shares
@@ -159,11 +181,18 @@ def test_bad_tables_are_named_by_row_beside_the_table(panel, kind):
     assert panel.controls["readings"].value == TYPED and panel.table.value == text
 
 
-@pytest.mark.parametrize("kind, words", [("missing unit", "unit is missing"), ("no header", "no header"), ("two rows", "2 usable rows")])
+@pytest.mark.parametrize(
+    "kind, words", [("missing unit", "unit is missing"), ("no header", "no header"), ("two rows", "2 usable rows")]
+)
 def test_the_last_good_picture_stays(panel, kind, words):
     good, said = panel.png, panel.sentence
     panel.type(BAD[kind][0])
-    assert panel.png == good and panel.sentence == said and "▲ Picture kept from before" in panel._status.value and words in panel._status.value
+    assert (
+        panel.png == good
+        and panel.sentence == said
+        and "▲ Picture kept from before" in panel._status.value
+        and words in panel._status.value
+    )
     panel.fit()
     assert panel.png == good and "▲ Not fitted" in panel._status.value
     panel.type(GOOD)
@@ -175,7 +204,11 @@ def test_rising_while_cooling(panel):
     panel.type("\n".join([rows[0], *(f"{2 * n}; {30 + 2 * n}" for n in range(12))]))
     panel.set({"air": Q_(10, "degC")})
     panel.fit()
-    assert "rise from row 2 to row 13" in panel._left_out.value and "rise from row 2" in panel._status.value and panel.scene.fit is None
+    assert (
+        "rise from row 2 to row 13" in panel._left_out.value
+        and "rise from row 2" in panel._status.value
+        and panel.scene.fit is None
+    )
     panel.type("\n".join([*rows[:-1], "22; 70"]))
     panel.fit()
     assert "row 13: warmer than the rows before it" in panel._left_out.value and panel.scene.fit is not None
@@ -240,9 +273,15 @@ def test_a_fitted_panel_in_both_systems_and_for_a_projector(panel, title, system
 
 
 def test_controls_that_do_nothing_leave_room(panel):
-    assert panel.controls["flow"].widget.layout.display == "none" and panel.controls["length"].widget.layout.display is None
+    assert (
+        panel.controls["flow"].widget.layout.display == "none"
+        and panel.controls["length"].widget.layout.display is None
+    )
     panel.use(DRAW)
-    assert panel.controls["flow"].widget.layout.display is None and panel.controls["thickness"].widget.layout.display == "none"
+    assert (
+        panel.controls["flow"].widget.layout.display is None
+        and panel.controls["thickness"].widget.layout.display == "none"
+    )
     panel.set_large(True)
     assert panel.controls["thickness"].widget.layout.display is None
 
@@ -260,7 +299,9 @@ def test_files_are_chosen_from_the_readers_folder_and_never_written(folder, pane
     panel.controls["readings"].menu.value = file.name
     panel.fit()
     assert panel.scene.fit is not None and "  1  time [min]; temperature [°C]" in panel._file.value
-    assert (file.stat().st_mtime_ns, file.read_bytes()) == before and sorted(one.name for one in file.parent.iterdir()) == sorted([file.name, "notes.pdf"])
+    assert (file.stat().st_mtime_ns, file.read_bytes()) == before and sorted(
+        one.name for one in file.parent.iterdir()
+    ) == sorted([file.name, "notes.pdf"])
     file.write_text("time [min]; temperature [°C]\n0; hot\n", encoding="utf-8")
     panel.controls["air"].slider.value = 21
     assert "Picture kept" in panel._status.value and "row 2" in panel._left_out.value and "0; hot" in panel._file.value
@@ -295,22 +336,31 @@ def test_a_loggers_file(folder, panel):
     values = 20 + 38 * np.exp(-seconds / 4000) + 0.2 * np.random.default_rng(1).standard_normal(len(seconds))
     rows = [f"{time:.2f},{value:.2f}" for time, value in zip(seconds, values)]
     rows[100:700] = ["x,x"] * 600
-    (folder / bench_files.OWN_FOLDER / "logger.csv").write_text("\n".join(["time [s],temperature [°C]", *rows]), encoding="utf-8")
+    (folder / bench_files.OWN_FOLDER / "logger.csv").write_text(
+        "\n".join(["time [s],temperature [°C]", *rows]), encoding="utf-8"
+    )
     panel.look()
     panel.controls["readings"].menu.value = "logger.csv"
     looks_right(panel)
-    assert panel.scene.used == 199_400 and len(panel.scene.at) <= bench_files.DRAWN and len(panel.scene.crossed_at) <= 300
+    assert (
+        panel.scene.used == 199_400 and len(panel.scene.at) <= bench_files.DRAWN and len(panel.scene.crossed_at) <= 300
+    )
     source = bench_files.own("logger.csv")
     panel.controls["air"].slider.value = 21
     assert bench_files.own("logger.csv") is source
     assert panel._left_out.value.count("<li>") == bench_panel.LISTED + 1 and "and 400 more" in panel._left_out.value
     panel.fit()
-    assert panel.scene.rms < 0.8 * np.sqrt(np.mean(panel.scene.difference**2)), "of all readings, not only of the extremes that are drawn"
+    assert panel.scene.rms < 0.8 * np.sqrt(np.mean(panel.scene.difference**2)), (
+        "of all readings, not only of the extremes that are drawn"
+    )
     panel.name.value = "logger"
     panel.save()
     assert (folder / "bench-results.json").stat().st_size < 200_000
     again = Store().all()["logger"]
-    assert len(again.fit.readings.row) == len(again.fit.residuals) <= 400 and "of 199400 readings" in again.fit.readings.name
+    assert (
+        len(again.fit.readings.row) == len(again.fit.residuals) <= 400
+        and "of 199400 readings" in again.fit.readings.name
+    )
     assert again.fit.left_out[-1].reason == "this row and 549 more"
 
 
@@ -339,10 +389,16 @@ def test_saved_and_restored_when_the_page_is_opened_again(panel):
     assert at_the_bench.panel()._saved.options == (SAVED, "my <b>leg</b>")
 
 
-@pytest.mark.parametrize("damage", [
-    "{", "[]", '{"format": "other"}', '{"format": "hot water runs: bench results", "version": 1, "results": {"a": {}}}',
-    '{"format": "hot water runs: bench results", "version": 1, "results": []}',
-])
+@pytest.mark.parametrize(
+    "damage",
+    [
+        "{",
+        "[]",
+        '{"format": "other"}',
+        '{"format": "hot water runs: bench results", "version": 1, "results": {"a": {}}}',
+        '{"format": "hot water runs: bench results", "version": 1, "results": []}',
+    ],
+)
 def test_a_damaged_file_is_kept_beside(folder, damage):
     file = folder / "bench-results.json"
     file.write_text(damage)
@@ -366,9 +422,17 @@ def test_a_file_of_another_version_is_left_alone(folder):
     assert "another version" in panel._kept_words.value and file.read_text() == before
 
 
-@pytest.mark.parametrize("change", [
-    {"pipe": ["lead", "1/2 in"]}, {"length": 5}, {"length": {"value": 3, "unit": "degC"}}, {"experiment": "none"}, {"extra": 1}, {"pipe": "x"},
-])
+@pytest.mark.parametrize(
+    "change",
+    [
+        {"pipe": ["lead", "1/2 in"]},
+        {"length": 5},
+        {"length": {"value": 3, "unit": "degC"}},
+        {"experiment": "none"},
+        {"extra": 1},
+        {"pipe": "x"},
+    ],
+)
 def test_saved_settings_that_do_not_fit_are_not_taken(folder, panel, change):
     panel.name.value = "x"
     panel.save()
@@ -401,7 +465,15 @@ def test_the_sheet_is_one_page_with_everything_on_it(panel, title, paper):
     document = pypdfium2.PdfDocument(BytesIO(sheet.pdf(paper)))
     text = " ".join(document[0].get_textpage().get_text_bounded().split())
     assert len(document) == 1
-    for words in ("licensed trades", "INVENTED", "95 % interval", "Left out: row", "°F", fit.meaning[:40], "The interval holds the scatter"):
+    for words in (
+        "licensed trades",
+        "INVENTED",
+        "95 % interval",
+        "Left out: row",
+        "°F",
+        fit.meaning[:40],
+        "The interval holds the scatter",
+    ):
         assert words in text, words
     page = sheet.html(paper)
     assert "data:image/png" in page and fit.meaning[:40] in page

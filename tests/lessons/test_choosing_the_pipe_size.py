@@ -5,12 +5,12 @@ import re
 import numpy as np
 import pytest
 
-from lessons_lib.lessons import choosing_the_pipe_size
-from lessons_lib import Q_, panels
-from lessons_lib.quantities.display import SYSTEMS, US
+from lessons_lib import Q_
 from lessons_lib.exercises import mark, question, variant
+from lessons_lib.lessons import choosing_the_pipe_size
 from lessons_lib.lessons.choosing_the_pipe_size import words as lesson
 from lessons_lib.lessons.choosing_the_pipe_size.panel import calculate, every_size, feed_word, speed_word, taps
+from lessons_lib.quantities.display import SYSTEMS, US
 from lessons_lib.runs.pipe import families, sizes
 
 BATH = taps()[lesson.BATH]
@@ -50,8 +50,16 @@ def test_no_pipe_lifts_water_higher_than_the_pressure(family):
         assert "no flow reaches the tap" in panel.sentence and "No pipe size changes that" in panel.sentence
         assert "■ no flow at the tap" in panel._shown.value and "■ never warm enough" in panel._shown.value
         assert np.all(panel.scene.wide == 0) and "Ready" in panel._status.value
-        assert panel.scene.delivered == panel.scene.supply and "■ no water" in panel._shown.value and "as hot as the tank, 60 °C" in panel._shown.value
-        assert "scalds in" not in panel._shown.value and "●" not in panel._shown.value and "▲ nothing runs" in panel._shown.value
+        assert (
+            panel.scene.delivered == panel.scene.supply
+            and "■ no water" in panel._shown.value
+            and "as hot as the tank, 60 °C" in panel._shown.value
+        )
+        assert (
+            "scalds in" not in panel._shown.value
+            and "●" not in panel._shown.value
+            and "▲ nothing runs" in panel._shown.value
+        )
 
 
 @pytest.mark.parametrize("title", taps())
@@ -83,7 +91,16 @@ def test_hotter_copper_has_a_lower_limit_and_plastic_has_not():
     assert "● under the limit" in panel._shown.value
 
 
-@pytest.mark.parametrize("fast, word", [(1.2, "under the limit"), (1.21, "near the limit"), (1.5, "near the limit"), (1.7, "near the limit"), (1.81, "too fast")])
+@pytest.mark.parametrize(
+    "fast, word",
+    [
+        (1.2, "under the limit"),
+        (1.21, "near the limit"),
+        (1.5, "near the limit"),
+        (1.7, "near the limit"),
+        (1.81, "too fast"),
+    ],
+)
 def test_words_for_speeds(fast, word):
     assert speed_word(fast, 1.5, 1.8) == word
 
@@ -105,9 +122,13 @@ def test_a_fall_adds_pressure():
 def test_by_hand_agrees_with_the_panel():
     """The hand rule was fitted to cold water: a little more on the way than the model has for hot."""
     text, now = lesson.by_hand().markdown, scene()
-    lost, panel = (float(number) for number in re.search(r"\*\*([\d.]+) kPa\*\*; the panel says ([\d.]+) kPa", text).groups())
+    lost, panel = (
+        float(number) for number in re.search(r"\*\*([\d.]+) kPa\*\*; the panel says ([\d.]+) kPa", text).groups()
+    )
     assert panel == pytest.approx(now.lost / 1000, abs=0.05) and 1 < lost / panel < 1.15
-    left, panel = (float(number) for number in re.findall(r"\*\*([\d.]+) kPa\*\*; the panel says ([\d.]+) kPa", text)[1])
+    left, panel = (
+        float(number) for number in re.findall(r"\*\*([\d.]+) kPa\*\*; the panel says ([\d.]+) kPa", text)[1]
+    )
     assert left == pytest.approx(panel, abs=2)
     psi = float(re.search(r"\*\*([\d.]+) psi\*\*; the panel says", text)[1])
     assert psi == pytest.approx(lost / 6.894757, rel=0.06)
@@ -147,9 +168,18 @@ def test_the_question_of_the_panel_is_answered_by_the_panel(system):
     for seat in range(1, 13):
         asked = variant(question("04-pressure-drop"), seat, system)
         given = asked.values
-        panel.set({
-            "pipe": (given["family"], given["size"]), "length": given["length"], "elbows": Q_(0, ""), "wanted": given["flow"],
-            "height": Q_(0, "m"), "pressure": given["main"],
-        })
-        assert panel.scene.supply == pytest.approx(given["water"].to("degC").magnitude) and panel.scene.wide[panel.scene.chosen] >= panel.scene.wanted
+        panel.set(
+            {
+                "pipe": (given["family"], given["size"]),
+                "length": given["length"],
+                "elbows": Q_(0, ""),
+                "wanted": given["flow"],
+                "height": Q_(0, "m"),
+                "pressure": given["main"],
+            }
+        )
+        assert (
+            panel.scene.supply == pytest.approx(given["water"].to("degC").magnitude)
+            and panel.scene.wide[panel.scene.chosen] >= panel.scene.wanted
+        )
         assert mark(asked, re.search(r"([\d.]+ (?:kPa|psi)) are lost", panel.sentence)[1]).right, panel.sentence

@@ -6,29 +6,29 @@ from math import pi
 
 import pytest
 
+from lessons_lib import Q_
 from lessons_lib.lessons import fill_purge_and_hand_over
-from lessons_lib import Q_, panels
-from lessons_lib.quantities.display import SI, SYSTEMS, US
-from lessons_lib.lessons.fill_purge_and_hand_over.setting_picture import RUNS_ON, TRICKLES
-from lessons_lib.lessons.fill_purge_and_hand_over.picture import sentence
 from lessons_lib.lessons.fill_purge_and_hand_over import words as lesson
-from lessons_lib.panels.controls import PipeChoice
 from lessons_lib.lessons.fill_purge_and_hand_over.panel import (
     ON_MAIN,
     OPEN_SIDE,
     calculate,
-    growth_word,
     gauge_word,
+    growth_word,
     ready_made,
     shut_word,
     vessel_not_yet,
 )
+from lessons_lib.lessons.fill_purge_and_hand_over.picture import sentence
 from lessons_lib.lessons.fill_purge_and_hand_over.sequence import Sequence
-from lessons_lib.panels.verdicts import LEVELS
 from lessons_lib.lessons.fill_purge_and_hand_over.set_valve import BENCH_LIMIT, setting_not_yet
 from lessons_lib.lessons.fill_purge_and_hand_over.set_valve import calculate as set_up
 from lessons_lib.lessons.fill_purge_and_hand_over.set_valve import ready_made as settings
+from lessons_lib.lessons.fill_purge_and_hand_over.setting_picture import RUNS_ON, TRICKLES
+from lessons_lib.panels.controls import PipeChoice
+from lessons_lib.panels.verdicts import LEVELS
 from lessons_lib.plant.work_order import NEVER_DRY, keys
+from lessons_lib.quantities.display import SI, SYSTEMS, US
 
 AS_FOUND = next(iter(ready_made().values()))
 HURRY, PATIENT, PATIENT_B = settings().values()
@@ -53,7 +53,9 @@ def test_the_loops_own_flow_carries_no_air():
 
 
 def test_more_changes_of_slow_water_carry_no_more_air():
-    assert not rig(changes=Q_(10, "")).loop.fast and rig(changes=Q_(10, "")).loop.seconds == pytest.approx(10 / 3 * rig().loop.seconds)
+    assert not rig(changes=Q_(10, "")).loop.fast and rig(changes=Q_(10, "")).loop.seconds == pytest.approx(
+        10 / 3 * rig().loop.seconds
+    )
 
 
 def test_the_wider_leg_decides_the_flow():
@@ -95,7 +97,11 @@ def test_a_vessel_charged_too_high_takes_no_water_until_the_pressure_is_there():
 def test_a_vessel_without_air_left_is_a_scene_too():
     panel = fill_purge_and_hand_over.panel()
     panel.set({"vessel": Q_(2, "L")})
-    assert panel.scene.hot_pressure == float("inf") and "no air left" in panel._shown.value and "Ready" in panel._status.value
+    assert (
+        panel.scene.hot_pressure == float("inf")
+        and "no air left" in panel._shown.value
+        and "Ready" in panel._status.value
+    )
 
 
 # Shut in
@@ -109,15 +115,36 @@ def test_ten_degrees_open_a_relief_valve_in_copper_and_not_in_pex():
     assert lesson.guess().answer().to("Pa").magnitude == pytest.approx(copper.shut_rise)
 
 
-HANDBOOK_DENSITY = {1: 999.90, 3: 999.97, 15: 999.10, 25: 997.05, 40: 992.22, 50: 988.04, 60: 983.20, 70: 977.77}  # [kg/m3], water at 1 atm,
+HANDBOOK_DENSITY = {
+    1: 999.90,
+    3: 999.97,
+    15: 999.10,
+    25: 997.05,
+    40: 992.22,
+    50: 988.04,
+    60: 983.20,
+    70: 977.77,
+}  # [kg/m3], water at 1 atm,
 # steam tables (CRC Handbook, from memory; the table of the library agrees to 0.02 kg/m3)
 GIVE = {  # growth of the length [1/K]; give [1/Pa]: copper by the thin wall, d/(E t) (5/4 - nu) with the mean diameter and wall in mm;
     "copper L": (16.8e-6, 14.86 / (117e9 * 1.016) * (1.25 - 0.34)),
-    "CPVC CTS": (63e-6, (3 * 0.24 + 2.76 * 1.634) / (2.9e9 * 0.634)),  # CPVC by Lame's thick wall, (15.875/12.42)^2 = 1.634
+    "CPVC CTS": (
+        63e-6,
+        (3 * 0.24 + 2.76 * 1.634) / (2.9e9 * 0.634),
+    ),  # CPVC by Lame's thick wall, (15.875/12.42)^2 = 1.634
 }
 
 
-@pytest.mark.parametrize("family, start, bar", [("copper L", 15, 27.1), ("copper L", 40, 66.2), ("CPVC CTS", 15, 0.5), ("CPVC CTS", 40, 7.1), ("CPVC CTS", 60, 11.1)])
+@pytest.mark.parametrize(
+    "family, start, bar",
+    [
+        ("copper L", 15, 27.1),
+        ("copper L", 40, 66.2),
+        ("CPVC CTS", 15, 0.5),
+        ("CPVC CTS", 40, 7.1),
+        ("CPVC CTS", 60, 11.1),
+    ],
+)
 def test_the_start_decides_what_ten_degrees_do(family, start, bar):
     """By hand: what water would grow by, less what the pipe grows by, over what water (4.4e-10 to 4.6e-10 per Pa) and wall give."""
     state = {"warmed": Q_(10, "delta_degC"), "shut_at": Q_(start, "degC"), "loop": (family, "1/2 in")}
@@ -125,7 +152,9 @@ def test_the_start_decides_what_ten_degrees_do(family, start, bar):
     excess = HANDBOOK_DENSITY[start] / HANDBOOK_DENSITY[start + 10] - 1 - 30 * growth
     by_hand = max(excess, 0) / ((4.5e-10 if start == 15 else 4.42e-10) + give)
     found = rig(**state)
-    assert found.shut_rise == pytest.approx(by_hand, rel=0.03, abs=5e3) and found.shut_rise / 1e5 == pytest.approx(bar, abs=0.06)
+    assert found.shut_rise == pytest.approx(by_hand, rel=0.03, abs=5e3) and found.shut_rise / 1e5 == pytest.approx(
+        bar, abs=0.06
+    )
     assert f"at {start} °C and warmed by 10 °C" in sentence(found, "metric")
 
 
@@ -144,7 +173,9 @@ def test_no_start_is_harmless_for_all_pipes(family):
     assert panel.controls["shut_at"].slider.disabled
     panel.set({"warmed": Q_(1, "delta_degC"), "shut_at": Q_(1, "degC"), "loop": ("copper L", "1/2 in")})
     assert not panel.controls["shut_at"].slider.disabled
-    assert panel.scene.shut_rise == 0 and "▲ no rise from here" in panel._shown.value and "does not rise" in panel.sentence
+    assert (
+        panel.scene.shut_rise == 0 and "▲ no rise from here" in panel._shown.value and "does not rise" in panel.sentence
+    )
 
 
 def test_the_opening_panel_does_not_answer_the_guess():
@@ -152,7 +183,11 @@ def test_the_opening_panel_does_not_answer_the_guess():
 
 
 def test_two_pipes_on_one_panel_have_their_own_names():
-    labels = [control.label for control in fill_purge_and_hand_over.panel().controls.values() if isinstance(control, PipeChoice)]
+    labels = [
+        control.label
+        for control in fill_purge_and_hand_over.panel().controls.values()
+        if isinstance(control, PipeChoice)
+    ]
     assert labels == ["Loop", "Hot run"]
 
 
@@ -173,10 +208,17 @@ def test_two_valves_alike_until_the_cold_is_shut():
     assert setting_not_yet(a, SI) == "" and "worn" in setting_not_yet(b, SI)
 
 
-@pytest.mark.parametrize("changes, words", [
-    ({"tank": Q_(60, "degC")}, "final and highest"), ({"flow": Q_(3, "L/min")}, "can't hold"), ({"seconds": Q_(10, "s")}, "not steady"),
-    ({"knob": Q_(48, "degC")}, "above 45 °C (113 °F)"), ({"stop": "open"}, "shut the cold"), ({"knob": Q_(58, "degC")}, "can't hold"),
-])
+@pytest.mark.parametrize(
+    "changes, words",
+    [
+        ({"tank": Q_(60, "degC")}, "final and highest"),
+        ({"flow": Q_(3, "L/min")}, "can't hold"),
+        ({"seconds": Q_(10, "s")}, "not steady"),
+        ({"knob": Q_(48, "degC")}, "above 45 °C (113 °F)"),
+        ({"stop": "open"}, "shut the cold"),
+        ({"knob": Q_(58, "degC")}, "can't hold"),
+    ],
+)
 def test_what_keeps_a_valve_from_being_set(changes, words):
     assert words in setting_not_yet(valve(**{"stop": "shut", **changes}), SI)
 
@@ -265,7 +307,9 @@ def test_the_buttons_are_real_and_stand_in_the_order_of_the_alphabet():
     order = Sequence()
     assert list(order.buttons) == sorted(keys())
     order.buttons["supply"].click()
-    assert order.buttons["supply"].description == "✓ 1. supply" and not any(button.disabled for button in order.buttons.values())
+    assert order.buttons["supply"].description == "✓ 1. supply" and not any(
+        button.disabled for button in order.buttons.values()
+    )
 
 
 def test_the_order_survives_without_a_kernel_and_on_a_projector():

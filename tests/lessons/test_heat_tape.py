@@ -5,10 +5,8 @@ import re
 import numpy as np
 import pytest
 
-from lessons_lib.lessons import heat_tape
 from lessons_lib import Q_, Pipe, Weather, night, panels, season_energy
-from lessons_lib.plant.circuit import tape_circuit
-from lessons_lib.quantities.display import US
+from lessons_lib.lessons import heat_tape
 from lessons_lib.lessons.heat_tape import words as lesson
 from lessons_lib.lessons.heat_tape.panel import (
     AT,
@@ -29,10 +27,18 @@ from lessons_lib.lessons.heat_tape.panel import (
     settled_word,
     tape_of,
 )
+from lessons_lib.plant.circuit import tape_circuit
+from lessons_lib.quantities.display import US
 
 GAP = Q_(0.3, "m")
 THERMOSTAT = "at 5 °C (41 °F)"
-TAPES = ("self-regulating, light", "self-regulating, medium", "self-regulating, strong", "constant, light", "constant, medium")
+TAPES = (
+    "self-regulating, light",
+    "self-regulating, medium",
+    "self-regulating, strong",
+    "constant, light",
+    "constant, medium",
+)
 
 
 def scene(**changes):
@@ -102,13 +108,23 @@ def test_every_tape_that_the_run_takes_is_in_the_circuit():
     assert f"The 7 tapes take {found.load:.1f} A" in panel.sentence and "with one tape settles" in panel.sentence
     assert f"{found.load:.1f} A of 12.0 A for 7 tapes" in panel._shown.value
     seven = float(tape_of(found.tape).available(4.0)) * 7
-    held = found.with_thermostat / 0.024 / 18  # W/m: what holds a bare pipe at 5 degC is below what seven tapes give at 4 degC
-    assert held == pytest.approx(runs_of({**cabin(), "insulation": "none"})[0].hold_power(Q_(5, "degC")).magnitude, rel=0.01) and held < seven
+    held = (
+        found.with_thermostat / 0.024 / 18
+    )  # W/m: what holds a bare pipe at 5 degC is below what seven tapes give at 4 degC
+    assert (
+        held
+        == pytest.approx(runs_of({**cabin(), "insulation": "none"})[0].hold_power(Q_(5, "degC")).magnitude, rel=0.01)
+        and held < seven
+    )
 
 
-@pytest.mark.parametrize("system, pipe, circuit, region", [
-    ("metric", "copper EN 1057", "230 V, 16 A", "IEC"), (US, "copper L", "120 V, 15 A", "United States"),
-])
+@pytest.mark.parametrize(
+    "system, pipe, circuit, region",
+    [
+        ("metric", "copper EN 1057", "230 V, 16 A", "IEC"),
+        (US, "copper L", "120 V, 15 A", "United States"),
+    ],
+)
 def test_each_side_opens_on_its_own_goods(system, pipe, circuit, region):
     panel = heat_tape.panel()
     panel.set_system(system)
@@ -125,7 +141,11 @@ def test_each_side_opens_on_its_own_goods(system, pipe, circuit, region):
 def test_each_circuit_has_the_rule_of_its_region():
     """NEC 210.20: 80 % of 20 A; BS 7671 433.1.1: all of 16 A."""
     limits = {circuit: scene(circuit=circuit).limit for circuit in CIRCUITS}
-    assert limits["120 V, 20 A"] == limits["240 V, 20 A"] == 16 and limits["230 V, 16 A"] == 16 and limits["230 V, 10 A"] == 10
+    assert (
+        limits["120 V, 20 A"] == limits["240 V, 20 A"] == 16
+        and limits["230 V, 16 A"] == 16
+        and limits["230 V, 10 A"] == 10
+    )
 
 
 @pytest.mark.parametrize("load, start, word", [(3, 3, UNDER), (12, 12, AT), (12.1, 13, OVER), (10, 12.5, STARTS_HIGH)])
@@ -133,10 +153,19 @@ def test_words_for_the_circuit(load, start, word):
     assert circuit_word(load, start, 12.0) == word
 
 
-@pytest.mark.parametrize("temperature, material, word", [
-    (-1, "copper", ICY), (3, "copper", "on the edge of freezing"), (20, "PEX", "stays above freezing"), (48, "PEX", "hot: check its limits"),
-    (51, "PEX", TOO_HOT), (51, "CPVC", TOO_HOT), (60, "copper", "hot: check its limits"), (66, "copper", TOO_HOT),
-])
+@pytest.mark.parametrize(
+    "temperature, material, word",
+    [
+        (-1, "copper", ICY),
+        (3, "copper", "on the edge of freezing"),
+        (20, "PEX", "stays above freezing"),
+        (48, "PEX", "hot: check its limits"),
+        (51, "PEX", TOO_HOT),
+        (51, "CPVC", TOO_HOT),
+        (60, "copper", "hot: check its limits"),
+        (66, "copper", TOO_HOT),
+    ],
+)
 def test_words_for_the_pipe(temperature, material, word):
     assert settled_word(temperature, material) == word
 
@@ -163,7 +192,9 @@ def test_where_the_lines_meet_and_what_a_day_takes():
 
 def test_a_day_with_thermostat_is_the_librarys_least_energy():
     steady = Weather(Q_(np.arange(25.0), "h"), Q_(np.full(25, -12.0), "degC"), wind=cabin()["wind"])
-    assert scene().with_thermostat == pytest.approx(season_energy(runs_of(cabin())[0], steady, Q_(5, "degC")).magnitude, rel=1e-6)
+    assert scene().with_thermostat == pytest.approx(
+        season_energy(runs_of(cabin())[0], steady, Q_(5, "degC")).magnitude, rel=1e-6
+    )
 
 
 def test_the_hours_are_those_of_the_night_followed_step_by_step():
@@ -214,7 +245,15 @@ def test_without_insulation_nothing_is_left_bare():
 
 def test_hotter_than_the_balance_is_looked_for():
     panel = heat_tape.panel()
-    panel.set({"tape": "constant, medium", "air": Q_(40, "degC"), "insulation": "rigid urethane", "thickness": Q_(40, "mm"), "pipe": ("PEX CTS", "3/8 in")})
+    panel.set(
+        {
+            "tape": "constant, medium",
+            "air": Q_(40, "degC"),
+            "insulation": "rigid urethane",
+            "thickness": Q_(40, "mm"),
+            "pipe": ("PEX CTS", "3/8 in"),
+        }
+    )
     assert "over 98 °C" in panel.sentence and "too hot for pipe or tape" in panel._shown.value
 
 

@@ -4,15 +4,15 @@ import re
 
 import pytest
 
-from lessons_lib.lessons import hot_enough_not_too_hot
-from lessons_lib import Q_, panels
-from lessons_lib.runs.bacteria import guidance
-from lessons_lib.quantities.display import SYSTEMS
+from lessons_lib import Q_
 from lessons_lib.exercises import mark, question, variant
+from lessons_lib.lessons import hot_enough_not_too_hot
 from lessons_lib.lessons.hot_enough_not_too_hot import words as lesson
 from lessons_lib.lessons.hot_enough_not_too_hot.panel import calculate, contents, readouts, workshop
 from lessons_lib.lessons.hot_enough_not_too_hot.picture import FULL_BAR, MOST, sentence
 from lessons_lib.lessons.hot_enough_not_too_hot.valve_strip import AT_EACH, AT_TANK, BETWEEN, NOWHERE, PLACES
+from lessons_lib.quantities.display import SYSTEMS
+from lessons_lib.runs.bacteria import guidance
 
 START = next(iter(workshop().values()))
 
@@ -57,7 +57,9 @@ def test_a_valve_protects_what_comes_after_it_and_leaves_that_tepid():
     assert tepid[AT_TANK] > 20 * tepid[AT_EACH] > 0
 
 
-@pytest.mark.parametrize("changes", [{"flow": Q_(2.0, "L/min")}, {"supply": celsius(49)}, {"setting": celsius(55)}, {"supply": celsius(44)}])
+@pytest.mark.parametrize(
+    "changes", [{"flow": Q_(2.0, "L/min")}, {"supply": celsius(49)}, {"setting": celsius(55)}, {"supply": celsius(44)}]
+)
 def test_a_valve_outside_its_limits_is_not_trusted(changes):
     """Try these 3: too little flow, too cool a tank, a setting too near the tank's, a tank below the setting."""
     found = scene(**changes)
@@ -105,8 +107,12 @@ def test_paper_agrees_with_the_panel():
     told = repr(lesson.by_hand())
     for paper, panel in re.findall(r"\*\*([\d,.]+) (?:L|gal|kWh)\*\*; the panel says ([\d,.]+)", told):
         assert float(paper.replace(",", "")) == pytest.approx(float(panel.replace(",", "")), rel=0.02)
-    metric, customary = (re.search(r"Electricity .*\*\*([\d.]+) kWh", part)[1] for part in told.split("**US customary.**"))
-    assert float(metric) == pytest.approx(scene().electricity, abs=0.06) and float(customary) == pytest.approx(scene().electricity, abs=0.06)
+    metric, customary = (
+        re.search(r"Electricity .*\*\*([\d.]+) kWh", part)[1] for part in told.split("**US customary.**")
+    )
+    assert float(metric) == pytest.approx(scene().electricity, abs=0.06) and float(customary) == pytest.approx(
+        scene().electricity, abs=0.06
+    )
     assert told.count("the panel says") == 4 and "the panel says 66 gal" in told
 
 
@@ -136,6 +142,8 @@ def test_the_question_of_the_panel_is_answered_by_the_panel(system):
     for seat in range(1, 13):
         asked = variant(question("01-time-to-burn"), seat, system)
         panel.set({"place": BETWEEN, "supply": asked.values["tank"], "setting": asked.values["setting"]})
-        first, last = re.search(r"first tap .*? burns in about (.*?); last tap .*? burns in about (.*?)\. ", panel.sentence).groups()
+        first, last = re.search(
+            r"first tap .*? burns in about (.*?); last tap .*? burns in about (.*?)\. ", panel.sentence
+        ).groups()
         assert mark(asked, first).right, panel.sentence
         assert mark(asked, last).mistake == "valve protects what comes before it", panel.sentence

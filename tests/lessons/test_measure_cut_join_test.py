@@ -5,14 +5,10 @@ from dataclasses import replace
 
 import pytest
 
+from lessons_lib import Q_, InputError, Pipe
 from lessons_lib.lessons import heat_tape, measure_cut_join_test
-from lessons_lib import Q_, InputError, Pipe, panels
-from lessons_lib.quantities.display import SI, US, number, show, sixteenths
-from lessons_lib.lessons.measure_cut_join_test.joint import outline
-from lessons_lib.lessons.measure_cut_join_test.picture import HOME, LONG, OUT, PLAIN
-from lessons_lib.plant.supports import CAUTION, clip_spacing, fall
 from lessons_lib.lessons.measure_cut_join_test import words as lesson
-from lessons_lib.panels.page_state import choose_units
+from lessons_lib.lessons.measure_cut_join_test.joint import outline
 from lessons_lib.lessons.measure_cut_join_test.panel import (
     ADDED,
     CENTRES_ONLY,
@@ -24,6 +20,10 @@ from lessons_lib.lessons.measure_cut_join_test.panel import (
     calculate,
     tern_bank_pieces,
 )
+from lessons_lib.lessons.measure_cut_join_test.picture import HOME, LONG, OUT, PLAIN
+from lessons_lib.panels.page_state import choose_units
+from lessons_lib.plant.supports import CAUTION, clip_spacing, fall
+from lessons_lib.quantities.display import SI, US, number, show, sixteenths
 
 READY = tern_bank_pieces()
 
@@ -77,7 +77,11 @@ def test_deeper_than_the_middle_is_measured_again():
     panel = measure_cut_join_test.panel()
     panel.use("Practice wall, measured")
     panel.set({"depth": Q_(40, "mm")})
-    assert "■ measure again" in panel._shown.value and "middle of its fitting" in panel.sentence and "Ready" in panel._status.value
+    assert (
+        "■ measure again" in panel._shown.value
+        and "middle of its fitting" in panel.sentence
+        and "Ready" in panel._status.value
+    )
 
 
 @pytest.mark.parametrize("system", [SI, US])
@@ -96,7 +100,11 @@ def test_the_picture_has_as_many_bars_as_are_bought():
     panel = measure_cut_join_test.panel()
     panel.use("Nine pieces of 1 m from 3 m bars")
     panel.set({"spare": Q_(30, "percent"), "pieces": Q_(4, ""), "kerf": Q_(0, "mm")})
-    assert (panel.scene.cut_bars, panel.scene.spare_bars, panel.scene.bars_to_buy) == (2, 0, 2)  # 1.2 m in the 2 m that is left
+    assert (panel.scene.cut_bars, panel.scene.spare_bars, panel.scene.bars_to_buy) == (
+        2,
+        0,
+        2,
+    )  # 1.2 m in the 2 m that is left
     panel.set({"pieces": Q_(6, "")})
     assert (panel.scene.cut_bars, panel.scene.spare_bars, panel.scene.bars_to_buy) == (2, 1, 3)
     rows = panel.picture.bars.rows
@@ -129,7 +137,11 @@ def test_us_readers_have_feet_from_the_start():
     panel = measure_cut_join_test.panel()
     assert panel.state["stock"] == "3 m" and panel.state["pipe"] == ("copper EN 1057", "15 mm")
     panel.set_system(US)
-    assert "bars of 10 ft" in panel.sentence and "for 32 in centre" in panel.sentence and panel.state["pipe"] == ("copper L", "1/2 in")
+    assert (
+        "bars of 10 ft" in panel.sentence
+        and "for 32 in centre" in panel.sentence
+        and panel.state["pipe"] == ("copper L", "1/2 in")
+    )
     panel._menu.value = "Practice wall, measured"
     assert "32 in − 1 3/8 − 1 3/8 + 1 + 1 = 31 1/4 in" in panel.sentence
     panel.set_system(SI)
@@ -164,33 +176,55 @@ def test_equal_pieces_a_and_b_are_one_kind():
 
 def test_plastic_grows_nine_times_as_much():
     copper, pex = scene(), scene(pipe=("PEX CTS", "1/2 in"))
-    assert pex.growth / copper.growth == pytest.approx(0.15 / 0.0168) and copper.growth == pytest.approx(0.0168e-3 * 0.78 * 50)
+    assert pex.growth / copper.growth == pytest.approx(0.15 / 0.0168) and copper.growth == pytest.approx(
+        0.0168e-3 * 0.78 * 50
+    )
 
 
-@pytest.mark.parametrize("family, size, level, upright", [
-    ("copper L", "1 1/4 in", 6, 10), ("PEX CTS", "1 in", 2.67, 10), ("PEX CTS", "1 1/4 in", 4, 10),
-    ("CPVC CTS", "1/2 in", 3, 10),
-])
+@pytest.mark.parametrize(
+    "family, size, level, upright",
+    [
+        ("copper L", "1 1/4 in", 6, 10),
+        ("PEX CTS", "1 in", 2.67, 10),
+        ("PEX CTS", "1 1/4 in", 4, 10),
+        ("CPVC CTS", "1/2 in", 3, 10),
+    ],
+)
 def test_clips_after_the_code_that_is_named(family, size, level, upright):
     """2018 International Residential Code, Table P2605.1, in feet (as quoted in secondary literature)."""
     pipe = Pipe.nominal(family, size)
-    assert clip_spacing(pipe).to("ft").magnitude == pytest.approx(level) and clip_spacing(pipe, upright=True).to("ft").magnitude == pytest.approx(upright)
+    assert clip_spacing(pipe).to("ft").magnitude == pytest.approx(level) and clip_spacing(pipe, upright=True).to(
+        "ft"
+    ).magnitude == pytest.approx(upright)
 
 
-@pytest.mark.parametrize("family, size, level, upright", [
-    ("copper EN 1057", "15 mm", 1.25, 1.25), ("copper EN 1057", "22 mm", 2.0, 2.0), ("copper EN 1057", "42 mm", 3.0, 3.0),
-    ("copper EN 1057", "15 mm x 0.7 mm", 1.2, 1.8), ("copper EN 1057", "28 mm x 0.9 mm", 1.8, 2.4), ("PEX ISO 15875", "16 mm", 0.8, 0.8),
-    ("PEX ISO 15875", "32 mm", 1.0, 1.0), ("PEX BS 7291", "15 mm", 0.3, 0.5), ("PEX BS 7291", "28 mm", 0.8, 1.0),
-])
+@pytest.mark.parametrize(
+    "family, size, level, upright",
+    [
+        ("copper EN 1057", "15 mm", 1.25, 1.25),
+        ("copper EN 1057", "22 mm", 2.0, 2.0),
+        ("copper EN 1057", "42 mm", 3.0, 3.0),
+        ("copper EN 1057", "15 mm x 0.7 mm", 1.2, 1.8),
+        ("copper EN 1057", "28 mm x 0.9 mm", 1.8, 2.4),
+        ("PEX ISO 15875", "16 mm", 0.8, 0.8),
+        ("PEX ISO 15875", "32 mm", 1.0, 1.0),
+        ("PEX BS 7291", "15 mm", 0.3, 0.5),
+        ("PEX BS 7291", "28 mm", 0.8, 1.0),
+    ],
+)
 def test_clips_by_the_region_of_the_pipe(family, size, level, upright):
     """German guide values (copper from memory, PE-X as quoted in secondary literature) and British practice, in metres."""
     pipe = Pipe.nominal(family, size)
-    assert clip_spacing(pipe).to("m").magnitude == pytest.approx(level) and clip_spacing(pipe, upright=True).to("m").magnitude == pytest.approx(upright)
+    assert clip_spacing(pipe).to("m").magnitude == pytest.approx(level) and clip_spacing(pipe, upright=True).to(
+        "m"
+    ).magnitude == pytest.approx(upright)
 
 
 def test_clips_of_a_pipe_from_nowhere_are_the_closest_of_all():
     pipe = replace(Pipe.nominal("copper L", "1/2 in"), region="")
-    assert clip_spacing(pipe).to("m").magnitude == pytest.approx(1.5) and clip_spacing(pipe, upright=True).to("m").magnitude == pytest.approx(1.5)
+    assert clip_spacing(pipe).to("m").magnitude == pytest.approx(1.5) and clip_spacing(pipe, upright=True).to(
+        "m"
+    ).magnitude == pytest.approx(1.5)
 
 
 def test_laying_refuses_what_it_does_not_know():
@@ -200,7 +234,9 @@ def test_laying_refuses_what_it_does_not_know():
     assert "local code" in CAUTION
 
 
-@pytest.mark.parametrize("millimetres, shown", [(780, "30 11/16"), (25.4, "1"), (1.5875, "1/16"), (0.3, "0"), (-25, "−1"), (0, "0")])
+@pytest.mark.parametrize(
+    "millimetres, shown", [(780, "30 11/16"), (25.4, "1"), (1.5875, "1/16"), (0.3, "0"), (-25, "−1"), (0, "0")]
+)
 def test_sixteenths_as_a_tape_reads(millimetres, shown):
     assert sixteenths(Q_(millimetres, "mm")) == shown == number(Q_(millimetres, "mm"), "cut", US)
     assert show(Q_(12.7, "mm"), "cut", SI) == "12.7 mm" and show(Q_(25, "mm"), "cut", SI) == "25 mm"
@@ -212,7 +248,13 @@ def test_by_hand_agrees_with_the_panel():
     assert len(pairs) == 4
     metric = [(float(hand), float(panel)) for hand, unit, panel in pairs if unit == "mm"]
     assert all(hand == pytest.approx(panel, abs=0.05) for hand, panel in metric)
-    hand, panel = (sum(float(part) if "/" not in part else int(part.split("/")[0]) / int(part.split("/")[1]) for part in words.split()) for words in (pairs[2][0], pairs[2][2]))
+    hand, panel = (
+        sum(
+            float(part) if "/" not in part else int(part.split("/")[0]) / int(part.split("/")[1])
+            for part in words.split()
+        )
+        for words in (pairs[2][0], pairs[2][2])
+    )
     assert abs(hand - panel) <= 3 / 16  # five lengths, each rounded to a sixteenth
 
 

@@ -4,11 +4,11 @@ import re
 
 import pytest
 
+from lessons_lib import Q_
 from lessons_lib.lessons import outdoor_unit_notes
-from lessons_lib import Q_, panels
-from lessons_lib.quantities.display import SI, US
 from lessons_lib.lessons.outdoor_unit_notes import words as notes
 from lessons_lib.lessons.outdoor_unit_notes.panel import BOLTS, calculate, readouts, rigs
+from lessons_lib.quantities.display import SI, US
 
 START = next(iter(rigs().values()))
 
@@ -22,7 +22,9 @@ def test_bracket_and_wind_by_hand():
     found = scene()
     assert found.load == pytest.approx(65 * 9.80665) and found.moment == pytest.approx(65 * 9.80665 * 0.25)
     assert found.tension == pytest.approx(199.2, abs=0.05) and found.shear == pytest.approx(159.4, abs=0.05)
-    assert found.factored_tension == pytest.approx(4 * found.tension) and found.factored_shear == pytest.approx(4 * found.shear)
+    assert found.factored_tension == pytest.approx(4 * found.tension) and found.factored_shear == pytest.approx(
+        4 * found.shear
+    )
     assert found.pressure == pytest.approx(551.25)
 
 
@@ -30,14 +32,21 @@ def test_circuit_by_hand():
     """14 A ask for 14 A (BS 7671 433.1.1), next 16 A; in the US 18 A for 22.5 A, next 25 A (NEC 210.20); 4.61 ohm/km at 20 degC is 5.606 at 75: 2 x 0.020 x 5.606 x 14 = 3.14 V."""
     found = scene()
     assert (found.least_rating, found.next_breaker) == (14.0, 16)
-    assert found.resistance == pytest.approx(4.61e-3 * (1 + 0.00393 * 55)) and found.drop == pytest.approx(3.14, abs=0.005)
+    assert found.resistance == pytest.approx(4.61e-3 * (1 + 0.00393 * 55)) and found.drop == pytest.approx(
+        3.14, abs=0.005
+    )
     american = scene(region="United States", current=Q_(18, "A"))
     assert (american.least_rating, american.next_breaker) == (22.5, 25) and "427.22" in american.ground_fault
 
 
 def test_what_the_page_says_to_notice():
     """Half the spacing or twice the arm doubles the pull and leaves the weight across each bolt; wind grows with its square."""
-    plain, close, long, windy = scene(), scene(spacing=Q_(200, "mm")), scene(arm=Q_(500, "mm")), scene(wind=Q_(60, "m/s"))
+    plain, close, long, windy = (
+        scene(),
+        scene(spacing=Q_(200, "mm")),
+        scene(arm=Q_(500, "mm")),
+        scene(wind=Q_(60, "m/s")),
+    )
     assert close.tension == pytest.approx(2 * plain.tension) == pytest.approx(long.tension)
     assert close.shear == long.shear == plain.shear and windy.pressure == pytest.approx(4 * plain.pressure)
     assert scene(bolts=list(BOLTS)[1]).tension == pytest.approx(0.5 * plain.tension)
@@ -52,11 +61,18 @@ def test_no_card_is_ever_green_and_a_long_thin_cable_is_red():
 
 @pytest.mark.parametrize("system", [SI, US])
 @pytest.mark.parametrize("rig", rigs())
-@pytest.mark.parametrize("changes", [{}, {"mass": Q_(123, "lb"), "arm": Q_(13, "inch"), "spacing": Q_(17, "inch"), "factor": Q_(2.5, "")}])
+@pytest.mark.parametrize(
+    "changes", [{}, {"mass": Q_(123, "lb"), "arm": Q_(13, "inch"), "spacing": Q_(17, "inch"), "factor": Q_(2.5, "")}]
+)
 def test_paper_agrees_with_the_panel(system, rig, changes):
     """Each result of the sums lies beside the panel's within rounding."""
     parts = notes.written(calculate({**rigs()[rig], **changes}), system)
-    pairs = [pair for lines in parts.values() for line in lines for pair in re.findall(r"= ([\d.]+) [^=;]*; the panel says ([\d.]+)", line)]
+    pairs = [
+        pair
+        for lines in parts.values()
+        for line in lines
+        for pair in re.findall(r"= ([\d.]+) [^=;]*; the panel says ([\d.]+)", line)
+    ]
     assert len(pairs) == 6
     for paper, panel in pairs:
         assert float(paper) == pytest.approx(float(panel), rel=0.01, abs=1.0)

@@ -6,9 +6,8 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
+from lessons_lib import Q_, heat_pump_cop, loop_flow, loop_loss
 from lessons_lib.lessons import the_outdoor_loop
-from lessons_lib import Q_, heat_pump_cop, loop_flow, loop_loss, panels
-from lessons_lib.quantities.display import US, ice_words
 from lessons_lib.lessons.the_outdoor_loop import words as lesson
 from lessons_lib.lessons.the_outdoor_loop.panel import (
     NO_PURGE,
@@ -23,6 +22,7 @@ from lessons_lib.lessons.the_outdoor_loop.panel import (
 )
 from lessons_lib.panels.shared_controls import run_of
 from lessons_lib.physics.properties import water
+from lessons_lib.quantities.display import US, ice_words
 
 FULL = Q_(35, "degC")
 SIZES = ("3/8 in", "1/2 in", "3/4 in", "1 in", "1 1/4 in")
@@ -47,7 +47,14 @@ def test_a_bigger_pipe_does_not_change_the_flow():
 
 def test_a_bigger_pipe_is_slower_loses_more_and_freezes_later():
     found = sizes()
-    for name, rising in (("speed", False), ("lost", True), ("cold_hours", True), ("hot_hours", True), ("pressure", False), ("least_flow", True)):
+    for name, rising in (
+        ("speed", False),
+        ("lost", True),
+        ("cold_hours", True),
+        ("hot_hours", True),
+        ("pressure", False),
+        ("least_flow", True),
+    ):
         values = [getattr(one, name) for one in found]
         assert values == sorted(values, reverse=not rising), name
 
@@ -89,11 +96,15 @@ def test_foam_saves_most_of_the_loss():
     assert lesson.guess().answer().magnitude == pytest.approx(100 * bare.lost)
 
 
-@pytest.mark.parametrize("changes", [{}, {"insulation": "none"}, {"bottom": FULL}, {"length": Q_(40, "m")}, {"air": Q_(40, "degC")}])
+@pytest.mark.parametrize(
+    "changes", [{}, {"insulation": "none"}, {"bottom": FULL}, {"length": Q_(40, "m")}, {"air": Q_(40, "degC")}]
+)
 def test_the_flow_carries_the_heat_and_the_bars_add_up(changes):
     found = scene(**changes)
     rise = Q_(found.store - found.returns, "delta_degC")
-    assert found.flow == pytest.approx(loop_flow(Q_(found.heat, "W"), rise, Q_(found.store, "degC")).to("m**3/s").magnitude, rel=5e-3)
+    assert found.flow == pytest.approx(
+        loop_flow(Q_(found.heat, "W"), rise, Q_(found.store, "degC")).to("m**3/s").magnitude, rel=5e-3
+    )
     carried = found.flow * float(water(found.store).density * water(0.5 * (found.store + found.returns)).heat_capacity)
     assert found.stored == pytest.approx(carried * (found.arrives - found.bottom), rel=5e-3)
     assert found.stored + found.hot_loss + found.cold_loss == pytest.approx(found.heat)
@@ -133,14 +144,25 @@ def test_words_for_the_flow():
     assert words(pipe=("PEX CTS", "3/8 in"), heat=Q_(16, "kW"), bottom=FULL)["Flow"] == TOO_MUCH
 
 
-@pytest.mark.parametrize("share, word", [(-0.01, "little is lost"), (0.049, "little is lost"), (0.05, "some is lost"), (0.2, "too much is lost"), (1.5, "too much is lost")])
+@pytest.mark.parametrize(
+    "share, word",
+    [
+        (-0.01, "little is lost"),
+        (0.049, "little is lost"),
+        (0.05, "some is lost"),
+        (0.2, "too much is lost"),
+        (1.5, "too much is lost"),
+    ],
+)
 def test_words_for_the_loss(share, word):
     assert lost_word(share) == word
 
 
 def test_paper_agrees_with_the_panel():
     text, found = repr(lesson.by_hand()), scene()
-    flow, speed, gpm, feet = (float(re.search(rf"\*\*([\d.]+) {unit}\*\*", text)[1]) for unit in ("L/min", "m/s", "gpm", "ft/s"))
+    flow, speed, gpm, feet = (
+        float(re.search(rf"\*\*([\d.]+) {unit}\*\*", text)[1]) for unit in ("L/min", "m/s", "gpm", "ft/s")
+    )
     assert flow == pytest.approx(found.flow * 60_000, rel=0.01) and speed == pytest.approx(found.speed, rel=0.02)
     assert gpm == pytest.approx(Q_(found.flow, "m**3/s").to("gpm").magnitude, rel=0.03)
     assert feet == pytest.approx(Q_(found.speed, "m/s").to("ft/s").magnitude, rel=0.06)
@@ -151,7 +173,14 @@ def test_paper_agrees_with_the_panel():
 
 
 def test_frost_in_a_running_line_is_red():
-    hard = {"insulation": "none", "air": Q_(-30, "degC"), "wind": Q_(15, "m/s"), "length": Q_(40, "m"), "heat": Q_(2, "kW"), "pipe": ("PEX CTS", "1 1/4 in")}
+    hard = {
+        "insulation": "none",
+        "air": Q_(-30, "degC"),
+        "wind": Q_(15, "m/s"),
+        "length": Q_(40, "m"),
+        "heat": Q_(2, "kW"),
+        "pipe": ("PEX CTS", "1 1/4 in"),
+    }
     found = scene(**hard)
     assert found.freezes and 0 < found.cold_ice < found.length and found.returns == 0
     assert words(**hard)["Power fails"] == "freezes in the run" and found.lost <= 1.7
@@ -181,9 +210,17 @@ def test_ready_made_settings_and_the_question_in_both_units():
 
 
 def test_lines_in_warm_air_gain_heat_and_do_not_lose_less_than_nothing():
-    """"The lines lose −0.2 % of the heat"."""
+    """ "The lines lose −0.2 % of the heat"."""
     panel = the_outdoor_loop.panel()
-    panel.set({"air": Q_(40, "degC"), "bottom": Q_(5, "degC"), "store": Q_(45, "degC"), "insulation": "none", "wind": Q_(5, "m/s")})
+    panel.set(
+        {
+            "air": Q_(40, "degC"),
+            "bottom": Q_(5, "degC"),
+            "store": Q_(45, "degC"),
+            "insulation": "none",
+            "wind": Q_(5, "m/s"),
+        }
+    )
     assert panel.scene.lost < 0
     said = f"the lines gain {-100 * panel.scene.lost:.1f} % of the heat"
     assert said in panel.sentence and said in panel._shown.value and "−0." not in panel.sentence
@@ -202,6 +239,16 @@ def test_the_cop_says_that_it_does_not_count_the_tanks_bottom():
     assert "one-pass CO2 unit" in found.caution and "tank's bottom" in found.caution and "CO2" in heat_pump_cop.__doc__
 
 
-@pytest.mark.parametrize("seconds, words", [(0, "at once"), (59, "at once"), (61, "after 1 min"), (117, "after 1 min"), (121, "after 2 min"), (5400, "after 90 min")])
+@pytest.mark.parametrize(
+    "seconds, words",
+    [
+        (0, "at once"),
+        (59, "at once"),
+        (61, "after 1 min"),
+        (117, "after 1 min"),
+        (121, "after 2 min"),
+        (5400, "after 90 min"),
+    ],
+)
 def test_ice_is_told_in_minutes_and_rounded_down(seconds, words):
     assert ice_words(seconds / 3600) == f"ice can form {words}"

@@ -5,13 +5,13 @@ import re
 import numpy as np
 import pytest
 
+from lessons_lib import Q_
 from lessons_lib.lessons import waiting_for_hot
-from lessons_lib import Q_, panels
+from lessons_lib.lessons.waiting_for_hot import words as lesson
+from lessons_lib.lessons.waiting_for_hot.panel import AFTER, LITTLE, calculate, indoors
 from lessons_lib.quantities.display import SI, US, just_under, stopwatch
 from lessons_lib.runs.first_draw import wait_word
-from lessons_lib.lessons.waiting_for_hot import words as lesson
 from lessons_lib.runs.pipe import Pipe
-from lessons_lib.lessons.waiting_for_hot.panel import AFTER, LITTLE, calculate, indoors
 
 SINK = indoors()[lesson.SINK]
 BARE, LATER = {"insulation": "none"}, {"draw": AFTER}
@@ -82,19 +82,41 @@ def test_by_hand_says_of_copper_what_the_model_gives():
     assert copper.wait == pytest.approx(copper.sweep * (1 + share), rel=0.02)
 
 
-@pytest.mark.parametrize("seconds, word", [(0, "warm at once"), (10, "short wait"), (10.1, "middling wait"), (30.1, "long wait"), (np.inf, "never warm enough")])
+@pytest.mark.parametrize(
+    "seconds, word",
+    [
+        (0, "warm at once"),
+        (10, "short wait"),
+        (10.1, "middling wait"),
+        (30.1, "long wait"),
+        (np.inf, "never warm enough"),
+    ],
+)
 def test_words_for_waits(seconds, word):
     assert wait_word(seconds) == word
 
 
-@pytest.mark.parametrize("seconds, words", [(0, "0 s"), (0.94, "0.9 s"), (9.96, "10 s"), (99.4, "99 s"), (99.6, "100 s"), (103, "103 s"), (599.4, "599 s"), (599.6, "10 min"), (700, "11 min")])
+@pytest.mark.parametrize(
+    "seconds, words",
+    [
+        (0, "0 s"),
+        (0.94, "0.9 s"),
+        (9.96, "10 s"),
+        (99.4, "99 s"),
+        (99.6, "100 s"),
+        (103, "103 s"),
+        (599.4, "599 s"),
+        (599.6, "10 min"),
+        (700, "11 min"),
+    ],
+)
 def test_a_stopwatch_reads_seconds(seconds, words):
     assert stopwatch(seconds) == words
 
 
 @pytest.mark.parametrize("flow", [0.5, 0.7, 1, 2, 6])
 def test_two_times_in_one_card_are_told_in_one_style(flow):
-    """"1 min 43 s" stood beside "82 s", where their ratio is asked."""
+    """ "1 min 43 s" stood beside "82 s", where their ratio is asked."""
     panel = waiting_for_hot.panel()
     panel.set({"flow": Q_(flow, "L/min")})
     detail = panel.readouts(panel.scene, panel.system)[0].detail
@@ -110,20 +132,32 @@ def test_just_too_cool_is_not_shown_as_warm_enough():
     assert "just under 40 °C" in panel.readouts(panel.scene, SI)[2].detail
     panel.set_system(US)
     assert "never gets to 104 °F" in panel.sentence and "it gives 103 °F" in panel.sentence
-    assert just_under(39.9, 40.0, US) == "just under 104 °F" and just_under(40.0, 40.0, SI) == "40 °C" and just_under(38.0, 40.0, SI) == "38 °C"
+    assert (
+        just_under(39.9, 40.0, US) == "just under 104 °F"
+        and just_under(40.0, 40.0, SI) == "40 °C"
+        and just_under(38.0, 40.0, SI) == "38 °C"
+    )
 
 
 @pytest.mark.parametrize("useful, supply", [(45, 40), (40, 40)])
 def test_a_tap_that_never_gets_warm_enough_is_a_picture(useful, supply):
     panel = waiting_for_hot.panel()
     panel.set({"useful": Q_(useful, "degC"), "supply": Q_(supply, "degC")})
-    assert "never gets to" in panel.sentence and "■ never warm enough" in panel._shown.value and "Ready" in panel._status.value
+    assert (
+        "never gets to" in panel.sentence
+        and "■ never warm enough" in panel._shown.value
+        and "Ready" in panel._status.value
+    )
 
 
 def test_warm_at_once_still_says_that_it_scalds():
     panel = waiting_for_hot.panel()
     panel.use("Far sink, 20 min after a draw")
-    assert "at once" in panel.sentence and "● warm at once" in panel._shown.value and "■ scalds in seconds" in panel._shown.value
+    assert (
+        "at once" in panel.sentence
+        and "● warm at once" in panel._shown.value
+        and "■ scalds in seconds" in panel._shown.value
+    )
 
 
 @pytest.mark.parametrize("length, word", [(24, "much wasted"), (8, "little wasted")])
@@ -141,7 +175,13 @@ def test_bacteria_are_never_all_green(air, words):
 
 
 def test_the_run_is_drawn_at_moments_in_order():
-    for changes in ({}, BARE, minutes(20), {"length": Q_(1, "m"), "flow": Q_(20, "L/min")}, {"useful": Q_(45, "degC"), "supply": Q_(40, "degC")}):
+    for changes in (
+        {},
+        BARE,
+        minutes(20),
+        {"length": Q_(1, "m"), "flow": Q_(20, "L/min")},
+        {"useful": Q_(45, "degC"), "supply": Q_(40, "degC")},
+    ):
         times = [moment for moment, _ in scene(**changes).instants]
         assert len(times) == 4 and times == pytest.approx(sorted(times))
 
@@ -156,7 +196,10 @@ def test_pause_rests_before_a_first_draw():
 def test_spans_follow_long_and_short_waits():
     """A graph that shows its whole wait: the mark lies inside its axis, in both unit systems."""
     panel = waiting_for_hot.panel()
-    for changes in ({"length": Q_(1, "m")}, {"length": Q_(60, "m"), "flow": Q_(0.5, "L/min"), "pipe": ("copper L", "1 1/4 in"), "supply": Q_(80, "degC")}):
+    for changes in (
+        {"length": Q_(1, "m")},
+        {"length": Q_(60, "m"), "flow": Q_(0.5, "L/min"), "pipe": ("copper L", "1 1/4 in"), "supply": Q_(80, "degC")},
+    ):
         panel.set(changes)
         axis = panel.picture.tap.across
         assert panel.scene.wait <= axis.high * (60 if axis.kind == "minutes" else 1)

@@ -3,10 +3,8 @@
 import numpy as np
 import pytest
 
+from lessons_lib import Q_, Insulation, Pipe, Run, Surroundings
 from lessons_lib.lessons import where_the_heat_goes
-from lessons_lib import Insulation, Pipe, Q_, Run, Surroundings, panels
-from lessons_lib.quantities.display import US
-from lessons_lib.lessons.where_the_heat_goes.picture import HeatGoesPicture
 from lessons_lib.lessons.where_the_heat_goes import words as lesson
 from lessons_lib.lessons.where_the_heat_goes.panel import (
     FACES,
@@ -20,8 +18,10 @@ from lessons_lib.lessons.where_the_heat_goes.panel import (
     settings,
     touch_word,
 )
+from lessons_lib.lessons.where_the_heat_goes.picture import HeatGoesPicture
 from lessons_lib.panels.readout import SHAPES
 from lessons_lib.panels.verdicts import LEVELS
+from lessons_lib.quantities.display import US
 
 CABIN, TROUGH = settings()["Cabin across the yard, frosty night"], settings()["Wash trough, indoors"]
 
@@ -42,9 +42,16 @@ def test_it_opens_on_the_trough_and_does_not_answer_the_guess():
 
 def test_the_panel_is_the_librarys_run():
     """Covered, with a bare share, and bare: the same as Run says."""
+
     def run(millimetres, share):
         insulation = Insulation("elastomeric foam", Q_(millimetres, "mm"))
-        return Run(Pipe.nominal("copper L", "3/4 in"), Q_(18, "m"), insulation, Surroundings(CABIN["air"], wind=CABIN["wind"]), bare_share=share)
+        return Run(
+            Pipe.nominal("copper L", "3/4 in"),
+            Q_(18, "m"),
+            insulation,
+            Surroundings(CABIN["air"], wind=CABIN["wind"]),
+            bare_share=share,
+        )
 
     for millimetres, share in ((19.0, 0.0), (19.0, 0.1), (1.0, 0.5), (0.0, 0.0)):
         found = scene(CABIN, **under(millimetres), bare_share=Q_(100 * share, "percent"))
@@ -118,7 +125,9 @@ def test_thickness_moves_the_curve_not_at_all():
 
 def test_plastic_is_never_shiny():
     found = scene(settings()["Far sink, indoors"])
-    assert found.shiny is None and found.dark.loss == pytest.approx(scene(settings()["Far sink, indoors"], **under(0)).loss)
+    assert found.shiny is None and found.dark.loss == pytest.approx(
+        scene(settings()["Far sink, indoors"], **under(0)).loss
+    )
     panel = where_the_heat_goes.panel()
     panel.set({"pipe": ("PEX CTS", "3/4 in")})
     assert panel.controls["face"].told.value == "" and "never shiny" in panel.picture.describe(panel.scene)
@@ -152,11 +161,24 @@ def test_by_hand_agrees_with_the_panel():
 def test_words():
     bare, thin, thick = scene(CABIN, **under(0)), scene(CABIN, **under(3)), scene(CABIN, **under(30))
     assert [run_word(one) for one in (bare, thin, thick)] == ["most heat lost", "most heat kept", "most heat kept"]
-    assert [foam_word(one) for one in (bare, thin, thick)] == ["bare pipe", "thin for this pipe", "as thick as the pipe"]
-    assert [gaps_word(scene(CABIN, bare_share=Q_(share, "percent"))) for share in (0, 0.5, 2, 20)] == ["none set", "small", "they count", "most of the loss"]
+    assert [foam_word(one) for one in (bare, thin, thick)] == [
+        "bare pipe",
+        "thin for this pipe",
+        "as thick as the pipe",
+    ]
+    assert [gaps_word(scene(CABIN, bare_share=Q_(share, "percent"))) for share in (0, 0.5, 2, 20)] == [
+        "none set",
+        "small",
+        "they count",
+        "most of the loss",
+    ]
     assert gaps_word(bare) == "all bare"
     assert [touch_word(value) for value in (-5, 20, 45, 48, 60)] == [
-        "below freezing", "cool to touch", "warm to touch", "burns a hand", "burns a hand",
+        "below freezing",
+        "cool to touch",
+        "warm to touch",
+        "burns a hand",
+        "burns a hand",
     ]
 
 

@@ -3,10 +3,8 @@
 import numpy as np
 import pytest
 
+from lessons_lib import Q_
 from lessons_lib.lessons import will_it_freeze
-from lessons_lib import Q_, panels
-from lessons_lib.quantities.display import US
-from lessons_lib.runs.insulation import NONE
 from lessons_lib.lessons.will_it_freeze import words as lesson
 from lessons_lib.lessons.will_it_freeze.panel import (
     CIRCULATOR,
@@ -23,6 +21,8 @@ from lessons_lib.lessons.will_it_freeze.panel import (
     settings,
     weather_of,
 )
+from lessons_lib.quantities.display import US
+from lessons_lib.runs.insulation import NONE
 
 CABIN, LOOP, CLEAR = (settings()[title] for title in (lesson.CABIN, "Loop, hot line to the tank", lesson.CLEAR))
 STEADY = {"swing": Q_(0, "delta_degC")}
@@ -34,7 +34,14 @@ def scene(state, **changes):
 
 def test_five_minutes_do_for_half_a_minute():
     """Ice within 0.02 of the bore at every cut, first ice within 3 minutes, on nights of every kind."""
-    states = [CABIN, LOOP, {**LOOP, "keeps": TAPE}, CLEAR, {**CABIN, "insulation": NONE}, {**CABIN, "air": Q_(-1, "degC"), "insulation": NONE}]
+    states = [
+        CABIN,
+        LOOP,
+        {**LOOP, "keeps": TAPE},
+        CLEAR,
+        {**CABIN, "insulation": NONE},
+        {**CABIN, "air": Q_(-1, "degC"), "insulation": NONE},
+    ]
     for state in states:
         run, weather = run_of(state), weather_of(state)
         for coarse, fine in zip(follow(state, run, weather), follow(state, run, weather, Q_(0.5, "min"))):
@@ -44,7 +51,10 @@ def test_five_minutes_do_for_half_a_minute():
             assert after == pytest.approx(fine[2], abs=3 / 60)
 
 
-@pytest.mark.parametrize("changes", [{}, {"insulation": NONE}, {"pipe": ("PEX CTS", "1/2 in")}, {"wind": Q_(0, "m/s")}, {"sky": Q_(10, "delta_degC")}])
+@pytest.mark.parametrize(
+    "changes",
+    [{}, {"insulation": NONE}, {"pipe": ("PEX CTS", "1/2 in")}, {"wind": Q_(0, "m/s")}, {"sky": Q_(10, "delta_degC")}],
+)
 def test_a_steady_night_is_the_closed_form(changes):
     """First ice and a tenth of the bore: the integrals of Run.freezing, within 2 %."""
     state = {**CABIN, **STEADY, **changes}
@@ -57,7 +67,10 @@ def test_a_steady_night_is_the_closed_form(changes):
 
 def test_double_the_foam_is_not_double_the_time_and_a_size_up_buys_as_much():
     for more in ({}, STEADY):
-        once, twice, bigger = (scene(CABIN, **more, **changes).ice_after for changes in ({}, {"thickness": Q_(38, "mm")}, {"pipe": ("copper L", "1 in")}))
+        once, twice, bigger = (
+            scene(CABIN, **more, **changes).ice_after
+            for changes in ({}, {"thickness": Q_(38, "mm")}, {"pipe": ("copper L", "1 in")})
+        )
         assert 1.3 < twice / once < 1.6 and bigger == pytest.approx(twice, rel=0.06)
 
 
@@ -101,8 +114,14 @@ def test_frost_starts_at_the_gap():
 
 
 def test_words():
-    assert [night_word(hours, rest) for hours, rest in ((1.0, -5), (5.0, -5), (np.inf, -5), (np.inf, 2), (np.inf, 6))] == [
-        "freezes within 2 h", "freezes overnight", "lasts one night", "on the edge of freezing", "stays above freezing",
+    assert [
+        night_word(hours, rest) for hours, rest in ((1.0, -5), (5.0, -5), (np.inf, -5), (np.inf, 2), (np.inf, 6))
+    ] == [
+        "freezes within 2 h",
+        "freezes overnight",
+        "lasts one night",
+        "on the edge of freezing",
+        "stays above freezing",
     ]
     assert power_word(scene(CABIN)) == "nothing to fail"
     assert power_word(scene(LOOP)) == "ice before dawn"
@@ -110,14 +129,21 @@ def test_words():
     assert power_word(scene(LOOP, fails=Q_(13.5, "h"))) == "lasts till dawn"
     weak = scene(LOOP, keeps=TAPE, insulation=NONE, air=Q_(-25, "degC"), wind=Q_(10, "m/s"))
     assert power_word(weak) == "ice in spite of power"
-    assert [pipe_word(found) for found in (scene(CABIN), scene(CLEAR), scene(CABIN, air=Q_(10, "degC")))] == ["frozen solid", "ice in the bore", "no ice"]
+    assert [pipe_word(found) for found in (scene(CABIN), scene(CLEAR), scene(CABIN, air=Q_(10, "degC")))] == [
+        "frozen solid",
+        "ice in the bore",
+        "no ice",
+    ]
 
 
 def test_never_all_green_in_frost():
     """Whatever keeps the run warm, some card of a frosty night asks for care."""
     for keeps in (NOTHING, CIRCULATOR, TAPE):
         for air in (-30, -5, -1, 0, 3):
-            levels = [card.level for card in readouts(scene(LOOP, keeps=keeps, air=Q_(air, "degC"), fails=Q_(NIGHT, "h")), "metric")]
+            levels = [
+                card.level
+                for card in readouts(scene(LOOP, keeps=keeps, air=Q_(air, "degC"), fails=Q_(NIGHT, "h")), "metric")
+            ]
             assert max(levels) >= 1
 
 
@@ -131,11 +157,23 @@ def test_solid_ice_is_a_picture_too():
 def test_by_hand_agrees_with_the_panel():
     text, found = str(lesson.by_hand()), scene(CABIN, **STEADY)
     assert text.count(f"the panel says {found.ice_after:.2f} h") == 2
-    first, ice = lesson._hours({
-        "water": 0.312, "copper": 0.677, "heats": (4.19, 0.385), "start": 8, "air": -12, "zero": 0, "resistance": 4.32, "fusion": 334, "per_hour": 3.6,
-    })
+    first, ice = lesson._hours(
+        {
+            "water": 0.312,
+            "copper": 0.677,
+            "heats": (4.19, 0.385),
+            "start": 8,
+            "air": -12,
+            "zero": 0,
+            "resistance": 4.32,
+            "fusion": 334,
+            "per_hour": 3.6,
+        }
+    )
     assert first == pytest.approx(found.ice_after, rel=0.03)
-    assert ice == pytest.approx(run_of({**CABIN, **STEADY}).freezing(CABIN["cold"]).hours_to_solid.magnitude - found.ice_after, rel=0.05)
+    assert ice == pytest.approx(
+        run_of({**CABIN, **STEADY}).freezing(CABIN["cold"]).hours_to_solid.magnitude - found.ice_after, rel=0.05
+    )
 
 
 def test_controls_rest_that_do_nothing():

@@ -8,16 +8,16 @@ from io import BytesIO
 import pytest
 from PIL import Image
 
-from lessons_lib.lessons import your_own_run
 from lessons_lib import LayoutDocument, load_layout, panels
-from lessons_lib.storage import preferences
-from lessons_lib.quantities.display import SI, US
-from lessons_lib.lessons.your_own_run import words as lesson
+from lessons_lib.lessons import your_own_run
 from lessons_lib.lessons.your_own_run import own_files
-from lessons_lib.panels.page_state import choose_units
+from lessons_lib.lessons.your_own_run import words as lesson
 from lessons_lib.lessons.your_own_run.layout_table import KINDS, ROWS, SETTINGS, meant, shown
 from lessons_lib.lessons.your_own_run.panel import CHANGES, LEGS, TABLES, TAKE_OFF, TAPS, VIEWS
+from lessons_lib.panels.page_state import choose_units
 from lessons_lib.panels.verdicts import LEVELS
+from lessons_lib.quantities.display import SI, US
+from lessons_lib.storage import preferences
 
 CABIN, WASH_HOUSE, WORKSHOP, TEMPLATE = list(own_files.ready_made())
 WHICH = {kind: title for title, kind in TABLES.items()}
@@ -89,7 +89,9 @@ def test_nonsense_in_any_box_is_told_and_can_be_undone(panel, table):
     text, png, found = panel.document.text, panel.png, 0
     for row, word in boxes(panel, table):
         row.boxes[word].value = NONSENSE
-        assert "<b>" not in panel._shown.value.replace("<b>●", "") and NONSENSE not in panel._status.value + "".join(told(panel))
+        assert "<b>" not in panel._shown.value.replace("<b>●", "") and NONSENSE not in panel._status.value + "".join(
+            told(panel)
+        )
         if "kept from before" in status(panel):
             found += 1
             assert panel.png == png
@@ -117,7 +119,24 @@ def test_every_box_emptied(panel, table):
 def test_a_hundred_random_edits_end_where_they_began(panel):
     """Values of the right kind and of the wrong one, rows more and less, in any order: no exception, and Undo takes all back."""
     dice, text, words = random.Random(11), panel.document.text, panel.sentence
-    values = ["3 m", "6 ft 4 in", "1/2 in", "1 in", "north", "up", "outdoors", "60 °C", "120 F", "9 mm", "none", "-3 m", "x", "5 %", "", "ball valve, coupling"]
+    values = [
+        "3 m",
+        "6 ft 4 in",
+        "1/2 in",
+        "1 in",
+        "north",
+        "up",
+        "outdoors",
+        "60 °C",
+        "120 F",
+        "9 mm",
+        "none",
+        "-3 m",
+        "x",
+        "5 %",
+        "",
+        "ball valve, coupling",
+    ]
     for _ in range(100):
         kind = dice.choice(["leg", "leg", "tap", "loop.hot"])
         panel._which.value = WHICH[kind]
@@ -178,7 +197,9 @@ def test_rows_turn_pages(panel):
     panel.add("leg", 0)
     assert not panel.table.after.disabled
     panel.table.after.click()
-    assert panel.table.rows[0].boxes["name"].value == "right basin" and panel.table.rows[1].widget.layout.display == "none"
+    assert (
+        panel.table.rows[0].boxes["name"].value == "right basin" and panel.table.rows[1].widget.layout.display == "none"
+    )
     panel.table.rows[0].boxes["length"].value = "1 m"
     assert panel.document.rows("leg")[10]["length"] == "1 m"
     panel.table.before.click()
@@ -190,12 +211,17 @@ def test_numbers_beside_rows_are_those_of_the_sketch(panel):
     numbered = {}
     for kind in ("leg", "loop.hot", "loop.return"):
         panel._which.value = WHICH[kind]
-        numbered |= {row.boxes["name"].value: int(re.sub(r"<[^>]+>", "", panel.table.numbers[place].value)) for place, row in enumerate(panel.table.rows[: panel.table.count])}
+        numbered |= {
+            row.boxes["name"].value: int(re.sub(r"<[^>]+>", "", panel.table.numbers[place].value))
+            for place, row in enumerate(panel.table.rows[: panel.table.count])
+        }
     assert numbered == {leg.name: number for number, leg in enumerate(panel.scene.layout.all_legs, 1)}
 
 
 def test_lists_and_empty_boxes_mean_what_the_file_means():
-    assert meant("fittings", " ball valve,  coupling ,") == ["ball valve", "coupling"] and meant("fittings", " ") is None
+    assert (
+        meant("fittings", " ball valve,  coupling ,") == ["ball valve", "coupling"] and meant("fittings", " ") is None
+    )
     assert shown(["ball valve", "coupling"]) == "ball valve, coupling" and shown(3) == "3" and shown(None) == ""
     assert meant("length", " 3 m ") == "3 m" and set(SETTINGS) >= {"water", "night", "tank", "valve"}
 
@@ -207,7 +233,11 @@ def test_saving_keeps_comments_and_asks_before_it_writes_over(panel):
     save.button.click()
     written = preferences.layouts_folder() / "my-bunk-cabin.toml"
     assert str(written) in status(panel) and load_layout(written).legs[0].size == "1/2 in"
-    changed = [(old, new) for old, new in zip(first.splitlines(), written.read_text(encoding="utf-8").splitlines()) if old != new]
+    changed = [
+        (old, new)
+        for old, new in zip(first.splitlines(), written.read_text(encoding="utf-8").splitlines())
+        if old != new
+    ]
     assert changed == [('size = "3/4 in"', 'size = "1/2 in"')]
     assert own_files.ready_made()[CABIN].read_text(encoding="utf-8") == first and panel.title == "my-bunk-cabin.toml"
     panel.table.rows[0].boxes["length"].value = "14 m"
@@ -245,7 +275,10 @@ def test_a_layout_without_sense_is_not_saved(panel):
 def test_names_that_cannot_be_files(panel, name):
     panel.name.value = name
     panel.writers[0].press()
-    assert "can't be the name of a file" in status(panel).replace("&#x27;", "'") and not preferences.layouts_folder().is_dir()
+    assert (
+        "can't be the name of a file" in status(panel).replace("&#x27;", "'")
+        and not preferences.layouts_folder().is_dir()
+    )
 
 
 def test_a_folder_that_cannot_be_used(panel):
@@ -287,14 +320,31 @@ def test_typed_names_and_paths(panel, tmp_path):
     panel.writers[0].press()
     assert (elsewhere.parent / "barn-2.toml").is_file()
     preferences.layouts_folder().mkdir()
-    (preferences.layouts_folder() / "my-house.toml").write_text(own_files.ready_made()[TEMPLATE].read_text(encoding="utf-8"), encoding="utf-8")
+    (preferences.layouts_folder() / "my-house.toml").write_text(
+        own_files.ready_made()[TEMPLATE].read_text(encoding="utf-8"), encoding="utf-8"
+    )
     panel._typed.value = "my-huose"
     assert "my-house.toml" in status(panel) and "Wash-house" in panel.sentence
     panel._typed.value = "my-house"
     assert "My house" in panel.sentence and panel.title == "my-house.toml"
 
 
-@pytest.mark.parametrize("text", ["", "name = ", "leg = 3", "[leg]\nname = 'x'", "loop = 'round'", "leg = ['a']", "tap = {}", "\x00", "name = 'x'", "[[leg]]\n[[leg]]", "usual = 3\nname = 'x'\n[[leg]]\nname = 'a'"])
+@pytest.mark.parametrize(
+    "text",
+    [
+        "",
+        "name = ",
+        "leg = 3",
+        "[leg]\nname = 'x'",
+        "loop = 'round'",
+        "leg = ['a']",
+        "tap = {}",
+        "\x00",
+        "name = 'x'",
+        "[[leg]]\n[[leg]]",
+        "usual = 3\nname = 'x'\n[[leg]]\nname = 'a'",
+    ],
+)
 def test_files_of_any_kind_never_break_the_panel(panel, text):
     """Malformed files: told in words, the file untouched, the picture kept, and the table can still be used."""
     preferences.layouts_folder().mkdir()
@@ -355,7 +405,10 @@ def test_what_to_change_first(panel):
     assert panel._try.layout.display is None and panel._results.value == ""
     panel.try_changes()
     assert "Tried" in status(panel) and not panel._try.disabled and panel.changes
-    assert all(change.words.split(" ")[0] in panel._results.value for change in panel.changes) and "weights are ours" in panel._results.value
+    assert (
+        all(change.words.split(" ")[0] in panel._results.value for change in panel.changes)
+        and "weights are ours" in panel._results.value
+    )
     panel.change("leg", 0, "length", "2 m")
     assert panel.changes is None and panel._results.value == ""
 
@@ -368,7 +421,10 @@ def test_a_dry_tap_and_a_cold_tank_are_danger(panel):
     assert "no water" in panel._results.value
     panel.undo()
     panel.set("tank", "set_temperature", "50 °C")
-    assert any(card.title == "Tank" and card.level == 2 for card in panel.readouts(panel.scene, SI)) or "below advice" in panel._shown.value
+    assert (
+        any(card.title == "Tank" and card.level == 2 for card in panel.readouts(panel.scene, SI))
+        or "below advice" in panel._shown.value
+    )
 
 
 def test_a_buried_leg_is_not_answered(panel):
@@ -388,13 +444,18 @@ def test_the_bundle_survives_without_a_kernel(panel):
 
 
 def test_three_hundred_legs_are_shown_and_edited(panel, tmp_path):
-    legs = "".join(f'[[leg]]\nname = "leg {n}"\nfrom = "{f"leg {n - 1}" if n else "tank"}"\ngo = "{("east", "north")[n % 2]}"\nlength = "0.5 m"\n' for n in range(300))
+    legs = "".join(
+        f'[[leg]]\nname = "leg {n}"\nfrom = "{f"leg {n - 1}" if n else "tank"}"\ngo = "{("east", "north")[n % 2]}"\nlength = "0.5 m"\n'
+        for n in range(300)
+    )
     head = (
         'name = "Long"\n[water]\npressure = "45 psi"\ncold_inlet = "8 °C"\n[night]\nair = "-5 °C"\nhours = "14 h"\n[tank]\nset_temperature = "60 °C"\n'
         '[places]\nindoors = "19 °C"\n[usual]\npipe = "copper L"\nsize = "3/4 in"\ninsulation = "none"\nplace = "indoors"\n'
     )
     file = tmp_path / "long.toml"
-    file.write_text(f'{head}{legs}[[tap]]\nname = "end"\nleg = "leg 299"\nkind = "sink"\nflow = "6 L/min"\n', encoding="utf-8")
+    file.write_text(
+        f'{head}{legs}[[tap]]\nname = "end"\nleg = "leg 299"\nkind = "sink"\nflow = "6 L/min"\n', encoding="utf-8"
+    )
     panel.open_typed(str(file))
     looks_right(panel)
     panel.table.after.click()
@@ -413,12 +474,20 @@ def test_surprises(panel):
     assert panel.scene.found.leg("out of the workshop").with_power.word == "ice with the tape on"
     panel.table.rows[0].boxes["size"].value = "1/2 in"
     smaller = panel.scene.found.tap("right basin")
-    assert smaller.wait < 0.8 * first.wait and smaller.flow_with_others > 0.94 * first.flow_with_others and smaller.flow > 0.98 * first.flow
+    assert (
+        smaller.wait < 0.8 * first.wait
+        and smaller.flow_with_others > 0.94 * first.flow_with_others
+        and smaller.flow > 0.98 * first.flow
+    )
     panel.undo()
     panel._which.value = WHICH["settings"]
     panel.table.rows["valve"].boxes["leg"].value = "up to the shower"
     moved = panel.scene.found
-    assert moved.tap("left basin").wait.magnitude < 0.97 * left.wait.magnitude and moved.tap("left basin").scald.word == "scalds in seconds" and "■ scalds in seconds" in panel._shown.value
+    assert (
+        moved.tap("left basin").wait.magnitude < 0.97 * left.wait.magnitude
+        and moved.tap("left basin").scald.word == "scalds in seconds"
+        and "■ scalds in seconds" in panel._shown.value
+    )
     panel.undo()
     panel._which.value = WHICH["leg"]
     panel.table.rows[0].boxes["bare_share"].value = ""
@@ -444,4 +513,7 @@ def test_by_hand_agrees_with_the_panel():
 
 def test_the_guess_is_the_layouts_own():
     guess = lesson.guess()
-    assert guess.answer().to("s").magnitude == pytest.approx(122, abs=2) and LayoutDocument.open(own_files.ready_made()[CABIN]).layout()
+    assert (
+        guess.answer().to("s").magnitude == pytest.approx(122, abs=2)
+        and LayoutDocument.open(own_files.ready_made()[CABIN]).layout()
+    )

@@ -5,14 +5,15 @@ import json
 import pytest
 
 from lessons_lib import Q_, InputError, panels
-from lessons_lib.storage import preferences
-from lessons_lib.quantities.display import SI, US
 from lessons_lib.exercises import learner, lessons, of_lesson, question, variant
 from lessons_lib.exercises.learner import EXAMPLE, folder
-from lessons_lib.panels import arrival, page_state as followers
+from lessons_lib.panels import arrival
+from lessons_lib.panels import page_state as followers
 from lessons_lib.panels.controls import Slide
 from lessons_lib.panels.exercises import Exercise
 from lessons_lib.panels.page_state import answering, choose_learner, choose_units, forget_learner
+from lessons_lib.quantities.display import SI, US
+from lessons_lib.storage import preferences
 
 NUMBER, CHOICE, ORDER = "02-tap-before-the-valve", "02-what-cools-most", "10-order-of-work"
 
@@ -66,7 +67,12 @@ def test_help_comes_in_steps(name):
     """First the thinking and one question back, then the hint, only then the working."""
     choose_learner("Ana", "7")
     one = ask(name)
-    for steps in (("Ask yourself",), ("Ask yourself", "Hint"), ("Ask yourself", "Hint", "Worked"), ("Ask yourself", "Hint", "Worked")):
+    for steps in (
+        ("Ask yourself",),
+        ("Ask yourself", "Hint"),
+        ("Ask yourself", "Hint", "Worked"),
+        ("Ask yourself", "Hint", "Worked"),
+    ):
         one.box.set(typed_wrong(one))
         one.give()
         assert [step for step in ("Ask yourself", "Hint", "Worked") if f"{step}: " in one.said] == list(steps)
@@ -229,7 +235,10 @@ def test_focus_follows_the_item_that_is_moved():
     box.buttons[last - 1][-1].click()
     assert box.widget.children == rows and box.letters[last - 2] == letters[last]
     assert focused == [box.buttons[last - 1][-1], box.buttons[last - 2][-1]]
-    assert f"{letters[last]}: " in box.texts[last - 2].value and box.words[letters[last]] in box.buttons[last - 2][-1].tooltip
+    assert (
+        f"{letters[last]}: " in box.texts[last - 2].value
+        and box.words[letters[last]] in box.buttons[last - 2][-1].tooltip
+    )
     box.buttons[1][-1].click()
     assert focused[-1] is box.buttons[0][1], "at the top the button up rests: the focus goes to the one down"
 
@@ -278,7 +287,22 @@ def test_opening_a_page_writes_no_answer():
     assert json.loads(first.learner.file.read_text(encoding="utf-8")) == before
 
 
-@pytest.mark.parametrize("text", ["", "   ", "lots", "12 parsnips", "3 m", "1" * 10_000, "<script>alert(1)</script>", "__import__('os')", "12; rm -r", "\x00", "½½"])
+@pytest.mark.parametrize(
+    "text",
+    [
+        "",
+        "   ",
+        "lots",
+        "12 parsnips",
+        "3 m",
+        "1" * 10_000,
+        "<script>alert(1)</script>",
+        "__import__('os')",
+        "12; rm -r",
+        "\x00",
+        "½½",
+    ],
+)
 def test_an_answer_that_is_none_is_said_and_costs_nothing(text):
     choose_learner("Ana", "7")
     one = ask(NUMBER)
@@ -288,7 +312,9 @@ def test_an_answer_that_is_none_is_said_and_costs_nothing(text):
     assert not one.learner.tries(one.question)
 
 
-@pytest.mark.parametrize("name", ["<img src=x onerror=alert(1)>", "O'Neil & Sons", "../../etc/passwd", "名前", "a" * 300, "\u202etxt.exe"])
+@pytest.mark.parametrize(
+    "name", ["<img src=x onerror=alert(1)>", "O'Neil & Sons", "../../etc/passwd", "名前", "a" * 300, "\u202etxt.exe"]
+)
 def test_any_name_is_one_harmless_line(name):
     who = panels.Who()
     who.name.value, who.seat.value = name, "3"
@@ -383,16 +409,21 @@ def test_a_guess_is_kept_with_the_learner_and_shown_against_the_result():
     first.keep()
     next_day()
     again = guess()
-    assert again.slide.slider.disabled and again.slide.value.magnitude == 45 and again.said.startswith("Your guess: 45 °C")
+    assert (
+        again.slide.slider.disabled and again.slide.value.magnitude == 45 and again.said.startswith("Your guess: 45 °C")
+    )
     again.compare()
     next_day()
     assert guess().said == again.said == "You guessed 45 °C (just guessing); the model gives 59 °C: 14 °C too low."
 
 
-@pytest.mark.parametrize("typed, said", [
-    ("−3,5", "You guessed −3.5 °C (just guessing); the model gives 2 °C: 5.5 °C too low."),
-    ("2.4", "You guessed 2.4 °C (just guessing); the model gives 2 °C: right on it."),
-])
+@pytest.mark.parametrize(
+    "typed, said",
+    [
+        ("−3,5", "You guessed −3.5 °C (just guessing); the model gives 2 °C: 5.5 °C too low."),
+        ("2.4", "You guessed 2.4 °C (just guessing); the model gives 2 °C: right on it."),
+    ],
+)
 def test_a_guess_is_told_as_it_was_typed(typed, said):
     slide = Slide("My guess", "temperature", Q_(0, "degC"), (-15, 10, 1), (5, 50, 1), "what you expect")
     one = panels.Guess("07", lambda system: "?", slide, lambda: Q_(2.2, "degC"))

@@ -9,18 +9,47 @@ from io import BytesIO
 import pytest
 from PIL import Image
 
-from lessons_lib.lessons import at_the_bench, choosing_the_pipe_size, fill_purge_and_hand_over, heat_tape, hot_enough_not_too_hot, how_hot_at_the_tap, measure_cut_join_test, outdoor_unit_notes, start_here, the_outdoor_loop, waiting_for_hot, where_the_heat_goes, will_it_freeze
 from lessons_lib import Q_, InputError, panels
-from lessons_lib.storage import preferences
-from lessons_lib.quantities.display import SI, SYSTEMS, US, unit
 from lessons_lib.drawing.canvas import Canvas
+from lessons_lib.lessons import (
+    at_the_bench,
+    choosing_the_pipe_size,
+    fill_purge_and_hand_over,
+    heat_tape,
+    hot_enough_not_too_hot,
+    how_hot_at_the_tap,
+    measure_cut_join_test,
+    outdoor_unit_notes,
+    start_here,
+    the_outdoor_loop,
+    waiting_for_hot,
+    where_the_heat_goes,
+    will_it_freeze,
+)
 from lessons_lib.panels.controls import Choice, PipeChoice, Slide
 from lessons_lib.panels.page_state import choose_units
-from lessons_lib.runs.pipe import families, sizes
-from lessons_lib.quantities.units import unit_of
+from lessons_lib.quantities.display import SI, SYSTEMS, US, unit
 from lessons_lib.quantities.reading import read_number
+from lessons_lib.quantities.units import unit_of
+from lessons_lib.runs.pipe import families, sizes
+from lessons_lib.storage import preferences
 
-PANELS = {"bench": at_the_bench.panel, "heat_tape": heat_tape.panel, "outdoor_loop": the_outdoor_loop.panel, "first": start_here.panel, "main": how_hot_at_the_tap.panel, "hot_enough": hot_enough_not_too_hot.panel, "outdoor_unit": outdoor_unit_notes.panel, "measure_cut": measure_cut_join_test.panel, "heat_goes": where_the_heat_goes.panel, "freeze": will_it_freeze.panel, "waiting": waiting_for_hot.panel, "pipe_size": choosing_the_pipe_size.panel, "fill_purge": fill_purge_and_hand_over.panel, "set_valve": fill_purge_and_hand_over.set_valve}
+PANELS = {
+    "bench": at_the_bench.panel,
+    "heat_tape": heat_tape.panel,
+    "outdoor_loop": the_outdoor_loop.panel,
+    "first": start_here.panel,
+    "main": how_hot_at_the_tap.panel,
+    "hot_enough": hot_enough_not_too_hot.panel,
+    "outdoor_unit": outdoor_unit_notes.panel,
+    "measure_cut": measure_cut_join_test.panel,
+    "heat_goes": where_the_heat_goes.panel,
+    "freeze": will_it_freeze.panel,
+    "waiting": waiting_for_hot.panel,
+    "pipe_size": choosing_the_pipe_size.panel,
+    "fill_purge": fill_purge_and_hand_over.panel,
+    "set_valve": fill_purge_and_hand_over.set_valve,
+}
 
 
 @pytest.fixture(params=PANELS)
@@ -133,7 +162,11 @@ def test_units_there_and_back_change_nothing(panel):
     assert panel.sentence == words
     for name, value in before.items():
         now = panel.state[name]
-        assert now == value if isinstance(value, (str, tuple)) else math.isclose(now.to(value.units).magnitude, value.magnitude)
+        assert (
+            now == value
+            if isinstance(value, (str, tuple))
+            else math.isclose(now.to(value.units).magnitude, value.magnitude)
+        )
 
 
 def test_a_choice_of_units_reaches_every_panel_and_is_remembered():
@@ -145,7 +178,27 @@ def test_a_choice_of_units_reaches_every_panel_and_is_remembered():
 
 @pytest.mark.parametrize(
     "typed, metres",
-    [("30", 30), ("30,5", 30.5), ("30.5 m", 30.5), ("100 ft", 30.48), ("7 1/2", 7.5), ("1/2 m", None), ("7-1/2", 7.5), ("60'", 18.288), ("60 feet", 18.288), ("1,000", None), ("20°", 20), ("61", None), ("-3", None), ("many", None), ("", None), ("1/0", None), ("12 bananas", None), ("300 cm", 3), ("3' 6\"", 1.0668)],
+    [
+        ("30", 30),
+        ("30,5", 30.5),
+        ("30.5 m", 30.5),
+        ("100 ft", 30.48),
+        ("7 1/2", 7.5),
+        ("1/2 m", None),
+        ("7-1/2", 7.5),
+        ("60'", 18.288),
+        ("60 feet", 18.288),
+        ("1,000", None),
+        ("20°", 20),
+        ("61", None),
+        ("-3", None),
+        ("many", None),
+        ("", None),
+        ("1/0", None),
+        ("12 bananas", None),
+        ("300 cm", 3),
+        ("3' 6\"", 1.0668),
+    ],
 )
 def test_typed_values(typed, metres):
     """Comma or point, fractions, a unit of either system; the impossible is said beside the control."""
@@ -214,11 +267,19 @@ def test_a_value_of_the_other_unit_is_shown_with_the_digits_that_it_needs():
     assert slide.box.value == "140"
 
 
-@pytest.mark.parametrize("kind, ends, typed, value", [
-    ("pressure", (50, 550, 10), "3 bar", Q_(300, "kPa")), ("seconds", (0, 300, 1), "1 min", Q_(60, "s")), ("seconds", (0, 300, 1), "1:20", Q_(80, "s")),
-    ("seconds", (0, 300, 1), "1m30s", Q_(90, "s")), ("seconds", (0, 300, 1), "2,5", Q_(2.5, "s")), ("volume", (0, 20, 1), "2 qt", Q_(1.892706, "L")),
-    ("share", (0, 50, 1), "0.5", Q_(0.5, "percent")), ("temperature difference", (0, 20, 1), "9 °F", Q_(5, "delta_degC")),
-])
+@pytest.mark.parametrize(
+    "kind, ends, typed, value",
+    [
+        ("pressure", (50, 550, 10), "3 bar", Q_(300, "kPa")),
+        ("seconds", (0, 300, 1), "1 min", Q_(60, "s")),
+        ("seconds", (0, 300, 1), "1:20", Q_(80, "s")),
+        ("seconds", (0, 300, 1), "1m30s", Q_(90, "s")),
+        ("seconds", (0, 300, 1), "2,5", Q_(2.5, "s")),
+        ("volume", (0, 20, 1), "2 qt", Q_(1.892706, "L")),
+        ("share", (0, 50, 1), "0.5", Q_(0.5, "percent")),
+        ("temperature difference", (0, 20, 1), "9 °F", Q_(5, "delta_degC")),
+    ],
+)
 def test_everyday_notation_in_a_box(kind, ends, typed, value):
     slide = Slide("My guess", kind, Q_(ends[0] + 1, value.units), ends, ends, "what you expect")
     slide.box.value = typed
@@ -260,7 +321,9 @@ def test_thickness_rests_while_there_is_no_insulation():
     assert not thickness.slider.disabled
 
 
-@pytest.mark.parametrize("air, word", [(0.0, "on the edge"), (3.0, "on the edge"), (6.0, "stays above"), (-0.5, "freezes")])
+@pytest.mark.parametrize(
+    "air, word", [(0.0, "on the edge"), (3.0, "on the edge"), (6.0, "stays above"), (-0.5, "freezes")]
+)
 def test_just_above_freezing_is_not_called_fine(air, word):
     panel = how_hot_at_the_tap.panel()
     panel.set({"air": Q_(air, "degC"), "wind": Q_(0, "m/s"), "insulation": "none"})

@@ -8,8 +8,6 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from lessons_lib.storage import tables
-from lessons_lib.runs.insulation import Insulation, materials
 from lessons_lib.physics import cooling, freezing
 from lessons_lib.physics.convection import inside_resistance, reynolds_number
 from lessons_lib.physics.delivery import deliver
@@ -17,6 +15,8 @@ from lessons_lib.physics.heat_loss import Air, Section, heat_loss, surface_at_re
 from lessons_lib.physics.line import Line
 from lessons_lib.physics.properties import water
 from lessons_lib.quantities.units import Q_
+from lessons_lib.runs.insulation import Insulation, materials
+from lessons_lib.storage import tables
 
 CASES = 10_000
 every_seed = pytest.mark.parametrize("seed", range(10))  # 10 x 10 000 runs
@@ -41,8 +41,14 @@ def random_section(rng, count, bare=0.3, loose=0.3) -> Section:
     own, covering = rng.uniform(0.03, 0.95, (2, count))
     material = Insulation(materials()[rng.integers(len(materials()))], Q_(10, "mm"))
     return Section(
-        INSIDE[pipe], OUTSIDE[pipe], WALL_K[pipe], own, bore, bore + 2 * thickness,
-        material.conductivity_at, np.where(thickness > 0, covering, own),
+        INSIDE[pipe],
+        OUTSIDE[pipe],
+        WALL_K[pipe],
+        own,
+        bore,
+        bore + 2 * thickness,
+        material.conductivity_at,
+        np.where(thickness > 0, covering, own),
     )
 
 
@@ -278,5 +284,7 @@ def test_freezing_never_sooner_with_less_to_give(seed):
     assert all(np.array_equal(np.isfinite(share), finite) for share in shares)
     assert all(np.all(less[finite] < more[finite]) for less, more in zip(shares, shares[1:]))
     assert np.all(freezing.seconds_to_zero(standing, start + 5)[finite] >= to_zero[finite])
-    milder = cooling.Standing(Line.of(section, replace(air, temperature=air.temperature + 1, radiant=air.radiant + 1)), 3.4e6, 0.0)
+    milder = cooling.Standing(
+        Line.of(section, replace(air, temperature=air.temperature + 1, radiant=air.radiant + 1)), 3.4e6, 0.0
+    )
     assert np.all(freezing.seconds_to_zero(milder, start)[finite] >= to_zero[finite])

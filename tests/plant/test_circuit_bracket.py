@@ -5,10 +5,10 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from lessons_lib import InputError, Q_
+from lessons_lib import Q_, InputError
+from lessons_lib.physics import bracket, circuit
 from lessons_lib.plant.bracket import bracket_loads, wind_pressure
 from lessons_lib.plant.circuit import ground_fault, heat_pump_circuit, tape_circuit
-from lessons_lib.physics import bracket, circuit
 
 steady = settings(max_examples=100, deadline=None, derandomize=True)
 POWER, LENGTH, VOLTS, BREAKER = Q_(16, "W/m"), Q_(90, "m"), Q_(120, "V"), Q_(15, "A")
@@ -51,10 +51,14 @@ def test_a_cold_cable_drops_less():
 def test_a_metric_circuit():
     """230 V, 16 A device: 16 A for hours; 25 W/m: 147.2 m; 40 m draw 4.348 A, next 6 A; 100 m draw 10.870 A, next 13 A."""
     found = tape_circuit(Q_(25, "W/m"), Q_(40, "m"), Q_(230, "V"), Q_(16, "A"), region="IEC")
-    assert found.continuous_limit.magnitude == pytest.approx(16) and found.longest_tape.magnitude == pytest.approx(147.2)
+    assert found.continuous_limit.magnitude == pytest.approx(16) and found.longest_tape.magnitude == pytest.approx(
+        147.2
+    )
     assert found.load.magnitude == pytest.approx(4.3478, rel=1e-4) and found.next_breaker.magnitude == 6
     assert found.ground_fault.startswith("IEC: 30 mA to protect people")
-    assert tape_circuit(Q_(25, "W/m"), Q_(100, "m"), Q_(230, "V"), Q_(16, "A"), region="IEC").next_breaker.magnitude == 13
+    assert (
+        tape_circuit(Q_(25, "W/m"), Q_(100, "m"), Q_(230, "V"), Q_(16, "A"), region="IEC").next_breaker.magnitude == 13
+    )
 
 
 def test_each_region_has_its_own_rule_for_a_load_of_hours():
@@ -62,7 +66,12 @@ def test_each_region_has_its_own_rule_for_a_load_of_hours():
     here, there = (tape_circuit(POWER, LENGTH, VOLTS, BREAKER, region=region) for region in ("United States", "IEC"))
     assert here.least_rating == 1.25 * here.load and here.continuous_limit == here.breaker / 1.25
     assert there.least_rating == there.load and there.continuous_limit == there.breaker
-    assert "427.4" in here.caution and "422.13" in here.caution and "125 %" in here.caution and "BS 7671" not in here.caution
+    assert (
+        "427.4" in here.caution
+        and "422.13" in here.caution
+        and "125 %" in here.caution
+        and "BS 7671" not in here.caution
+    )
     assert "BS 7671 433.1.1" in there.caution and "125 %" not in there.caution and "NEC 427.4" not in there.caution
     pump = heat_pump_circuit(Q_(18, "A"), Q_(240, "V"), Q_(30, "A"))
     assert "Article 440" in pump.caution and "424.3" not in pump.caution + here.caution
@@ -99,13 +108,20 @@ def test_lists_equal_loops():
     lengths = np.array([[10.0, 90.0], [50.0, 120.0]])
     found = tape_circuit(POWER, Q_(lengths, "m"), VOLTS, BREAKER, cable="14 AWG solid", cable_length=Q_(10, "m"))
     for place in np.ndindex(lengths.shape):
-        single = tape_circuit(POWER, Q_(lengths[place], "m"), VOLTS, BREAKER, cable="14 AWG solid", cable_length=Q_(10, "m"))
+        single = tape_circuit(
+            POWER, Q_(lengths[place], "m"), VOLTS, BREAKER, cable="14 AWG solid", cable_length=Q_(10, "m")
+        )
         for name in ("load", "room", "next_breaker", "voltage_drop", "drop_share"):
             assert getattr(found, name).magnitude[place] == getattr(single, name).magnitude
 
 
 @steady
-@given(st.floats(1, 60), st.floats(1, 200), st.sampled_from([120.0, 230.0, 240.0]), st.sampled_from([15.0, 16.0, 20.0, 30.0]))
+@given(
+    st.floats(1, 60),
+    st.floats(1, 200),
+    st.sampled_from([120.0, 230.0, 240.0]),
+    st.sampled_from([15.0, 16.0, 20.0, 30.0]),
+)
 def test_laws_of_a_tape_circuit(power, length, volts, rating):
     found = tape_circuit(Q_(power, "W/m"), Q_(length, "m"), Q_(volts, "V"), Q_(rating, "A"))
     longest = found.longest_tape.magnitude
@@ -117,29 +133,45 @@ def test_laws_of_a_tape_circuit(power, length, volts, rating):
 
 def test_next_standard_rating():
     ladder = np.array([15.0, 20.0, 25.0])
-    assert circuit.next_standard(np.array([1, 15, 15 * (1 + 1e-14), 15.1, 25, 26]), ladder).tolist() == [15, 15, 15, 20, 25, np.inf]
+    assert circuit.next_standard(np.array([1, 15, 15 * (1 + 1e-14), 15.1, 25, 26]), ladder).tolist() == [
+        15,
+        15,
+        15,
+        20,
+        25,
+        np.inf,
+    ]
 
 
-@pytest.mark.parametrize("call, says", [
-    (lambda: tape_circuit(16, LENGTH, VOLTS, BREAKER), "tape power: 16 carries no unit"),
-    (lambda: tape_circuit(Q_(16, "W"), LENGTH, VOLTS, BREAKER), "is not a tape power"),
-    (lambda: tape_circuit(Q_(0, "W/m"), LENGTH, VOLTS, BREAKER), "possible is above 0"),
-    (lambda: tape_circuit(POWER, Q_(0, "m"), VOLTS, BREAKER), "length: 0 m was given"),
-    (lambda: tape_circuit(POWER, LENGTH, Q_(5, "V"), BREAKER), "supply voltage: 5 V was given"),
-    (lambda: tape_circuit(POWER, LENGTH, VOLTS, Q_(0, "A")), "breaker: 0 A was given"),
-    (lambda: tape_circuit(POWER, LENGTH, VOLTS, Q_(15, "V")), "is not a breaker"),
-    (lambda: tape_circuit(POWER, LENGTH, VOLTS, BREAKER, region="Atlantis"), 'is not known; choose from "United States", "IEC"'),
-    (lambda: supplied(cable="12 AWG solid"), "give both the cable and its length"),
-    (lambda: supplied(cable_length=Q_(5, "m")), "give both the cable and its length"),
-    (lambda: supplied(cable="12 AWG", cable_length=Q_(5, "m")), '"12 AWG solid"'),
-    (lambda: supplied(cable="12 AWG solid", cable_length=Q_(0, "m")), "cable length: 0 m was given"),
-    (lambda: supplied(cable="12 AWG solid", cable_length=Q_(5, "m"), conductor=Q_(200, "degC")), "conductor temperature"),
-    (lambda: tape_circuit(POWER, Q_(np.ones(2), "m"), Q_(np.full(3, 120.0), "V"), BREAKER), "do not fit together"),
-    (lambda: heat_pump_circuit(Q_(4, "kW"), VOLTS, BREAKER), "as on the nameplate"),
-    (lambda: heat_pump_circuit(Q_(-1, "A"), VOLTS, BREAKER), "load current: -1 A was given"),
-    (lambda: heat_pump_circuit(Q_(np.nan, "A"), VOLTS, BREAKER), "must be a finite number"),
-    (lambda: ground_fault("Europe"), "region"),
-])
+@pytest.mark.parametrize(
+    "call, says",
+    [
+        (lambda: tape_circuit(16, LENGTH, VOLTS, BREAKER), "tape power: 16 carries no unit"),
+        (lambda: tape_circuit(Q_(16, "W"), LENGTH, VOLTS, BREAKER), "is not a tape power"),
+        (lambda: tape_circuit(Q_(0, "W/m"), LENGTH, VOLTS, BREAKER), "possible is above 0"),
+        (lambda: tape_circuit(POWER, Q_(0, "m"), VOLTS, BREAKER), "length: 0 m was given"),
+        (lambda: tape_circuit(POWER, LENGTH, Q_(5, "V"), BREAKER), "supply voltage: 5 V was given"),
+        (lambda: tape_circuit(POWER, LENGTH, VOLTS, Q_(0, "A")), "breaker: 0 A was given"),
+        (lambda: tape_circuit(POWER, LENGTH, VOLTS, Q_(15, "V")), "is not a breaker"),
+        (
+            lambda: tape_circuit(POWER, LENGTH, VOLTS, BREAKER, region="Atlantis"),
+            'is not known; choose from "United States", "IEC"',
+        ),
+        (lambda: supplied(cable="12 AWG solid"), "give both the cable and its length"),
+        (lambda: supplied(cable_length=Q_(5, "m")), "give both the cable and its length"),
+        (lambda: supplied(cable="12 AWG", cable_length=Q_(5, "m")), '"12 AWG solid"'),
+        (lambda: supplied(cable="12 AWG solid", cable_length=Q_(0, "m")), "cable length: 0 m was given"),
+        (
+            lambda: supplied(cable="12 AWG solid", cable_length=Q_(5, "m"), conductor=Q_(200, "degC")),
+            "conductor temperature",
+        ),
+        (lambda: tape_circuit(POWER, Q_(np.ones(2), "m"), Q_(np.full(3, 120.0), "V"), BREAKER), "do not fit together"),
+        (lambda: heat_pump_circuit(Q_(4, "kW"), VOLTS, BREAKER), "as on the nameplate"),
+        (lambda: heat_pump_circuit(Q_(-1, "A"), VOLTS, BREAKER), "load current: -1 A was given"),
+        (lambda: heat_pump_circuit(Q_(np.nan, "A"), VOLTS, BREAKER), "must be a finite number"),
+        (lambda: ground_fault("Europe"), "region"),
+    ],
+)
 def test_circuits_that_cannot_be(call, says):
     with pytest.raises(InputError) as caught:
         call()
@@ -198,22 +230,34 @@ def test_wind_grows_with_the_square():
     assert wind_pressure(Q_(0, "mph")).magnitude == 0
 
 
-@pytest.mark.parametrize("call, says", [
-    (lambda: bracket_loads(50, *UNIT[1:], safety_factor=4), "mass of the unit: 50 carries no unit"),
-    (lambda: bracket_loads(Q_(490, "N"), *UNIT[1:], safety_factor=4), "is not a mass"),
-    (lambda: bracket_loads(UNIT[0], Q_(0, "m"), UNIT[2], safety_factor=4), "arm: 0 m was given"),
-    (lambda: bracket_loads(*UNIT[:2], Q_(0, "mm"), safety_factor=4), "bolt spacing: 0 mm was given"),
-    (lambda: bracket_loads(*UNIT, safety_factor=1), "safety factor: 1 was given; possible is a plain number above 1"),
-    (lambda: bracket_loads(*UNIT, safety_factor=Q_(4, "kg")), "safety factor"),
-    (lambda: bracket_loads(*UNIT, safety_factor=None), "safety factor: None was given"),
-    (lambda: bracket_loads(*UNIT, safety_factor=4, top_bolts=0), "top bolts: 0 was given; possible is a whole number, 1 or more"),
-    (lambda: bracket_loads(*UNIT, safety_factor=4, top_bolts=2.5), "top bolts: 2.5 was given"),
-    (lambda: bracket_loads(*UNIT, safety_factor=4, top_bolts=6), "6 upper bolts were given of 4 in all"),
-    (lambda: bracket_loads(*UNIT, safety_factor=4, extra=Q_(-5, "kg")), "extra mass: -5 kg was given"),
-    (lambda: bracket_loads(Q_(np.ones(2), "kg"), Q_(np.ones(3), "m"), UNIT[2], safety_factor=4), "do not fit together"),
-    (lambda: wind_pressure(Q_(-1, "m/s")), "wind: -1 m/s was given"),
-    (lambda: wind_pressure(30), "wind: 30 carries no unit"),
-])
+@pytest.mark.parametrize(
+    "call, says",
+    [
+        (lambda: bracket_loads(50, *UNIT[1:], safety_factor=4), "mass of the unit: 50 carries no unit"),
+        (lambda: bracket_loads(Q_(490, "N"), *UNIT[1:], safety_factor=4), "is not a mass"),
+        (lambda: bracket_loads(UNIT[0], Q_(0, "m"), UNIT[2], safety_factor=4), "arm: 0 m was given"),
+        (lambda: bracket_loads(*UNIT[:2], Q_(0, "mm"), safety_factor=4), "bolt spacing: 0 mm was given"),
+        (
+            lambda: bracket_loads(*UNIT, safety_factor=1),
+            "safety factor: 1 was given; possible is a plain number above 1",
+        ),
+        (lambda: bracket_loads(*UNIT, safety_factor=Q_(4, "kg")), "safety factor"),
+        (lambda: bracket_loads(*UNIT, safety_factor=None), "safety factor: None was given"),
+        (
+            lambda: bracket_loads(*UNIT, safety_factor=4, top_bolts=0),
+            "top bolts: 0 was given; possible is a whole number, 1 or more",
+        ),
+        (lambda: bracket_loads(*UNIT, safety_factor=4, top_bolts=2.5), "top bolts: 2.5 was given"),
+        (lambda: bracket_loads(*UNIT, safety_factor=4, top_bolts=6), "6 upper bolts were given of 4 in all"),
+        (lambda: bracket_loads(*UNIT, safety_factor=4, extra=Q_(-5, "kg")), "extra mass: -5 kg was given"),
+        (
+            lambda: bracket_loads(Q_(np.ones(2), "kg"), Q_(np.ones(3), "m"), UNIT[2], safety_factor=4),
+            "do not fit together",
+        ),
+        (lambda: wind_pressure(Q_(-1, "m/s")), "wind: -1 m/s was given"),
+        (lambda: wind_pressure(30), "wind: 30 carries no unit"),
+    ],
+)
 def test_brackets_that_cannot_be(call, says):
     with pytest.raises(InputError) as caught:
         call()

@@ -5,9 +5,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from lessons_lib import Insulation, Pipe, Q_, Run, Surroundings
-from lessons_lib.plant.heat_pump import heat_pump_cop, loop_flow, loop_loss, loop_stored_heat, store_cost
+from lessons_lib import Q_, Insulation, Pipe, Run, Surroundings
 from lessons_lib.physics import heat_pump as physics
+from lessons_lib.plant.heat_pump import heat_pump_cop, loop_flow, loop_loss, loop_stored_heat, store_cost
 from lessons_lib.plant.purge import purge_legs
 
 some = settings(max_examples=60, deadline=None, derandomize=True)
@@ -86,7 +86,11 @@ def test_loop_flow_carries_the_heat(kilowatts, drop):
 
 def test_loop_loss_of_two_runs():
     """Supply and return of the same pipe; more outdoors, and the share falls with the heat that the loop carries."""
-    pipe, foam, frost = Pipe.nominal("copper L", "3/4 in"), Insulation("elastomeric foam", Q_(19, "mm")), Surroundings(degrees(-10.0))
+    pipe, foam, frost = (
+        Pipe.nominal("copper L", "3/4 in"),
+        Insulation("elastomeric foam", Q_(19, "mm")),
+        Surroundings(degrees(-10.0)),
+    )
     run = Run(pipe, Q_(15, "m"), foam, frost)
     losses = [run.heat_loss(degrees(value)) for value in (50.0, 45.0)]
     found = loop_loss(losses, [run.length, run.length], Q_(6, "kW"))

@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from lessons_lib import InputError, Pipe, Q_
+from lessons_lib import Q_, InputError, Pipe
 from lessons_lib.physics import take_off as physics
 from lessons_lib.plant.take_off import Cut, End, cut_length, cutting_list
 
@@ -55,29 +55,44 @@ def test_not_measured_is_said_and_provisional():
     cut = cut_length(PIPE, CENTRES)
     assert cut.length.to("mm").magnitude == pytest.approx(1200 - 2 * 0.61 * 15.875, abs=1e-6)
     assert cut.measure == (
-        "centre to face of the first end", "insertion depth of the first end",
-        "centre to face of the second end", "insertion depth of the second end",
+        "centre to face of the first end",
+        "insertion depth of the first end",
+        "centre to face of the second end",
+        "insertion depth of the second end",
     )
     assert "measure (about 1.181 m)" in str(cut) and "in your hand" in cut.caution
 
 
-@pytest.mark.parametrize("end, missing, off", [
-    (End("elbow 90", "push", insertion_depth=Q_(23, "mm")), ("centre to face of the first end",), 0.61 * 15.875),
-    (End("elbow 90", "push", centre_to_face=Q_(36, "mm")), ("insertion depth of the first end",), 36 - 25),
-    (End("elbow 90", "push", centre_to_face=Q_(20, "mm")), ("insertion depth of the first end",), 0),  # no deeper than the middle
-    (End("elbow 90", "solder", centre_to_face=Q_(24, "mm")), ("insertion depth of the first end",), 24 - 12.7),
-])
+@pytest.mark.parametrize(
+    "end, missing, off",
+    [
+        (End("elbow 90", "push", insertion_depth=Q_(23, "mm")), ("centre to face of the first end",), 0.61 * 15.875),
+        (End("elbow 90", "push", centre_to_face=Q_(36, "mm")), ("insertion depth of the first end",), 36 - 25),
+        (
+            End("elbow 90", "push", centre_to_face=Q_(20, "mm")),
+            ("insertion depth of the first end",),
+            0,
+        ),  # no deeper than the middle
+        (End("elbow 90", "solder", centre_to_face=Q_(24, "mm")), ("insertion depth of the first end",), 24 - 12.7),
+    ],
+)
 def test_half_measured(end, missing, off):
     cut = cut_length(PIPE, CENTRES, end, End(None))
     assert cut.measure == missing
     assert cut.length.to("mm").magnitude == pytest.approx(1200 - off, abs=1e-6)
 
 
-@pytest.mark.parametrize("pipe, joint, depth", [
-    (Pipe.nominal("copper L", "3/4 in"), "push", 29), (Pipe.nominal("copper L", "3/4 in"), "solder", 19.1),
-    (Pipe.nominal("copper EN 1057", "22 mm"), "solder", 15.4), (Pipe.nominal("copper EN 1057", "15 mm"), "solder", 10.6),
-    (Pipe.nominal("CPVC CTS", "1/2 in"), "cement", 12.7), (Pipe.nominal("PEX CTS", "1 in"), "crimp", 19),
-])
+@pytest.mark.parametrize(
+    "pipe, joint, depth",
+    [
+        (Pipe.nominal("copper L", "3/4 in"), "push", 29),
+        (Pipe.nominal("copper L", "3/4 in"), "solder", 19.1),
+        (Pipe.nominal("copper EN 1057", "22 mm"), "solder", 15.4),
+        (Pipe.nominal("copper EN 1057", "15 mm"), "solder", 10.6),
+        (Pipe.nominal("CPVC CTS", "1/2 in"), "cement", 12.7),
+        (Pipe.nominal("PEX CTS", "1 in"), "crimp", 19),
+    ],
+)
 def test_provisional_depth_by_outside_diameter(pipe, joint, depth):
     _, found, missing = End("elbow 90", joint).inside(pipe)
     assert 1e3 * found == pytest.approx(depth) and "insertion depth" in missing
@@ -92,28 +107,40 @@ def test_lists_of_lengths():
 @given(st.floats(0.2, 5), st.floats(0, 0.05), st.floats(0, 0.05), st.floats(0, 1), st.floats(0, 1))
 def test_pipe_between_the_faces_and_in_the_fittings(centres, face_1, face_2, share_1, share_2):
     """Pipe seen plus pipe hidden is the cut; it is never longer than centre to centre."""
-    ends = [End("coupling", "push", Q_(face, "m"), Q_(share * face, "m")) for face, share in ((face_1, share_1), (face_2, share_2))]
+    ends = [
+        End("coupling", "push", Q_(face, "m"), Q_(share * face, "m"))
+        for face, share in ((face_1, share_1), (face_2, share_2))
+    ]
     length = metres(cut_length(PIPE, Q_(centres, "m"), *ends).length)
     assert length == pytest.approx((centres - face_1 - face_2) + share_1 * face_1 + share_2 * face_2, abs=1e-12)
     assert length <= centres + 1e-12
 
 
-@pytest.mark.parametrize("call, says", [
-    (lambda: cut_length(PIPE, Q_(60, "mm"), MEASURED, MEASURED), "cut length: 60 mm centre to centre leaves no room for pipe"),
-    (lambda: cut_length(PIPE, Q_(60, "mm"), MEASURED, MEASURED), "the two fittings alone take 72 mm"),
-    (lambda: cut_length(PIPE, Q_(2, "in"), MEASURED, MEASURED), "2.83465 in"),
-    (lambda: End(centre_to_face=Q_(20, "mm"), insertion_depth=Q_(25, "mm")), "insertion depth: 25 mm goes beyond the middle"),
-    (lambda: End("elbo 90"), '"elbow 90"'),
-    (lambda: End(joint="glue"), 'joint: "glue" is not known'),
-    (lambda: End(centre_to_face=36), "centre to face: 36 carries no unit"),
-    (lambda: End(insertion_depth=Q_(-1, "mm")), "insertion depth: -1 mm was given"),
-    (lambda: End(insertion_depth=Q_(25, "degC")), "is not a length"),
-    (lambda: cut_length("copper", CENTRES), "where a Pipe is needed"),
-    (lambda: cut_length(PIPE, CENTRES, "elbow 90"), "end: give an End"),
-    (lambda: cut_length(PIPE, Q_(0, "m")), "centre to centre: 0 m was given"),
-    (lambda: cut_length(PIPE, 1.2), "centre to centre: 1.2 carries no unit"),
-    (lambda: cut_length(PIPE, Q_(np.nan, "m")), "must be a finite number"),
-])
+@pytest.mark.parametrize(
+    "call, says",
+    [
+        (
+            lambda: cut_length(PIPE, Q_(60, "mm"), MEASURED, MEASURED),
+            "cut length: 60 mm centre to centre leaves no room for pipe",
+        ),
+        (lambda: cut_length(PIPE, Q_(60, "mm"), MEASURED, MEASURED), "the two fittings alone take 72 mm"),
+        (lambda: cut_length(PIPE, Q_(2, "in"), MEASURED, MEASURED), "2.83465 in"),
+        (
+            lambda: End(centre_to_face=Q_(20, "mm"), insertion_depth=Q_(25, "mm")),
+            "insertion depth: 25 mm goes beyond the middle",
+        ),
+        (lambda: End("elbo 90"), '"elbow 90"'),
+        (lambda: End(joint="glue"), 'joint: "glue" is not known'),
+        (lambda: End(centre_to_face=36), "centre to face: 36 carries no unit"),
+        (lambda: End(insertion_depth=Q_(-1, "mm")), "insertion depth: -1 mm was given"),
+        (lambda: End(insertion_depth=Q_(25, "degC")), "is not a length"),
+        (lambda: cut_length("copper", CENTRES), "where a Pipe is needed"),
+        (lambda: cut_length(PIPE, CENTRES, "elbow 90"), "end: give an End"),
+        (lambda: cut_length(PIPE, Q_(0, "m")), "centre to centre: 0 m was given"),
+        (lambda: cut_length(PIPE, 1.2), "centre to centre: 1.2 carries no unit"),
+        (lambda: cut_length(PIPE, Q_(np.nan, "m")), "must be a finite number"),
+    ],
+)
 def test_cuts_that_cannot_be(call, says):
     with pytest.raises(InputError) as caught:
         call()
@@ -204,22 +231,25 @@ def test_provisional_cuts_make_a_provisional_list():
     assert isinstance(unsure, Cut) and "bar 1" in str(cutting_list([sure], BAR))
 
 
-@pytest.mark.parametrize("call, says", [
-    (lambda: cutting_list([Q_(3.1, "m")], BAR), "cut: 3.1 m is longer than the stock, 3 m"),
-    (lambda: cutting_list([Q_(11, "ft")], BAR), "3.3528 m is longer than the stock"),
-    (lambda: cutting_list([], BAR), "there is nothing to cut"),
-    (lambda: cutting_list([(Q_(1, "m"), 0)], BAR), "there is nothing to cut"),
-    (lambda: cutting_list(3, BAR), "cuts: 3 was given"),
-    (lambda: cutting_list([1.2], BAR), "cut: 1.2 carries no unit"),
-    (lambda: cutting_list([Q_(-1, "m")], BAR), "cut: -1 m was given"),
-    (lambda: cutting_list([Q_(1, "kg")], BAR), "is not a length"),
-    (lambda: cutting_list([(Q_(1, "m"), 1.5)], BAR), "number of one length: 1.5 was given"),
-    (lambda: cutting_list([(Q_(1, "m"), 10**9)], BAR), "more than 2000 pieces"),
-    (lambda: cutting_list([Q_(1, "m")], Q_(np.array([3.0, 6.0]), "m")), "give one value"),
-    (lambda: cutting_list([Q_(1, "m")], Q_(0, "m")), "stock length: 0 m was given"),
-    (lambda: cutting_list([Q_(1, "m")], BAR, kerf=Q_(-1, "mm")), "saw kerf: -1 mm was given"),
-    (lambda: cutting_list([Q_(1, "m")], BAR, spare=10), "spare share: 10 was given"),
-])
+@pytest.mark.parametrize(
+    "call, says",
+    [
+        (lambda: cutting_list([Q_(3.1, "m")], BAR), "cut: 3.1 m is longer than the stock, 3 m"),
+        (lambda: cutting_list([Q_(11, "ft")], BAR), "3.3528 m is longer than the stock"),
+        (lambda: cutting_list([], BAR), "there is nothing to cut"),
+        (lambda: cutting_list([(Q_(1, "m"), 0)], BAR), "there is nothing to cut"),
+        (lambda: cutting_list(3, BAR), "cuts: 3 was given"),
+        (lambda: cutting_list([1.2], BAR), "cut: 1.2 carries no unit"),
+        (lambda: cutting_list([Q_(-1, "m")], BAR), "cut: -1 m was given"),
+        (lambda: cutting_list([Q_(1, "kg")], BAR), "is not a length"),
+        (lambda: cutting_list([(Q_(1, "m"), 1.5)], BAR), "number of one length: 1.5 was given"),
+        (lambda: cutting_list([(Q_(1, "m"), 10**9)], BAR), "more than 2000 pieces"),
+        (lambda: cutting_list([Q_(1, "m")], Q_(np.array([3.0, 6.0]), "m")), "give one value"),
+        (lambda: cutting_list([Q_(1, "m")], Q_(0, "m")), "stock length: 0 m was given"),
+        (lambda: cutting_list([Q_(1, "m")], BAR, kerf=Q_(-1, "mm")), "saw kerf: -1 mm was given"),
+        (lambda: cutting_list([Q_(1, "m")], BAR, spare=10), "spare share: 10 was given"),
+    ],
+)
 def test_lists_that_cannot_be(call, says):
     with pytest.raises(InputError) as caught:
         call()

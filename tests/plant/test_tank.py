@@ -5,8 +5,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from lessons_lib import Pipe, Q_
-from lessons_lib.storage import tables
+from lessons_lib import Q_, Pipe
+from lessons_lib.physics import tank as physics
 from lessons_lib.plant.closed_system import (
     expansion,
     pipe_growth,
@@ -16,7 +16,6 @@ from lessons_lib.plant.closed_system import (
     vessel_pressure,
     vessel_reading,
 )
-from lessons_lib.physics import tank as physics
 from lessons_lib.plant.tank import (
     USUAL_USABLE,
     hot_share,
@@ -26,6 +25,7 @@ from lessons_lib.plant.tank import (
     standby_loss,
     water_at_the_tap,
 )
+from lessons_lib.storage import tables
 
 some = settings(max_examples=60, deadline=None, derandomize=True)
 colds, hots, parts = st.floats(1, 25), st.floats(40, 90), st.floats(0.05, 0.95)
@@ -62,12 +62,16 @@ def test_rounding_of_a_conversion_is_not_outside():
     """104 degF is 40 degC: one from the other is all hot, not an error."""
     for hot, mixed in ((Q_(104.0, "degF"), degrees(40.0)), (degrees(40.0), Q_(104.0, "degF"))):
         assert hot_share(hot, degrees(8.0), mixed) == pytest.approx(1) and hot_share(hot, degrees(8.0), mixed) <= 1
-    assert water_at_the_tap(TANK, Q_(104.0, "degF"), degrees(8.0), degrees(40.0)).to("L").magnitude == pytest.approx(150)
+    assert water_at_the_tap(TANK, Q_(104.0, "degF"), degrees(8.0), degrees(40.0)).to("L").magnitude == pytest.approx(
+        150
+    )
 
 
 def test_units_do_not_matter():
     metric = water_at_the_tap(TANK, degrees(58.0), degrees(8.0), degrees(40.0))
-    trade = water_at_the_tap(TANK.to("gallon"), degrees(58.0).to("degF"), degrees(8.0).to("degF"), degrees(40.0).to("degF"))
+    trade = water_at_the_tap(
+        TANK.to("gallon"), degrees(58.0).to("degF"), degrees(8.0).to("degF"), degrees(40.0).to("degF")
+    )
     assert metric.to("L").magnitude == pytest.approx(trade.to("L").magnitude, rel=1e-9) == pytest.approx(234.375)
 
 
@@ -80,12 +84,15 @@ def test_hotter_store_gives_more_litres_in_proportion_to_usable():
     assert water_at_the_tap(TANK, degrees(60.0), degrees(8.0), degrees(40.0), usable=0).magnitude == 0
 
 
-@pytest.mark.parametrize("hot, setting, flow, word, reason", [
-    (60.0, 46.0, 6.0, "holds", "within the maker's limits"),
-    (52.0, 46.0, 6.0, "can't hold", "the hot water is only 6.0 °C above the setting, the valve needs 10.0 °C"),
-    (60.0, 46.0, 2.0, "can't hold", "2 L/min flows, the valve needs 4 L/min"),
-    (80.0, 65.0, 6.0, "can't hold", "the setting is outside the maker's range of 30 °C to 60 °C"),
-])
+@pytest.mark.parametrize(
+    "hot, setting, flow, word, reason",
+    [
+        (60.0, 46.0, 6.0, "holds", "within the maker's limits"),
+        (52.0, 46.0, 6.0, "can't hold", "the hot water is only 6.0 °C above the setting, the valve needs 10.0 °C"),
+        (60.0, 46.0, 2.0, "can't hold", "2 L/min flows, the valve needs 4 L/min"),
+        (80.0, 65.0, 6.0, "can't hold", "the setting is outside the maker's range of 30 °C to 60 °C"),
+    ],
+)
 def test_mixing_valve(hot, setting, flow, word, reason):
     found = mixing_valve(degrees(hot), degrees(8.0), degrees(setting), Q_(flow, "L/min"), **LIMITS)
     assert found.word == word and reason in found.reason
@@ -132,7 +139,9 @@ def test_recovery_and_reheat_agree():
     """What recovers in an hour takes an hour to reheat."""
     litres = recovery(Q_(4.5, "kW"), kelvin(45.0), cold=degrees(12.0)) * Q_(1, "h")
     assert reheat_time(litres, degrees(12.0), degrees(57.0), Q_(4.5, "kW")).to("h").magnitude == pytest.approx(1)
-    assert recovery(Q_(4.5, "kW"), kelvin(45.0), efficiency=0.5).magnitude == pytest.approx(recovery(Q_(2.25, "kW"), kelvin(45.0)).magnitude)
+    assert recovery(Q_(4.5, "kW"), kelvin(45.0), efficiency=0.5).magnitude == pytest.approx(
+        recovery(Q_(2.25, "kW"), kelvin(45.0)).magnitude
+    )
 
 
 @some
@@ -142,7 +151,9 @@ def test_expansion_grows_and_adds_up(cold, first, second):
     step = expansion(Q_(100, "L"), degrees(cold), degrees(cold + first)).magnitude
     rest = expansion(Q_(100 + step, "L"), degrees(cold + first), degrees(cold + first + second)).magnitude
     assert 0 <= step < step + rest < 5
-    assert step + rest == pytest.approx(expansion(Q_(100, "L"), degrees(cold), degrees(cold + first + second)).magnitude, rel=1e-9)
+    assert step + rest == pytest.approx(
+        expansion(Q_(100, "L"), degrees(cold), degrees(cold + first + second)).magnitude, rel=1e-9
+    )
 
 
 def test_expansion_at_its_limits():
@@ -163,7 +174,9 @@ def test_vessel_and_its_pressure_are_inverse(expanded, precharge, above, further
     assert back.to("kPa").magnitude == pytest.approx(top, rel=1e-6)
     assert found.reserve.magnitude + expanded == pytest.approx(found.acceptance * found.volume.magnitude)
     assert vessel(grown, charged, 1.5 * highest, cold=filled).volume < found.volume
-    assert vessel(grown, filled, highest, cold=filled).volume <= found.volume * (1 + 1e-9), "pre-charge at the cold pressure is best"
+    assert vessel(grown, filled, highest, cold=filled).volume <= found.volume * (1 + 1e-9), (
+        "pre-charge at the cold pressure is best"
+    )
 
 
 def test_vessel_reckons_in_absolute_pressure():
@@ -218,7 +231,9 @@ def test_air_and_plastic_soften_the_rise(start, rise):
 def test_trapped_air_is_reckoned_in_absolute_pressure(gauge):
     """With much air the water hardly yields: Boyle alone gives the rise, p g/(a - g) with the growth g of the water."""
     growth, absolute = float(physics.growth_of_water(50.0, 55.0)), gauge + 101.325
-    found = trapped_pressure_rise(degrees(50.0), kelvin(5.0), pressure=Q_(gauge, "kPa"), air=0.2).rise.to("kPa").magnitude
+    found = (
+        trapped_pressure_rise(degrees(50.0), kelvin(5.0), pressure=Q_(gauge, "kPa"), air=0.2).rise.to("kPa").magnitude
+    )
     assert found == pytest.approx(absolute * growth / (0.2 - growth), rel=1e-3)
 
 
@@ -230,7 +245,9 @@ def test_trapped_water_that_stays_cool_does_not_rise():
 
 def test_pipe_growth():
     """10 m of PEX by 50 K: 75 mm; copper a ninth of that; and it shrinks again."""
-    plastic, copper = (pipe_growth(material, Q_(10, "m"), kelvin(50.0)).to("mm").magnitude for material in ("pex", "Copper"))
+    plastic, copper = (
+        pipe_growth(material, Q_(10, "m"), kelvin(50.0)).to("mm").magnitude for material in ("pex", "Copper")
+    )
     assert plastic == pytest.approx(75) and copper == pytest.approx(8.4)
     assert pipe_growth("PEX", Q_(10, "m"), Q_(-90.0, "delta_degF")).to("mm").magnitude == pytest.approx(-75)
 

@@ -10,8 +10,22 @@ from lessons_lib import InputError
 from lessons_lib.plant.work_order import NEVER_DRY, WorkOrder, keys, step, steps
 
 ORDER = (
-    "supply", "vessel", "pressure test", "flush", "fit", "fill", "purge", "cold leak check", "disinfect",
-    "energise", "first heat", "hot leak check", "set the valve", "insulate", "record", "hand over",
+    "supply",
+    "vessel",
+    "pressure test",
+    "flush",
+    "fit",
+    "fill",
+    "purge",
+    "cold leak check",
+    "disinfect",
+    "energise",
+    "first heat",
+    "hot leak check",
+    "set the valve",
+    "insulate",
+    "record",
+    "hand over",
 )
 some = settings(max_examples=60, deadline=None, derandomize=True)
 
@@ -39,7 +53,10 @@ def test_every_later_step_is_locked(place):
     """The message names the step that is open and what must be seen there."""
     work = WorkOrder(ORDER[:place])
     for later in ORDER[place + 1 :]:
-        with pytest.raises(InputError, match=f'"{later}" is locked until "{ORDER[place]}" is done: {re.escape(step(ORDER[place]).until)}'):
+        with pytest.raises(
+            InputError,
+            match=f'"{later}" is locked until "{ORDER[place]}" is done: {re.escape(step(ORDER[place]).until)}',
+        ):
             work.meet(later)
 
 
@@ -53,7 +70,9 @@ def test_never_heat_a_dry_tank(wrong, reached):
 
 
 def test_heat_is_allowed_only_after_all_that_comes_before_it():
-    assert [WorkOrder(ORDER[:place]).may_heat for place in range(len(ORDER) + 1)] == [place >= 10 for place in range(len(ORDER) + 1)]
+    assert [WorkOrder(ORDER[:place]).may_heat for place in range(len(ORDER) + 1)] == [
+        place >= 10 for place in range(len(ORDER) + 1)
+    ]
     assert [one.key for one in steps() if one.heats] == ["first heat"]
 
 
@@ -92,7 +111,9 @@ def test_a_state_out_of_order_is_refused(done):
         WorkOrder(done)
 
 
-@pytest.mark.parametrize("call", [step, WorkOrder().meet, WorkOrder().undo, WorkOrder().state, lambda key: WorkOrder((key,))])
+@pytest.mark.parametrize(
+    "call", [step, WorkOrder().meet, WorkOrder().undo, WorkOrder().state, lambda key: WorkOrder((key,))]
+)
 def test_unknown_step(call):
     with pytest.raises(InputError, match='step: "purg" is not known; the nearest are "purge"'):
         call("purg")

@@ -9,8 +9,8 @@ import math
 import pytest
 
 from lessons_lib import Q_
-from lessons_lib.storage import tables
 from lessons_lib.runs.bacteria import bacteria_band, guidance, tenfold_time
+from lessons_lib.storage import tables
 
 QUOTED = "as quoted in secondary literature"
 WHO = f"WHO, Legionella and the prevention of legionellosis (2007), {QUOTED}"
@@ -19,19 +19,30 @@ HSE = f"HSE HSG274 Part 2 (2014), {QUOTED}"
 ASHRAE = f"ASHRAE Guideline 12-2000 sec. 4.1.6, {QUOTED}"
 CDC = "CDC water management toolkit (2017-2021), from memory"
 PRINTED = [  # kind, name, end, value, unit, tolerance, source
-    ("growth", "L. pneumophila", "low", 25, "degC", 0, WHO), ("growth", "L. pneumophila", "high", 45, "degC", 0, WHO),
-    ("growth", "fastest growth", "low", 32, "degC", 0, WHO), ("growth", "fastest growth", "high", 42, "degC", 0, WHO),
+    ("growth", "L. pneumophila", "low", 25, "degC", 0, WHO),
+    ("growth", "L. pneumophila", "high", 45, "degC", 0, WHO),
+    ("growth", "fastest growth", "low", 32, "degC", 0, WHO),
+    ("growth", "fastest growth", "high", 42, "degC", 0, WHO),
     ("growth", "no growth seen below", "low", 20, "degC", 0, WHO),
     ("growth", "multiplication in real systems", "low", 20, "degC", 2, SCHULZE),
     ("growth", "multiplication in real systems", "high", 43, "degC", 2, SCHULZE),
     ("growth", "inactivation begins", "low", 50, "degC", 2, SCHULZE),
-    ("growth", "growth range", "low", 77, "degF", 0, CDC), ("growth", "growth range", "high", 113, "degF", 0, CDC),
+    ("growth", "growth range", "low", 77, "degF", 0, CDC),
+    ("growth", "growth range", "high", 113, "degF", 0, CDC),
     ("store", "World Health Organization: heater outlet", "low", 60, "degC", 0, WHO),
     ("store", "United Kingdom", "low", 60, "degC", 0, HSE),
     ("store", "United States, high-risk buildings", "low", 60, "degC", 0, ASHRAE),
     ("store", "United States, barracks", "low", 60, "degC", 0, f"UFC 3-420-01 Appendix E, {QUOTED}"),
     ("store", "United States, CDC", "low", 140, "degF", 0, CDC),
-    ("store", "New South Wales: heater outlet", "low", 60, "degC", 0, f"Public Health Regulation 2012 (NSW) cl. 12, {QUOTED}"),
+    (
+        "store",
+        "New South Wales: heater outlet",
+        "low",
+        60,
+        "degC",
+        0,
+        f"Public Health Regulation 2012 (NSW) cl. 12, {QUOTED}",
+    ),
     ("return", "World Health Organization", "low", 50, "degC", 0, WHO),
     ("return", "United States, high-risk buildings", "low", 51, "degC", 0, ASHRAE),
     ("return", "United States, CDC", "low", 120, "degF", 0.1, CDC),
@@ -56,13 +67,18 @@ def test_row(agree, kind, name, end, printed, unit, tolerance, source):
 GROWING = {"may grow", "grows", "growth fades"}
 
 
-@pytest.mark.parametrize("row", [row for row in guidance("growth") if row["high"]], ids=lambda row: f"{row['name']}, {row['low']}")
+@pytest.mark.parametrize(
+    "row", [row for row in guidance("growth") if row["high"]], ids=lambda row: f"{row['name']}, {row['low']}"
+)
 def test_no_source_sees_growth_outside_the_growing_bands(row):
     for temperature in (float(row["low"]), (float(row["low"]) + float(row["high"])) / 2, float(row["high"])):
         assert bacteria_band(Q_(temperature, "degC")).word in GROWING
 
 
-@pytest.mark.parametrize("temperature, word", [(19.9, "at rest"), (20, "may grow"), (37, "grows"), (50, "dies slowly"), (60, "dies in minutes")])
+@pytest.mark.parametrize(
+    "temperature, word",
+    [(19.9, "at rest"), (20, "may grow"), (37, "grows"), (50, "dies slowly"), (60, "dies in minutes")],
+)
 def test_bands_follow_the_sources(temperature, word):
     """No growth seen below 20 degC (WHO), inactivation from 50 degC (Schulze-Robbecke), storage from 60 degC (all)."""
     assert bacteria_band(Q_(float(temperature), "degC")).word == word
@@ -77,8 +93,11 @@ def test_no_source_stores_below_60():
 SPECIALISTS = f"'Legionella in the view of specialists' p. 220, {QUOTED}"
 POPULAR = f"widely copied training material, taken as 4 decades, {QUOTED}"
 TIMES = [  # degC, edge, decades, minutes, factor, source
-    (60, "shortest", 3, 6, 1.01, f"10^5 to 10^2 in 6 min: {SPECIALISTS}"), (60, "shortest", 1, 2, 1.01, SPECIALISTS),
-    (55, "longest", 4, 360, 1.01, POPULAR), (60, "longest", 4, 32, 1.01, POPULAR), (66, "longest", 4, 2, 1.01, POPULAR),
+    (60, "shortest", 3, 6, 1.01, f"10^5 to 10^2 in 6 min: {SPECIALISTS}"),
+    (60, "shortest", 1, 2, 1.01, SPECIALISTS),
+    (55, "longest", 4, 360, 1.01, POPULAR),
+    (60, "longest", 4, 32, 1.01, POPULAR),
+    (66, "longest", 4, 2, 1.01, POPULAR),
 ]
 
 

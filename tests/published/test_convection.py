@@ -11,7 +11,7 @@ import numpy as np
 import pytest
 from fluids import friction_factor
 
-from lessons_lib import Ground, Insulation, Pipe, Q_, Run
+from lessons_lib import Q_, Ground, Insulation, Pipe, Run
 from lessons_lib.physics import convection
 from lessons_lib.physics.heat_loss import Section, Soil
 from lessons_lib.physics.properties import air, water
@@ -24,27 +24,42 @@ GNIELINSKI = "Gnielinski, Colebrook friction at 1.5 um roughness, computed with 
 GPM = 3.785411784e-3 / 60  # [m3/s]
 
 
-@pytest.mark.parametrize("diameter, surface, published", [
-    (0.0159, 40, 6.7584), (0.0222, 50, 6.76621), (0.0286, 60, 6.81327),
-])
+@pytest.mark.parametrize(
+    "diameter, surface, published",
+    [
+        (0.0159, 40, 6.7584),
+        (0.0222, 50, 6.76621),
+        (0.0286, 60, 6.81327),
+    ],
+)
 def test_still_air_coefficient(agree, diameter, surface, published):
     coefficient, still_share = convection.outside_coefficient(diameter, surface, 20.0, 0.0)
     agree(coefficient, published, CHURCHILL_CHU, relative=0.01)
     assert still_share == 1
 
 
-@pytest.mark.parametrize("diameter, wind, published", [
-    (0.0222, 3, 40.6334), (0.0476, 5, 38.3456), (0.0476, 9, 54.2299),
-])
+@pytest.mark.parametrize(
+    "diameter, wind, published",
+    [
+        (0.0222, 3, 40.6334),
+        (0.0476, 5, 38.3456),
+        (0.0476, 9, 54.2299),
+    ],
+)
 def test_wind_coefficient(agree, diameter, wind, published):
     """Surface and air at the same -10 degC, so that no buoyancy adds to the wind."""
     coefficient, _ = convection.outside_coefficient(diameter, -10.0, -10.0, wind)
     agree(coefficient, published, CHURCHILL_BERNSTEIN, relative=0.01)
 
 
-@pytest.mark.parametrize("bore, flow, bulk, published", [
-    (0.013843, 1.5, 50, 4214.89), (0.013843, 2, 60, 5839.5), (0.019939, 4, 60, 5355.52),
-])
+@pytest.mark.parametrize(
+    "bore, flow, bulk, published",
+    [
+        (0.013843, 1.5, 50, 4214.89),
+        (0.013843, 2, 60, 5839.5),
+        (0.019939, 4, 60, 5355.52),
+    ],
+)
 def test_inside_coefficient(agree, bore, flow, bulk, published):
     """1 %: the library takes a smooth tube (Petukhov), the published value drawn copper's roughness (Colebrook)."""
     properties = water(bulk)

@@ -13,7 +13,7 @@ import pytest
 import resolved
 from scipy.linalg import eigh
 
-from lessons_lib import Insulation, Pipe, Q_, Run, Surroundings
+from lessons_lib import Q_, Insulation, Pipe, Run, Surroundings
 from lessons_lib.physics import cooling, freezing
 from lessons_lib.physics.heat_loss import Section
 from lessons_lib.physics.line import Line, heat_capacity, heat_taken_along
@@ -77,22 +77,34 @@ EQUATION = "ASHRAE Handbook-Fundamentals 2009 ch. 23 Eq. (1), computed with the 
 STEEL = {"1/2": (0.622, 0.84), "3/4": (0.824, 1.05), "1": (1.049, 1.315), "2": (2.067, 2.375)}  # inside, outside [in]
 COPPER = {"1/2 L": (0.545, 0.625), "3/4 L": (0.785, 0.875)}
 COOLING = [  # pipe, insulation [in], k, from, air [degF], hours to 32 degF, tolerance
-    ("2", 1.5, 0.30, 42, -18, 1.4, 0.03, ASHRAE), ("2", 1.5, 0.30, 42, 20, 4.6, 0.03, ASHRAE),
-    ("1/2", 0.5, 0.30, 42, -18, 0.119838, 0.01, EQUATION), ("1/2", 1.0, 0.30, 42, -18, 0.186172, 0.01, EQUATION),
-    ("1/2", 1.5, 0.30, 42, -18, 0.232276, 0.01, EQUATION), ("1/2", 2.0, 0.30, 42, -18, 0.267648, 0.01, EQUATION),
-    ("3/4", 0.5, 0.30, 42, -18, 0.17945, 0.01, EQUATION), ("3/4", 1.0, 0.30, 42, -18, 0.286012, 0.01, EQUATION),
-    ("3/4", 1.5, 0.30, 42, -18, 0.362072, 0.01, EQUATION), ("3/4", 2.0, 0.30, 42, -18, 0.421259, 0.01, EQUATION),
-    ("1", 0.5, 0.30, 42, -18, 0.24585, 0.01, EQUATION), ("1", 1.0, 0.30, 42, -18, 0.401925, 0.01, EQUATION),
-    ("1", 1.5, 0.30, 42, -18, 0.516527, 0.01, EQUATION), ("1", 2.0, 0.30, 42, -18, 0.607132, 0.01, EQUATION),
-    ("2", 0.5, 0.30, 42, -18, 0.593076, 0.01, EQUATION), ("2", 1.0, 0.30, 42, -18, 1.03107, 0.01, EQUATION),
-    ("2", 1.5, 0.30, 42, -18, 1.3785, 0.01, EQUATION), ("2", 2.0, 0.30, 42, -18, 1.66647, 0.01, EQUATION),
-    ("1/2 L", 0.5, 0.28, 120, 20, 1.39693, 0.01, EQUATION), ("1/2 L", 0.5, 0.28, 50, 0, 0.294035, 0.01, EQUATION),
-    ("3/4 L", 0.5, 0.28, 120, 20, 2.31164, 0.01, EQUATION), ("3/4 L", 0.5, 0.28, 50, 0, 0.486568, 0.01, EQUATION),
+    ("2", 1.5, 0.30, 42, -18, 1.4, 0.03, ASHRAE),
+    ("2", 1.5, 0.30, 42, 20, 4.6, 0.03, ASHRAE),
+    ("1/2", 0.5, 0.30, 42, -18, 0.119838, 0.01, EQUATION),
+    ("1/2", 1.0, 0.30, 42, -18, 0.186172, 0.01, EQUATION),
+    ("1/2", 1.5, 0.30, 42, -18, 0.232276, 0.01, EQUATION),
+    ("1/2", 2.0, 0.30, 42, -18, 0.267648, 0.01, EQUATION),
+    ("3/4", 0.5, 0.30, 42, -18, 0.17945, 0.01, EQUATION),
+    ("3/4", 1.0, 0.30, 42, -18, 0.286012, 0.01, EQUATION),
+    ("3/4", 1.5, 0.30, 42, -18, 0.362072, 0.01, EQUATION),
+    ("3/4", 2.0, 0.30, 42, -18, 0.421259, 0.01, EQUATION),
+    ("1", 0.5, 0.30, 42, -18, 0.24585, 0.01, EQUATION),
+    ("1", 1.0, 0.30, 42, -18, 0.401925, 0.01, EQUATION),
+    ("1", 1.5, 0.30, 42, -18, 0.516527, 0.01, EQUATION),
+    ("1", 2.0, 0.30, 42, -18, 0.607132, 0.01, EQUATION),
+    ("2", 0.5, 0.30, 42, -18, 0.593076, 0.01, EQUATION),
+    ("2", 1.0, 0.30, 42, -18, 1.03107, 0.01, EQUATION),
+    ("2", 1.5, 0.30, 42, -18, 1.3785, 0.01, EQUATION),
+    ("2", 2.0, 0.30, 42, -18, 1.66647, 0.01, EQUATION),
+    ("1/2 L", 0.5, 0.28, 120, 20, 1.39693, 0.01, EQUATION),
+    ("1/2 L", 0.5, 0.28, 50, 0, 0.294035, 0.01, EQUATION),
+    ("3/4 L", 0.5, 0.28, 120, 20, 2.31164, 0.01, EQUATION),
+    ("3/4 L", 0.5, 0.28, 50, 0, 0.486568, 0.01, EQUATION),
 ]
 
 
 @pytest.mark.parametrize(
-    "pipe, inches, k, start, air, hours, tolerance, source", COOLING,
+    "pipe, inches, k, start, air, hours, tolerance, source",
+    COOLING,
     ids=[f"{row[0]} in, {row[1]} in, {row[3]} in {row[4]} degF, {row[7][:6]} {row[5]}" for row in COOLING],
 )
 def test_time_to_cool_to_freezing(agree, pipe, inches, k, start, air, hours, tolerance, source):
@@ -108,10 +120,14 @@ ICE_AGAINST_WATER = 917 / 999.84
 PLANK = "Plank (1913), cylinder; from memory, content checked by computation"
 LONDON = "London and Seban, Trans. ASME 65 (1943) 771; from memory, content checked by computation"
 FREEZING = [  # bore [m], r/R of the water left, h at the bore [W/(m2 K)], degrees below zero, seconds
-    (0.013843, 0.0, 20, 10, 5948.52, PLANK), (0.019939, 0.0, 20, 10, 8682.13, PLANK),
-    (0.019939, 0.0, 20, 20, 4341.07, PLANK), (0.019939, 0.0, 5, 10, 33609.1, PLANK),
-    (0.019939, 0.9, 20, 10, 1585.92, LONDON), (0.019939, 0.7, 20, 10, 4297.46, LONDON),
-    (0.019939, 0.5, 20, 10, 6382.28, LONDON), (0.019939, 0.2, 20, 10, 8286.81, LONDON),
+    (0.013843, 0.0, 20, 10, 5948.52, PLANK),
+    (0.019939, 0.0, 20, 10, 8682.13, PLANK),
+    (0.019939, 0.0, 20, 20, 4341.07, PLANK),
+    (0.019939, 0.0, 5, 10, 33609.1, PLANK),
+    (0.019939, 0.9, 20, 10, 1585.92, LONDON),
+    (0.019939, 0.7, 20, 10, 4297.46, LONDON),
+    (0.019939, 0.5, 20, 10, 6382.28, LONDON),
+    (0.019939, 0.2, 20, 10, 8286.81, LONDON),
 ]
 
 
@@ -136,7 +152,9 @@ def test_ice_fraction_of_iso_12241(agree):
 @pytest.mark.parametrize("share", [0.1, 0.25, 0.5])
 def test_iso_12241_is_a_bound_from_below(share):
     """Without the ice's own resistance the heat flow stays what it was at the start, so that ice comes sooner."""
-    run = Run(Pipe.nominal("copper L", "3/4 in"), Q_(1, "m"), Insulation.none(), Surroundings(Q_(-10, "degC"), Q_(5, "m/s")))
+    run = Run(
+        Pipe.nominal("copper L", "3/4 in"), Q_(1, "m"), Insulation.none(), Surroundings(Q_(-10, "degC"), Q_(5, "m/s"))
+    )
     at_zero = float(run.line.loss(0.0)[0])
     bore = 0.25 * np.pi * run.line.inside_diameter**2
     without_ice = share * freezing.LATENT_HEAT_OF_VOLUME * bore / at_zero
@@ -177,13 +195,26 @@ def test_heat_capacity_of_wall_against_water(agree, size, published):
 RAYLEIGH = "slowest mode of the resolved pipe, computed with scipy.linalg.eigh"
 
 
-@pytest.mark.parametrize("thickness, wall_conductivity, film", [
-    (0.019, 1e4, 8.0), (0.040, 1e4, 10.0), (0.009, 0.41, 8.0), (0.019, 0.41, 30.0), (0.0, 0.41, 50.0), (0.0, 340.0, 8.0),
-])
+@pytest.mark.parametrize(
+    "thickness, wall_conductivity, film",
+    [
+        (0.019, 1e4, 8.0),
+        (0.040, 1e4, 10.0),
+        (0.009, 0.41, 8.0),
+        (0.019, 0.41, 30.0),
+        (0.0, 0.41, 50.0),
+        (0.0, 340.0, 8.0),
+    ],
+)
 def test_heat_taken_along(agree, thickness, wall_conductivity, film):
     """The rate at which water, wall and insulation cool together, from the eigenvalue of 400 shells. 1 %: the method is of first
     order, and errs to the quick side; the plain integral of the profile is 3 to 17 % off under foam."""
-    cut, wall_heat, foam_heat, water_heat = section(0.0145, 0.0201, thickness, 0.05, wall_conductivity), 2.2e6, 8.4e4, 4.15e6
+    cut, wall_heat, foam_heat, water_heat = (
+        section(0.0145, 0.0201, thickness, 0.05, wall_conductivity),
+        2.2e6,
+        8.4e4,
+        4.15e6,
+    )
     conductance, (share,) = Line.of(cut, FixedFilm(20.0, film)).conductance(50.0, 20.0)
     ours = conductance / heat_taken_along(cut, 50.0, 20.0, share, water_heat, wall_heat, foam_heat)
     edges = np.linspace(0.0145, 0.0201, 101) / 2
@@ -192,7 +223,10 @@ def test_heat_taken_along(agree, thickness, wall_conductivity, film):
     wall = np.arange(len(edges) - 1) < 100
     conductivity, inner, outer = np.where(wall, wall_conductivity, 0.05), edges[:-1], edges[1:]
     middle = 0.5 * (inner + outer)
-    resistance = np.r_[0.0, np.log(outer / middle) / conductivity / (2 * np.pi)] + np.r_[np.log(middle / inner) / conductivity / (2 * np.pi), 0.0]
+    resistance = (
+        np.r_[0.0, np.log(outer / middle) / conductivity / (2 * np.pi)]
+        + np.r_[np.log(middle / inner) / conductivity / (2 * np.pi), 0.0]
+    )
     resistance[-1] += 1 / (film * 2 * np.pi * edges[-1])
     held = np.r_[water_heat * np.pi * 0.00725**2, np.pi * (outer**2 - inner**2) * np.where(wall, wall_heat, foam_heat)]
     links = 1 / resistance
@@ -202,10 +236,15 @@ def test_heat_taken_along(agree, thickness, wall_conductivity, film):
     assert ours > slowest * (1 - 1e-4)
 
 
-@pytest.mark.parametrize("family, size, insulation, heat, thickness", [
-    ("copper L", "3/4 in", "elastomeric foam", 60 * 1400, 19), ("copper L", "1/2 in", "mineral wool", 100 * 840, 40),
-    ("PEX CTS", "3/8 in", "elastomeric foam", 60 * 1400, 40), ("PEX CTS", "1/2 in", "elastomeric foam", 60 * 1400, 9),
-])
+@pytest.mark.parametrize(
+    "family, size, insulation, heat, thickness",
+    [
+        ("copper L", "3/4 in", "elastomeric foam", 60 * 1400, 19),
+        ("copper L", "1/2 in", "mineral wool", 100 * 840, 40),
+        ("PEX CTS", "3/8 in", "elastomeric foam", 60 * 1400, 40),
+        ("PEX CTS", "1/2 in", "elastomeric foam", 60 * 1400, 9),
+    ],
+)
 def test_cooling_curve_against_resolved_insulation(agree, family, size, insulation, heat, thickness):
     """tests/resolved.py shares no code with the library. 1 % of the 40 K from the air: that is the first minutes of 40 mm
     of foam on the smallest pipe, which one mode does not show."""
@@ -213,13 +252,26 @@ def test_cooling_curve_against_resolved_insulation(agree, family, size, insulati
     run = Run(Pipe.nominal(family, size), Q_(1, "m"), cover, Surroundings(Q_(20, "degC")))
     cut = run.line.parts[0][1]
     rings = resolved.Rings(
-        cut.inside_diameter, cut.outside_diameter, cut.outside_diameter + 0.002 * thickness, (cut.wall_conductivity, run.wall_density_heat),
-        (0.04, heat), 20.0, 0.93,
+        cut.inside_diameter,
+        cut.outside_diameter,
+        cut.outside_diameter + 0.002 * thickness,
+        (cut.wall_conductivity, run.wall_density_heat),
+        (0.04, heat),
+        20.0,
+        0.93,
     )
     read = resolved.standing(rings, 60.0, 10_800, 900)[:, 0]
-    ours = np.interp(np.arange(0, 10_801, 900), *(one.magnitude for one in attrgetter("time", "temperature")(run.cooling(Q_(60, "degC"), Q_(3, "h")))))
+    ours = np.interp(
+        np.arange(0, 10_801, 900),
+        *(one.magnitude for one in attrgetter("time", "temperature")(run.cooling(Q_(60, "degC"), Q_(3, "h")))),
+    )
     for mine, theirs in zip(ours[1:], read[1:]):
-        agree(mine, theirs, "insulation resolved in 30 shells, implicit finite volumes, tests/resolved.py", absolute=0.01 * 40)
+        agree(
+            mine,
+            theirs,
+            "insulation resolved in 30 shells, implicit finite volumes, tests/resolved.py",
+            absolute=0.01 * 40,
+        )
 
 
 def test_half_life_and_insulation_heat():

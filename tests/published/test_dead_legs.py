@@ -7,9 +7,9 @@ Whether the water that arrives is hot by then is another matter: see the first d
 import numpy as np
 import pytest
 
-from lessons_lib import Pipe, Q_
-from lessons_lib.runs.flow import speed
+from lessons_lib import Q_, Pipe
 from lessons_lib.physics import pressure
+from lessons_lib.runs.flow import speed
 
 QUOTED = "as quoted in secondary literature"
 CONTENTS = f"2009 IPC Table E202.1 contents, {QUOTED}; length computed from them"
@@ -23,8 +23,11 @@ def content(family, size):
 
 
 HALF_GALLON = [  # family, size, length [ft] that holds 0.5 US gal
-    ("copper L", "1/2 in", 41.2903), ("copper L", "3/4 in", 19.8758), ("copper L", "1 in", 11.6576),
-    ("PEX CTS", "1/2 in", 54.2373), ("PEX CTS", "3/4 in", 27.234),
+    ("copper L", "1/2 in", 41.2903),
+    ("copper L", "3/4 in", 19.8758),
+    ("copper L", "1 in", 11.6576),
+    ("PEX CTS", "1/2 in", 54.2373),
+    ("PEX CTS", "3/4 in", 27.234),
 ]
 
 
@@ -45,12 +48,18 @@ def test_least_wait_of_the_worked_example(agree, flow, published, tolerance):
 
 def test_volume_of_the_worked_example(agree):
     """5 %: the article names no tube."""
-    volume = Q_(60, "ft") * Q_(content("copper M", "3/4 in"), "m**2") + Q_(10, "ft") * Q_(content("copper M", "1/2 in"), "m**2")
+    volume = Q_(60, "ft") * Q_(content("copper M", "3/4 in"), "m**2") + Q_(10, "ft") * Q_(
+        content("copper M", "1/2 in"), "m**2"
+    )
     agree(volume.to("gallon").magnitude, 1.75, ARTICLE, relative=0.05)
 
 
 LONGEST = [  # size, fl oz per foot in the code's table, longest run [ft]
-    ("3/8 in", 0.75, 50), ("1/2 in", 1.5, 43), ("3/4 in", 3, 21), ("1 in", 5, 13), ("1-1/4 in", 8, 8),
+    ("3/8 in", 0.75, 50),
+    ("1/2 in", 1.5, 43),
+    ("3/4 in", 3, 21),
+    ("1 in", 5, 13),
+    ("1-1/4 in", 8, 8),
 ]
 
 

@@ -9,11 +9,11 @@ import numpy as np
 import pytest
 from scipy.integrate import solve_ivp
 
-from lessons_lib import Insulation, Pipe, Q_, Run, Surroundings
-from lessons_lib.runs.insulation import materials
+from lessons_lib import Q_, Insulation, Pipe, Run, Surroundings
 from lessons_lib.physics.convection import inside_resistance, no_film
 from lessons_lib.physics.delivery import deliver
 from lessons_lib.physics.properties import water
+from lessons_lib.runs.insulation import materials
 from lessons_lib.runs.pipe import families, sizes
 
 
@@ -53,9 +53,15 @@ def test_temperature_drop_in_the_trades_units(agree):
     agree(float(end.temperature) * 1.8 + 32, 118.421, source, absolute=0.02)
 
 
-@pytest.mark.parametrize("units, published", [
-    (0.1, 55.2419), (0.5, 10 + 50 * np.exp(-0.5)), (1.0, 10 + 50 * np.exp(-1.0)), (3.0, 10 + 50 * np.exp(-3.0)),
-])
+@pytest.mark.parametrize(
+    "units, published",
+    [
+        (0.1, 55.2419),
+        (0.5, 10 + 50 * np.exp(-0.5)),
+        (1.0, 10 + 50 * np.exp(-1.0)),
+        (3.0, 10 + 50 * np.exp(-3.0)),
+    ],
+)
 def test_exponential_law(agree, units, published):
     """60 degC into 10 degC over so many transfer units U L/(m cp); 0.01 K is what the library promises.
 

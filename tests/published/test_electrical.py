@@ -8,11 +8,11 @@ percentage to half its last digit; the weight of a filled pipe 3 %, its source's
 import numpy as np
 import pytest
 
-from lessons_lib import Pipe, Q_
-from lessons_lib.plant.bracket import bracket_loads, wind_pressure
-from lessons_lib.plant.circuit import continuous_factor, ground_fault, heat_pump_circuit, tape_circuit
+from lessons_lib import Q_, Pipe
 from lessons_lib.physics import circuit
 from lessons_lib.physics.properties import water
+from lessons_lib.plant.bracket import bracket_loads, wind_pressure
+from lessons_lib.plant.circuit import continuous_factor, ground_fault, heat_pump_circuit, tape_circuit
 from lessons_lib.storage.tables import rows
 
 QUOTED = "as quoted in secondary literature"
@@ -52,7 +52,12 @@ def test_longest_tape_on_a_breaker(agree):
 
 @pytest.mark.parametrize("breaker, published", [(15, 12), (20, 16)])
 def test_most_that_a_breaker_carries_for_hours(agree, breaker, published):
-    agree(circuit.continuous_limit(breaker, continuous_factor("United States")), published, "80 % rule = 1/1.25, computed with arithmetic", relative=1e-12)
+    agree(
+        circuit.continuous_limit(breaker, continuous_factor("United States")),
+        published,
+        "80 % rule = 1/1.25, computed with arithmetic",
+        relative=1e-12,
+    )
 
 
 def test_pipe_heating_counts_125_percent(agree):
@@ -71,7 +76,11 @@ def test_current_of_a_fixed_heater(agree):
 
 
 CONDUCTORS = [  # cable, ohm in 1000 ft at 75 degC
-    ("14 AWG solid", 3.07), ("12 AWG solid", 1.93), ("10 AWG solid", 1.21), ("16 AWG stranded", 4.99), ("6 AWG stranded", 0.491),
+    ("14 AWG solid", 3.07),
+    ("12 AWG solid", 1.93),
+    ("10 AWG solid", 1.21),
+    ("16 AWG stranded", 4.99),
+    ("6 AWG stranded", 0.491),
 ]
 
 
@@ -82,7 +91,9 @@ def test_resistance_of_conductors(agree, cable, published):
 
 
 def test_resistance_of_12_awg_stranded(agree):
-    agree(kilofeet("12 AWG stranded"), 1.98, "NEC Chapter 9 Table 8, from memory; checked by computation", relative=0.01)
+    agree(
+        kilofeet("12 AWG stranded"), 1.98, "NEC Chapter 9 Table 8, from memory; checked by computation", relative=0.01
+    )
 
 
 VOLTAGE_DROPS = [  # cable, one way [ft], current [A], volts, tolerance, source
@@ -100,16 +111,25 @@ def test_voltage_drop(agree, cable, feet, amps, published, tolerance, source):
 
 def test_share_of_the_voltage_drop(agree):
     """8 AWG: 3.1 V of 120 V; 0.05 absolute, half the last printed digit."""
-    agree(supply("8 AWG stranded", 100, 20).drop_share.to("percent").magnitude, 2.6, f"worked example, {QUOTED}", absolute=0.05)
+    agree(
+        supply("8 AWG stranded", 100, 20).drop_share.to("percent").magnitude,
+        2.6,
+        f"worked example, {QUOTED}",
+        absolute=0.05,
+    )
 
 
 def test_voltage_drop_guidance_travels_with_the_number():
     assert "3 % in the branch, 5 % in all" in supply("12 AWG solid", 60, 10).drop_guidance
 
 
-@pytest.mark.parametrize("region, first, then", [
-    ("United States", "5 mA to protect people", "30 mA to protect equipment"), ("IEC", "30 mA to protect people", ""),
-])
+@pytest.mark.parametrize(
+    "region, first, then",
+    [
+        ("United States", "5 mA to protect people", "30 mA to protect equipment"),
+        ("IEC", "30 mA to protect people", ""),
+    ],
+)
 def test_ground_fault_says_the_region_and_the_stricter_first(region, first, then):
     text = ground_fault(region)
     assert text.startswith(f"{region}: {first}") and text.index(first) <= text.index(then or first)
@@ -117,7 +137,8 @@ def test_ground_fault_says_the_region_and_the_stricter_first(region, first, then
 
 
 BRACKETS = [  # mass [kg], arm [m], bolt spacing [m], tension in one of two top bolts [N], shear in one of four [N]
-    (50, 0.25, 0.40, 153.229, 122.6), (80, 0.30, 0.45, 261.511, 196.1),
+    (50, 0.25, 0.40, 153.229, 122.6),
+    (80, 0.30, 0.45, 261.511, 196.1),
 ]
 
 
@@ -128,10 +149,19 @@ def test_bolts_of_a_bracket(agree, mass, arm, spacing, tension, shear):
     agree(found.shear.magnitude, shear, STATICS, relative=0.001)
 
 
-@pytest.mark.parametrize("wind, unit, published, pressure_unit, source", [
-    (100, "mph", 25.6, "lbf/ft**2", "ASCE 7 velocity-pressure constant 0.00256, from memory; checked by computation"),
-    (9, "m/s", 49.7, "Pa", "0.613 V^2, from memory; checked by computation"),
-])
+@pytest.mark.parametrize(
+    "wind, unit, published, pressure_unit, source",
+    [
+        (
+            100,
+            "mph",
+            25.6,
+            "lbf/ft**2",
+            "ASCE 7 velocity-pressure constant 0.00256, from memory; checked by computation",
+        ),
+        (9, "m/s", 49.7, "Pa", "0.613 V^2, from memory; checked by computation"),
+    ],
+)
 def test_pressure_of_wind(agree, wind, unit, published, pressure_unit, source):
     agree(wind_pressure(Q_(wind, unit)).to(pressure_unit).magnitude, published, source, relative=0.005)
 

@@ -7,7 +7,7 @@ two others, which are rounded to half a foot. Speed limits, and the table's own 
 import numpy as np
 import pytest
 
-from lessons_lib import Pipe, Q_
+from lessons_lib import Q_, Pipe
 from lessons_lib.runs.fittings import resolve_fittings
 from lessons_lib.runs.flow import speed_limit
 
@@ -23,22 +23,45 @@ def case(*row):
     return pytest.param(*row, id=f"{row[0]} {row[1]}")
 
 
-@pytest.mark.parametrize("fahrenheit, low, high", [
-    pytest.param(50, 8, 8, id="cold"), pytest.param(140, 5, 5, id="hot, to 140 degF"),
-    pytest.param(150, 2, 3, id="above 140 degF"),
-])
+@pytest.mark.parametrize(
+    "fahrenheit, low, high",
+    [
+        pytest.param(50, 8, 8, id="cold"),
+        pytest.param(140, 5, 5, id="hot, to 140 degF"),
+        pytest.param(150, 2, 3, id="above 140 degF"),
+    ],
+)
 def test_speed_limits_of_copper(agree, fahrenheit, low, high):
     limit = speed_limit("copper", Q_(fahrenheit, "degF"))
     agree(limit.low.to("ft/s").magnitude, low, CDA, relative=1e-9)
     agree(limit.high.to("ft/s").magnitude, high, CDA, relative=1e-9)
 
 
-@pytest.mark.parametrize("family, size, celsius, low, high, source", [
-    pytest.param("copper EN 1057", "15 mm", 60, 2, 2, f"EN 806-3:2006, 4.4, {QUOTED}", id="Europe, copper"),
-    pytest.param("PEX ISO 15875", "20 mm", 60, 2, 2, f"EN 806-3:2006, 4.4, {QUOTED}", id="Europe, PEX"),
-    pytest.param("copper EN 1057", "15 mm x 0.7 mm", 50, 2, 3, "BS 6700 and BS EN 806-3, from memory", id="United Kingdom, to 50 degC"),
-    pytest.param("copper EN 1057", "15 mm x 0.7 mm", 60, 2, 2.5, "BS 6700 and BS EN 806-3, from memory", id="United Kingdom, to 70 degC"),
-])
+@pytest.mark.parametrize(
+    "family, size, celsius, low, high, source",
+    [
+        pytest.param("copper EN 1057", "15 mm", 60, 2, 2, f"EN 806-3:2006, 4.4, {QUOTED}", id="Europe, copper"),
+        pytest.param("PEX ISO 15875", "20 mm", 60, 2, 2, f"EN 806-3:2006, 4.4, {QUOTED}", id="Europe, PEX"),
+        pytest.param(
+            "copper EN 1057",
+            "15 mm x 0.7 mm",
+            50,
+            2,
+            3,
+            "BS 6700 and BS EN 806-3, from memory",
+            id="United Kingdom, to 50 degC",
+        ),
+        pytest.param(
+            "copper EN 1057",
+            "15 mm x 0.7 mm",
+            60,
+            2,
+            2.5,
+            "BS 6700 and BS EN 806-3, from memory",
+            id="United Kingdom, to 70 degC",
+        ),
+    ],
+)
 def test_speed_limits_of_other_regions(agree, family, size, celsius, low, high, source):
     """A pipe's own region decides, in metres a second as printed."""
     limit = speed_limit(Pipe.nominal(family, size), Q_(celsius, "degC"))
@@ -47,17 +70,30 @@ def test_speed_limits_of_other_regions(agree, family, size, celsius, low, high, 
 
 
 HANDBOOK_FITTINGS = [  # fitting, size of copper L, feet
-    case("elbow 90", "1/2 in", 1), case("elbow 90", "3/4 in", 2), case("elbow 90", "1 in", 2.5),
-    case("elbow 90", "1-1/4 in", 3), case("tee branch", "1/2 in", 2), case("tee branch", "3/4 in", 3),
-    case("tee branch", "1 in", 4.5), case("tee branch", "1-1/4 in", 5.5),
+    case("elbow 90", "1/2 in", 1),
+    case("elbow 90", "3/4 in", 2),
+    case("elbow 90", "1 in", 2.5),
+    case("elbow 90", "1-1/4 in", 3),
+    case("tee branch", "1/2 in", 2),
+    case("tee branch", "3/4 in", 3),
+    case("tee branch", "1 in", 4.5),
+    case("tee branch", "1-1/4 in", 5.5),
 ]
 CAST = [  # fitting, size of copper L, feet
-    case("elbow 90", "1/2 in", 1), case("elbow 90", "1-1/4 in", 5), case("tee branch", "1/2 in", 2),
-    case("tee branch", "3/4 in", 3), case("tee branch", "1 in", 5), case("tee branch", "1-1/4 in", 7),
+    case("elbow 90", "1/2 in", 1),
+    case("elbow 90", "1-1/4 in", 5),
+    case("tee branch", "1/2 in", 2),
+    case("tee branch", "3/4 in", 3),
+    case("tee branch", "1 in", 5),
+    case("tee branch", "1-1/4 in", 7),
 ]
 WROUGHT = [  # fitting, size of copper L, feet
-    case("elbow 90", "3/4 in", 1), case("elbow 90", "1 in", 1), case("elbow 45", "1/2 in", 0.5),
-    case("elbow 45", "3/4 in", 0.5), case("elbow 45", "1-1/4 in", 1), case("tee through", "1 in", 0.5),
+    case("elbow 90", "3/4 in", 1),
+    case("elbow 90", "1 in", 1),
+    case("elbow 45", "1/2 in", 0.5),
+    case("elbow 45", "3/4 in", 0.5),
+    case("elbow 45", "1-1/4 in", 1),
+    case("tee through", "1 in", 0.5),
     case("tee branch", "1/2 in", 1),
 ]
 

@@ -10,10 +10,10 @@ import fluids
 import numpy as np
 import pytest
 
-from lessons_lib import Pipe, Q_
-from lessons_lib.runs.flow import hazen_williams, pressure_drop, speed
+from lessons_lib import Q_, Pipe
 from lessons_lib.physics import pressure
 from lessons_lib.physics.properties import Water, water
+from lessons_lib.runs.flow import hazen_williams, pressure_drop, speed
 
 QUOTED = "as quoted in secondary literature"
 CENGEL = f"Cengel and Cimbala, Example 8-3, {QUOTED}; recomputed"
@@ -55,11 +55,14 @@ def test_friction_factor_of_the_textbook_example(agree):
     agree(factor, 0.0173968, CENGEL, relative=0.005)
 
 
-@pytest.mark.parametrize("what, of_the_drop, published", [
-    pytest.param("pressure drop [psi]", 1 / PSI, 11.7976, id="pressure drop"),
-    pytest.param("head loss [ft]", 1 / (EXAMPLE.density * pressure.GRAVITY * FOOT), 27.2427, id="head loss"),
-    pytest.param("pump power [W]", EXAMPLE_FLOW, 461.018, id="pump power"),
-])
+@pytest.mark.parametrize(
+    "what, of_the_drop, published",
+    [
+        pytest.param("pressure drop [psi]", 1 / PSI, 11.7976, id="pressure drop"),
+        pytest.param("head loss [ft]", 1 / (EXAMPLE.density * pressure.GRAVITY * FOOT), 27.2427, id="head loss"),
+        pytest.param("pump power [W]", EXAMPLE_FLOW, 461.018, id="pump power"),
+    ],
+)
 def test_loss_of_the_textbook_example(agree, what, of_the_drop, published):
     drop = 200 * FOOT * pressure.loss_per_metre(EXAMPLE_FLOW, **STAINLESS, properties=EXAMPLE)
     agree(drop * of_the_drop, published, CENGEL, relative=0.005)
@@ -162,7 +165,9 @@ def test_hand_method_with_the_tables_own_c(agree, family, size, flow, published,
     agree(psi(drop), published, source, relative=tolerance)
 
 
-TURBULENT_ROWS = [row for row in COPPER_TABLES if row.values[2] > 1]  # Re above 10 000, what the hand method was fitted to
+TURBULENT_ROWS = [
+    row for row in COPPER_TABLES if row.values[2] > 1
+]  # Re above 10 000, what the hand method was fitted to
 
 
 @pytest.mark.parametrize("family, size, flow, published, c, tolerance, source", TURBULENT_ROWS)
@@ -170,17 +175,27 @@ def test_darcy_weisbach_against_printed_tables(agree, family, size, flow, publis
     agree(copper_drop(size, flow, family=family), published, source, relative=0.20)
 
 
-@pytest.mark.parametrize("size, flow, published, source", [
-    case("1/2 in", 1, 0.95, IRRIGATION), case("3/4 in", 1, 0.16, IRRIGATION), case("1/2 in", 1, 0.8, HANDBOOK),
-])
+@pytest.mark.parametrize(
+    "size, flow, published, source",
+    [
+        case("1/2 in", 1, 0.95, IRRIGATION),
+        case("3/4 in", 1, 0.16, IRRIGATION),
+        case("1/2 in", 1, 0.8, HANDBOOK),
+    ],
+)
 def test_at_small_flows_the_hand_method_reads_low(size, flow, published, source):
     """Re 3600 to 5200: friction falls more slowly with flow than the power 1.85 says."""
     assert copper_drop(size, flow) > published
 
 
 HANDBOOK_FORMULA = [  # size of copper L, flow [US gal/min], psi in 100 ft by P = 4.52 Q^1.85/(C^1.85 d^4.87), C = 150
-    case("1/2 in", 1, 0.819), case("1/2 in", 2, 2.951), case("1/2 in", 3, 6.249), case("1/2 in", 4, 10.640),
-    case("3/4 in", 4, 1.800), case("3/4 in", 5, 2.719), case("1 in", 10, 2.674),
+    case("1/2 in", 1, 0.819),
+    case("1/2 in", 2, 2.951),
+    case("1/2 in", 3, 6.249),
+    case("1/2 in", 4, 10.640),
+    case("3/4 in", 4, 1.800),
+    case("3/4 in", 5, 2.719),
+    case("1 in", 10, 2.674),
 ]
 
 
@@ -192,9 +207,13 @@ def test_hand_method_formula(agree, size, flow, published):
 
 
 CODE_TABLE = [  # size of copper L, flow [US gal/min], psi in 100 ft, ft/s, C that the pressure implies
-    case("1/2 in", 2, 4.2, 2.7, 123), case("1/2 in", 3, 8.7, 4.2, 125), case("1/2 in", 5, 22.5, 7.0, 125),
-    case("3/4 in", 6.5, 6.3, 4.3, 123), case("3/4 in", 8, 9.0, 5.4, 125),
-    case("1 in", 14, 7.2, 5.6, 123), case("1 in", 20, 13.6, 8.0, 124),
+    case("1/2 in", 2, 4.2, 2.7, 123),
+    case("1/2 in", 3, 8.7, 4.2, 125),
+    case("1/2 in", 5, 22.5, 7.0, 125),
+    case("3/4 in", 6.5, 6.3, 4.3, 123),
+    case("3/4 in", 8, 9.0, 5.4, 125),
+    case("1 in", 14, 7.2, 5.6, 123),
+    case("1 in", 20, 13.6, 8.0, 124),
 ]
 every_code_row = pytest.mark.parametrize("size, flow, drop, moving, c", CODE_TABLE)
 
@@ -208,12 +227,17 @@ def test_speed_in_a_code_table(agree, size, flow, drop, moving, c):
 @every_code_row
 def test_loss_in_a_code_table_is_that_of_fairly_rough_pipe(agree, size, flow, drop, moving, c):
     """The table is on the cautious side: new copper loses less. Its own C gives it back within 3 %."""
-    agree(psi(hazen_williams(Pipe.nominal("copper L", size), HUNDRED, Q_(flow, "gpm"), c)), drop, ILLINOIS, relative=0.03)
+    agree(
+        psi(hazen_williams(Pipe.nominal("copper L", size), HUNDRED, Q_(flow, "gpm"), c)), drop, ILLINOIS, relative=0.03
+    )
     assert copper_drop(size, flow) < drop
 
 
 PEX_TABLE = [  # size, flow [US gal/min], psi in 100 ft, bore at the minimum wall of ASTM F876 [in]
-    case("1/2 in", 3, 11.0, 0.485), case("1/2 in", 5, 27.4, 0.485), case("3/4 in", 4, 3.53, 0.681), case("3/4 in", 5, 5.26, 0.681),
+    case("1/2 in", 3, 11.0, 0.485),
+    case("1/2 in", 5, 27.4, 0.485),
+    case("3/4 in", 4, 3.53, 0.681),
+    case("3/4 in", 5, 5.26, 0.681),
     case("1 in", 4, 1.06, 0.875),
 ]
 every_pex_row = pytest.mark.parametrize("size, flow, published, bore", PEX_TABLE)
@@ -222,7 +246,9 @@ every_pex_row = pytest.mark.parametrize("size, flow, published, bore", PEX_TABLE
 @every_pex_row
 def test_hand_method_in_pex(agree, size, flow, published, bore):
     """15 %: data/pipes.csv has the mean wall; the table fits the bore of the minimum wall (next test)."""
-    agree(psi(hazen_williams(Pipe.nominal("PEX CTS", size), HUNDRED, Q_(flow, "gpm"))), published, COUNTY, relative=0.15)
+    agree(
+        psi(hazen_williams(Pipe.nominal("PEX CTS", size), HUNDRED, Q_(flow, "gpm"))), published, COUNTY, relative=0.15
+    )
 
 
 @every_pex_row
@@ -243,8 +269,11 @@ def psi_in_pex(loss_per_metre, flow, bore, *more):
 
 
 PEX_FORMULA = [  # size, flow [US gal/min], bore [in], psi in 100 ft by the hand method, C = 150
-    case("1/2 in", 3, 0.475, 12.11), case("1/2 in", 5, 0.475, 31.20), case("3/4 in", 4, 0.671, 3.84),
-    case("3/4 in", 5, 0.671, 5.80), case("1 in", 4, 0.863, 1.13),
+    case("1/2 in", 3, 0.475, 12.11),
+    case("1/2 in", 5, 0.475, 31.20),
+    case("3/4 in", 4, 0.671, 3.84),
+    case("3/4 in", 5, 0.671, 5.80),
+    case("1 in", 4, 0.863, 1.13),
 ]
 
 

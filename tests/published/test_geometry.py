@@ -7,7 +7,7 @@ four are printed. PEX walls within half their tolerance, so that contents of PEX
 import numpy as np
 import pytest
 
-from lessons_lib import Pipe, Q_
+from lessons_lib import Q_, Pipe
 from lessons_lib.runs.pipe import families, sizes
 
 QUOTED = "as quoted in secondary literature"
@@ -67,7 +67,9 @@ PEX_WALLS = [  # family, size, outside, minimum wall, tolerance above it [in]
     case("PEX CTS", "1/2 in", 0.625, 0.070, 0.010, F876),
     case("PEX CTS", "3/4 in", 0.875, 0.097, 0.010, F876),
     case("PEX CTS", "1 in", 1.125, 0.125, 0.013, f"{F876}; tolerance from memory"),
-    case("PEX CTS", "1-1/4 in", 1.375, 0.153, 0.015, "ASTM F876 Table 1, from memory; checked by the water content below"),
+    case(
+        "PEX CTS", "1-1/4 in", 1.375, 0.153, 0.015, "ASTM F876 Table 1, from memory; checked by the water content below"
+    ),
 ]
 
 
@@ -124,7 +126,9 @@ METRIC = [  # family, size, bore [mm], litres per metre
     case("copper EN 1057", "28 mm", 26.0, 0.530929, EN1057),
     case("copper EN 1057", "15 mm x 0.7 mm", 13.6, 0.145267, EN1057),
     case("copper EN 1057", "28 mm x 0.9 mm", 26.2, 0.539129, EN1057),
-    case("copper EN 1057", "15 mm", 13.0, 0.133, "EN 1057 15 x 1, printed content, from memory; checked by computation"),
+    case(
+        "copper EN 1057", "15 mm", 13.0, 0.133, "EN 1057 15 x 1, printed content, from memory; checked by computation"
+    ),
     case("PEX ISO 15875", "16 mm", 11.6, 0.1057, ISO15875),
     case("PEX ISO 15875", "16 mm x 1.8 mm", 12.4, 0.1208, ISO15875),
     case("PEX ISO 15875", "20 mm", 14.4, 0.1629, ISO15875),
@@ -165,7 +169,12 @@ def test_volume_of_a_two_size_run(agree, family):
         content(Pipe.nominal(family, size)) * Q_(feet, "ft") for size, feet in (("3/4 in", 60), ("1/2 in", 10))
     )
     published = {"copper M": 1.740, "copper L": 1.630}[family]
-    agree(volume.to("gallon").magnitude, published, "trade journal worked example, recomputed from IPC contents", relative=0.005)
+    agree(
+        volume.to("gallon").magnitude,
+        published,
+        "trade journal worked example, recomputed from IPC contents",
+        relative=0.005,
+    )
 
 
 def test_every_size_is_a_pipe_that_gets_bigger():

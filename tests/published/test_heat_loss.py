@@ -13,7 +13,7 @@ import numpy as np
 import pytest
 from scipy.constants import Stefan_Boltzmann
 
-from lessons_lib import Insulation, Pipe, Q_, Run, Surroundings
+from lessons_lib import Q_, Insulation, Pipe, Run, Surroundings
 from lessons_lib.physics.heat_loss import Air, Section, heat_loss
 from lessons_lib.physics.properties import air as air_properties
 from lessons_lib.physics.properties import water
@@ -26,8 +26,14 @@ PER_FOOT = "Btu/(hour*ft)"
 def metal_pipe(outside, inside, emissivity) -> Pipe:
     """A steel pipe by its diameters [in]."""
     return Pipe(
-        "steel", Q_(inside, "in"), Q_(outside, "in"), Q_(50, "W/(m*K)"), Q_(0.05, "mm"),
-        Q_(7850, "kg/m**3"), Q_(460, "J/(kg*K)"), emissivity,
+        "steel",
+        Q_(inside, "in"),
+        Q_(outside, "in"),
+        Q_(50, "W/(m*K)"),
+        Q_(0.05, "mm"),
+        Q_(7850, "kg/m**3"),
+        Q_(460, "J/(kg*K)"),
+        emissivity,
     )
 
 
@@ -59,10 +65,16 @@ def layer(pipe_outside, thickness, conductivity) -> Section:
 
 STEEL = f"Heating Ventilating Air Conditioning Guide 1941, Table 6, {QUOTED}"
 BARE_STEEL = [  # outside, inside [in], water [degF], Btu/(h ft degF)
-    (0.84, 0.622, 120, 0.455), (0.84, 0.622, 150, 0.495), (0.84, 0.622, 180, 0.546),
-    (1.05, 0.824, 120, 0.555), (1.05, 0.824, 150, 0.605),
-    (1.315, 1.049, 120, 0.684), (1.315, 1.049, 150, 0.743),
-    (1.66, 1.38, 120, 0.847), (1.66, 1.38, 150, 0.919), (1.66, 1.38, 180, 1.014),
+    (0.84, 0.622, 120, 0.455),
+    (0.84, 0.622, 150, 0.495),
+    (0.84, 0.622, 180, 0.546),
+    (1.05, 0.824, 120, 0.555),
+    (1.05, 0.824, 150, 0.605),
+    (1.315, 1.049, 120, 0.684),
+    (1.315, 1.049, 150, 0.743),
+    (1.66, 1.38, 120, 0.847),
+    (1.66, 1.38, 150, 0.919),
+    (1.66, 1.38, 180, 1.014),
 ]
 
 
@@ -87,8 +99,13 @@ def test_bright_copper(agree, size, published):
 CLASSIC = f'classic plumbing-engineering table "140 F piping to 70 F air", {QUOTED}'
 SERVICE = "ASHRAE Handbook-HVAC Applications, Service Water Heating, Table 2, from memory"
 COPPER_140 = [  # size, Btu/(h ft) at 140 degF in air of 70 degF
-    ("1/2 in", 19, CLASSIC), ("3/4 in", 26, CLASSIC), ("1 in", 32, CLASSIC), ("1 1/4 in", 39, CLASSIC),
-    ("3/4 in", 30, SERVICE), ("1 in", 38, SERVICE), ("1 1/4 in", 45, SERVICE),
+    ("1/2 in", 19, CLASSIC),
+    ("3/4 in", 26, CLASSIC),
+    ("1 in", 32, CLASSIC),
+    ("1 1/4 in", 39, CLASSIC),
+    ("3/4 in", 30, SERVICE),
+    ("1 in", 38, SERVICE),
+    ("1 1/4 in", 45, SERVICE),
 ]
 
 
@@ -124,10 +141,17 @@ def test_rule_of_thumb_for_a_loop(agree):
 FREEZE_TABLE = f"Facility Piping Systems Handbook (2009) Table 5.3, {QUOTED}"
 
 
-@pytest.mark.parametrize("outside, difference, published", [
-    (0.84, 50, 2.5), (1.05, 50, 2.9), (1.315, 50, 3.5),
-    (1.05, 100, 6.1), (1.315, 100, 7.2), (1.66, 100, 8.6),
-])
+@pytest.mark.parametrize(
+    "outside, difference, published",
+    [
+        (0.84, 50, 2.5),
+        (1.05, 50, 2.9),
+        (1.315, 50, 3.5),
+        (1.05, 100, 6.1),
+        (1.315, 100, 7.2),
+        (1.66, 100, 8.6),
+    ],
+)
 def test_freeze_protection_table(agree, outside, difference, published):
     """1/2 in of the handbook's own glass fibre, pure conduction: the table has no outside film.
 
@@ -135,11 +159,12 @@ def test_freeze_protection_table(agree, outside, difference, published):
     is taken here, rising as ASTM C547 does. Pipes stand in air of 25 degF, so that the 50 degF column has the table's mean temperature of 50 degF and the
     100 degF column, 25 degF warmer in the middle, its higher conductivity. 4 %: watts per foot are printed to 0.1.
     """
-    fibre = np.array([10.0, 93.3]), Q_(np.array([0.25, 0.31]), "Btu*inch/(hour*ft**2*delta_degF)").to("W/(m*K)").magnitude
-    inch = 0.0254
-    section = Section(
-        outside * inch, outside * inch, 1.0, 0.9, outside * inch, (outside + 1) * inch, fibre, 0.9
+    fibre = (
+        np.array([10.0, 93.3]),
+        Q_(np.array([0.25, 0.31]), "Btu*inch/(hour*ft**2*delta_degF)").to("W/(m*K)").magnitude,
     )
+    inch = 0.0254
+    section = Section(outside * inch, outside * inch, 1.0, 0.9, outside * inch, (outside + 1) * inch, fibre, 0.9)
     air, pipe = (Q_(value, "degF").to("degC").magnitude for value in (25, 25 + difference))
     loss, _ = heat_loss(section, FixedFilm(air, NO_FILM), pipe)
     agree(Q_(loss, "W/m").to("W/ft").magnitude, published, FREEZE_TABLE, relative=0.04)
@@ -158,9 +183,16 @@ def test_holman_critical_radius(agree, thickness, published):
 INCROPERA = f"Incropera and DeWitt, Example 3.5, {QUOTED}"
 
 
-@pytest.mark.parametrize("millimetres, published", [
-    (0, 6.3662), (5, 5.18888), (6, 5.17531), (10, 5.30115), (40, 7.06552),
-])
+@pytest.mark.parametrize(
+    "millimetres, published",
+    [
+        (0, 6.3662),
+        (5, 5.18888),
+        (6, 5.17531),
+        (10, 5.30115),
+        (40, 7.06552),
+    ],
+)
 def test_incropera_resistances(agree, millimetres, published):
     """10 mm tube, k = 0.055, h = 5: total resistance per length."""
     loss, _ = heat_loss(layer(0.010, millimetres / 1000, 0.055), FixedFilm(0.0, 5.0), 60.0)

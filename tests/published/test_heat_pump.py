@@ -8,14 +8,21 @@ import numpy as np
 import pytest
 
 from lessons_lib import Q_
-from lessons_lib.plant.heat_pump import heat_pump_cop, loop_flow, loop_loss, loop_stored_heat, store_cost
 from lessons_lib.physics import heat_pump as physics
+from lessons_lib.plant.heat_pump import heat_pump_cop, loop_flow, loop_loss, loop_stored_heat, store_cost
 
 BY_HAND = "T_cond/(T_cond - T_evap), computed by hand"
 CARNOT = [  # store, outdoor [degC], ideal
-    (55, 7, 333.15 / 61), (60, -5, 338.15 / 78), (49, -5, 327.15 / 67), (35, 7, 313.15 / 41), (55, -15, 333.15 / 83), (60, 20, 338.15 / 53),
+    (55, 7, 333.15 / 61),
+    (60, -5, 338.15 / 78),
+    (49, -5, 327.15 / 67),
+    (35, 7, 313.15 / 41),
+    (55, -15, 333.15 / 83),
+    (60, 20, 338.15 / 53),
 ]
-every_case = pytest.mark.parametrize("store, outdoor, ideal", CARNOT, ids=[f"{row[0]} from {row[1]} degC" for row in CARNOT])
+every_case = pytest.mark.parametrize(
+    "store, outdoor, ideal", CARNOT, ids=[f"{row[0]} from {row[1]} degC" for row in CARNOT]
+)
 
 
 @every_case

@@ -5,12 +5,18 @@ The examples are computed with other libraries from the same correlations, so 1 
 
 import pytest
 
-from lessons_lib import Insulation, Pipe, Q_, Run, Surroundings
+from lessons_lib import Q_, Insulation, Pipe, Run, Surroundings
 
 TAPE = "handbook method, loss at the lowest air temperature times 1.10, computed with ht and CoolProp (film) at 9 m/s"
 HOLD_POWER = [  # size, insulation [in], air [degF], W/ft with the 10 % margin
-    ("3/4 in", 0.5, 0, 2.38898), ("3/4 in", 0.5, -20, 3.58393), ("3/4 in", 1.0, 0, 1.56015), ("3/4 in", 1.0, -20, 2.3404),
-    ("1/2 in", 0.5, 0, 1.91454), ("1/2 in", 0.5, -20, 2.87211), ("1 in", 0.75, 0, 2.17092), ("1 in", 0.75, -20, 3.25672),
+    ("3/4 in", 0.5, 0, 2.38898),
+    ("3/4 in", 0.5, -20, 3.58393),
+    ("3/4 in", 1.0, 0, 1.56015),
+    ("3/4 in", 1.0, -20, 2.3404),
+    ("1/2 in", 0.5, 0, 1.91454),
+    ("1/2 in", 0.5, -20, 2.87211),
+    ("1 in", 0.75, 0, 2.17092),
+    ("1 in", 0.75, -20, 3.25672),
 ]
 
 

@@ -7,9 +7,9 @@ products of one kind differ by that.
 import numpy as np
 import pytest
 
-from lessons_lib import Insulation, Pipe, Q_, Run, Surroundings
-from lessons_lib.runs.insulation import materials
+from lessons_lib import Q_, Insulation, Pipe, Run, Surroundings
 from lessons_lib.physics.heat_loss import Section
+from lessons_lib.runs.insulation import materials
 
 QUOTED = "as quoted in secondary literature"
 HANDBOOK = f"Facility Piping Systems Handbook (2009) Table 5.3, {QUOTED}"
@@ -39,14 +39,23 @@ CONDUCTIVITIES = [  # material, mean temperature, its unit, conductivity, its un
     ("glass fibre", 100, "degF", 0.25, TRADE_UNIT, 0.01, "ASTM C547 Type I maximum, from memory, edition not verified"),
     ("glass fibre", 200, "degF", 0.31, TRADE_UNIT, 0.01, "ASTM C547 Type I maximum, from memory, edition not verified"),
     ("polyethylene foam", 75, "degF", 0.35, TRADE_UNIT, 0.10, "ASTM C1427 Type I maximum, from memory"),
-    ("phenolic foam", 10, "degC", 0.025, "W/(m*K)", 0.10, f"trade article on BS 5422:2023, aged best declared, {QUOTED}"),
+    (
+        "phenolic foam",
+        10,
+        "degC",
+        0.025,
+        "W/(m*K)",
+        0.10,
+        f"trade article on BS 5422:2023, aged best declared, {QUOTED}",
+    ),
     ("mineral wool", 10, "degC", 0.033, "W/(m*K)", 0.10, f"trade article on BS 5422:2023, {QUOTED}"),
     ("mineral wool", 24, "degC", 0.036, "W/(m*K)", 0.10, "ASHRAE Fundamentals 2013 ch. 26, computed with ht 1.2.0"),
 ]
 
 
 @pytest.mark.parametrize(
-    "material, mean, unit, published, k_unit, tolerance, source", CONDUCTIVITIES,
+    "material, mean, unit, published, k_unit, tolerance, source",
+    CONDUCTIVITIES,
     ids=[f"{row[0]} at {row[1]} {row[2]}, {row[3]}" for row in CONDUCTIVITIES],
 )
 def test_conductivity(agree, material, mean, unit, published, k_unit, tolerance, source):
@@ -69,7 +78,9 @@ def test_the_handbook_of_2009_lies_above_two_standards(material, handbook, off):
     """Its column for 50 degF prints 0.25 for ASTM C547, which is the standard's value at 100 degF, and 0.40 for C552, a value of former
     years. The library follows the standards and today's products, and lies below the handbook by 12 % and 30 %."""
     layer = section(0.5, 1.0, Insulation(material, Q_(13, "mm")).conductivity_at)
-    assert Q_(float(layer.conductivity(10.0)), "W/(m*K)").to(TRADE_UNIT).magnitude / handbook == pytest.approx(off, abs=0.01)
+    assert Q_(float(layer.conductivity(10.0)), "W/(m*K)").to(TRADE_UNIT).magnitude / handbook == pytest.approx(
+        off, abs=0.01
+    )
 
 
 @pytest.mark.parametrize("material", materials())
@@ -88,7 +99,9 @@ def test_r_value(agree):
 
 
 EQUIVALENT = [  # nominal pipe size, its outside diameter, outside of nominally 1 in insulation (ASTM C585 sizes) [in]
-    ("1/2", 0.84, 2.875, 1.77), ("3/4", 1.05, 2.875, 1.45), ("1-1/4", 1.66, 3.5, 1.31),
+    ("1/2", 0.84, 2.875, 1.77),
+    ("3/4", 1.05, 2.875, 1.45),
+    ("1-1/4", 1.66, 3.5, 1.31),
 ]
 
 
@@ -109,13 +122,17 @@ def test_thickness_for_another_conductivity(agree):
     agree(thickness, 1.66139, f"ASHRAE 90.1 Table 6.8.3-1 footnote a, {QUOTED}, recomputed", relative=1e-3)
 
 
-@pytest.mark.parametrize("jacket, emissivity, expected, source", [
-    (None, None, 0.93, "smooth foam, typical of the product class, from memory"),
-    ("bright aluminium", None, 0.05, "ISO 12241 table of surface emissivities, from memory"),
-    ("weathered aluminium", None, 0.13, "ISO 12241 table of surface emissivities, from memory"),
-    ("stainless steel", None, 0.15, "ISO 12241 table of surface emissivities, from memory"),
-    ("bright aluminium", 0.7, 0.7, "given by the caller"),
-], ids=["own", "bright aluminium", "weathered aluminium", "stainless steel", "given"])
+@pytest.mark.parametrize(
+    "jacket, emissivity, expected, source",
+    [
+        (None, None, 0.93, "smooth foam, typical of the product class, from memory"),
+        ("bright aluminium", None, 0.05, "ISO 12241 table of surface emissivities, from memory"),
+        ("weathered aluminium", None, 0.13, "ISO 12241 table of surface emissivities, from memory"),
+        ("stainless steel", None, 0.15, "ISO 12241 table of surface emissivities, from memory"),
+        ("bright aluminium", 0.7, 0.7, "given by the caller"),
+    ],
+    ids=["own", "bright aluminium", "weathered aluminium", "stainless steel", "given"],
+)
 def test_emissivity_of_the_outer_face(jacket, emissivity, expected, source):
     """The caller's own before the jacket's before the material's; it reaches the cut that the physics works with."""
     cover = Insulation("elastomeric foam", Q_(13, "mm"), jacket=jacket, emissivity=emissivity)

@@ -11,8 +11,8 @@ import pytest
 from iapws import IAPWS95, IAPWS97, _iapws
 from iapws.humidAir import Air
 
-from lessons_lib.storage import tables
 from lessons_lib.physics.properties import KELVIN, air, water
+from lessons_lib.storage import tables
 
 NAMES = ("density", "heat_capacity", "conductivity", "viscosity")
 WATER_PRESSURE, AIR_PRESSURE = 0.3, 0.101325  # [MPa]
@@ -78,7 +78,8 @@ ATMOSPHERIC = [  # degC, kg/m3, J/(kg K), W/(m K), Pa s, Prandtl
 ]
 ATMOSPHERIC_ROWS = [
     pytest.param(row[0], name, value, id=f"{name} at {row[0]} degC")
-    for row in ATMOSPHERIC for name, value in zip((*NAMES, "prandtl"), row[1:])
+    for row in ATMOSPHERIC
+    for name, value in zip((*NAMES, "prandtl"), row[1:])
 ]
 
 
@@ -111,12 +112,15 @@ def test_second_library_gives_printed_values(agree, function, density, kelvin, p
     agree(function(density, kelvin), published, source, relative=2e-6)
 
 
-@pytest.mark.parametrize("name, published, source, relative", [
-    # The release's density, 998 kg/m3, is 0.09 % above the pipe's at 25 degC; that moves the viscosity by 0.03 %
-    # and the conductivity, which grows about with the density squared, by 0.2 %.
-    pytest.param("viscosity", 889.735e-6, R12, 1e-3, id="viscosity"),
-    pytest.param("conductivity", 607.713e-3, R15, 2e-3, id="conductivity"),
-])
+@pytest.mark.parametrize(
+    "name, published, source, relative",
+    [
+        # The release's density, 998 kg/m3, is 0.09 % above the pipe's at 25 degC; that moves the viscosity by 0.03 %
+        # and the conductivity, which grows about with the density squared, by 0.2 %.
+        pytest.param("viscosity", 889.735e-6, R12, 1e-3, id="viscosity"),
+        pytest.param("conductivity", 607.713e-3, R15, 2e-3, id="conductivity"),
+    ],
+)
 def test_table_near_printed_values(agree, name, published, source, relative):
     """The one printed liquid state within the table's range: 25 degC."""
     agree(getattr(water(25.0), name), published, source, relative=relative)
@@ -125,7 +129,9 @@ def test_table_near_printed_values(agree, name, published, source, relative):
 R6 = "IAPWS R6-95(2018) Table 7: 300 K, 996.5560 kg/m3, as quoted in secondary literature"
 
 
-@pytest.mark.parametrize("name, published", [("P", 0.0992418), ("cv", 4.13018112), ("w", 1501.51914), ("s", 0.393062643)])
+@pytest.mark.parametrize(
+    "name, published", [("P", 0.0992418), ("cv", 4.13018112), ("w", 1501.51914), ("s", 0.393062643)]
+)
 def test_second_library_gives_printed_equation_of_state(agree, name, published):
     agree(getattr(IAPWS95(T=300, rho=996.5560), name), published, R6, relative=1e-6)
 
@@ -133,14 +139,22 @@ def test_second_library_gives_printed_equation_of_state(agree, name, published):
 ICE = {row["property"]: float(row["value"]) for row in tables.rows("ice")}
 
 
-@pytest.mark.parametrize("name, published, source, relative", [
-    pytest.param("density", 916.721, "IAPWS R10-06(2009), computed with iapws 1.5.5", 1e-3, id="density"),
-    pytest.param("latent_heat", 333.427e3, "IAPWS R10-06 and R6-95, computed with iapws 1.5.5", 1e-4, id="latent heat"),
-    pytest.param(
-        "conductivity", 2.22, "Cengel, property table, as quoted in secondary literature; 1.88-2.24 in print", 0.03,
-        id="conductivity",
-    ),
-])
+@pytest.mark.parametrize(
+    "name, published, source, relative",
+    [
+        pytest.param("density", 916.721, "IAPWS R10-06(2009), computed with iapws 1.5.5", 1e-3, id="density"),
+        pytest.param(
+            "latent_heat", 333.427e3, "IAPWS R10-06 and R6-95, computed with iapws 1.5.5", 1e-4, id="latent heat"
+        ),
+        pytest.param(
+            "conductivity",
+            2.22,
+            "Cengel, property table, as quoted in secondary literature; 1.88-2.24 in print",
+            0.03,
+            id="conductivity",
+        ),
+    ],
+)
 def test_ice_table(agree, name, published, source, relative):
     agree(ICE[name], published, source, relative=relative)
 

@@ -10,9 +10,9 @@ from scipy import special
 from scipy.optimize import brentq
 
 from lessons_lib import Q_
-from lessons_lib.storage import tables
 from lessons_lib.physics import skin
 from lessons_lib.runs.skin import skin_injury
+from lessons_lib.storage import tables
 
 QUOTED = "as quoted in secondary literature"
 HOLMAN = f"Holman, Heat Transfer, {QUOTED}, recomputed"
@@ -38,8 +38,17 @@ def test_time_under_a_film(agree):
 
 HENRIQUES = "Henriques, Arch. Pathol. 43 (1947) 489, from memory, content checked by computation"
 CONSTANT = [  # degC, seconds, seconds with a mixed pair
-    (44, 16259.3, 5.94e4), (45, 7731.96, 2.81e4), (47, 1773.03, 6.4e3), (48, 854.904, 3.07e3), (49, 414.081, 1.48e3),
-    (50, 201.466, 718), (51, 98.4573, 350), (52, 48.3289, 171), (55, 5.86659, 20.5), (60, 0.189964, 0.652), (65, 0.00680784, 0.0229),
+    (44, 16259.3, 5.94e4),
+    (45, 7731.96, 2.81e4),
+    (47, 1773.03, 6.4e3),
+    (48, 854.904, 3.07e3),
+    (49, 414.081, 1.48e3),
+    (50, 201.466, 718),
+    (51, 98.4573, 350),
+    (52, 48.3289, 171),
+    (55, 5.86659, 20.5),
+    (60, 0.189964, 0.652),
+    (65, 0.00680784, 0.0229),
 ]
 constant = pytest.mark.parametrize("temperature, seconds, mixed", CONSTANT, ids=[f"{row[0]} degC" for row in CONSTANT])
 
@@ -59,7 +68,11 @@ def test_a_mixed_pair_of_constants_is_wrong_by_its_known_factor(agree, temperatu
 
 MODEL = "semi-infinite conduction with Henriques 1947, computed with scipy erfc and trapezoids"
 INJURY = [  # degC, surface held, film of 1000 W/(m2 K), surface held with the mixed pair [s]
-    (49, 472.042, 713, 1.59e3), (51, 128.915, 256, 409), (55, 14.2004, 54.7, 36.6), (60, 2.15048, 16, 4.08), (65, 0.682053, 7.28, 1.05),
+    (49, 472.042, 713, 1.59e3),
+    (51, 128.915, 256, 409),
+    (55, 14.2004, 54.7, 36.6),
+    (60, 2.15048, 16, 4.08),
+    (65, 0.682053, 7.28, 1.05),
 ]
 injury = pytest.mark.parametrize("temperature, held, film, mixed", INJURY, ids=[f"{row[0]} degC" for row in INJURY])
 
@@ -136,6 +149,8 @@ def test_steps_are_fine_enough(film):
     """Twice and sixteen times as many steps in time: the difference falls fourfold with each doubling, from 0.1 %."""
     water = np.array([44.0, 50.0, 60.0, 70.0])
     finest = skin.seconds_to_injury(water, film=film, times=16 * skin.TIMES)
-    off = [np.max(np.abs(skin.seconds_to_injury(water, film=film, times=count) / finest - 1)) for count in (400, 800, 1600)]
+    off = [
+        np.max(np.abs(skin.seconds_to_injury(water, film=film, times=count) / finest - 1)) for count in (400, 800, 1600)
+    ]
     assert off[2] < 1e-3
     assert off[0] / off[1] > 2.5 and off[1] / off[2] > 2.5, off

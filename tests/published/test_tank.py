@@ -9,25 +9,31 @@ import numpy as np
 import pytest
 from iapws import IAPWS95, IAPWS97
 
-from lessons_lib import Pipe, Q_
-from lessons_lib.storage import tables
-from lessons_lib.runs.bacteria import bacteria_band
-from lessons_lib.plant.closed_system import expansion, pipe_growth, relief_settings, trapped_pressure_rise, vessel
+from lessons_lib import Q_, Pipe
 from lessons_lib.physics import tank as physics
 from lessons_lib.physics.properties import KELVIN, water
+from lessons_lib.plant.closed_system import expansion, pipe_growth, relief_settings, trapped_pressure_rise, vessel
 from lessons_lib.plant.tank import hot_share, recovery, water_at_the_tap
+from lessons_lib.runs.bacteria import bacteria_band
+from lessons_lib.storage import tables
 
 QUOTED = "as quoted in secondary literature"
 DATA_BOOK = f"plumbing technical data book (1961), (M-C)/(H-C), {QUOTED}"
 FORMULA = "mixing formula (M-C)/(H-C), computed"
 MIXING = [  # mixed, hot, cold [degF], share, tolerance, source
-    (140, 180, 40, 0.714286, 0.001, DATA_BOOK), (120, 180, 40, 0.571429, 0.005, f"{FORMULA}, inputs {QUOTED}"),
-    (110, 180, 50, 0.461538, 0.005, f"{FORMULA}, inputs {QUOTED}"), (130, 180, 40, 0.642857, 0.005, f"{FORMULA}, inputs {QUOTED}"),
-    (105, 140, 50, 0.611111, 0.005, FORMULA), (105, 120, 50, 0.785714, 0.005, FORMULA),
-    (110, 140, 40, 0.7, 0.005, FORMULA), (120, 150, 60, 0.666667, 0.005, FORMULA),
+    (140, 180, 40, 0.714286, 0.001, DATA_BOOK),
+    (120, 180, 40, 0.571429, 0.005, f"{FORMULA}, inputs {QUOTED}"),
+    (110, 180, 50, 0.461538, 0.005, f"{FORMULA}, inputs {QUOTED}"),
+    (130, 180, 40, 0.642857, 0.005, f"{FORMULA}, inputs {QUOTED}"),
+    (105, 140, 50, 0.611111, 0.005, FORMULA),
+    (105, 120, 50, 0.785714, 0.005, FORMULA),
+    (110, 140, 40, 0.7, 0.005, FORMULA),
+    (120, 150, 60, 0.666667, 0.005, FORMULA),
 ]
 every_mixture = pytest.mark.parametrize(
-    "mixed, hot, cold, published, tolerance, source", MIXING, ids=[f"{row[0]} from {row[1]} and {row[2]} degF" for row in MIXING],
+    "mixed, hot, cold, published, tolerance, source",
+    MIXING,
+    ids=[f"{row[0]} from {row[1]} and {row[2]} degF" for row in MIXING],
 )
 
 
@@ -133,11 +139,19 @@ RELIEF = [  # region, device, printed unit, value, source
     ("Europe", "hydraulic safety group", "bar", 7, f"EN 1487 (2014), {QUOTED}"),
     ("United Kingdom", "expansion valve on the cold inlet", "bar", 6, f"a plumbing guide, {QUOTED}"),
     ("United Kingdom", "temperature and pressure relief valve", "bar", 7, "from memory"),
-    ("United Kingdom", "temperature and pressure relief valve", "degC", 95, f"a British plumbing textbook (2019), {QUOTED}"),
+    (
+        "United Kingdom",
+        "temperature and pressure relief valve",
+        "degC",
+        95,
+        f"a British plumbing textbook (2019), {QUOTED}",
+    ),
 ]
 
 
-@pytest.mark.parametrize("region, device, unit, published, source", RELIEF, ids=[f"{row[0]}, {row[3]} {row[2]}" for row in RELIEF])
+@pytest.mark.parametrize(
+    "region, device, unit, published, source", RELIEF, ids=[f"{row[0]}, {row[3]} {row[2]}" for row in RELIEF]
+)
 def test_relief_setting(agree, region, device, unit, published, source):
     """As printed, within the rounding of the other unit beside it."""
     (found,) = [one for one in relief_settings(region) if one.device == device]
@@ -154,18 +168,26 @@ def test_relief_acts_below_boiling_and_above_storage(region):
 
 
 GROWTH = [
-    ("PEX", 0.15, "from memory"), ("copper", 0.0168, "handbook, from memory"), ("CPVC", 0.063, "from memory"),
+    ("PEX", 0.15, "from memory"),
+    ("copper", 0.0168, "handbook, from memory"),
+    ("CPVC", 0.063, "from memory"),
 ]
 
 
 @pytest.mark.parametrize("material, published, source", GROWTH)
 def test_growth_of_pipe(agree, material, published, source):
     """mm for 1 m and 1 K, beside the arithmetic: 10 m and 50 K are 500 times that."""
-    agree(pipe_growth(material, Q_(10, "m"), Q_(50, "delta_degC")).to("mm").magnitude, 500 * published, source, relative=1e-9)
+    agree(
+        pipe_growth(material, Q_(10, "m"), Q_(50, "delta_degC")).to("mm").magnitude,
+        500 * published,
+        source,
+        relative=1e-9,
+    )
 
 
 BOYLE = [  # expanded [L], pre-charge, cold, highest [kPa gauge], vessel [L], by hand
-    (3.0, 300, 300, 600, 3.0 / (1 - 401.325 / 701.325)), (3.0, 250, 300, 600, 3.0 / (351.325 / 401.325 - 351.325 / 701.325)),
+    (3.0, 300, 300, 600, 3.0 / (1 - 401.325 / 701.325)),
+    (3.0, 250, 300, 600, 3.0 / (351.325 / 401.325 - 351.325 / 701.325)),
     (1.0, 400, 400, 900, 1.0 / (1 - 501.325 / 1001.325)),
 ]
 
@@ -173,13 +195,17 @@ BOYLE = [  # expanded [L], pre-charge, cold, highest [kPa gauge], vessel [L], by
 @pytest.mark.parametrize("expanded, precharge, cold, highest, published", BOYLE)
 def test_vessel(agree, expanded, precharge, cold, highest, published):
     found = vessel(Q_(expanded, "L"), *(Q_(float(value), "kPa") for value in (precharge, highest, cold)))
-    agree(found.volume.to("L").magnitude, published, "Boyle's law in absolute pressure, computed by hand", relative=1e-9)
+    agree(
+        found.volume.to("L").magnitude, published, "Boyle's law in absolute pressure, computed by hand", relative=1e-9
+    )
 
 
 def test_give_of_a_thin_pipe(agree):
     """Lame's thick wall becomes d/(E t) (5/4 - nu); 1 % at a wall of 1/400 of the diameter."""
     thin = 0.02 / (1e9 * 5e-5) * (1.25 - 0.3)
-    agree(physics.give_of_pipe(0.02, 0.0201, 1e9, 0.3), thin, "thin-walled closed tube, computed by hand", relative=0.01)
+    agree(
+        physics.give_of_pipe(0.02, 0.0201, 1e9, 0.3), thin, "thin-walled closed tube, computed by hand", relative=0.01
+    )
 
 
 def test_arrays_agree_with_single_values():

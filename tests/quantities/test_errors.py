@@ -9,13 +9,18 @@ import numpy as np
 import pint
 import pytest
 
-from lessons_lib import Ground, InputError, Insulation, Pipe, Q_, Run, Surroundings, assess, time_to_burn
+from lessons_lib import Q_, Ground, InputError, Insulation, Pipe, Run, Surroundings, assess, time_to_burn
 
 ANOTHER_REGISTRY = pint.UnitRegistry()
 GOOD_PIPE = {
-    "name": "a pipe", "inside_diameter": Q_(20, "mm"), "outside_diameter": Q_(22, "mm"),
-    "wall_conductivity": Q_(340, "W/(m*K)"), "roughness": Q_(0.0015, "mm"), "density": Q_(8940, "kg/m**3"),
-    "heat_capacity": Q_(385, "J/(kg*K)"), "emissivity": 0.44,
+    "name": "a pipe",
+    "inside_diameter": Q_(20, "mm"),
+    "outside_diameter": Q_(22, "mm"),
+    "wall_conductivity": Q_(340, "W/(m*K)"),
+    "roughness": Q_(0.0015, "mm"),
+    "density": Q_(8940, "kg/m**3"),
+    "heat_capacity": Q_(385, "J/(kg*K)"),
+    "emissivity": 0.44,
 }
 PIPE = Pipe(**GOOD_PIPE)
 FOAM = Insulation("elastomeric foam", Q_(19, "mm"))
@@ -50,31 +55,53 @@ def on(target):
     return [
         Argument(f"{name}.heat_loss water", lambda v: target.heat_loss(v), "water temperature", cold, hot),
         Argument(f"{name}.heat_loss flow", lambda v: target.heat_loss(SUPPLY, v), "flow", back, flood, optional=True),
-        Argument(f"{name}.surface_temperature water", lambda v: target.surface_temperature(v), "water temperature", cold, hot),
         Argument(
-            f"{name}.surface_temperature flow", lambda v: target.surface_temperature(SUPPLY, v),
-            "flow", back, flood, optional=True,
+            f"{name}.surface_temperature water", lambda v: target.surface_temperature(v), "water temperature", cold, hot
         ),
         Argument(
-            f"{name}.delivery_temperature supply", lambda v: target.delivery_temperature(v, FLOW),
-            "supply temperature", cold, hot,
+            f"{name}.surface_temperature flow",
+            lambda v: target.surface_temperature(SUPPLY, v),
+            "flow",
+            back,
+            flood,
+            optional=True,
         ),
         Argument(
-            f"{name}.delivery_temperature flow", lambda v: target.delivery_temperature(SUPPLY, v),
-            "flow", Q_(0, "gpm"), flood,
+            f"{name}.delivery_temperature supply",
+            lambda v: target.delivery_temperature(v, FLOW),
+            "supply temperature",
+            cold,
+            hot,
         ),
-        Argument(f"{name}.ice_distance supply", lambda v: target.ice_distance(v, FLOW), "supply temperature", cold, hot),
+        Argument(
+            f"{name}.delivery_temperature flow",
+            lambda v: target.delivery_temperature(SUPPLY, v),
+            "flow",
+            Q_(0, "gpm"),
+            flood,
+        ),
+        Argument(
+            f"{name}.ice_distance supply", lambda v: target.ice_distance(v, FLOW), "supply temperature", cold, hot
+        ),
         Argument(f"{name}.ice_distance flow", lambda v: target.ice_distance(SUPPLY, v), "flow", Q_(0, "L/min"), flood),
         Argument(f"{name}.cooling start", lambda v: target.cooling(v, Q_(8, "h")), "start temperature", cold, hot),
-        Argument(f"{name}.cooling duration", lambda v: target.cooling(SUPPLY, v), "duration", Q_(0, "h"), Q_(2, "year")),
         Argument(
-            f"{name}.cooling().time_to", lambda v: target.cooling(SUPPLY, Q_(8, "h")).time_to(v),
-            "target temperature", cold, hot,
+            f"{name}.cooling duration", lambda v: target.cooling(SUPPLY, v), "duration", Q_(0, "h"), Q_(2, "year")
+        ),
+        Argument(
+            f"{name}.cooling().time_to",
+            lambda v: target.cooling(SUPPLY, Q_(8, "h")).time_to(v),
+            "target temperature",
+            cold,
+            hot,
         ),
         Argument(f"{name}.freezing start", lambda v: target.freezing(v), "start temperature", cold, hot),
         Argument(
-            f"{name}.freezing().cooling duration", lambda v: target.freezing(SUPPLY).cooling(v),
-            "duration", Q_(0, "h"), Q_(2, "year"),
+            f"{name}.freezing().cooling duration",
+            lambda v: target.freezing(SUPPLY).cooling(v),
+            "duration",
+            Q_(0, "h"),
+            Q_(2, "year"),
         ),
         Argument(f"{name}.hold_power hold", lambda v: target.hold_power(v), "hold temperature", cold, Q_(61, "degC")),
     ]
@@ -85,51 +112,92 @@ def pipe_with(**changed):
 
 
 ARGUMENTS = [
-    Argument("Pipe inside_diameter", lambda v: pipe_with(inside_diameter=v), "inside diameter", Q_(0.5, "mm"), Q_(61, "mm")),
-    Argument("Pipe outside_diameter", lambda v: pipe_with(outside_diameter=v), "outside diameter", Q_(2, "mm"), Q_(61, "mm")),
     Argument(
-        "Pipe wall_conductivity", lambda v: pipe_with(wall_conductivity=v),
-        "conductivity", Q_(0, "W/(m*K)"), Q_(501, "W/(m*K)"),
+        "Pipe inside_diameter", lambda v: pipe_with(inside_diameter=v), "inside diameter", Q_(0.5, "mm"), Q_(61, "mm")
+    ),
+    Argument(
+        "Pipe outside_diameter", lambda v: pipe_with(outside_diameter=v), "outside diameter", Q_(2, "mm"), Q_(61, "mm")
+    ),
+    Argument(
+        "Pipe wall_conductivity",
+        lambda v: pipe_with(wall_conductivity=v),
+        "conductivity",
+        Q_(0, "W/(m*K)"),
+        Q_(501, "W/(m*K)"),
     ),
     Argument("Pipe roughness", lambda v: pipe_with(roughness=v), "roughness", Q_(-1, "um"), Q_(1.1, "mm")),
     Argument("Pipe density", lambda v: pipe_with(density=v), "density", Q_(0, "kg/m**3"), Q_(26, "g/cm**3")),
     Argument(
-        "Pipe heat_capacity", lambda v: pipe_with(heat_capacity=v),
-        "heat capacity", Q_(99, "J/(kg*K)"), Q_(11, "kJ/(kg*K)"),
-    ),
-    Argument("Insulation thickness", lambda v: Insulation("glass fibre", v), "insulation thickness", Q_(-1, "mm"), Q_(5, "in")),
-    Argument(
-        "Insulation bore", lambda v: Insulation("glass fibre", Q_(9, "mm"), bore=v),
-        "insulation bore", Q_(2, "mm"), Q_(251, "mm"), optional=True,
+        "Pipe heat_capacity",
+        lambda v: pipe_with(heat_capacity=v),
+        "heat capacity",
+        Q_(99, "J/(kg*K)"),
+        Q_(11, "kJ/(kg*K)"),
     ),
     Argument(
-        "Insulation conductivity", lambda v: Insulation("glass fibre", Q_(9, "mm"), conductivity=v),
-        "conductivity", Q_(0, "W/(m*K)"), Q_(501, "W/(m*K)"), optional=True,
+        "Insulation thickness",
+        lambda v: Insulation("glass fibre", v),
+        "insulation thickness",
+        Q_(-1, "mm"),
+        Q_(5, "in"),
+    ),
+    Argument(
+        "Insulation bore",
+        lambda v: Insulation("glass fibre", Q_(9, "mm"), bore=v),
+        "insulation bore",
+        Q_(2, "mm"),
+        Q_(251, "mm"),
+        optional=True,
+    ),
+    Argument(
+        "Insulation conductivity",
+        lambda v: Insulation("glass fibre", Q_(9, "mm"), conductivity=v),
+        "conductivity",
+        Q_(0, "W/(m*K)"),
+        Q_(501, "W/(m*K)"),
+        optional=True,
     ),
     Argument("Surroundings air", lambda v: Surroundings(v), "air temperature", Q_(-61, "degC"), Q_(141, "degF")),
     Argument("Surroundings wind", lambda v: Surroundings(Q_(0, "degC"), wind=v), "wind", Q_(-1, "mph"), Q_(90, "mph")),
     Argument(
-        "Surroundings radiant", lambda v: Surroundings(Q_(0, "degC"), radiant=v),
-        "radiant temperature", Q_(-81, "degC"), Q_(81, "degC"), optional=True,
+        "Surroundings radiant",
+        lambda v: Surroundings(Q_(0, "degC"), radiant=v),
+        "radiant temperature",
+        Q_(-81, "degC"),
+        Q_(81, "degC"),
+        optional=True,
     ),
-    Argument("Ground temperature", lambda v: Ground(v, Q_(1, "m")), "soil temperature", Q_(-31, "degC"), Q_(61, "degC")),
+    Argument(
+        "Ground temperature", lambda v: Ground(v, Q_(1, "m")), "soil temperature", Q_(-31, "degC"), Q_(61, "degC")
+    ),
     Argument("Ground depth", lambda v: Ground(Q_(8, "degC"), v), "depth", Q_(0, "m"), Q_(21, "m")),
     Argument("Run length", lambda v: Run(PIPE, v, FOAM, FROST), "length", Q_(0, "ft"), Q_(10_001, "m")),
-    *on(RUN), *on(SERIES),
+    *on(RUN),
+    *on(SERIES),
     Argument("time_to_burn water", lambda v: time_to_burn(v), "water temperature", Q_(31, "degF"), Q_(101, "degC")),
     Argument("assess supply", lambda v: assess(RUN, v, FLOW), "supply temperature", Q_(31, "degF"), Q_(211, "degF")),
     Argument("assess flow", lambda v: assess(RUN, SUPPLY, v), "flow", Q_(0, "gpm"), Q_(6001, "L/min")),
     Argument(
-        "assess start", lambda v: assess(RUN, SUPPLY, FLOW, start=v),
-        "start temperature", Q_(-1, "degC"), Q_(100, "degC"),
+        "assess start",
+        lambda v: assess(RUN, SUPPLY, FLOW, start=v),
+        "start temperature",
+        Q_(-1, "degC"),
+        Q_(100, "degC"),
     ),
     Argument(
-        "assess useful", lambda v: assess(RUN, SUPPLY, FLOW, useful=v),
-        "useful temperature", Q_(-1, "degC"), Q_(100, "degC"),
+        "assess useful",
+        lambda v: assess(RUN, SUPPLY, FLOW, useful=v),
+        "useful temperature",
+        Q_(-1, "degC"),
+        Q_(100, "degC"),
     ),
     Argument(
-        "assess hold", lambda v: assess(RUN, SUPPLY, FLOW, hold=v),
-        "hold temperature", Q_(-1, "degC"), Q_(61, "degC"), optional=True,
+        "assess hold",
+        lambda v: assess(RUN, SUPPLY, FLOW, hold=v),
+        "hold temperature",
+        Q_(-1, "degC"),
+        Q_(61, "degC"),
+        optional=True,
     ),
 ]
 every_argument = pytest.mark.parametrize("argument", ARGUMENTS, ids=lambda argument: argument.label)
@@ -215,7 +283,9 @@ def test_quantity_of_another_registry(argument):
         argument.call(ANOTHER_REGISTRY.Quantity(5, "meter"))
 
 
-@pytest.mark.parametrize("argument", [one for one in ARGUMENTS if one.word == "flow"], ids=lambda argument: argument.label)
+@pytest.mark.parametrize(
+    "argument", [one for one in ARGUMENTS if one.word == "flow"], ids=lambda argument: argument.label
+)
 @pytest.mark.parametrize("unit", ["kg/s", "lb/min"])
 def test_mass_flow(argument, unit):
     assert "mass flow" in refusal(argument, Q_(0.1, unit))
@@ -231,7 +301,9 @@ SHARES = {
 
 
 @pytest.mark.parametrize("name", SHARES)
-@pytest.mark.parametrize("value", [-0.1, 1.1, np.nan, np.inf, "0.5", True, 0.5j, Q_(1, "m"), Q_(500, "percent")], ids=repr)
+@pytest.mark.parametrize(
+    "value", [-0.1, 1.1, np.nan, np.inf, "0.5", True, 0.5j, Q_(1, "m"), Q_(500, "percent")], ids=repr
+)
 def test_shares(name, value):
     with pytest.raises(InputError, match=f"^{name.split(' of ')[0]}: .*(possible is|Write) a number"):
         SHARES[name](value)
@@ -255,7 +327,9 @@ def test_standing_water_in_the_ground_says_why_not(call):
 
 def test_bore_not_smaller_than_the_outside():
     for bore in (22, 23):
-        with pytest.raises(InputError, match=f"inside diameter {bore} mm must be smaller than the outside diameter 22 mm"):
+        with pytest.raises(
+            InputError, match=f"inside diameter {bore} mm must be smaller than the outside diameter 22 mm"
+        ):
             pipe_with(inside_diameter=Q_(bore, "mm"))
 
 
@@ -277,5 +351,7 @@ def test_depth_that_does_not_cover():
 
 @pytest.mark.parametrize("useful", [Q_(61, "degC"), Q_(np.array([40, 61]), "degC")], ids=["one", "list"])
 def test_useful_above_supply(useful):
-    with pytest.raises(InputError, match="useful temperature: .*61.* above the supply temperature 60 °C.*Raise the supply"):
+    with pytest.raises(
+        InputError, match="useful temperature: .*61.* above the supply temperature 60 °C.*Raise the supply"
+    ):
         assess(RUN, SUPPLY, FLOW, useful=useful)

@@ -5,7 +5,7 @@ from decimal import Decimal
 import numpy as np
 import pytest
 
-from lessons_lib import Ground, InputError, Insulation, Pipe, Q_, Run, Surroundings, assess, time_to_burn, ureg
+from lessons_lib import Q_, Ground, InputError, Insulation, Pipe, Run, Surroundings, assess, time_to_burn, ureg
 
 PIPE = Pipe.nominal("copper L", "3/4 in")
 FOAM = Insulation("elastomeric foam", Q_(19, "mm"))
@@ -19,9 +19,14 @@ THREE_AIRS = Run(PIPE, Q_(18, "m"), FOAM, Surroundings(THREE))
 
 def pipe_with(**changed) -> Pipe:
     good = {
-        "name": "a pipe", "inside_diameter": Q_(20, "mm"), "outside_diameter": Q_(22, "mm"),
-        "wall_conductivity": Q_(340, "W/(m*K)"), "roughness": Q_(0.0015, "mm"), "density": Q_(8940, "kg/m**3"),
-        "heat_capacity": Q_(385, "J/(kg*K)"), "emissivity": 0.44,
+        "name": "a pipe",
+        "inside_diameter": Q_(20, "mm"),
+        "outside_diameter": Q_(22, "mm"),
+        "wall_conductivity": Q_(340, "W/(m*K)"),
+        "roughness": Q_(0.0015, "mm"),
+        "density": Q_(8940, "kg/m**3"),
+        "heat_capacity": Q_(385, "J/(kg*K)"),
+        "emissivity": 0.44,
     }
     return Pipe(**(good | changed))
 
@@ -38,9 +43,15 @@ ODD_NUMBERS = {
 
 
 @pytest.mark.parametrize("odd", ODD_NUMBERS)
-@pytest.mark.parametrize("call, unit", [
-    (time_to_burn, "degC"), (RUN.heat_loss, "degF"), (lambda v: Run(PIPE, v, FOAM, FROST), "m"),
-], ids=["time_to_burn", "heat_loss", "length"])
+@pytest.mark.parametrize(
+    "call, unit",
+    [
+        (time_to_burn, "degC"),
+        (RUN.heat_loss, "degF"),
+        (lambda v: Run(PIPE, v, FOAM, FROST), "m"),
+    ],
+    ids=["time_to_burn", "heat_loss", "length"],
+)
 def test_odd_numbers_are_refused(odd, call, unit):
     with pytest.raises(InputError, match="^(water temperature|length): "):
         call(Q_(ODD_NUMBERS[odd], unit))
@@ -110,11 +121,15 @@ LISTS_THAT_DO_NOT_FIT = {
     "supply and useful": lambda: assess(RUN, Q_(np.array([60, 70]), "degC"), FLOW, useful=THREE),
     "supply and flow, assessed": lambda: assess(RUN, THREE, Q_(np.array([1, 2]), "L/min"), useful=Q_(1, "degC")),
     "supply and start": lambda: assess(RUN, Q_(np.array([60, 70]), "degC"), FLOW, start=THREE),
-    "conductivities": lambda: Insulation("glass fibre", Q_(9, "mm"), conductivity=Q_(np.array([0.03, 0.04]), "W/(m*K)")),
+    "conductivities": lambda: Insulation(
+        "glass fibre", Q_(9, "mm"), conductivity=Q_(np.array([0.03, 0.04]), "W/(m*K)")
+    ),
     "bores of a pipe": lambda: pipe_with(inside_diameter=Q_(np.array([10, 12]), "mm")),
-    "densities of a pipe": lambda: Run(
-        pipe_with(density=Q_(np.array([900.0, 950.0]), "kg/m**3")), Q_(1, "m"), FOAM, FROST
-    ).freezing(SUPPLY).hours_to_zero,
+    "densities of a pipe": lambda: (
+        Run(pipe_with(density=Q_(np.array([900.0, 950.0]), "kg/m**3")), Q_(1, "m"), FOAM, FROST)
+        .freezing(SUPPLY)
+        .hours_to_zero
+    ),
 }
 
 
@@ -144,7 +159,9 @@ UNKNOWN_NAMES = [  # call, what is asked for, what was given, the nearest name
 ]
 
 
-@pytest.mark.parametrize("call, kind, given, nearest", UNKNOWN_NAMES, ids=[f"{row[1]} {row[2]}" for row in UNKNOWN_NAMES])
+@pytest.mark.parametrize(
+    "call, kind, given, nearest", UNKNOWN_NAMES, ids=[f"{row[1]} {row[2]}" for row in UNKNOWN_NAMES]
+)
 def test_unknown_names(call, kind, given, nearest):
     with pytest.raises(InputError) as caught:
         call()
@@ -153,31 +170,58 @@ def test_unknown_names(call, kind, given, nearest):
     assert f'"{nearest}"' in message
 
 
-@pytest.mark.parametrize("call", [
-    lambda: Insulation(np.array(["glass fibre", "none"]), Q_(9, "mm")),
-    lambda: Insulation("glass fibre", Q_(9, "mm"), gap=np.array(["sealed", "open"])),
-    lambda: Insulation("glass fibre", Q_(9, "mm"), jacket=["plastic"]),
-    lambda: Ground(Q_(8, "degC"), Q_(1, "m"), soil=["dry"]),
-    lambda: Pipe.nominal(["copper L"], "3/4 in"),
-], ids=["material", "gap", "jacket", "soil", "family"])
+@pytest.mark.parametrize(
+    "call",
+    [
+        lambda: Insulation(np.array(["glass fibre", "none"]), Q_(9, "mm")),
+        lambda: Insulation("glass fibre", Q_(9, "mm"), gap=np.array(["sealed", "open"])),
+        lambda: Insulation("glass fibre", Q_(9, "mm"), jacket=["plastic"]),
+        lambda: Ground(Q_(8, "degC"), Q_(1, "m"), soil=["dry"]),
+        lambda: Pipe.nominal(["copper L"], "3/4 in"),
+    ],
+    ids=["material", "gap", "jacket", "soil", "family"],
+)
 def test_lists_of_names(call):
     with pytest.raises(InputError, match="is not known"):
         call()
 
 
-@pytest.mark.parametrize("call", [
-    lambda: Run("copper", Q_(1, "m"), FOAM, FROST), lambda: Run(PIPE, Q_(1, "m"), None, FROST),
-    lambda: Run(PIPE, Q_(1, "m"), FOAM, Q_(-5, "degC")), lambda: Run(RUN, Q_(1, "m"), FOAM, FROST),
-    lambda: Run.series([]), lambda: Run.series([RUN, "x"]), lambda: Run.series(None), lambda: Run.series(RUN),
-    lambda: assess(None, SUPPLY, FLOW), lambda: assess("the cabin", SUPPLY, FLOW), lambda: assess(PIPE, SUPPLY, FLOW),
-], ids=["text", "None", "air", "run", "none", "mixed", "series None", "series run", "assess None", "assess text", "assess pipe"])
+@pytest.mark.parametrize(
+    "call",
+    [
+        lambda: Run("copper", Q_(1, "m"), FOAM, FROST),
+        lambda: Run(PIPE, Q_(1, "m"), None, FROST),
+        lambda: Run(PIPE, Q_(1, "m"), FOAM, Q_(-5, "degC")),
+        lambda: Run(RUN, Q_(1, "m"), FOAM, FROST),
+        lambda: Run.series([]),
+        lambda: Run.series([RUN, "x"]),
+        lambda: Run.series(None),
+        lambda: Run.series(RUN),
+        lambda: assess(None, SUPPLY, FLOW),
+        lambda: assess("the cabin", SUPPLY, FLOW),
+        lambda: assess(PIPE, SUPPLY, FLOW),
+    ],
+    ids=[
+        "text",
+        "None",
+        "air",
+        "run",
+        "none",
+        "mixed",
+        "series None",
+        "series run",
+        "assess None",
+        "assess text",
+        "assess pipe",
+    ],
+)
 def test_wrong_things_in_place_of_parts(call):
     with pytest.raises(InputError, match="Run|Pipe|Insulation|Surroundings"):
         call()
 
 
 def test_no_insulation_that_is_thick():
-    """"none" is a bare pipe; with a thickness it contradicts itself, and nothing must be computed for it."""
+    """ "none" is a bare pipe; with a thickness it contradicts itself, and nothing must be computed for it."""
     with pytest.raises(InputError, match="none"):
         Run(PIPE, Q_(1, "m"), Insulation("none", Q_(19, "mm")), FROST)
 
@@ -190,7 +234,9 @@ def test_a_perfect_mirror_behind_a_gap(emissivity):
     assert 0 < loss.magnitude < 50
 
 
-@pytest.mark.parametrize("share", [Q_(90, "percent"), Q_(0.9, ""), 0.9, np.float32(0.9)], ids=["percent", "plain", "float", "single"])
+@pytest.mark.parametrize(
+    "share", [Q_(90, "percent"), Q_(0.9, ""), 0.9, np.float32(0.9)], ids=["percent", "plain", "float", "single"]
+)
 def test_shares_as_people_write_them(share):
     loss = Run(pipe_with(emissivity=share), Q_(1, "m"), Insulation.none(), FROST).heat_loss(SUPPLY)
     expected = Run(pipe_with(emissivity=0.9), Q_(1, "m"), Insulation.none(), FROST).heat_loss(SUPPLY)

@@ -3,7 +3,7 @@
 import numpy as np
 import pytest
 
-from lessons_lib import InputError, Insulation, Pipe, Q_, Run, Surroundings
+from lessons_lib import Q_, InputError, Insulation, Pipe, Run, Surroundings
 from lessons_lib.runs.alternatives import Alternatives
 from lessons_lib.runs.flow import flow_at, flow_through_each
 from lessons_lib.runs.pipe import families, sizes
@@ -26,7 +26,9 @@ def test_flows_and_speeds_are_those_of_single_runs(family):
     assert speeds == pytest.approx([run.speed(Q_(flow, "L/min")).magnitude for run, flow in zip(beside.runs, alone)])
 
 
-@pytest.mark.parametrize("family, length, flow", [("copper L", 24, 4), ("PEX CTS", 3, 20), ("PEX ISO 15875", 40, 6), ("CPVC CTS", 10, 2)])
+@pytest.mark.parametrize(
+    "family, length, flow", [("copper L", 24, 4), ("PEX CTS", 3, 20), ("PEX ISO 15875", 40, 6), ("CPVC CTS", 10, 2)]
+)
 def test_waits_are_those_of_single_runs(family, length, flow):
     """Half the cells, and followed no further than the wait: within half a percent."""
     beside = in_all(family, length)
@@ -38,7 +40,11 @@ def test_waits_are_those_of_single_runs(family, length, flow):
 
 
 def test_a_tap_that_never_gets_there_waits_for_ever():
-    waits = in_all("copper L", 60.0).waits(Q_(45, "degC"), Q_(np.full(5, 0.5), "L/min"), Q_(5, "degC"), Q_(44, "degC")).magnitude
+    waits = (
+        in_all("copper L", 60.0)
+        .waits(Q_(45, "degC"), Q_(np.full(5, 0.5), "L/min"), Q_(5, "degC"), Q_(44, "degC"))
+        .magnitude
+    )
     assert np.all(np.isinf(waits))
 
 
@@ -54,15 +60,28 @@ def test_each_is_not_in_a_row():
     assert each == pytest.approx([flow_at(*leg, Q_(200, "kPa"), Q_(0, "m"), HOT).magnitude for leg in legs])
 
 
-@pytest.mark.parametrize("change", [{"length": Q_(12, "m")}, {"insulation": Insulation.none()}, {"surroundings": Surroundings(Q_(5, "degC"))}, {"bare_share": 0.2}])
+@pytest.mark.parametrize(
+    "change",
+    [
+        {"length": Q_(12, "m")},
+        {"insulation": Insulation.none()},
+        {"surroundings": Surroundings(Q_(5, "degC"))},
+        {"bare_share": 0.2},
+    ],
+)
 def test_only_the_pipe_may_differ(change):
     settings = {"length": LENGTH, "insulation": FOAM, "surroundings": AROUND}
-    runs = Run(Pipe.nominal("copper L", "1/2 in"), **settings), Run(Pipe.nominal("copper L", "3/4 in"), **{**settings, **change})
+    runs = (
+        Run(Pipe.nominal("copper L", "1/2 in"), **settings),
+        Run(Pipe.nominal("copper L", "3/4 in"), **{**settings, **change}),
+    )
     with pytest.raises(InputError, match="share one length"):
         Alternatives(runs)
 
 
-@pytest.mark.parametrize("runs", [(), (Run(Pipe.nominal("copper L", "1/2 in"), LENGTH, FOAM, AROUND),), ("copper", "PEX")])
+@pytest.mark.parametrize(
+    "runs", [(), (Run(Pipe.nominal("copper L", "1/2 in"), LENGTH, FOAM, AROUND),), ("copper", "PEX")]
+)
 def test_at_least_two_runs(runs):
     with pytest.raises(InputError, match="at least two"):
         Alternatives(runs)

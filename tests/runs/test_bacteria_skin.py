@@ -3,11 +3,11 @@
 import numpy as np
 import pytest
 
-from lessons_lib import Insulation, Pipe, Q_, Run, Surroundings, time_to_burn
-from lessons_lib.storage import tables
-from lessons_lib.runs.bacteria import bacteria_band, tenfold_time, time_in_growth_band
+from lessons_lib import Q_, Insulation, Pipe, Run, Surroundings, time_to_burn
 from lessons_lib.physics import skin as skin_physics
+from lessons_lib.runs.bacteria import bacteria_band, tenfold_time, time_in_growth_band
 from lessons_lib.runs.skin import skin_injury, skin_temperature
+from lessons_lib.storage import tables
 
 
 def degrees(value):
@@ -19,7 +19,9 @@ def test_bands_cover_every_temperature_once():
     assert [row["high"] for row in rows[:-1]] == [row["low"] for row in rows[1:]]
     found = bacteria_band(degrees(np.linspace(0, 99, 1000)))
     assert found.word.shape == (1000,) and set(found.word) == {row["name"] for row in rows}
-    assert np.all(found.low.magnitude <= np.linspace(0, 99, 1000)) and np.all(np.linspace(0, 99, 1000) < found.high.magnitude)
+    assert np.all(found.low.magnitude <= np.linspace(0, 99, 1000)) and np.all(
+        np.linspace(0, 99, 1000) < found.high.magnitude
+    )
 
 
 def test_storage_below_60_is_never_recommended():
@@ -29,7 +31,9 @@ def test_storage_below_60_is_never_recommended():
     assert "never recommended" in cool.caution and "local code" in cool.caution
 
 
-@pytest.mark.parametrize("fahrenheit, word", [(68.0, "may grow"), (67.9, "at rest"), (140.0, "dies in minutes"), (139.9, "dies slowly")])
+@pytest.mark.parametrize(
+    "fahrenheit, word", [(68.0, "may grow"), (67.9, "at rest"), (140.0, "dies in minutes"), (139.9, "dies slowly")]
+)
 def test_edges_in_the_other_unit(fahrenheit, word):
     assert bacteria_band(Q_(fahrenheit, "degF")).word == word
 
@@ -50,7 +54,10 @@ def test_insulation_lengthens_the_time_in_the_growth_band():
     assert 2 * bare < covered
 
 
-@pytest.mark.parametrize("air, start, hours", [(10.0, 15.0, 0), (25.0, 15.0, np.inf), (25.0, 60.0, np.inf), (55.0, 60.0, 0), (30.0, 30.0, np.inf)])
+@pytest.mark.parametrize(
+    "air, start, hours",
+    [(10.0, 15.0, 0), (25.0, 15.0, np.inf), (25.0, 60.0, np.inf), (55.0, 60.0, 0), (30.0, 30.0, np.inf)],
+)
 def test_time_in_the_growth_band_at_its_limits(air, start, hours):
     assert time_in_growth_band(standing(air).cooling(degrees(start), Q_(1, "h"))).magnitude == hours
 

@@ -8,9 +8,9 @@ import numpy as np
 import pytest
 
 from lessons_lib import (
+    Q_,
     Insulation,
     Pipe,
-    Q_,
     Run,
     Surroundings,
     Tape,
@@ -36,7 +36,15 @@ BARE, GAPS = Run(COPPER, Q_(18, "m"), Insulation.none(), FROST), Run(COPPER, Q_(
 PLASTIC, BENT = Run(PEX, Q_(18, "m"), FOAM, FROST), Run(COPPER, Q_(18, "m"), FOAM, FROST, [("elbow 90", 3)])
 TAPE = Tape.constant(Q_(16, "W/m"), thermostat=Q_(5, "degC"))
 NIGHT = Weather.day_and_night(Q_(-8, "degC"), Q_(2, "degC"))
-TAPED_WORDS = "maker lists", "foam or vinyl", "rigid plastic", "outdoors", "Self-regulating", "ground-fault", "local code"
+TAPED_WORDS = (
+    "maker lists",
+    "foam or vinyl",
+    "rigid plastic",
+    "outdoors",
+    "Self-regulating",
+    "ground-fault",
+    "local code",
+)
 
 ANSWERED = [
     ("1 damage integral", lambda: skin_injury(HOT).caution, ("never instead of it", "from 47 to 60 °C only")),
@@ -52,7 +60,11 @@ ANSWERED = [
     ("7 tape itself", lambda: TAPE.caution, TAPED_WORDS),
     ("7 tape in a night", lambda: night(PLAIN, NIGHT, COLD, TAPE).caution, TAPED_WORDS),
     ("7 hold power, assessed", lambda: assess(PLAIN, HOT, FLOW, hold=Q_(4, "degC")).caution, TAPED_WORDS),
-    ("7 tape circuit", lambda: tape_circuit(Q_(16, "W/m"), Q_(20, "m"), Q_(230, "V"), Q_(16, "A")).caution, ("maker lists together",)),
+    (
+        "7 tape circuit",
+        lambda: tape_circuit(Q_(16, "W/m"), Q_(20, "m"), Q_(230, "V"), Q_(16, "A")).caution,
+        ("maker lists together",),
+    ),
     ("8 ground fault", lambda: ground_fault("United States"), ("United States", "5 mA", "30 mA", "ocal code")),
     ("9 PEX", lambda: PLASTIC.first_draw(HOT, FLOW, COLD).caution, ("bores in print differ", "0.35 to 0.46")),
     ("10 ice", lambda: PLAIN.freezing(COLD).caution, ("20 %",)),
@@ -88,7 +100,9 @@ def test_a_bare_pipe_is_taken_as_level_and_says_what_that_is_worth(size):
     radiation = run.pipe.emissivity * 5.67e-8 * (333.15**4 - 293.15**4) / 40
     for height in (1.0, 2.5):
         rayleigh = 9.81 * 40 / 313.15 * height**3 / (1.70e-5 * 2.40e-5)
-        plate = 0.0272 / height * (0.825 + 0.387 * rayleigh ** (1 / 6) / (1 + (0.492 / 0.706) ** (9 / 16)) ** (8 / 27)) ** 2
+        plate = (
+            0.0272 / height * (0.825 + 0.387 * rayleigh ** (1 / 6) / (1 + (0.492 / 0.706) ** (9 / 16)) ** (8 / 27)) ** 2
+        )
         assert 0.10 < 1 - (1.2 * plate + radiation) / level < 1 - (plate + radiation) / level < 0.34
     assert "a tenth to a third less" in run.caution and "safe side for frost" in run.caution
     assert "taken as level" not in PLAIN.caution

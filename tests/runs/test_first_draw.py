@@ -5,7 +5,7 @@ import pytest
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
-from lessons_lib import Ground, InputError, Insulation, Pipe, Q_, Run, Surroundings
+from lessons_lib import Q_, Ground, InputError, Insulation, Pipe, Run, Surroundings
 from lessons_lib.physics import first_draw as physics
 
 SUPPLY, FLOW, START = Q_(55.0, "degC"), Q_(6.0, "L/min"), Q_(20.0, "degC")
@@ -17,7 +17,9 @@ def run_of(pipe=("copper L", "1/2 in"), length=10.0, foam=13.0, air=20.0, wind=0
 
 
 def test_no_wall_and_no_loss_takes_exactly_one_pipe_volume():
-    leg = physics.Leg(np.asarray(7.0), (1e-12, 1e-12, 1e-12, 1e-12), (0.0, 0.0, 0.0), np.asarray(20.0), np.full(2, 20.0))
+    leg = physics.Leg(
+        np.asarray(7.0), (1e-12, 1e-12, 1e-12, 1e-12), (0.0, 0.0, 0.0), np.asarray(20.0), np.full(2, 20.0)
+    )
     record = physics.draw([leg], np.asarray(55.0), 20.0, 1.5)
     assert physics.wait(record, 40.0) == pytest.approx(7.0, rel=1e-9)
     assert physics.wait(record, 54.9999) == pytest.approx(7.0, rel=1e-9)
@@ -93,10 +95,14 @@ def test_wait_grows_with_the_square_of_the_diameter_at_the_same_flow():
 
 def test_insulation_moves_the_second_draw_not_the_first():
     """A short indoor run: the first draw hardly differs, the one after 20 minutes a lot, after 2 hours both are cool."""
-    bare, foam = (Run(Pipe.nominal("copper L", "1/2 in"), Q_(8, "m"), covering, Surroundings(Q_(20, "degC")))
-                  for covering in (Insulation.none(), Insulation("elastomeric foam", Q_(19, "mm"))))
+    bare, foam = (
+        Run(Pipe.nominal("copper L", "1/2 in"), Q_(8, "m"), covering, Surroundings(Q_(20, "degC")))
+        for covering in (Insulation.none(), Insulation("elastomeric foam", Q_(19, "mm")))
+    )
     first = [run.first_draw(SUPPLY, FLOW, START).wait.magnitude for run in (bare, foam)]
-    soon, late = ([run.second_draw(SUPPLY, FLOW, Q_(m, "min")).wait.magnitude for run in (bare, foam)] for m in (20, 120))
+    soon, late = (
+        [run.second_draw(SUPPLY, FLOW, Q_(m, "min")).wait.magnitude for run in (bare, foam)] for m in (20, 120)
+    )
     assert first[0] == pytest.approx(first[1], rel=0.01)
     assert soon[1] == 0 and soon[0] > 0.7 * first[0]
     assert min(late) > 0.85 * first[0]
@@ -122,7 +128,13 @@ def test_arrays_are_loops():
 @example(("copper M", "1 1/4 in"), 32.0, 0.0, 1.0, 0.0, 41.0, 0.5, 1.0)
 @given(
     st.sampled_from([("copper L", "3/8 in"), ("copper M", "1 1/4 in"), ("PEX CTS", "1/2 in"), ("CPVC CTS", "1 in")]),
-    st.floats(0.5, 60), st.floats(0, 40), st.floats(-30, 40), st.floats(0, 15), st.floats(41, 80), st.floats(0.5, 20), st.floats(0, 40),
+    st.floats(0.5, 60),
+    st.floats(0, 40),
+    st.floats(-30, 40),
+    st.floats(0, 15),
+    st.floats(41, 80),
+    st.floats(0.5, 20),
+    st.floats(0, 40),
 )
 def test_whole_slider_box(pipe, length, foam, air, wind, supply, flow, start):
     """A start one rounding below the useful temperature counts as warm enough; below that the pipe must be swept once."""

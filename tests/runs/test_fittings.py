@@ -11,7 +11,9 @@ HALF = Pipe.nominal("copper L", "1/2 in")
 
 
 def test_fittings_as_people_write_them():
-    written = resolve_fittings([("Elbow-90", 2), "  ELBOW   90", ("tap", 1), ("ball valve", 0), ("tee branch", np.int64(1))])
+    written = resolve_fittings(
+        [("Elbow-90", 2), "  ELBOW   90", ("tap", 1), ("ball valve", 0), ("tee branch", np.int64(1))]
+    )
     assert written.counts == (("elbow 90", 3), ("tap", 1), ("tee branch", 1))
     assert resolve_fittings(written) is written
     assert str(written) == "3 elbow 90, 1 tap, 1 tee branch"
@@ -23,24 +25,27 @@ def test_no_fittings_cost_nothing():
     assert str(resolve_fittings()) == "none" and resolve_fittings().equivalent_length(HALF).magnitude == 0
 
 
-@pytest.mark.parametrize("wrong, says", [
-    (["elbow90"], '"elbow90" is not known; the nearest are "elbow 90"'),
-    (["flux capacitor"], "is not known"),
-    ("elbow 90", "Write a list"),
-    (3, "Write a list"),
-    ({"elbow 90": 3}, "Write a list"),
-    (None, "Write a list"),
-    (("elbow 90", 3), "3 is neither a name nor a pair"),
-    ([("elbow 90",)], "neither a name nor a pair"),
-    ([(3, "elbow 90")], "neither a name nor a pair"),
-    ([("elbow 90", -1)], "number of elbow 90: -1 was given; possible is a whole number, 0 or more"),
-    ([("elbow 90", 2.5)], "2.5 was given; possible is a whole number"),
-    ([("elbow 90", "3")], "'3' was given; possible is a whole number"),
-    ([("elbow 90", True)], "True was given; possible is a whole number"),
-    ([("elbow 90", np.nan)], "nan was given"),
-    ([("elbow 90", np.inf)], "inf was given"),
-    ([("elbow 90", None)], "None was given"),
-])
+@pytest.mark.parametrize(
+    "wrong, says",
+    [
+        (["elbow90"], '"elbow90" is not known; the nearest are "elbow 90"'),
+        (["flux capacitor"], "is not known"),
+        ("elbow 90", "Write a list"),
+        (3, "Write a list"),
+        ({"elbow 90": 3}, "Write a list"),
+        (None, "Write a list"),
+        (("elbow 90", 3), "3 is neither a name nor a pair"),
+        ([("elbow 90",)], "neither a name nor a pair"),
+        ([(3, "elbow 90")], "neither a name nor a pair"),
+        ([("elbow 90", -1)], "number of elbow 90: -1 was given; possible is a whole number, 0 or more"),
+        ([("elbow 90", 2.5)], "2.5 was given; possible is a whole number"),
+        ([("elbow 90", "3")], "'3' was given; possible is a whole number"),
+        ([("elbow 90", True)], "True was given; possible is a whole number"),
+        ([("elbow 90", np.nan)], "nan was given"),
+        ([("elbow 90", np.inf)], "inf was given"),
+        ([("elbow 90", None)], "None was given"),
+    ],
+)
 def test_fittings_that_cannot_be(wrong, says):
     with pytest.raises(InputError, match="^fitting") as caught:
         resolve_fittings(wrong)

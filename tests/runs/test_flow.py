@@ -9,7 +9,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy.optimize import brentq
 
-from lessons_lib import InputError, Pipe, Q_
+from lessons_lib import Q_, InputError, Pipe
+from lessons_lib.physics import pressure
+from lessons_lib.physics.properties import water
 from lessons_lib.runs.fittings import names, resolve_fittings
 from lessons_lib.runs.flow import (
     fastest,
@@ -21,8 +23,6 @@ from lessons_lib.runs.flow import (
     speed,
     speed_limit,
 )
-from lessons_lib.physics import pressure
-from lessons_lib.physics.properties import water
 from lessons_lib.runs.pipe import families, sizes
 
 steady = settings(max_examples=60, deadline=None, derandomize=True)
@@ -89,7 +89,9 @@ def test_a_tap_is_a_hole_whatever_the_pipe():
     """EN 200: 12 L/min of cold water at 3 bar; half the flow takes a quarter of the pressure."""
     for pipe in (HALF, THREE_QUARTERS):
         flow = Q_(np.array([12.0, 6.0]), "L/min")
-        alone = kilopascal(pressure_drop(pipe, LENGTH, ["tap"], flow, COLD) - pressure_drop(pipe, LENGTH, (), flow, COLD))
+        alone = kilopascal(
+            pressure_drop(pipe, LENGTH, ["tap"], flow, COLD) - pressure_drop(pipe, LENGTH, (), flow, COLD)
+        )
         assert alone == pytest.approx([300, 75], rel=1e-3)
 
 
@@ -139,15 +141,23 @@ def test_every_corner_converges(seed):
     rng, count = np.random.default_rng(seed), 100_000
 
     def legs(holes):
-        bore, rough = rng.uniform(0.001, 0.06, count), np.where(rng.random(count) < 0.5, 1.5e-6, rng.uniform(0, 1e-3, count))
+        bore, rough = (
+            rng.uniform(0.001, 0.06, count),
+            np.where(rng.random(count) < 0.5, 1.5e-6, rng.uniform(0, 1e-3, count)),
+        )
         return pressure.Leg(bore, rough, np.exp(rng.uniform(np.log(0.01), np.log(1e4), count)), holes)
 
-    chain = [legs(0.0), legs(np.where(rng.random(count) < 0.5, 0.0, pressure.hole(rng.uniform(1, 40, count) / 6e4, 3e5)))]
+    chain = [
+        legs(0.0),
+        legs(np.where(rng.random(count) < 0.5, 0.0, pressure.hole(rng.uniform(1, 40, count) / 6e4, 3e5))),
+    ]
     here, height = water(rng.uniform(0, 99, count)), rng.uniform(-100, 100, count)
     driving = np.exp(rng.uniform(np.log(1.0), np.log(2e6), count))
     flow = pressure.flow_for(chain, driving + pressure.height_loss(height, here.density), height, here)
     assert np.all(np.isfinite(flow)) and np.all(flow > 0)
-    assert np.max(np.abs(pressure.loss(chain, flow, here) / driving - 1)) < 1e-8  # the difference of two large pressures
+    assert (
+        np.max(np.abs(pressure.loss(chain, flow, here) / driving - 1)) < 1e-8
+    )  # the difference of two large pressures
 
 
 def test_more_pressure_never_less_flow():
@@ -179,7 +189,11 @@ def test_height_below_the_source_adds_flow():
 
 # --- legs in a row --------------------------------------------------------------------------------------------------
 
-CHAIN = [(THREE_QUARTERS, Q_(12, "m"), ["elbow 90"]), (HALF, Q_(8, "m"), ELBOWS), (PEX, Q_(3, "m"), ["PEX crimp elbow", "tap"])]
+CHAIN = [
+    (THREE_QUARTERS, Q_(12, "m"), ["elbow 90"]),
+    (HALF, Q_(8, "m"), ELBOWS),
+    (PEX, Q_(3, "m"), ["PEX crimp elbow", "tap"]),
+]
 
 
 def test_loss_of_a_chain_is_the_sum_of_its_legs():
@@ -197,8 +211,12 @@ def test_flow_of_a_chain_closes_over_the_whole_chain():
 def test_a_run_cut_in_two_is_the_same_run():
     halves = [(HALF, 0.5 * LENGTH, [("elbow 90", 3)])] * 2
     whole = HALF, LENGTH, [("elbow 90", 6)]
-    assert litres(flow_through(halves, MAIN, UP, HOT)) == pytest.approx(litres(flow_at(*whole, MAIN, UP, HOT)), rel=1e-9)
-    assert litres(flow_through(halves[::-1], MAIN, UP, HOT)) == pytest.approx(litres(flow_at(*whole, MAIN, UP, HOT)), rel=1e-9)
+    assert litres(flow_through(halves, MAIN, UP, HOT)) == pytest.approx(
+        litres(flow_at(*whole, MAIN, UP, HOT)), rel=1e-9
+    )
+    assert litres(flow_through(halves[::-1], MAIN, UP, HOT)) == pytest.approx(
+        litres(flow_at(*whole, MAIN, UP, HOT)), rel=1e-9
+    )
 
 
 def test_water_is_fastest_in_the_smallest_bore():
@@ -235,14 +253,27 @@ def test_the_hand_method_knows_no_temperature():
     assert kilopascal(hazen_williams(HALF, LENGTH, FLOW, 123)) > single
 
 
-@pytest.mark.parametrize("material, celsius, low, high", [
-    ("copper", 5, 8, 8), ("copper", 25, 8, 8), ("copper", 25.1, 5, 5), ("copper", 60, 5, 5), ("copper", 60.1, 2, 3),
-    ("copper", 99, 2, 3),
-    ("PEX", 60, 8, 10), ("CPVC", 70, 8, 10), (" COPPER ", 60, 5, 5), (HALF, 60, 5, 5), (PEX, 60, 8, 10),
-])
+@pytest.mark.parametrize(
+    "material, celsius, low, high",
+    [
+        ("copper", 5, 8, 8),
+        ("copper", 25, 8, 8),
+        ("copper", 25.1, 5, 5),
+        ("copper", 60, 5, 5),
+        ("copper", 60.1, 2, 3),
+        ("copper", 99, 2, 3),
+        ("PEX", 60, 8, 10),
+        ("CPVC", 70, 8, 10),
+        (" COPPER ", 60, 5, 5),
+        (HALF, 60, 5, 5),
+        (PEX, 60, 8, 10),
+    ],
+)
 def test_speed_limits(material, celsius, low, high):
     limit = speed_limit(material, Q_(celsius, "degC"))
-    assert limit.low.to("ft/s").magnitude == pytest.approx(low) and limit.high.to("ft/s").magnitude == pytest.approx(high)
+    assert limit.low.to("ft/s").magnitude == pytest.approx(low) and limit.high.to("ft/s").magnitude == pytest.approx(
+        high
+    )
     assert limit.source and limit.how_known and "local code" in limit.caution
 
 
@@ -250,7 +281,11 @@ def test_a_pipe_has_the_speed_limit_of_its_region():
     """Where a table has none for the region, the United States' holds; a bare name means the United States, whose hot copper is stricter."""
     assert speed_limit(Pipe.nominal("copper EN 1057", "22 mm"), HOT).region == "Europe"
     assert speed_limit(Pipe.nominal("copper EN 1057", "22 mm x 0.9 mm"), HOT).region == "United Kingdom"
-    assert speed_limit("copper", HOT).region == speed_limit(Pipe.nominal("CPVC CTS", "1/2 in"), HOT).region == "United States"
+    assert (
+        speed_limit("copper", HOT).region
+        == speed_limit(Pipe.nominal("CPVC CTS", "1/2 in"), HOT).region
+        == "United States"
+    )
     somewhere = replace(Pipe.nominal("copper EN 1057", "22 mm"), region="somewhere")
     assert speed_limit(somewhere, HOT).region == "United States"
 
@@ -283,25 +318,33 @@ CALLS = {  # argument: (call, word that the message begins with, just outside th
 @pytest.mark.parametrize("value", [5, "5 m", None, Q_(3, "kg"), Q_(3, ""), "nan", "outside"], ids=str)
 def test_refusals(name, value):
     call, word, outside = CALLS[name]
-    given_ = {"nan": Q_(np.nan, outside.units), "outside": outside}.get(value, value) if isinstance(value, str) else value
+    given_ = (
+        {"nan": Q_(np.nan, outside.units), "outside": outside}.get(value, value) if isinstance(value, str) else value
+    )
     with pytest.raises(InputError, match=f"^{word}: "):
         call(given_)
 
 
-@pytest.mark.parametrize("call, says", [
-    (lambda: speed("copper", FLOW), "where a Pipe is needed"),
-    (lambda: pressure_drop(None, LENGTH, (), FLOW, HOT), "where a Pipe is needed"),
-    (lambda: pressure_drop(HALF, LENGTH, ["elbo 90"], FLOW, HOT), '"elbow 90"'),
-    (lambda: pressure_drop_through([], FLOW, HOT), "at least one"),
-    (lambda: pressure_drop_through("legs", FLOW, HOT), "at least one"),
-    (lambda: pressure_drop_through([(HALF, LENGTH)], FLOW, HOT), "(pipe, length, fittings) is needed"),
-    (lambda: flow_through(None, MAIN, UP, HOT), "at least one"),
-    (lambda: pressure_drop(HALF, LENGTH, (), Q_(np.ones(2), "L/min"), Q_(np.ones(3), "degC")), "do not fit together"),
-    (lambda: flow_at(HALF, Q_(np.ones(2), "m"), (), Q_(np.ones(3), "kPa"), UP, HOT), "do not fit together"),
-    (lambda: hazen_williams(HALF, LENGTH, FLOW, 500), "Hazen-Williams C: 500 was given"),
-    (lambda: hazen_williams(HALF, LENGTH, FLOW, "150"), "Hazen-Williams C: 150 was given"),
-    (lambda: speed_limit("lead", HOT), "pipe material"),
-])
+@pytest.mark.parametrize(
+    "call, says",
+    [
+        (lambda: speed("copper", FLOW), "where a Pipe is needed"),
+        (lambda: pressure_drop(None, LENGTH, (), FLOW, HOT), "where a Pipe is needed"),
+        (lambda: pressure_drop(HALF, LENGTH, ["elbo 90"], FLOW, HOT), '"elbow 90"'),
+        (lambda: pressure_drop_through([], FLOW, HOT), "at least one"),
+        (lambda: pressure_drop_through("legs", FLOW, HOT), "at least one"),
+        (lambda: pressure_drop_through([(HALF, LENGTH)], FLOW, HOT), "(pipe, length, fittings) is needed"),
+        (lambda: flow_through(None, MAIN, UP, HOT), "at least one"),
+        (
+            lambda: pressure_drop(HALF, LENGTH, (), Q_(np.ones(2), "L/min"), Q_(np.ones(3), "degC")),
+            "do not fit together",
+        ),
+        (lambda: flow_at(HALF, Q_(np.ones(2), "m"), (), Q_(np.ones(3), "kPa"), UP, HOT), "do not fit together"),
+        (lambda: hazen_williams(HALF, LENGTH, FLOW, 500), "Hazen-Williams C: 500 was given"),
+        (lambda: hazen_williams(HALF, LENGTH, FLOW, "150"), "Hazen-Williams C: 150 was given"),
+        (lambda: speed_limit("lead", HOT), "pipe material"),
+    ],
+)
 def test_other_refusals(call, says):
     with pytest.raises(InputError) as caught:
         call()

@@ -6,13 +6,14 @@ The first draw's and the night's own are in test_draws.py and test_nights.py; th
 import numpy as np
 import pytest
 
-from lessons_lib import Insulation, Pipe, Q_, Run, Surroundings, Weather, night
+from lessons_lib import Q_, Insulation, Pipe, Run, Surroundings, Weather, night
 from lessons_lib.physics import cooling, delivery, freezing, quadrature
 from lessons_lib.physics.line import heat_capacity
 from lessons_lib.physics.properties import water
 
 RUNS = {
-    "bare copper in wind": (("copper L", "3/4 in"), 0.0, -10.0, 5.0), "PEX under foam": (("PEX CTS", "1/2 in"), 19.0, -12.0, 5.0),
+    "bare copper in wind": (("copper L", "3/4 in"), 0.0, -10.0, 5.0),
+    "PEX under foam": (("PEX CTS", "1/2 in"), 19.0, -12.0, 5.0),
     "copper under foam, still air": (("copper L", "1/2 in"), 9.0, -3.0, 0.0),
 }
 every_run = pytest.mark.parametrize("pipe, foam, air, wind", RUNS.values(), ids=RUNS)
@@ -57,7 +58,9 @@ def test_what_cooling_water_loses_it_held(pipe, foam, air, wind):
     lost = np.trapezoid(run.line.loss(curve)[0], times)
     between = np.linspace(curve[-1], 60.0, 501)
     at = water(between)
-    held = np.trapezoid(heat_capacity(run.line.parts[0][1], at.density * at.heat_capacity, run.wall_density_heat), between)
+    held = np.trapezoid(
+        heat_capacity(run.line.parts[0][1], at.density * at.heat_capacity, run.wall_density_heat), between
+    )
     assert (0.990 if pipe[0].startswith("PEX") else 0.995) < lost / held < 1.005
     assert not pipe[0].startswith("PEX") or lost / held < 0.996
 

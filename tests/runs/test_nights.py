@@ -6,11 +6,11 @@ import numpy as np
 import pytest
 
 from lessons_lib import (
+    Q_,
     Ground,
     InputError,
     Insulation,
     Pipe,
-    Q_,
     Run,
     Surroundings,
     Tape,
@@ -22,10 +22,10 @@ from lessons_lib import (
     settles_at,
     trickle,
 )
-from lessons_lib.runs.insulation import materials
 from lessons_lib.physics import night as physics
 from lessons_lib.physics.convection import no_film
 from lessons_lib.physics.heat_loss import Air
+from lessons_lib.runs.insulation import materials
 from lessons_lib.runs.pipe import families, sizes
 
 COLD = Q_(8.0, "degC")
@@ -86,7 +86,8 @@ def test_heat_is_conserved():
     temperature, share = result.water.magnitude, result.ice_share
     held = liquid * np.maximum(temperature, 0) - latent * share + solid * np.minimum(temperature, 0)
     lost = [
-        float(run.line.loss(t, physics.ice_resistance(min(s, physics.MOST_ICE)) if 0 < s < 1 else 0.0)[0]) for t, s in zip(temperature[::10], share[::10])
+        float(run.line.loss(t, physics.ice_resistance(min(s, physics.MOST_ICE)) if 0 < s < 1 else 0.0)[0])
+        for t, s in zip(temperature[::10], share[::10])
     ]
     assert held[0] - held[-1] == pytest.approx(np.trapezoid(lost, dx=600.0), rel=0.005)
 
@@ -98,9 +99,12 @@ PIPES = [(family, size) for family in families() for size in sizes(family)]
 
 
 def wild_night(rng):
-    """A run and a weather from all over the domain, the coldest and the warmest that each hour has, and a start [degC].
-    """
-    cover = Insulation(str(rng.choice(materials())), Q_(rng.uniform(0, 50), "mm")) if rng.random() < 0.5 else Insulation.none()
+    """A run and a weather from all over the domain, the coldest and the warmest that each hour has, and a start [degC]."""
+    cover = (
+        Insulation(str(rng.choice(materials())), Q_(rng.uniform(0, 50), "mm"))
+        if rng.random() < 0.5
+        else Insulation.none()
+    )
     pipe = Pipe.nominal(*PIPES[rng.integers(len(PIPES))])
     run = Run(pipe, Q_(10, "m"), cover, Surroundings(Q_(0, "degC")), bare_share=float(rng.choice([0.0, 0.3])))
     hours = np.arange(rng.integers(2, 25) + 1.0)
@@ -190,11 +194,15 @@ def test_a_long_step_does_not_overshoot_with_a_tape():
     balance."""
     for minutes in (1, 60):
         held = night(run_of(), steady(hours=24), Q_(0, "degC"), tape=TAPE, step=Q_(minutes, "min"))
-        assert held.water.magnitude.max() == pytest.approx(5, abs=1e-6) and held.water.magnitude[-1] == pytest.approx(5, abs=1e-6)
+        assert held.water.magnitude.max() == pytest.approx(5, abs=1e-6) and held.water.magnitude[-1] == pytest.approx(
+            5, abs=1e-6
+        )
     free = Tape.self_regulating((Q_(10, "degC"), Q_(30, "W/m")), (Q_(40, "degC"), Q_(0, "W/m")))
     energy = []
     for minutes in (1, 60):
-        result = night(run_of(40.0, pipe=("PEX CTS", "1/2 in")), steady(hours=24), COLD, tape=free, step=Q_(minutes, "min"))
+        result = night(
+            run_of(40.0, pipe=("PEX CTS", "1/2 in")), steady(hours=24), COLD, tape=free, step=Q_(minutes, "min")
+        )
         balance = settles_at(run_of(40.0, pipe=("PEX CTS", "1/2 in")), free).magnitude
         assert result.water.magnitude.max() == pytest.approx(balance, abs=0.2)
         energy.append(result.tape_energy.magnitude)
@@ -252,7 +260,9 @@ def test_water_begins_to_cool_when_the_pump_stops():
     """Not a step earlier: the cut only shifts the closed form's time, at any step."""
     expected = 2 + run_of().freezing(Q_(45, "degC")).hours_to_zero.magnitude
     for minutes in (1, 10):
-        found = night(run_of(), steady(), COLD, pump=Q_(45, "degC"), off=(Q_(2, "h"), Q_(15, "h")), step=Q_(minutes, "min"))
+        found = night(
+            run_of(), steady(), COLD, pump=Q_(45, "degC"), off=(Q_(2, "h"), Q_(15, "h")), step=Q_(minutes, "min")
+        )
         assert found.ice_after.to("h").magnitude == pytest.approx(expected, rel=0.01)
 
 
@@ -273,8 +283,14 @@ def test_hold_power_is_at_least_the_heat_loss():
 
 def test_a_bare_share_needs_tape_like_metres_of_foam():
     """A bare 0.3 m in frosty wind needs as many watts as metres of covered pipe."""
-    covered, bare = (Run(Pipe.nominal("copper L", "3/4 in"), Q_(1, "m"), insulation, Surroundings(Q_(-12, "degC"), wind=Q_(5, "m/s"))).hold_power().magnitude
-                     for insulation in (Insulation("elastomeric foam", Q_(19, "mm")), Insulation.none()))
+    covered, bare = (
+        Run(
+            Pipe.nominal("copper L", "3/4 in"), Q_(1, "m"), insulation, Surroundings(Q_(-12, "degC"), wind=Q_(5, "m/s"))
+        )
+        .hold_power()
+        .magnitude
+        for insulation in (Insulation("elastomeric foam", Q_(19, "mm")), Insulation.none())
+    )
     assert 0.3 * bare > 3 * covered
 
 
@@ -336,7 +352,7 @@ def test_many_nights_at_once_are_single_nights():
 
 def test_weather_tables(tmp_path):
     file = tmp_path / "frost.csv"
-    file.write_text("# invented\nhour,air,wind\n0,-5,2\n1,\"-6,5\",2\n2,-8,3\n")
+    file.write_text('# invented\nhour,air,wind\n0,-5,2\n1,"-6,5",2\n2,-8,3\n')
     assert Weather.from_csv(file).air.magnitude[1] == -6.5
     for rows, words in (
         ("0,-5,2\n2,-6,2\n1,-8,3\n", "row 3 is not later than row 2"),
@@ -354,18 +370,44 @@ def test_weather_tables(tmp_path):
 @pytest.mark.parametrize(
     "call, words",
     [
-        (lambda: night(Run(run_of().pipe, Q_(5, "m"), Insulation.none(), Ground(Q_(5, "degC"), Q_(1, "m"))), steady(), COLD), "buried"),
+        (
+            lambda: night(
+                Run(run_of().pipe, Q_(5, "m"), Insulation.none(), Ground(Q_(5, "degC"), Q_(1, "m"))), steady(), COLD
+            ),
+            "buried",
+        ),
         (lambda: night(run_of(), "cold", COLD), "Weather is needed"),
         (lambda: night(run_of(), steady(), COLD, tape="warm"), "Tape or None"),
         (lambda: night(run_of(), steady(), Q_(-2, "degC")), "start temperature"),
         (lambda: night(run_of(), steady(), COLD, off=(Q_(5, "h"), Q_(4, "h"))), "not after"),
         (lambda: night(run_of(), steady(), COLD, off=3), "give an interval"),
-        (lambda: night(run_of(), Weather(Q_([0.0, 20.0], "min"), Q_([1.0, 2.0], "degC")), COLD, step=Q_(1, "h")), "shorter than the weather"),
-        (lambda: night(run_of(pipe=("PEX CTS", "1/2 in")), steady(), COLD, tape=Tape.constant(Q_(10, "W/m"), materials=("copper",))), "lists copper, not PEX"),
-        (lambda: night(run_of(), steady(), Q_(60, "degC"), tape=Tape.constant(Q_(10, "W/m"), highest_pipe=Q_(50, "degC"))), "reaches 60"),
+        (
+            lambda: night(run_of(), Weather(Q_([0.0, 20.0], "min"), Q_([1.0, 2.0], "degC")), COLD, step=Q_(1, "h")),
+            "shorter than the weather",
+        ),
+        (
+            lambda: night(
+                run_of(pipe=("PEX CTS", "1/2 in")),
+                steady(),
+                COLD,
+                tape=Tape.constant(Q_(10, "W/m"), materials=("copper",)),
+            ),
+            "lists copper, not PEX",
+        ),
+        (
+            lambda: night(
+                run_of(), steady(), Q_(60, "degC"), tape=Tape.constant(Q_(10, "W/m"), highest_pipe=Q_(50, "degC"))
+            ),
+            "reaches 60",
+        ),
         (lambda: Tape.self_regulating((Q_(10, "degC"), Q_(5, "W/m")), (Q_(40, "degC"), Q_(9, "W/m"))), "must fall"),
         (lambda: Tape.constant(Q_(0, "W/m")), "tape power"),
-        (lambda: plan(run_of(), Tape.self_regulating((Q_(-10, "degC"), Q_(5, "W/m")), (Q_(0, "degC"), Q_(0, "W/m")))), "gives nothing"),
+        (
+            lambda: plan(
+                run_of(), Tape.self_regulating((Q_(-10, "degC"), Q_(5, "W/m")), (Q_(0, "degC"), Q_(0, "W/m")))
+            ),
+            "gives nothing",
+        ),
         (lambda: plan(run_of(), TAPE, margin=3), "margin"),
         (lambda: Weather(Q_([0.0], "h"), Q_([1.0], "degC")), "at least two times"),
         (lambda: Weather(Q_([0.0, 1.0], "h"), Q_([1.0, 2.0, 3.0], "degC")), "3 values for 2 times"),
@@ -377,12 +419,17 @@ def test_errors(call, words):
         call()
 
 
-@pytest.mark.parametrize("family, size, wind", [("PEX CTS", "1/2 in", 10), ("PEX CTS", "3/4 in", 5), ("CPVC CTS", "1 in", 5), ("copper L", "1/2 in", 5)])
+@pytest.mark.parametrize(
+    "family, size, wind",
+    [("PEX CTS", "1/2 in", 10), ("PEX CTS", "3/4 in", 5), ("CPVC CTS", "1 in", 5), ("copper L", "1/2 in", 5)],
+)
 def test_a_plastic_wall_is_given_no_more_heat_than_it_has(family, size, wind):
     """A bare plastic wall is colder than its water in wind. The steps reach 0 degC when the integral over temperature does, whose
     heat is held against resolved walls in tests/test_bench_resolved.py; with the whole wall at the water's temperature they came
     8 to 10 % late, the unsafe side. 0.5 %: a step is a minute, and its end is found on the exponential."""
-    run = Run(Pipe.nominal(family, size), Q_(10, "m"), Insulation.none(), Surroundings(Q_(-12, "degC"), wind=Q_(wind, "m/s")))
+    run = Run(
+        Pipe.nominal(family, size), Q_(10, "m"), Insulation.none(), Surroundings(Q_(-12, "degC"), wind=Q_(wind, "m/s"))
+    )
     hours = Q_(np.arange(4.0), "h")
     result = night(run, Weather(hours, Q_(np.full(4, -12.0), "degC"), Q_(wind, "m/s")), COLD)
     assert float(result.ice_after / run.freezing(COLD).hours_to_zero) == pytest.approx(1, rel=0.005)

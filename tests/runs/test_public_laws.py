@@ -6,10 +6,10 @@ import pytest
 from hypothesis import Phase, assume, given, settings
 from hypothesis import strategies as st
 
-from lessons_lib import Ground, Insulation, Pipe, Q_, Run, Surroundings, assess, time_to_burn
+from lessons_lib import Q_, Ground, Insulation, Pipe, Run, Surroundings, assess, time_to_burn
+from lessons_lib.physics.properties import KELVIN, air
 from lessons_lib.runs.assessment import FREEZE_WORDS, FREEZES_IN_THE_RUN, ON_THE_EDGE, SAFE_FROM_ICE, SCALD_WORDS
 from lessons_lib.runs.insulation import materials
-from lessons_lib.physics.properties import KELVIN, air
 from lessons_lib.runs.pipe import families, sizes
 
 # The same cases each time; a failing one is shown as found, for shrinking whole runs takes a minute and says no more.
@@ -75,15 +75,20 @@ def test_customary_units_give_the_same(pipe, length, thickness, temperature, win
     def answers(units):
         of_length, of_thickness, degree, of_wind, of_flow = units
         run = Run(
-            pipe, Q_(length, "m").to(of_length), Insulation("mineral wool", Q_(thickness, "mm").to(of_thickness)),
+            pipe,
+            Q_(length, "m").to(of_length),
+            Insulation("mineral wool", Q_(thickness, "mm").to(of_thickness)),
             Surroundings(Q_(temperature, "degC").to(degree), wind=Q_(wind, "m/s").to(of_wind)),
         )
         hot, moving = Q_(supply, "degC").to(degree), Q_(flow, "L/min").to(of_flow)
         standing = run.freezing(hot)
         return [
-            run.heat_loss(hot, moving).to("W/m").magnitude, celsius(run.surface_temperature(hot)),
-            celsius(run.delivery_temperature(hot, moving)), standing.hours_to_zero.magnitude,
-            standing.hours_to_share(0.1).magnitude, run.hold_power(Q_(5, "degC").to(degree)).magnitude,
+            run.heat_loss(hot, moving).to("W/m").magnitude,
+            celsius(run.surface_temperature(hot)),
+            celsius(run.delivery_temperature(hot, moving)),
+            standing.hours_to_zero.magnitude,
+            standing.hours_to_share(0.1).magnitude,
+            run.hold_power(Q_(5, "degC").to(degree)).magnitude,
             time_to_burn(hot).seconds.magnitude,
         ]
 
@@ -94,8 +99,13 @@ def test_customary_units_give_the_same(pipe, length, thickness, temperature, win
 
 @settings(steady, max_examples=25)
 @given(
-    pipes, st.lists(lengths, min_size=2, max_size=2), st.lists(st.floats(0, 50), min_size=3, max_size=3),
-    st.lists(supplies, min_size=2, max_size=2), in_air(), flows, shares,
+    pipes,
+    st.lists(lengths, min_size=2, max_size=2),
+    st.lists(st.floats(0, 50), min_size=3, max_size=3),
+    st.lists(supplies, min_size=2, max_size=2),
+    in_air(),
+    flows,
+    shares,
 )
 def test_lists_equal_loops(pipe, run_lengths, thicknesses, hot, around, flow, bare_share):
     """An array of cases is answered as each alone: length x thickness x supply. Both stand to 1e-6 K in the surface."""
@@ -120,13 +130,22 @@ def test_lists_equal_loops(pipe, run_lengths, thicknesses, hot, around, flow, ba
 @given(runs(), supplies, flows, st.floats(0.1, 0.9))
 def test_two_parts_of_a_run_equal_the_whole(run, supply, flow, cut):
     """... and ice is found at the same place."""
-    parts = [Run(run.pipe, run.length * part, run.insulation, run.surroundings, bare_share=run.bare_share) for part in (cut, 1 - cut)]
+    parts = [
+        Run(run.pipe, run.length * part, run.insulation, run.surroundings, bare_share=run.bare_share)
+        for part in (cut, 1 - cut)
+    ]
     series, given_ = Run.series(parts), (Q_(supply, "degC"), Q_(flow, "L/min"))
-    assert celsius(series.delivery_temperature(*given_)) == pytest.approx(celsius(run.delivery_temperature(*given_)), abs=PROMISED)
+    assert celsius(series.delivery_temperature(*given_)) == pytest.approx(
+        celsius(run.delivery_temperature(*given_)), abs=PROMISED
+    )
     assert series.length.to("m").magnitude == pytest.approx(run.length.to("m").magnitude)
-    assert series.heat_loss(given_[0]).magnitude == pytest.approx(run.heat_loss(given_[0]).magnitude, rel=1e-6, abs=1e-4)
+    assert series.heat_loss(given_[0]).magnitude == pytest.approx(
+        run.heat_loss(given_[0]).magnitude, rel=1e-6, abs=1e-4
+    )
     assert series.hold_power().magnitude == pytest.approx(run.hold_power().magnitude, rel=1e-6, abs=1e-6)
-    assert series.freezing(given_[0]).hours_to_zero.magnitude == pytest.approx(run.freezing(given_[0]).hours_to_zero.magnitude)
+    assert series.freezing(given_[0]).hours_to_zero.magnitude == pytest.approx(
+        run.freezing(given_[0]).hours_to_zero.magnitude
+    )
     ice = run.ice_distance(*given_).to("m").magnitude
     assert series.ice_distance(*given_).to("m").magnitude == pytest.approx(ice, rel=2e-3)
 
@@ -186,7 +205,9 @@ def test_bare_without_wind_and_radiation_is_churchill_chu(pipe, temperature, abo
     surface, diameter = celsius(run.surface_temperature(Q_(hot, "degC"))), pipe.outside_diameter.to("m").magnitude
     film = 0.5 * (surface + temperature)
     at = air(film)
-    grashof = 9.80665 * diameter**3 * abs(surface - temperature) / ((film + KELVIN) * float(at.kinematic_viscosity) ** 2)
+    grashof = (
+        9.80665 * diameter**3 * abs(surface - temperature) / ((film + KELVIN) * float(at.kinematic_viscosity) ** 2)
+    )
     nusselt = ht.conv_free_immersed.Nu_horizontal_cylinder_Churchill_Chu(float(at.prandtl), grashof)
     expected = np.pi * float(at.conductivity) * nusselt * (surface - temperature)
     assert run.heat_loss(Q_(hot, "degC")).magnitude == pytest.approx(expected, rel=1e-5)
@@ -195,7 +216,12 @@ def test_bare_without_wind_and_radiation_is_churchill_chu(pipe, temperature, abo
 @steady
 @given(pipes, lengths, st.floats(-10, 25), st.floats(0.3, 3), supplies, flows)
 def test_a_buried_run_answers_what_is_steady(pipe, length, temperature, depth, supply, flow):
-    run = Run(pipe, Q_(length, "m"), Insulation("polyethylene foam", Q_(9, "mm")), Ground(Q_(temperature, "degC"), Q_(depth, "m")))
+    run = Run(
+        pipe,
+        Q_(length, "m"),
+        Insulation("polyethylene foam", Q_(9, "mm")),
+        Ground(Q_(temperature, "degC"), Q_(depth, "m")),
+    )
     delivered = celsius(run.delivery_temperature(Q_(supply, "degC"), Q_(flow, "L/min")))
     assert max(temperature, 0) - 1e-9 <= delivered <= supply
     assert assess(run, Q_(supply, "degC"), Q_(flow, "L/min")).freeze.value is None

@@ -5,15 +5,15 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from lessons_lib import Insulation, Pipe, Q_, Run, Surroundings, assess, time_to_burn
-from lessons_lib.runs.assessment import FREEZES_IN_THE_RUN
-from lessons_lib.runs.insulation import NONE
+from lessons_lib import Q_, Insulation, Pipe, Run, Surroundings, assess, time_to_burn
 from lessons_lib.lessons.how_hot_at_the_tap import words as how_hot
 from lessons_lib.panels import shared_controls as usual
 from lessons_lib.physics.convection import no_film
 from lessons_lib.physics.delivery import Delivery, along
-from lessons_lib.runs.pipe import families, sizes
 from lessons_lib.quantities.units import quantity
+from lessons_lib.runs.assessment import FREEZES_IN_THE_RUN
+from lessons_lib.runs.insulation import NONE
+from lessons_lib.runs.pipe import families, sizes
 
 ROOT = Path(__file__).resolve().parents[1]
 NAMES = [(family, size) for family in families() for size in sizes(family)]
@@ -49,7 +49,9 @@ def test_wall_does_not_help_a_heat_tape():
 
 def test_standing_and_flowing_water_in_one_list():
     """A flow of 0 in a list stands, and the others flow."""
-    run = Run(Pipe.nominal("copper L", "3/4 in"), Q_(1, "m"), Insulation.none(), Surroundings(Q_(0, "degC"), Q_(5, "m/s")))
+    run = Run(
+        Pipe.nominal("copper L", "3/4 in"), Q_(1, "m"), Insulation.none(), Surroundings(Q_(0, "degC"), Q_(5, "m/s"))
+    )
     hot, listed = Q_(60, "degC"), Q_(np.array([0.0, 6.0]), "L/min")
     alone = [run.heat_loss(hot).magnitude, run.heat_loss(hot, Q_(6, "L/min")).magnitude]
     assert run.heat_loss(hot, listed).magnitude == pytest.approx(alone, rel=1e-6)
@@ -91,12 +93,22 @@ def test_slow_water_takes_the_cautious_side_of_each_verdict():
 
 def test_no_film_is_never_warmer_and_matters_only_where_it_is_slow_and_bare():
     """The numbers of the docstring and of lesson 02: bare and slow half the drop and more, under foam little."""
-    pipe, around, hot = Pipe.nominal("copper EN 1057", "22 mm"), Surroundings(Q_(-10, "degC"), wind=Q_(5, "m/s")), Q_(60, "degC")
-    bare, covered = (Run(pipe, Q_(20, "m"), cover, around) for cover in (Insulation.none(), Insulation("elastomeric foam", Q_(19, "mm"))))
+    pipe, around, hot = (
+        Pipe.nominal("copper EN 1057", "22 mm"),
+        Surroundings(Q_(-10, "degC"), wind=Q_(5, "m/s")),
+        Q_(60, "degC"),
+    )
+    bare, covered = (
+        Run(pipe, Q_(20, "m"), cover, around)
+        for cover in (Insulation.none(), Insulation("elastomeric foam", Q_(19, "mm")))
+    )
     slow = Q_(1, "L/min")
     assert bare.delivery_temperature(hot, slow).magnitude == pytest.approx(23.7, abs=0.05)
     assert bare.deliver(hot, slow, no_film).temperature == pytest.approx(12.9, abs=0.05)
-    with_film, without = 60 - covered.delivery_temperature(hot, slow).magnitude, 60 - covered.deliver(hot, slow, no_film).temperature
+    with_film, without = (
+        60 - covered.delivery_temperature(hot, slow).magnitude,
+        60 - covered.deliver(hot, slow, no_film).temperature,
+    )
     assert 1.01 < without / with_film < 1.035
 
 
@@ -104,7 +116,10 @@ def test_lesson_02_says_what_slow_water_does():
     """Its page gives both sides of the bare trickle, in both units."""
     cabin = how_hot._cabin(insulation=NONE, flow=how_hot.TRICKLE)
     run = usual.run_of(cabin)
-    sides = run.delivery_temperature(cabin["supply"], cabin["flow"]), quantity(run.deliver(cabin["supply"], cabin["flow"], no_film).temperature, "degC")
+    sides = (
+        run.delivery_temperature(cabin["supply"], cabin["flow"]),
+        quantity(run.deliver(cabin["supply"], cabin["flow"], no_film).temperature, "degC"),
+    )
     page = (ROOT / "workbooks" / "02-how-hot-at-the-tap.ipynb").read_text(encoding="utf-8")
     for side in sides:
         assert f"{side.magnitude:.0f} °C ({side.to('degF').magnitude:.0f} °F)" in page
@@ -130,17 +145,33 @@ def still_steps(pipe, millimetres, winds) -> np.ndarray:
     return standing / creeping - 1
 
 
-@pytest.mark.parametrize("millimetres, wind, step", [
-    (19, 0, 0.030), (19, 5, 0.033), (9, 0, 0.045), (9, 5, 0.054), (0, 0, 0.125), (0, 5, 0.516), (0, 15, 0.924),
-])
+@pytest.mark.parametrize(
+    "millimetres, wind, step",
+    [
+        (19, 0, 0.030),
+        (19, 5, 0.033),
+        (9, 0, 0.045),
+        (9, 5, 0.054),
+        (0, 0, 0.125),
+        (0, 5, 0.516),
+        (0, 15, 0.924),
+    ],
+)
 def test_step_between_standing_and_creeping_water(millimetres, wind, step):
     """Pinned for 3/4 in type L, to the last digit given."""
     assert still_steps(Pipe.nominal("copper L", "3/4 in"), millimetres, [wind]) == pytest.approx(step, abs=6e-4)
 
 
-@pytest.mark.parametrize("thicknesses, winds, claimed", [
-    ((19, 25, 50), (0, 5, 15), 0.06), ((9, 13), (0, 5, 15), 0.10), ((0,), (0,), 0.25), ((0,), (5, 15), 1.60),
-], ids=["19 mm", "9 mm", "bare in still air", "bare in wind"])
+@pytest.mark.parametrize(
+    "thicknesses, winds, claimed",
+    [
+        ((19, 25, 50), (0, 5, 15), 0.06),
+        ((9, 13), (0, 5, 15), 0.10),
+        ((0,), (0,), 0.25),
+        ((0,), (5, 15), 1.60),
+    ],
+    ids=["19 mm", "9 mm", "bare in still air", "bare in wind"],
+)
 def test_step_is_as_small_as_the_docstring_says(thicknesses, winds, claimed):
     """Run.heat_loss promises at most 6, 10, 25 and 160 %, over every pipe of the table."""
     cases = [(name, millimetres) for name in NAMES for millimetres in thicknesses]
@@ -149,9 +180,14 @@ def test_step_is_as_small_as_the_docstring_says(thicknesses, winds, claimed):
     assert steps[worst] <= claimed, f"{worst}: {steps[worst]:.1%}"
 
 
-@pytest.mark.parametrize("jacket, emissivity, least, most", [
-    (None, 0.44, 4, 6), ("bright aluminium", None, 0.5, 2),
-], ids=["dull copper, bare", "foam in bright aluminium"])
+@pytest.mark.parametrize(
+    "jacket, emissivity, least, most",
+    [
+        (None, 0.44, 4, 6),
+        ("bright aluminium", None, 0.5, 2),
+    ],
+    ids=["dull copper, bare", "foam in bright aluminium"],
+)
 def test_a_clear_night_cools_below_the_air(jacket, emissivity, least, most):
     """All that the pipe sees 20 K colder than air of 3 degC: dull copper settles 4 to 6 K below the air and can freeze."""
     cover = Insulation("glass fibre", Q_(19, "mm"), jacket=jacket) if jacket else Insulation.none(emissivity)
@@ -164,9 +200,12 @@ def test_a_clear_night_cools_below_the_air(jacket, emissivity, least, most):
 
 def test_a_bright_jacket_does_not_shine_into_the_gap():
     """The gap sees the insulation's own inner face: jackets change the outside only."""
+
     def section(**cover):
         foam = Insulation("elastomeric foam", Q_(19, "mm"), bore=Q_(42, "mm"), **cover)
-        return Run(Pipe.nominal("copper EN 1057", "22 mm"), Q_(1, "m"), foam, Surroundings(Q_(0, "degC"))).line.parts[0][1]
+        return Run(Pipe.nominal("copper EN 1057", "22 mm"), Q_(1, "m"), foam, Surroundings(Q_(0, "degC"))).line.parts[
+            0
+        ][1]
 
     plain, bright = section(), section(jacket="bright aluminium")
     assert plain.gap_resistance(60.0) == bright.gap_resistance(60.0) and plain.emissivity != bright.emissivity

@@ -3,13 +3,15 @@
 import numpy as np
 import pytest
 
-from lessons_lib import InputError, Insulation, Pipe, Q_, Run, Surroundings
+from lessons_lib import Q_, InputError, Insulation, Pipe, Run, Surroundings
 
 WATER, FLOW = Q_(55, "degC"), Q_(8, "L/min")
 
 
 def run_of(size="1/2 in", length=12.0, fittings=()):
-    return Run(Pipe.nominal("copper L", size), Q_(length, "m"), Insulation.none(), Surroundings(Q_(20, "degC")), fittings)
+    return Run(
+        Pipe.nominal("copper L", size), Q_(length, "m"), Insulation.none(), Surroundings(Q_(20, "degC")), fittings
+    )
 
 
 def test_fittings_cost_pressure_and_print():

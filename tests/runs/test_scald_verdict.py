@@ -3,11 +3,11 @@
 import numpy as np
 import pytest
 
-from lessons_lib import Insulation, Pipe, Q_, Run, Surroundings, assess, load_layout, panels, time_to_burn
-from lessons_lib.runs.assessment import SAFEST_LIMIT, SCALD_WORDS, scald_word
-from lessons_lib.quantities.display import SYSTEMS, burn_time, burns
+from lessons_lib import Q_, Insulation, Pipe, Run, Surroundings, assess, load_layout, panels, time_to_burn
 from lessons_lib.drawing.thermometer import EDGES, WORDS
 from lessons_lib.panels.verdicts import LEVELS
+from lessons_lib.quantities.display import SYSTEMS, burn_time, burns
+from lessons_lib.runs.assessment import SAFEST_LIMIT, SCALD_WORDS, scald_word
 from lessons_lib.storage.tables import DATA
 
 SCALDS = {word for _, word in SCALD_WORDS}
@@ -20,14 +20,28 @@ def test_nothing_above_41_degrees_is_called_fine():
     levels = np.array([LEVELS[scald_word(value)] for value in water])
     assert np.all(levels[water <= 41] == 0) and np.all(levels[water > 41] > 0) and np.all(np.diff(levels) >= 0)
     assert [scald_word(value) for value in (41.0, 41.1, 45.0, 47.0, 50.0, 60.0)] == [
-        "low scald risk", "hot for children", "hot for children", "test it first", "scalds in minutes", "scalds in seconds",
+        "low scald risk",
+        "hot for children",
+        "hot for children",
+        "test it first",
+        "scalds in minutes",
+        "scalds in seconds",
     ]
     assert scald_word(Q_(105.8, "degF").to("degC").magnitude) == "low scald risk"
 
 
-@pytest.mark.parametrize("name, control", [
-    ("first", "water"), ("main", "supply"), ("waiting", "supply"), ("pipe_size", "supply"), ("hot_enough", "setting"), ("set_valve", "knob"), ("bench", "supply"),
-])
+@pytest.mark.parametrize(
+    "name, control",
+    [
+        ("first", "water"),
+        ("main", "supply"),
+        ("waiting", "supply"),
+        ("pipe_size", "supply"),
+        ("hot_enough", "setting"),
+        ("set_valve", "knob"),
+        ("bench", "supply"),
+    ],
+)
 def test_every_panel_asks_for_care_at_45_and_says_for_whom(name, control):
     panel = getattr(panels, name)()
     if name == "hot_enough":
@@ -39,7 +53,11 @@ def test_every_panel_asks_for_care_at_45_and_says_for_whom(name, control):
         cards = [card for card in panel.readouts(panel.scene, system) if card.word in SCALDS]
         assert cards
         for card in cards:
-            assert card.level > 0 and "adults" in card.detail and "children and frail people can burn sooner" in card.detail, card
+            assert (
+                card.level > 0
+                and "adults" in card.detail
+                and "children and frail people can burn sooner" in card.detail
+            ), card
 
 
 def test_the_bands_in_the_pictures_are_the_verdicts():
@@ -50,17 +68,30 @@ def test_the_bands_in_the_pictures_are_the_verdicts():
 
 
 def test_run_and_building_say_the_same():
-    run = Run(Pipe.nominal("copper L", "1/2 in"), Q_(1, "m"), Insulation("elastomeric foam", Q_(19, "mm")), Surroundings(Q_(20, "degC")))
+    run = Run(
+        Pipe.nominal("copper L", "1/2 in"),
+        Q_(1, "m"),
+        Insulation("elastomeric foam", Q_(19, "mm")),
+        Surroundings(Q_(20, "degC")),
+    )
     found = assess(run, Q_([40.5, 45.2], "degC"), Q_(12, "L/min"))
     assert list(found.scald.word) == ["low scald risk", "hot for children"]
-    assert all("an adult's skin" in reason and "children and frail people can burn sooner" in reason for reason in found.scald.reason)
+    assert all(
+        "an adult's skin" in reason and "children and frail people can burn sooner" in reason
+        for reason in found.scald.reason
+    )
     for tap in load_layout(DATA / "layouts" / "bunk_cabin.toml").assess().taps:
         assert tap.scald.word == scald_word(tap.delivered.magnitude) and "adults" in tap.scald.reason
         assert (LEVELS[tap.scald.word] == 0) == (tap.delivered.magnitude <= 41)
 
 
-@pytest.mark.parametrize("celsius, words", [(44.0, "6 h"), (44.76, "2 h"), (45.0, "2 h"), (45.2, "1 h"), (48.0, "15 min"), (60.0, "3 s")])
+@pytest.mark.parametrize(
+    "celsius, words", [(44.0, "6 h"), (44.76, "2 h"), (45.0, "2 h"), (45.2, "1 h"), (48.0, "15 min"), (60.0, "3 s")]
+)
 def test_one_style_for_burn_times(celsius, words):
     """45 degC burned "in about 2 h" in one lesson and "2.6 h" in another: the tables are no finer than a factor of two."""
     found = time_to_burn(Q_(celsius, "degC"))
-    assert burn_time(found.seconds.magnitude) == words and burns(found.seconds.magnitude, "at") == f"burns in about {words}"
+    assert (
+        burn_time(found.seconds.magnitude) == words
+        and burns(found.seconds.magnitude, "at") == f"burns in about {words}"
+    )

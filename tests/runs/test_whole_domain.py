@@ -7,12 +7,12 @@ import numpy as np
 import pytest
 from scipy.integrate import solve_ivp
 
-from lessons_lib import Insulation, Pipe, Q_, Run, Surroundings, assess, trickle
-from lessons_lib.runs.insulation import materials
+from lessons_lib import Q_, Insulation, Pipe, Run, Surroundings, assess, trickle
 from lessons_lib.physics import delivery, heat_loss
 from lessons_lib.physics.convection import inside_resistance
 from lessons_lib.physics.delivery import deliver
 from lessons_lib.physics.properties import water
+from lessons_lib.runs.insulation import materials
 from lessons_lib.runs.pipe import families, sizes
 
 PIPES = [(family, size) for family in families() for size in sizes(family)]
@@ -38,8 +38,7 @@ def array_of_settings(seed):
 
 @every_array
 def test_every_setting_has_an_answer_between_its_bounds(seed):
-    """No exception, no warning, no NaN; between the supply and what the parts of the line settle at, never below 0 degC.
-    """
+    """No exception, no warning, no NaN; between the supply and what the parts of the line settle at, never below 0 degC."""
     run, supply, flow, length = array_of_settings(seed)
     with warnings.catch_warnings():
         warnings.simplefilter("error")
@@ -64,8 +63,7 @@ def test_one_case_does_not_change_its_neighbours(seed):
 
 @pytest.mark.parametrize("seed", range(40, 60))
 def test_any_setting_against_a_strict_solver(seed):
-    """The equation itself, by a general-purpose solver of stiff equations: within the promised hundredth of a kelvin.
-    """
+    """The equation itself, by a general-purpose solver of stiff equations: within the promised hundredth of a kelvin."""
     run, supply, flow, length = array_of_settings(seed)
     found = deliver(run.line, supply, flow, length)
     for case in (17, 211):
@@ -81,7 +79,9 @@ def test_any_setting_against_a_strict_solver(seed):
             return temperature[0]
 
         frozen.terminal = True
-        solved = solve_ivp(slope, (0, length[case]), [supply[case]], method="LSODA", rtol=1e-8, atol=1e-7, events=frozen)
+        solved = solve_ivp(
+            slope, (0, length[case]), [supply[case]], method="LSODA", rtol=1e-8, atol=1e-7, events=frozen
+        )
         assert found.temperature[case] == pytest.approx(max(solved.y[0, -1], 0), abs=PROMISED)
         assert np.isfinite(found.ice_distance[case]) == (solved.t_events[0].size > 0)
 
@@ -132,15 +132,16 @@ FOUND = [  # pipe, material and thickness [mm], length [m], bare share, air, win
 @pytest.mark.parametrize("family, size, material, thickness, length, share, air, wind, radiant, supply, flow", FOUND)
 def test_settings_that_once_crashed(family, size, material, thickness, length, share, air, wind, radiant, supply, flow):
     around = Surroundings(Q_(air, "degC"), Q_(wind, "m/s"), Q_(radiant, "degC"))
-    run = Run(Pipe.nominal(family, size), Q_(length, "m"), Insulation(material, Q_(thickness, "mm")), around, bare_share=share)
+    run = Run(
+        Pipe.nominal(family, size), Q_(length, "m"), Insulation(material, Q_(thickness, "mm")), around, bare_share=share
+    )
     found = assess(run, Q_(supply, "degC"), Q_(flow, "L/min"))
     assert found.tap.word == "freezes in the run" and 0 < found.ice_distance.to("m").magnitude < length
     assert trickle(run, Q_(supply, "degC")).magnitude > flow
 
 
 def test_a_line_at_rest_takes_no_heat_with_the_film_of_its_water():
-    """Covered and bare parts settle apart under a cold sky: between them is rest, and the film of slow water moves it.
-    """
+    """Covered and bare parts settle apart under a cold sky: between them is rest, and the film of slow water moves it."""
     run, supply, flow, _ = array_of_settings(3)
     assert len(run.line.parts) == 2
     film = inside_resistance(run.line.inside_diameter, water(run.line.rest()), flow * water(supply).density)

@@ -24,7 +24,10 @@ def sheet(**changes) -> Sheet:
         Stop("Stop. Hot water scalds <b>."),
         Columns(((Heading("Left"), Text(LONG)), (Picture(grey_png(), 'a "grey" field', 0.5),)), (2, 1)),
         Table(("piece", "cut"), (("1/2 in", "1.20 m"), ("", "")), (3, 1)),
-        Blank("Your guess", 2), Box("Comments", 30), Signatures(("installer", "instructor")), Text("Last line −5 °C ■", bold=True),
+        Blank("Your guess", 2),
+        Box("Comments", 30),
+        Signatures(("installer", "instructor")),
+        Text("Last line −5 °C ■", bold=True),
     )
     return Sheet(**{"title": "Sheet <script>", "blocks": blocks, "foot": "invented", **changes})
 
@@ -39,7 +42,16 @@ def test_a_pdf_has_the_papers_size_and_every_word(paper):
     assert len(document) == 1
     assert [round(side / 72 * 25.4, 1) for side in document[0].get_size()] == pytest.approx(PAPERS[paper], abs=0.1)
     text = document[0].get_textpage().get_text_range()
-    for words in ("Sheet <script>", "scalds <b>", "1.20 m", "Your guess", "Comments", "installer", "Last line −5 °C ■", "invented"):
+    for words in (
+        "Sheet <script>",
+        "scalds <b>",
+        "1.20 m",
+        "Your guess",
+        "Comments",
+        "installer",
+        "Last line −5 °C ■",
+        "invented",
+    ):
         assert words in text
 
 

@@ -5,12 +5,12 @@ import shutil
 import pytest
 
 from lessons_lib import InputError
-from lessons_lib.storage import tables
-from lessons_lib.exercises import bank, read_class
 from lessons_lib.classroom.answer_key_panel import answer_key
-from lessons_lib.panels.exercises import exercises
-from lessons_lib.classroom.session import lessons, plan
 from lessons_lib.classroom.prints.worksheets import seat_sheet
+from lessons_lib.classroom.session import lessons, plan
+from lessons_lib.exercises import bank, read_class
+from lessons_lib.panels.exercises import exercises
+from lessons_lib.storage import tables
 
 SESSION = (90, 12, 3, ("01", "02"))
 
@@ -50,8 +50,11 @@ def parted_anew(text: str, mark: str) -> str:
 
 
 CHANGES = {
-    "a byte order mark": lambda text: "\ufeff" + text, "semicolons": lambda text: parted_anew(text, ";"), "commas": lambda text: parted_anew(text, ","),
-    "tabs and a mark": lambda text: "\ufeff" + parted_anew(text, "\t"), "blanks": lambda text: text.replace(",", " , ") if '"' not in text else text,
+    "a byte order mark": lambda text: "\ufeff" + text,
+    "semicolons": lambda text: parted_anew(text, ";"),
+    "commas": lambda text: parted_anew(text, ","),
+    "tabs and a mark": lambda text: "\ufeff" + parted_anew(text, "\t"),
+    "blanks": lambda text: text.replace(",", " , ") if '"' not in text else text,
 }
 
 
@@ -74,15 +77,50 @@ def test_a_spreadsheet_of_western_europe(data):
 
 
 SLIPS = {
-    "in words": ("session_minutes", "01,10,10,5,0", "01,fifteen,10,5,0", r'session_minutes.csv, row 6, path: "fifteen" was given; write a number in digits'),
-    "half a minute": ("session_minutes", "01,10,10,5,0", "01,10.5,10,5,0", r'row 6, path: "10.5" was given; write a whole number'),
-    "below nothing": ("session_minutes", "01,10,10,5,0", "01,10,-10,5,0", r'row 6, bench: "-10" was given; write a whole number'),
+    "in words": (
+        "session_minutes",
+        "01,10,10,5,0",
+        "01,fifteen,10,5,0",
+        r'session_minutes.csv, row 6, path: "fifteen" was given; write a number in digits',
+    ),
+    "half a minute": (
+        "session_minutes",
+        "01,10,10,5,0",
+        "01,10.5,10,5,0",
+        r'row 6, path: "10.5" was given; write a whole number',
+    ),
+    "below nothing": (
+        "session_minutes",
+        "01,10,10,5,0",
+        "01,10,-10,5,0",
+        r'row 6, bench: "-10" was given; write a whole number',
+    ),
     "400 digits": ("session_minutes", "01,10,10,5,0", f"01,10,{'1' * 400},5,0", r'row 6, bench: "1+…" was given'),
     "left out": ("session_minutes", "01,10,10,5,0", "01,10,10,,0", r'row 6, talk: "" was given'),
-    "another header": ("session_minutes", "lesson,path", "Lektion,path", r'row \d: there is no column "lesson"; the header says Lektion, path'),
-    "a comma too many": ("session_minutes", "01,10,10,5,0", "01,10,10,5,0,7", r"row 6: 6 cells where the header has 5. Put a text"),
-    "a count in words": ("kit", "01,thermometer,bench,2", "01,thermometer,bench,two", r'kit.csv, row 5, count: "two" was given'),
-    "for everybody": ("kit", "01,thermometer,bench,2", "01,thermometer,everybody,2", r'kit.csv, row 5, per: "everybody" is not known'),
+    "another header": (
+        "session_minutes",
+        "lesson,path",
+        "Lektion,path",
+        r'row \d: there is no column "lesson"; the header says Lektion, path',
+    ),
+    "a comma too many": (
+        "session_minutes",
+        "01,10,10,5,0",
+        "01,10,10,5,0,7",
+        r"row 6: 6 cells where the header has 5. Put a text",
+    ),
+    "a count in words": (
+        "kit",
+        "01,thermometer,bench,2",
+        "01,thermometer,bench,two",
+        r'kit.csv, row 5, count: "two" was given',
+    ),
+    "for everybody": (
+        "kit",
+        "01,thermometer,bench,2",
+        "01,thermometer,everybody,2",
+        r'kit.csv, row 5, per: "everybody" is not known',
+    ),
 }
 
 
@@ -101,9 +139,14 @@ def test_a_slip_is_a_sentence_with_file_row_and_remedy(slip, data):
 
 
 def test_an_unknown_kind_of_reading(data):
-    changed(data / "readings.csv", lambda text: text.replace("02,air beside the pipe,temperature", "02,air beside the pipe,temprature"))
+    changed(
+        data / "readings.csv",
+        lambda text: text.replace("02,air beside the pipe,temperature", "02,air beside the pipe,temprature"),
+    )
     tables.rows.cache_clear()
-    with pytest.raises(InputError, match=r'readings.csv, row \d+, kind: "temprature" is not known; the nearest are "temperature"'):
+    with pytest.raises(
+        InputError, match=r'readings.csv, row \d+, kind: "temprature" is not known; the nearest are "temperature"'
+    ):
         seat_sheet("7", "02")
 
 
@@ -120,7 +163,10 @@ def test_a_pipe_row_that_is_no_number(data):
     from lessons_lib import Pipe
     from lessons_lib.runs import pipe
 
-    changed(data / "pipes.csv", lambda text: text.replace("copper L,1 in,copper,in,1.125", "copper L,1 in,copper,in,an inch"))
+    changed(
+        data / "pipes.csv",
+        lambda text: text.replace("copper L,1 in,copper,in,1.125", "copper L,1 in,copper,in,an inch"),
+    )
     tables.rows.cache_clear()
     pipe._nominal.cache_clear()
     with pytest.raises(InputError, match=r'pipes.csv, row \d+, outside_diameter: "an inch" was given'):
@@ -196,16 +242,40 @@ thinking = "c"
 ask = "d"
 name = "e"
 """
-ODD = ('"call"', "5", "true", "[]", "[5]", "[[]]", "{}", "{ a = 1 }", "1979-05-27", "nan", '""', '"1 to 0 step 0"', '"0 to 9999999 step 0.001"', '"..  to . step ."')
+ODD = (
+    '"call"',
+    "5",
+    "true",
+    "[]",
+    "[5]",
+    "[[]]",
+    "{}",
+    "{ a = 1 }",
+    "1979-05-27",
+    "nan",
+    '""',
+    '"1 to 0 step 0"',
+    '"0 to 9999999 step 0.001"',
+    '"..  to . step ."',
+)
 
 
 @pytest.mark.parametrize("line", [line for line in QUESTION.splitlines() if "=" in line])
 def test_any_other_value_is_a_question_or_a_sentence(line, tmp_path):
     file, word = tmp_path / "01.toml", line.partition(" =")[0]
-    inside = [part.strip().partition(" =")[0] for part in line.partition("{")[2].rstrip("} ").split(", ") if " = " in part]
+    inside = [
+        part.strip().partition(" =")[0] for part in line.partition("{")[2].rstrip("} ").split(", ") if " = " in part
+    ]
     for value in ODD:
-        lines = [f"{word} = {value}", *(line.replace(part, f"{one} = {value}") for one in inside for part in line.partition("{")[2].rstrip(" }").split(", ")
-                                         if part.strip().startswith(f"{one} ="))]
+        lines = [
+            f"{word} = {value}",
+            *(
+                line.replace(part, f"{one} = {value}")
+                for one in inside
+                for part in line.partition("{")[2].rstrip(" }").split(", ")
+                if part.strip().startswith(f"{one} =")
+            ),
+        ]
         for fresh in lines:
             file.write_text(QUESTION.replace(line, fresh, 1), encoding="utf-8")
             try:
@@ -216,12 +286,19 @@ def test_any_other_value_is_a_question_or_a_sentence(line, tmp_path):
 
 def test_answer_as_a_word_is_told(tmp_path):
     file = tmp_path / "01.toml"
-    file.write_text(QUESTION.replace('answer = { by = "hot_share hot cold mixed", kind = "share" }', 'answer = "call"'), encoding="utf-8")
-    with pytest.raises(InputError, match=r"01.toml, question 1 \(01-x\), answer: 'call' was given; it must be a call like"):
+    file.write_text(
+        QUESTION.replace('answer = { by = "hot_share hot cold mixed", kind = "share" }', 'answer = "call"'),
+        encoding="utf-8",
+    )
+    with pytest.raises(
+        InputError, match=r"01.toml, question 1 \(01-x\), answer: 'call' was given; it must be a call like"
+    ):
         bank.read(file)
 
 
-@pytest.mark.parametrize("text", ["x = " + "[" * 5000, "x = " + "1" * 5000, "question = 5", "question = [5]", "\x00", "[[question]]\n" * 2])
+@pytest.mark.parametrize(
+    "text", ["x = " + "[" * 5000, "x = " + "1" * 5000, "question = 5", "question = [5]", "\x00", "[[question]]\n" * 2]
+)
 def test_hostile_files_of_questions(text, tmp_path):
     file = tmp_path / "01.toml"
     file.write_text(text, encoding="utf-8")

@@ -15,28 +15,43 @@ import numpy as np
 import pytest
 from nbclient import NotebookClient
 
-from lessons_lib import Insulation, Pipe, Q_, Run, Surroundings, assess
-from lessons_lib.storage import tables
+from lessons_lib import Q_, Insulation, Pipe, Run, Surroundings, assess
 from lessons_lib.runs.pipe import in_full
+from lessons_lib.storage import tables
 
 ROOT = Path(__file__).resolve().parents[2]
 DATA = ROOT / "data"
-DEMO_READINGS = sorted((DATA / "bench").glob("*.csv"))  # as a bench gives them, with rows that cannot be read: tests/test_bench_demo.py
+DEMO_READINGS = sorted(
+    (DATA / "bench").glob("*.csv")
+)  # as a bench gives them, with rows that cannot be read: tests/test_bench_demo.py
 TABLES = sorted(set(DATA.rglob("*.csv")) - set(DEMO_READINGS))
 PLACES = sorted((DATA / "tern_bank").glob("*.toml"))
 # What makes a row one of its kind; a table that is not listed must not repeat a whole row.
 KEYS = {
-    "pipes": ("family", "size"), "insulation": ("material", "mean_temperature"), "surfaces": ("surface",),
-    "soils": ("soil",), "ice": ("property",), "pipe_materials": ("material",), "burn_times": ("column", "temperature"),
-    "code_limits": ("region", "where"), "water": ("temperature",), "air": ("temperature",),
+    "pipes": ("family", "size"),
+    "insulation": ("material", "mean_temperature"),
+    "surfaces": ("surface",),
+    "soils": ("soil",),
+    "ice": ("property",),
+    "pipe_materials": ("material",),
+    "burn_times": ("column", "temperature"),
+    "code_limits": ("region", "where"),
+    "water": ("temperature",),
+    "air": ("temperature",),
 }
 # Columns that may be empty: what a row does not say. Everywhere else an empty cell is a mistake.
 MAY_BE_EMPTY = {
-    "fittings": {"bores", "bore", "feet", "heads", "flow", "pressure"}, "relief_settings": {"low_degC", "high_degC", "low_degF", "high_degF", "kPa", "psi"},
-    "bacteria_bands": {"low", "high", "minutes_low", "minutes_high"}, "work_order": {"caution"},
+    "fittings": {"bores", "bore", "feet", "heads", "flow", "pressure"},
+    "relief_settings": {"low_degC", "high_degC", "low_degF", "high_degF", "kPa", "psi"},
+    "bacteria_bands": {"low", "high", "minutes_low", "minutes_high"},
+    "work_order": {"caution"},
     "burn_times": {"note"},
 }
-REFERENCE = ("common practice, no source", "IAPWS", "Lemmon")  # the formulations that tables without a source column come from
+REFERENCE = (
+    "common practice, no source",
+    "IAPWS",
+    "Lemmon",
+)  # the formulations that tables without a source column come from
 every_table = pytest.mark.parametrize("path", TABLES, ids=lambda path: path.stem)
 every_place = pytest.mark.parametrize("path", PLACES, ids=lambda path: path.stem)
 
@@ -97,9 +112,13 @@ def test_how_known_is_said_in_the_agreed_words():
         assert row["how_known"].startswith(("as quoted in secondary literature", "from memory"))
 
 
-@pytest.mark.parametrize("name, group, along", [
-    ("insulation", "material", "mean_temperature"), ("burn_times", "column", "temperature"),
-])
+@pytest.mark.parametrize(
+    "name, group, along",
+    [
+        ("insulation", "material", "mean_temperature"),
+        ("burn_times", "column", "temperature"),
+    ],
+)
 def test_points_of_a_curve_stand_in_rising_order(name, group, along):
     """Reading between points takes their order for granted; hotter water must burn sooner."""
     for one in {row[group] for row in tables.rows(name)}:
@@ -111,6 +130,7 @@ def test_points_of_a_curve_stand_in_rising_order(name, group, along):
 
 def test_sizes_as_the_trade_of_each_country_buys_them():
     """A plain 15 mm is the Continent's tube; the UK's is thinner and stands beside it. The control says the wall."""
+
     def wall(family, size):
         pipe = Pipe.nominal(family, size)
         return (pipe.outside_diameter - pipe.inside_diameter).to("mm").magnitude / 2, pipe.region
@@ -120,7 +140,10 @@ def test_sizes_as_the_trade_of_each_country_buys_them():
     assert wall("copper EN 1057", "22 mm x 0.9 mm") == (pytest.approx(0.9), "United Kingdom")
     assert wall("PEX BS 7291", "22 mm") == (pytest.approx(2), "United Kingdom")
     assert wall("copper L", "1/2 in")[1] == "United States"
-    assert in_full("copper EN 1057", "15 mm") == "15 mm × 1 mm" and in_full("copper EN 1057", "22 mm x 0.9 mm") == "22 mm × 0.9 mm"
+    assert (
+        in_full("copper EN 1057", "15 mm") == "15 mm × 1 mm"
+        and in_full("copper EN 1057", "22 mm x 0.9 mm") == "22 mm × 0.9 mm"
+    )
     assert in_full("copper L", "1/2 in") == "1/2 in"
 
 
@@ -134,7 +157,9 @@ def test_walls_leave_a_bore():
         assert 0 < 2 * float(row["wall"]) < float(row["outside_diameter"]), row
 
 
-@pytest.mark.parametrize("path", [*PLACES, DATA / "tern_bank" / "README.txt", *DEMO_READINGS], ids=lambda path: path.name)
+@pytest.mark.parametrize(
+    "path", [*PLACES, DATA / "tern_bank" / "README.txt", *DEMO_READINGS], ids=lambda path: path.name
+)
 def test_demo_files_say_that_they_are_invented(path):
     assert "INVENTED" in path.read_text(encoding="utf-8").splitlines()[0]
 
@@ -152,7 +177,8 @@ def test_every_demo_run_is_assessed(path):
     assert place["name"] and place["about"] and place["run"]
     for entry in place["run"]:
         cover = (
-            Insulation.none() if entry["insulation"] == "none"
+            Insulation.none()
+            if entry["insulation"] == "none"
             else Insulation(entry["insulation"], Q_(entry["thickness"], "mm"))
         )
         around = Surroundings(Q_(entry["air"], "degC"), wind=Q_(entry["wind"], "m/s"))
@@ -175,7 +201,18 @@ def installed(tmp_path_factory):
     """The wheel, unpacked outside the checkout."""
     pytest.importorskip("hatchling", reason="the build back end is needed to build a wheel without the internet")
     folder = tmp_path_factory.mktemp("wheel")
-    build = [sys.executable, "-m", "pip", "wheel", "--no-deps", "--no-build-isolation", "--quiet", "--wheel-dir", folder, ROOT]
+    build = [
+        sys.executable,
+        "-m",
+        "pip",
+        "wheel",
+        "--no-deps",
+        "--no-build-isolation",
+        "--quiet",
+        "--wheel-dir",
+        folder,
+        ROOT,
+    ]
     subprocess.run(build, check=True, capture_output=True, text=True)
     with zipfile.ZipFile(next(folder.glob("*.whl"))) as wheel:
         wheel.extractall(folder / "site")
@@ -194,7 +231,9 @@ def test_installed_wheel_finds_its_tables(installed, tmp_path):
         "import lessons_lib; from lessons_lib import Pipe, tables;"
         "print(lessons_lib.__file__); print(tables.DATA); print(Pipe.nominal('copper L', '1/2 in').name)"
     )
-    environment = {key: value for key, value in os.environ.items() if key != "PYTHONPATH"} | {"PYTHONPATH": str(installed)}
+    environment = {key: value for key, value in os.environ.items() if key != "PYTHONPATH"} | {
+        "PYTHONPATH": str(installed)
+    }
     run = subprocess.run([sys.executable, "-c", code], cwd=tmp_path, env=environment, capture_output=True, text=True)
     assert run.returncode == 0, run.stderr
     package, data, name = run.stdout.splitlines()
@@ -212,4 +251,8 @@ def test_a_lesson_runs_where_only_the_wheel_is_installed(installed, tmp_path):
     client = NotebookClient(page, timeout=120, resources={"metadata": {"path": str(lesson.parent)}})
     client.execute(env={**os.environ, "PYTHONPATH": str(installed)})
     assert Path(page.cells[-1].outputs[0].text.strip()).is_relative_to(installed)
-    assert any("application/vnd.jupyter.widget-view+json" in output.get("data", {}) for cell in page.cells for output in cell.get("outputs", []))
+    assert any(
+        "application/vnd.jupyter.widget-view+json" in output.get("data", {})
+        for cell in page.cells
+        for output in cell.get("outputs", [])
+    )

@@ -8,8 +8,7 @@ from typing import Callable
 import numpy as np
 import pytest
 
-from lessons_lib import InputError, Pipe, Q_
-from lessons_lib.runs.bacteria import bacteria_band, guidance, tenfold_time
+from lessons_lib import Q_, InputError, Pipe
 from lessons_lib.plant.closed_system import (
     expansion,
     pipe_growth,
@@ -21,8 +20,9 @@ from lessons_lib.plant.closed_system import (
 )
 from lessons_lib.plant.heat_pump import heat_pump_cop, loop_flow, loop_loss, loop_stored_heat, store_cost
 from lessons_lib.plant.purge import purge_legs
-from lessons_lib.runs.skin import skin_injury, skin_temperature
 from lessons_lib.plant.tank import hot_share, mixing_valve, recovery, reheat_time, standby_loss, water_at_the_tap
+from lessons_lib.runs.bacteria import bacteria_band, guidance, tenfold_time
+from lessons_lib.runs.skin import skin_injury, skin_temperature
 
 
 def degrees(value):
@@ -58,49 +58,157 @@ ARGUMENTS = [
     Argument("hot_share hot", lambda v: hot_share(v, degrees(8), degrees(46)), "hot temperature", COLDER, HOTTER),
     Argument("hot_share cold", lambda v: hot_share(degrees(58), v, degrees(46)), "cold temperature", COLDER, HOTTER),
     Argument("hot_share mixed", lambda v: hot_share(degrees(58), degrees(8), v), "mixed temperature", COLDER, HOTTER),
-    Argument("water_at_the_tap tank", lambda v: water_at_the_tap(v, degrees(58), degrees(8), degrees(40)), "tank volume", Q_(0, "L"), Q_(101, "m**3")),
-    Argument("water_at_the_tap stored", lambda v: water_at_the_tap(TANK, v, degrees(8), degrees(40)), "stored temperature", COLDER, HOTTER),
+    Argument(
+        "water_at_the_tap tank",
+        lambda v: water_at_the_tap(v, degrees(58), degrees(8), degrees(40)),
+        "tank volume",
+        Q_(0, "L"),
+        Q_(101, "m**3"),
+    ),
+    Argument(
+        "water_at_the_tap stored",
+        lambda v: water_at_the_tap(TANK, v, degrees(8), degrees(40)),
+        "stored temperature",
+        COLDER,
+        HOTTER,
+    ),
     Argument("mixing_valve setting", lambda v: valve(setting=v), "valve setting", COLDER, HOTTER),
     Argument("mixing_valve flow", lambda v: valve(flow=v), "flow", Q_(0, "gpm"), Q_(6001, "L/min")),
     Argument("mixing_valve least_flow", lambda v: valve(least_flow=v), "least flow", Q_(-1, "gpm"), Q_(6001, "L/min")),
-    Argument("mixing_valve least_difference", lambda v: valve(least_difference=v), "least difference", kelvin(-1), kelvin(61)),
+    Argument(
+        "mixing_valve least_difference", lambda v: valve(least_difference=v), "least difference", kelvin(-1), kelvin(61)
+    ),
     Argument("mixing_valve lowest", lambda v: valve(lowest=v), "lowest setting", COLDER, HOTTER),
     Argument("mixing_valve highest", lambda v: valve(highest=v), "highest setting", COLDER, HOTTER),
-    Argument("standby_loss room", lambda v: standby_loss(degrees(60), v, Q_(70, "W")), "room temperature", degrees(-61), degrees(61)),
-    Argument("standby_loss rated", lambda v: standby_loss(degrees(60), degrees(20), v), "standby loss", Q_(-1, "W"), Q_(101, "kW")),
-    Argument("standby_loss difference", lambda v: standby_loss(degrees(60), degrees(20), Q_(70, "W"), v), "rated difference", kelvin(0), kelvin(100)),
-    Argument("reheat_time start", lambda v: reheat_time(TANK, v, degrees(60), Q_(3, "kW")), "start temperature", COLDER, HOTTER),
-    Argument("reheat_time power", lambda v: reheat_time(TANK, degrees(10), degrees(60), v), "power", Q_(-1, "W"), Q_(2, "MW")),
-    Argument("reheat_time standby", lambda v: reheat_time(TANK, degrees(10), degrees(60), Q_(3, "kW"), v), "standby loss", Q_(-1, "W"), Q_(101, "kW")),
+    Argument(
+        "standby_loss room",
+        lambda v: standby_loss(degrees(60), v, Q_(70, "W")),
+        "room temperature",
+        degrees(-61),
+        degrees(61),
+    ),
+    Argument(
+        "standby_loss rated",
+        lambda v: standby_loss(degrees(60), degrees(20), v),
+        "standby loss",
+        Q_(-1, "W"),
+        Q_(101, "kW"),
+    ),
+    Argument(
+        "standby_loss difference",
+        lambda v: standby_loss(degrees(60), degrees(20), Q_(70, "W"), v),
+        "rated difference",
+        kelvin(0),
+        kelvin(100),
+    ),
+    Argument(
+        "reheat_time start",
+        lambda v: reheat_time(TANK, v, degrees(60), Q_(3, "kW")),
+        "start temperature",
+        COLDER,
+        HOTTER,
+    ),
+    Argument(
+        "reheat_time power", lambda v: reheat_time(TANK, degrees(10), degrees(60), v), "power", Q_(-1, "W"), Q_(2, "MW")
+    ),
+    Argument(
+        "reheat_time standby",
+        lambda v: reheat_time(TANK, degrees(10), degrees(60), Q_(3, "kW"), v),
+        "standby loss",
+        Q_(-1, "W"),
+        Q_(101, "kW"),
+    ),
     Argument("recovery rise", lambda v: recovery(Q_(3, "kW"), v), "temperature rise", kelvin(0), kelvin(100)),
-    Argument("expansion volume", lambda v: expansion(v, degrees(10), degrees(60)), "volume", Q_(0, "gallon"), Q_(101, "m**3")),
+    Argument(
+        "expansion volume", lambda v: expansion(v, degrees(10), degrees(60)), "volume", Q_(0, "gallon"), Q_(101, "m**3")
+    ),
     Argument("expansion cold", lambda v: expansion(TANK, v, degrees(60)), "cold temperature", COLDER, HOTTER),
     Argument("expansion hot", lambda v: expansion(TANK, degrees(0), v), "hot temperature", COLDER, HOTTER),
     Argument("vessel expanded", lambda v: vessel(v, BAR, 2 * BAR), "expanded volume", Q_(-1, "L"), Q_(11, "m**3")),
     Argument("vessel precharge", lambda v: vessel(Q_(3, "L"), v, 2 * BAR), "pre-charge", Q_(-1, "psi"), Q_(300, "psi")),
     Argument("vessel highest", lambda v: vessel(Q_(3, "L"), BAR, v), "highest pressure", Q_(-1, "psi"), Q_(300, "psi")),
-    Argument("vessel cold", lambda v: vessel(Q_(3, "L"), BAR, 2 * BAR, cold=v), "cold pressure", Q_(-1, "psi"), Q_(300, "psi")),
-    Argument("vessel atmosphere", lambda v: vessel(Q_(3, "L"), BAR, 2 * BAR, atmosphere=v), "air pressure", Q_(49, "kPa"), Q_(111, "kPa")),
-    Argument("vessel_pressure volume", lambda v: vessel_pressure(v, Q_(3, "L"), BAR), "vessel volume", Q_(0, "L"), Q_(11, "m**3")),
+    Argument(
+        "vessel cold",
+        lambda v: vessel(Q_(3, "L"), BAR, 2 * BAR, cold=v),
+        "cold pressure",
+        Q_(-1, "psi"),
+        Q_(300, "psi"),
+    ),
+    Argument(
+        "vessel atmosphere",
+        lambda v: vessel(Q_(3, "L"), BAR, 2 * BAR, atmosphere=v),
+        "air pressure",
+        Q_(49, "kPa"),
+        Q_(111, "kPa"),
+    ),
+    Argument(
+        "vessel_pressure volume",
+        lambda v: vessel_pressure(v, Q_(3, "L"), BAR),
+        "vessel volume",
+        Q_(0, "L"),
+        Q_(11, "m**3"),
+    ),
     Argument("vessel_reading water", lambda v: vessel_reading(BAR, v), "pressure", Q_(-1, "psi"), Q_(300, "psi")),
     Argument("trapped start", lambda v: trapped_pressure_rise(v, kelvin(0)), "start temperature", COLDER, HOTTER),
-    Argument("trapped rise", lambda v: trapped_pressure_rise(degrees(0), v), "temperature rise", kelvin(-1), kelvin(100)),
+    Argument(
+        "trapped rise", lambda v: trapped_pressure_rise(degrees(0), v), "temperature rise", kelvin(-1), kelvin(100)
+    ),
     Argument("pipe_growth length", lambda v: pipe_growth("PEX", v, kelvin(50)), "length", Q_(0, "ft"), Q_(10_001, "m")),
-    Argument("pipe_growth change", lambda v: pipe_growth("PEX", Q_(10, "m"), v), "temperature change", kelvin(-151), kelvin(151)),
+    Argument(
+        "pipe_growth change",
+        lambda v: pipe_growth("PEX", Q_(10, "m"), v),
+        "temperature change",
+        kelvin(-151),
+        kelvin(151),
+    ),
     Argument("bacteria_band", bacteria_band, "water temperature", COLDER, HOTTER),
     Argument("tenfold_time", tenfold_time, "water temperature", degrees(54), degrees(67)),
     Argument("skin_injury water", skin_injury, "water temperature", degrees(43), degrees(71)),
-    Argument("skin_injury film", lambda v: skin_injury(degrees(55), v), "film", Q_(9, "W/(m**2*K)"), Q_(2e5, "W/(m**2*K)")),
-    Argument("skin_temperature depth", lambda v: skin_temperature(degrees(55), v, Q_(1, "s")), "depth in the skin", Q_(-1, "mm"), Q_(21, "mm")),
-    Argument("skin_temperature time", lambda v: skin_temperature(degrees(55), Q_(1, "mm"), v), "time in the water", Q_(0, "s"), Q_(2, "day")),
-    Argument("heat_pump_cop store", lambda v: heat_pump_cop(v, degrees(-5)), "store temperature", degrees(4), degrees(76)),
-    Argument("heat_pump_cop outdoor", lambda v: heat_pump_cop(degrees(55), v), "outdoor temperature", degrees(-31), degrees(46)),
+    Argument(
+        "skin_injury film", lambda v: skin_injury(degrees(55), v), "film", Q_(9, "W/(m**2*K)"), Q_(2e5, "W/(m**2*K)")
+    ),
+    Argument(
+        "skin_temperature depth",
+        lambda v: skin_temperature(degrees(55), v, Q_(1, "s")),
+        "depth in the skin",
+        Q_(-1, "mm"),
+        Q_(21, "mm"),
+    ),
+    Argument(
+        "skin_temperature time",
+        lambda v: skin_temperature(degrees(55), Q_(1, "mm"), v),
+        "time in the water",
+        Q_(0, "s"),
+        Q_(2, "day"),
+    ),
+    Argument(
+        "heat_pump_cop store", lambda v: heat_pump_cop(v, degrees(-5)), "store temperature", degrees(4), degrees(76)
+    ),
+    Argument(
+        "heat_pump_cop outdoor",
+        lambda v: heat_pump_cop(degrees(55), v),
+        "outdoor temperature",
+        degrees(-31),
+        degrees(46),
+    ),
     Argument("store_cost outdoor", store_cost, "outdoor temperature", degrees(-31), degrees(46)),
     Argument("store_cost low", lambda v: store_cost(degrees(-5), low=v), "store temperature", degrees(4), degrees(76)),
     Argument("loop_flow heat", lambda v: loop_flow(v, kelvin(5)), "heat output", Q_(0, "W"), Q_(2, "MW")),
     Argument("loop_flow difference", lambda v: loop_flow(Q_(6, "kW"), v), "loop difference", kelvin(0), kelvin(61)),
-    Argument("loop_loss loss", lambda v: loop_loss([v], [Q_(1, "m")], Q_(6, "kW")), "heat loss", Q_(-2001, "W/m"), Q_(2001, "W/m")),
-    Argument("loop_stored_heat volume", lambda v: loop_stored_heat(v, degrees(55), degrees(5)), "loop volume", Q_(0, "L"), Q_(11, "m**3")),
+    Argument(
+        "loop_loss loss",
+        lambda v: loop_loss([v], [Q_(1, "m")], Q_(6, "kW")),
+        "heat loss",
+        Q_(-2001, "W/m"),
+        Q_(2001, "W/m"),
+    ),
+    Argument(
+        "loop_stored_heat volume",
+        lambda v: loop_stored_heat(v, degrees(55), degrees(5)),
+        "loop volume",
+        Q_(0, "L"),
+        Q_(11, "m**3"),
+    ),
     Argument("purge bore", lambda v: purge_legs(v, Q_(10, "m"), FLOW), "inside diameter", Q_(0.5, "mm"), Q_(61, "mm")),
     Argument("purge length", lambda v: purge_legs(Q_(14, "mm"), v, FLOW), "length", Q_(0, "ft"), Q_(10_001, "m")),
     Argument("purge flow", lambda v: purge_legs(Q_(14, "mm"), Q_(10, "m"), v), "flow", Q_(0, "gpm"), Q_(6001, "L/min")),
@@ -132,7 +240,9 @@ def test_wrong_kind_of_unit(argument):
 @pytest.mark.parametrize("number", [np.nan, np.inf, -np.inf])
 def test_not_finite(argument, number):
     assert "finite number" in refusal(argument, Q_(number, argument.low.units))
-    assert "finite number" in refusal(argument, Q_(np.array([number, argument.high.to(argument.low.units).magnitude]), argument.low.units))
+    assert "finite number" in refusal(
+        argument, Q_(np.array([number, argument.high.to(argument.low.units).magnitude]), argument.low.units)
+    )
 
 
 @every_argument
@@ -167,7 +277,9 @@ MIXTURES = {
 @pytest.mark.parametrize("name", MIXTURES)
 @pytest.mark.parametrize("mixed", [7.0, 59.0])
 def test_mixed_outside_cold_to_hot(name, mixed):
-    with pytest.raises(InputError, match=f"{mixed:g} °C was given; possible is from 8 °C .the cold. to 58 °C .the hot.*Raise the store"):
+    with pytest.raises(
+        InputError, match=f"{mixed:g} °C was given; possible is from 8 °C .the cold. to 58 °C .the hot.*Raise the store"
+    ):
         MIXTURES[name](degrees(58), degrees(8), degrees(mixed))
 
 
@@ -218,26 +330,56 @@ def test_plain_numbers(name, value):
         SHARES[name](value)
 
 
-@pytest.mark.parametrize("call, words", [
-    (lambda: expansion(TANK, degrees(60), degrees(10)), "hot temperature: 10 °C was given; possible is from 60 °C .the cold. up"),
-    (lambda: vessel(Q_(3, "L"), BAR, BAR), "highest pressure: 300 kPa was given; possible is above the cold pressure 300 kPa"),
-    (lambda: vessel(Q_(3, "L"), BAR, 3 * BAR, cold=Q_(200, "kPa")), "pre-charge: 300 kPa was given; possible is at most the cold pressure 200 kPa"),
-    (lambda: vessel_pressure(Q_(12, "L"), Q_(3, "L"), BAR, cold=Q_(200, "kPa")), "pre-charge: 300 kPa"),
-    (lambda: trapped_pressure_rise(degrees(95), kelvin(10)), "temperature rise: .* ends above 99 °C"),
-    (lambda: recovery(Q_(3, "kW"), kelvin(95)), "temperature rise: .* ends above 99 °C"),
-    (lambda: trapped_pressure_rise(degrees(15), kelvin(10), replace(COPPER, material="coper")), 'pipe material: "coper" is not known; the nearest are "copper"'),
-    (lambda: trapped_pressure_rise(degrees(15), kelvin(10), "copper"), "pipe: 'copper' was given where a Pipe is needed"),
-    (lambda: pipe_growth("PEXX", Q_(10, "m"), kelvin(50)), 'pipe material: "PEXX" is not known; the nearest are .*"PEX"'),
-    (lambda: relief_settings("Untied States"), 'region: "Untied States" is not known; the nearest are "United States"'),
-    (lambda: guidance("stor"), 'guidance: "stor" is not known; the nearest are "store"'),
-    (lambda: store_cost(degrees(-5), low=degrees(65)), "store temperature: the low store, 65 °C, is above the high one"),
-    (lambda: loop_flow(Q_(6, "kW"), kelvin(55)), "loop difference: .* is ice"),
-    (lambda: loop_loss([Q_(12, "W/m")], [Q_(1, "m"), Q_(1, "m")], Q_(6, "kW")), "length: 2 were given for 1 heat losses"),
-    (lambda: loop_loss([], [], Q_(6, "kW")), "heat loss or length: .* give a list of quantities"),
-    (lambda: loop_loss(12, [Q_(1, "m")], Q_(6, "kW")), "heat loss or length: 12 was given"),
-    (lambda: loop_flow(Q_(6, "kg/s"), kelvin(5)), "heat output: 6 kg/s is not a heat output"),
-    (lambda: purge_legs(Q_(14, "mm"), Q_(10, "m"), Q_(0.1, "kg/s")), "flow: .* mass flow"),
-])
+@pytest.mark.parametrize(
+    "call, words",
+    [
+        (
+            lambda: expansion(TANK, degrees(60), degrees(10)),
+            "hot temperature: 10 °C was given; possible is from 60 °C .the cold. up",
+        ),
+        (
+            lambda: vessel(Q_(3, "L"), BAR, BAR),
+            "highest pressure: 300 kPa was given; possible is above the cold pressure 300 kPa",
+        ),
+        (
+            lambda: vessel(Q_(3, "L"), BAR, 3 * BAR, cold=Q_(200, "kPa")),
+            "pre-charge: 300 kPa was given; possible is at most the cold pressure 200 kPa",
+        ),
+        (lambda: vessel_pressure(Q_(12, "L"), Q_(3, "L"), BAR, cold=Q_(200, "kPa")), "pre-charge: 300 kPa"),
+        (lambda: trapped_pressure_rise(degrees(95), kelvin(10)), "temperature rise: .* ends above 99 °C"),
+        (lambda: recovery(Q_(3, "kW"), kelvin(95)), "temperature rise: .* ends above 99 °C"),
+        (
+            lambda: trapped_pressure_rise(degrees(15), kelvin(10), replace(COPPER, material="coper")),
+            'pipe material: "coper" is not known; the nearest are "copper"',
+        ),
+        (
+            lambda: trapped_pressure_rise(degrees(15), kelvin(10), "copper"),
+            "pipe: 'copper' was given where a Pipe is needed",
+        ),
+        (
+            lambda: pipe_growth("PEXX", Q_(10, "m"), kelvin(50)),
+            'pipe material: "PEXX" is not known; the nearest are .*"PEX"',
+        ),
+        (
+            lambda: relief_settings("Untied States"),
+            'region: "Untied States" is not known; the nearest are "United States"',
+        ),
+        (lambda: guidance("stor"), 'guidance: "stor" is not known; the nearest are "store"'),
+        (
+            lambda: store_cost(degrees(-5), low=degrees(65)),
+            "store temperature: the low store, 65 °C, is above the high one",
+        ),
+        (lambda: loop_flow(Q_(6, "kW"), kelvin(55)), "loop difference: .* is ice"),
+        (
+            lambda: loop_loss([Q_(12, "W/m")], [Q_(1, "m"), Q_(1, "m")], Q_(6, "kW")),
+            "length: 2 were given for 1 heat losses",
+        ),
+        (lambda: loop_loss([], [], Q_(6, "kW")), "heat loss or length: .* give a list of quantities"),
+        (lambda: loop_loss(12, [Q_(1, "m")], Q_(6, "kW")), "heat loss or length: 12 was given"),
+        (lambda: loop_flow(Q_(6, "kg/s"), kelvin(5)), "heat output: 6 kg/s is not a heat output"),
+        (lambda: purge_legs(Q_(14, "mm"), Q_(10, "m"), Q_(0.1, "kg/s")), "flow: .* mass flow"),
+    ],
+)
 def test_refused_with_a_reason(call, words):
     with pytest.raises(InputError, match=f"^{words}"):
         call()

@@ -11,10 +11,10 @@ from types import SimpleNamespace
 import pytest
 
 from lessons_lib import Q_, InputError
-from lessons_lib.storage import preferences
 from lessons_lib.exercises import learner, question
 from lessons_lib.panels.exercises import Exercise
 from lessons_lib.panels.page_state import answering, choose_learner
+from lessons_lib.storage import preferences
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[2] / "workbooks" / "instructor" / "hub"))
 from register import Register  # noqa: E402
@@ -30,7 +30,10 @@ def disk(tmp_path, monkeypatch):
         pytest.skip("a small disk is mounted for this test: run it as root on Linux")
     folder = tmp_path / "disk"
     folder.mkdir()
-    if subprocess.run(["mount", "-t", "tmpfs", "-o", "size=64k", "tmpfs", str(folder)], capture_output=True).returncode != 0:
+    if (
+        subprocess.run(["mount", "-t", "tmpfs", "-o", "size=64k", "tmpfs", str(folder)], capture_output=True).returncode
+        != 0
+    ):
         pytest.skip("this system lets nobody mount a disk")
     monkeypatch.setenv(preferences.FOLDER_VARIABLE, str(folder))
     yield folder
@@ -55,8 +58,11 @@ def test_whatever_a_learner_keeps_is_told_and_kept_later(disk):
     me.keep_draft(asked, "55 C")
     before = fill(disk)
     for keep in (
-        lambda: me.answer(asked, "12 °C"), lambda: me.keep_draft(asked, "x" * 3000), lambda: me.keep_guess("02", Q_(50, "degC"), "temperature"),
-        lambda: preferences.keep_reader("Ana", "7"), lambda: learner("Ben"),
+        lambda: me.answer(asked, "12 °C"),
+        lambda: me.keep_draft(asked, "x" * 3000),
+        lambda: me.keep_guess("02", Q_(50, "degC"), "temperature"),
+        lambda: preferences.keep_reader("Ana", "7"),
+        lambda: learner("Ben"),
     ):
         with pytest.raises(InputError, match=FULL):
             keep()

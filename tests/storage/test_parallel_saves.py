@@ -8,12 +8,12 @@ import sys
 
 import pytest
 
-from lessons_lib import InputError, Q_
-from lessons_lib.storage import preferences
+from lessons_lib import Q_, InputError
+from lessons_lib.bench.readings import Readings
 from lessons_lib.bench.store import Saved, Store
 from lessons_lib.exercises import learner, question, read_class
 from lessons_lib.exercises.learner import folder
-from lessons_lib.bench.readings import Readings
+from lessons_lib.storage import preferences
 
 SAVING = """
 import sys, time
@@ -39,7 +39,13 @@ def test_two_kernels_that_save_results_lose_none():
     """2 x 100 lost none of 200 when this was measured, where 50 of 100 were lost before; here fewer, to be quick."""
     own = {**os.environ, "PYTHONPATH": os.pathsep.join(sys.path)}
     writers = [
-        subprocess.Popen([sys.executable, "-c", SAVING, name, "25"], stdin=subprocess.PIPE, stdout=subprocess.PIPE, text=True, env=own)
+        subprocess.Popen(
+            [sys.executable, "-c", SAVING, name, "25"],
+            stdin=subprocess.PIPE,
+            stdout=subprocess.PIPE,
+            text=True,
+            env=own,
+        )
         for name in ("one", "two")
     ]
     try:
@@ -93,7 +99,9 @@ def test_a_folder_that_was_named_keeps_its_mode(tmp_path):
     assert stat.S_IMODE(learner("Ana", 7, where=tmp_path / "new").file.parent.stat().st_mode) == 0o700
 
 
-@pytest.mark.parametrize("value", [10**400, -(10**400), 1e308, 10**13, float("nan"), float("inf")], ids=lambda value: f"{str(value)[:8]}")
+@pytest.mark.parametrize(
+    "value", [10**400, -(10**400), 1e308, 10**13, float("nan"), float("inf")], ids=lambda value: f"{str(value)[:8]}"
+)
 @pytest.mark.parametrize("where", ["value", "model"])
 def test_one_monstrous_guess_does_not_take_the_class_down(value, where):
     good, bad = learner("Ana", 7), learner("Ben", 8)
@@ -104,7 +112,9 @@ def test_one_monstrous_guess_does_not_take_the_class_down(value, where):
     bad.file.write_text(json.dumps(content), encoding="utf-8")
     found = read_class()
     assert found.learners == ("Ana",) and found.skipped == ((bad.file.name, "a guess is broken"),)
-    assert learner("Ben", 8).notices and list(folder().glob("ben*unreadable-1.json")), "and the learner is told, the file kept"
+    assert learner("Ben", 8).notices and list(folder().glob("ben*unreadable-1.json")), (
+        "and the learner is told, the file kept"
+    )
 
 
 def test_a_guess_that_no_file_could_keep_is_refused():

@@ -13,9 +13,20 @@ VALUES = yaml.safe_load((HUB / "values.yaml").read_text(encoding="utf-8"))
 PAGE = (HUB / "README.md").read_text(encoding="utf-8")
 # Keys of the hub's chart that are used here (its own values.yaml and schema.yaml), two levels deep.
 CHART = {
-    "hub": {"extraEnv", "extraFiles", "templatePaths", "extraConfig"}, "proxy": {"service"}, "cull": {"enabled", "timeout", "every"},
+    "hub": {"extraEnv", "extraFiles", "templatePaths", "extraConfig"},
+    "proxy": {"service"},
+    "cull": {"enabled", "timeout", "every"},
     "singleuser": {
-        "image", "cmd", "defaultUrl", "uid", "fsGid", "startTimeout", "allowPrivilegeEscalation", "memory", "cpu", "storage",
+        "image",
+        "cmd",
+        "defaultUrl",
+        "uid",
+        "fsGid",
+        "startTimeout",
+        "allowPrivilegeEscalation",
+        "memory",
+        "cpu",
+        "storage",
     },
 }
 
@@ -38,9 +49,13 @@ def test_nobody_comes_in_without_the_code(tmp_path, monkeypatch):
     pytest.importorskip("jupyterhub", reason='install the extra "class" to run this test')
     from traitlets.config import Config
 
-    assert VALUES["proxy"]["service"]["type"] == "ClusterIP" and "authenticator_class" not in str(VALUES["hub"].get("config", ""))
+    assert VALUES["proxy"]["service"]["type"] == "ClusterIP" and "authenticator_class" not in str(
+        VALUES["hub"].get("config", "")
+    )
     monkeypatch.syspath_prepend(str(HUB))
-    code = compile(VALUES["hub"]["extraConfig"]["class"].replace("/srv/jupyterhub", str(tmp_path)), "values.yaml", "exec")
+    code = compile(
+        VALUES["hub"]["extraConfig"]["class"].replace("/srv/jupyterhub", str(tmp_path)), "values.yaml", "exec"
+    )
     monkeypatch.delenv("ROOM_CODE", raising=False)
     with pytest.raises(KeyError, match="ROOM_CODE"):
         exec(code, {"c": Config()})
@@ -54,7 +69,7 @@ def test_nobody_comes_in_without_the_code(tmp_path, monkeypatch):
 
 def test_files_of_the_hub_are_handed_over_by_the_page_of_instructions():
     for name, entry in VALUES["hub"]["extraFiles"].items():
-        given, = re.findall(rf"hub\.extraFiles\.{name}\.stringData=(\S+)", PAGE)
+        (given,) = re.findall(rf"hub\.extraFiles\.{name}\.stringData=(\S+)", PAGE)
         assert (ROOT / given).name == Path(entry["mountPath"]).name and (ROOT / given).is_file()
     assert len(re.findall("--set-file", PAGE)) == len(VALUES["hub"]["extraFiles"])
 
@@ -80,4 +95,6 @@ def test_the_image_holds_what_its_own_server_reads():
     server = (HUB / "page_server.py").read_text(encoding="utf-8")
     assert set(re.findall(r'environ\["([A-Z_]+)"\]', server)) <= set(settings)
     assert settings["HOT_WATER_RUNS_FOLDER"] == VALUES["singleuser"]["storage"]["homeMountPath"]
-    assert settings["JUPYTER_PATH"].endswith("/served/data") and "/served/pages" in VALUES["hub"]["extraConfig"]["class"]
+    assert (
+        settings["JUPYTER_PATH"].endswith("/served/data") and "/served/pages" in VALUES["hub"]["extraConfig"]["class"]
+    )

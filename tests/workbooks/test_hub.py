@@ -28,17 +28,45 @@ from class_server import CODE, FIRST, LAST  # noqa: E402
 from environment import SetupProblem  # noqa: E402
 from register import LONGEST, MOST, Refused, Register, new_code  # noqa: E402
 
-from lessons_lib.storage import preferences  # noqa: E402
 from lessons_lib.exercises.class_reading import read_class  # noqa: E402
 from lessons_lib.exercises.learner import learner  # noqa: E402
+from lessons_lib.storage import preferences  # noqa: E402
 
 WORD = "lukewarm water"
 NO_NAMES = [
-    "", "   ", "..", ".", "../x", "a/b", "a\\b", "/etc", "~root", "a..b", "-a", "1st", "a" * (LONGEST + 1), "x" * 300, "a\x00b", "a\nb", "a\tb", "a\u202eb",
-    "<b>Ana</b>", "Ana&", "Ana;", "{{7}}", "%61", "\ud83d\ude00", "\u0410na", "An\u03b1", "\u0301a", "a\u200bb",
+    "",
+    "   ",
+    "..",
+    ".",
+    "../x",
+    "a/b",
+    "a\\b",
+    "/etc",
+    "~root",
+    "a..b",
+    "-a",
+    "1st",
+    "a" * (LONGEST + 1),
+    "x" * 300,
+    "a\x00b",
+    "a\nb",
+    "a\tb",
+    "a\u202eb",
+    "<b>Ana</b>",
+    "Ana&",
+    "Ana;",
+    "{{7}}",
+    "%61",
+    "\ud83d\ude00",
+    "\u0410na",
+    "An\u03b1",
+    "\u0301a",
+    "a\u200bb",
 ]
 linux = pytest.mark.skipif(not sys.platform.startswith("linux"), reason="a class is served on Linux only")
-root = pytest.mark.skipif(not hasattr(os, "geteuid") or os.geteuid() != 0, reason="user numbers are root's to give: run the tests as root")
+root = pytest.mark.skipif(
+    not hasattr(os, "geteuid") or os.geteuid() != 0, reason="user numbers are root's to give: run the tests as root"
+)
 
 
 @pytest.fixture
@@ -53,7 +81,9 @@ def test_what_is_no_name_is_refused_and_leaves_nothing(register, name):
     assert not register.file.exists()
 
 
-@pytest.mark.parametrize("name", ["Ana", "Ana Müller", "O'Brien-Lee", "J. Smith 2", "Νίκη", "Мария", "山田 はな", "ＡＮＡ", "A\u0301da"])
+@pytest.mark.parametrize(
+    "name", ["Ana", "Ana Müller", "O'Brien-Lee", "J. Smith 2", "Νίκη", "Мария", "山田 はな", "ＡＮＡ", "A\u0301da"]
+)
 def test_names_of_people_are_let_in(register, name):
     who = register.admit(name, WORD)
     assert who == who.lower() and who.isascii() and "/" not in who and ".." not in who
@@ -63,13 +93,19 @@ def test_names_of_people_are_let_in(register, name):
 def test_a_name_belongs_to_its_word(register):
     register.admit("Ana", WORD)
     before = register.file.read_bytes()
-    for name, word, why in (("Ana", "another word", "taken"), (" aNA ", "another word", "taken"), ("Ana", "short", "characters")):
+    for name, word, why in (
+        ("Ana", "another word", "taken"),
+        (" aNA ", "another word", "taken"),
+        ("Ana", "short", "characters"),
+    ):
         with pytest.raises(Refused, match=why):
             register.admit(name, word)
     assert register.file.read_bytes() == before and WORD.encode() not in before
 
 
-@pytest.mark.parametrize("here, like", [("\u0421\u043e\u0441\u0430", "Coca"), ("oca", "\u043e\u0441\u0430"), ("Tot", "\u03a4\u03bf\u03c4")])
+@pytest.mark.parametrize(
+    "here, like", [("\u0421\u043e\u0441\u0430", "Coca"), ("oca", "\u043e\u0441\u0430"), ("Tot", "\u03a4\u03bf\u03c4")]
+)
 def test_a_name_that_only_looks_like_another_is_refused(register, here, like):
     register.admit(here, WORD)
     with pytest.raises(Refused, match="looks just like"):
@@ -116,11 +152,18 @@ def signing_in(register, monkeypatch):
     return sign_in
 
 
-@pytest.mark.parametrize("fields, why", [
-    (dict(code="wrong", username="Ana", password=WORD), "not this room's code"), (dict(username="Ana", password=WORD), "not this room's code"),
-    (dict(code="", username="Ana", password=WORD), "not this room's code"), (dict(code=CODE, username="../x", password=WORD), "Type a name"),
-    (dict(code=CODE), "Type a name"), (dict(code=CODE, username="Ana"), "A word of your own"), (dict(code=CODE, username="Ana", password="x" * 300), "A word"),
-])
+@pytest.mark.parametrize(
+    "fields, why",
+    [
+        (dict(code="wrong", username="Ana", password=WORD), "not this room's code"),
+        (dict(username="Ana", password=WORD), "not this room's code"),
+        (dict(code="", username="Ana", password=WORD), "not this room's code"),
+        (dict(code=CODE, username="../x", password=WORD), "Type a name"),
+        (dict(code=CODE), "Type a name"),
+        (dict(code=CODE, username="Ana"), "A word of your own"),
+        (dict(code=CODE, username="Ana", password="x" * 300), "A word"),
+    ],
+)
 def test_the_sign_in_page_says_why_in_a_sentence(signing_in, register, fields, why):
     from tornado.web import HTTPError
 
@@ -136,7 +179,10 @@ def test_each_wrong_try_costs_more_and_only_the_computer_that_made_it(signing_in
         with pytest.raises(HTTPError):
             signing_in(code="guess", username="Ana", password=WORD)
     assert signing_in.waits == [min(one, 20) for one in range(1, 26)]
-    assert signing_in("10.0.0.2", code=f" {CODE.upper()} ", username="Ana", password=WORD).startswith("ana-") and len(signing_in.waits) == 25
+    assert (
+        signing_in("10.0.0.2", code=f" {CODE.upper()} ", username="Ana", password=WORD).startswith("ana-")
+        and len(signing_in.waits) == 25
+    )
 
 
 def test_codes_are_new_each_time_and_hard_to_guess():
@@ -145,10 +191,18 @@ def test_codes_are_new_each_time_and_hard_to_guess():
 
 
 @linux
-@pytest.mark.parametrize("options, why", [
-    (dict(address="0.0.0.0"), "not all of them"), (dict(address="203.0.113.7"), "--class 192.168"), (dict(megabytes=100), "300 MB"), (dict(idle=0), "5 to 1440"),
-    (dict(code="ab"), "6 to 40"), (dict(code="né" * 5), "6 to 40"), (dict(first=0, last=10), "account of this computer"),
-])
+@pytest.mark.parametrize(
+    "options, why",
+    [
+        (dict(address="0.0.0.0"), "not all of them"),
+        (dict(address="203.0.113.7"), "--class 192.168"),
+        (dict(megabytes=100), "300 MB"),
+        (dict(idle=0), "5 to 1440"),
+        (dict(code="ab"), "6 to 40"),
+        (dict(code="né" * 5), "6 to 40"),
+        (dict(first=0, last=10), "account of this computer"),
+    ],
+)
 def test_what_cannot_be_served_is_refused_in_plain_words(tmp_path, monkeypatch, options, why):
     monkeypatch.setattr(os, "geteuid", lambda: 0)
     given = dict(address="127.0.0.1", state=tmp_path / "state", project=tmp_path, first=FIRST, last=LAST) | options
@@ -173,14 +227,22 @@ def test_a_project_that_everybody_may_change_is_refused(tmp_path, monkeypatch):
     (tmp_path / "lessons_lib" / "open.py").touch()
     (tmp_path / "lessons_lib" / "open.py").chmod(0o666)
     with pytest.raises(SetupProblem, match="may change .*open.py"):
-        class_hub.class_command(Path(sys.executable), "127.0.0.1", state=tmp_path / "state", project=tmp_path, first=FIRST, last=LAST)
+        class_hub.class_command(
+            Path(sys.executable), "127.0.0.1", state=tmp_path / "state", project=tmp_path, first=FIRST, last=LAST
+        )
 
 
 @linux
 def test_learners_get_nothing_of_the_hub_with_their_pages(tmp_path):
     class_hub.lay_out_class(tmp_path / "served")
     there = {file.name for file in (tmp_path / "served").rglob("*") if file.is_file()}
-    assert {name for name in there if not name.endswith(".ipynb")} == {"kernel.json", "page_server.py", "conf.json", "index.html.j2", "ipython_kernel_config.py"}
+    assert {name for name in there if not name.endswith(".ipynb")} == {
+        "kernel.json",
+        "page_server.py",
+        "conf.json",
+        "index.html.j2",
+        "ipython_kernel_config.py",
+    }
     assert "start-here.ipynb" in there and "answer-key.ipynb" not in there
 
 
@@ -216,17 +278,36 @@ def test_the_name_of_the_sign_in_is_the_readers_until_another_is_given(monkeypat
 def test_a_learners_server_has_few_pages_and_ends_those_that_rest(tmp_path):
     """The server's own configuration without a hub: a fourth page ends another, and in the end all do that nobody touches."""
     pytest.importorskip("voila", reason='install the extra "class" to run this test')
-    command = [sys.executable, "-m", "jupyter_server", f"--config={class_hub.HUB / 'page_server.py'}", "--ServerApp.port=0", "--no-browser", "--allow-root"]
+    command = [
+        sys.executable,
+        "-m",
+        "jupyter_server",
+        f"--config={class_hub.HUB / 'page_server.py'}",
+        "--ServerApp.port=0",
+        "--no-browser",
+        "--allow-root",
+    ]
     class_hub.lay_out_class(tmp_path / "served")
     run = Path(tempfile.mkdtemp(prefix="run-"))  # the path of a socket has 107 characters at most
-    variables = {**os.environ, "HOT_WATER_RUNS_IDLE": "0.15", "JUPYTER_TOKEN": CODE, "JUPYTER_RUNTIME_DIR": str(run), "JUPYTER_CONFIG_DIR": str(tmp_path),
-                 "JUPYTER_PATH": str(tmp_path / "served" / "data")}
+    variables = {
+        **os.environ,
+        "HOT_WATER_RUNS_IDLE": "0.15",
+        "JUPYTER_TOKEN": CODE,
+        "JUPYTER_RUNTIME_DIR": str(run),
+        "JUPYTER_CONFIG_DIR": str(tmp_path),
+        "JUPYTER_PATH": str(tmp_path / "served" / "data"),
+    }
     server = subprocess.Popen(command, env=variables, cwd=tmp_path, stderr=subprocess.DEVNULL)
     try:
         address = _address(run)
 
         def asked(path, method="GET"):
-            request = urllib.request.Request(f"{address}api/{path}", b"{}" if method == "POST" else None, {"Authorization": f"token {CODE}"}, method=method)
+            request = urllib.request.Request(
+                f"{address}api/{path}",
+                b"{}" if method == "POST" else None,
+                {"Authorization": f"token {CODE}"},
+                method=method,
+            )
             with urllib.request.urlopen(request, timeout=60) as answer:
                 return json.loads(answer.read())
 
@@ -313,29 +394,58 @@ def entered(address: str, name: str) -> tuple[Visitor, str, Kernel]:
 def listening(hub: int) -> set[str]:
     """Addresses at which a process and all that it started wait for callers."""
     family = [psutil.Process(hub), *psutil.Process(hub).children(recursive=True)]
-    return {one.laddr.ip for process in family for one in process.net_connections("tcp") if one.status == psutil.CONN_LISTEN}
+    return {
+        one.laddr.ip for process in family for one in process.net_connections("tcp") if one.status == psutil.CONN_LISTEN
+    }
 
 
 def test_two_learners_and_a_hub_that_is_killed(class_at_work):
     state, project, address = class_at_work.state, class_at_work.project, class_at_work.address
     stranger = Visitor(address)
     status, _, text = stranger.sign_in(CODE, "<b>../x</b>", WORD)
-    assert status == 403 and "Type a name" in text and "<b>../x" not in text and list((state / "learners").iterdir()) == []
+    assert (
+        status == 403 and "Type a name" in text and "<b>../x" not in text and list((state / "learners").iterdir()) == []
+    )
     with ThreadPoolExecutor() as pool:
         ana, ben = pool.map(lambda name: entered(address, name), ("Ana Müller", "Ben"))
     assert listening(class_at_work.hub.pid) == {"127.0.0.1", "127.0.0.2"}
-    known = {one["name"]: state / "learners" / str(one["number"]) for one in json.loads((state / "hub" / "learners.json").read_text()).values()}
+    known = {
+        one["name"]: state / "learners" / str(one["number"])
+        for one in json.loads((state / "hub" / "learners.json").read_text()).values()
+    }
     for (_, text, kernel), name, degrees, other in ((ana, "Ana Müller", 51.5, "Ben"), (ben, "Ben", 42.0, "Ana Müller")):
-        assert "How hot at the tap" in text and "For the instructor" not in text and "from lessons_lib" not in text and "Traceback" not in text
+        assert (
+            "How hot at the tap" in text
+            and "For the instructor" not in text
+            and "from lessons_lib" not in text
+            and "Traceback" not in text
+        )
         assert kernel.run(ANSWER.format(degrees=degrees)).strip() == f"{name} {degrees} {known[name] / 'answers'}"
         assert known[name].stat().st_mode & 0o777 == 0o700
-        read = [known[other], known[other] / "answers", state / "hub", state / "hub" / "learners.json", project / "workbooks" / "instructor"]
-        write = [project / "workbooks" / "x", project / "lessons_lib" / "__init__.py", project / "data" / "x", state / "served" / "pages" / "start-here.ipynb",
-                 state / "served" / "x", state / "learners" / "x", known[other] / "x"]
-        tried = kernel.run(TRY.format(read=[str(one) for one in read], write=[str(one) for one in write], hub=class_at_work.hub.pid))
+        read = [
+            known[other],
+            known[other] / "answers",
+            state / "hub",
+            state / "hub" / "learners.json",
+            project / "workbooks" / "instructor",
+        ]
+        write = [
+            project / "workbooks" / "x",
+            project / "lessons_lib" / "__init__.py",
+            project / "data" / "x",
+            state / "served" / "pages" / "start-here.ipynb",
+            state / "served" / "x",
+            state / "learners" / "x",
+            known[other] / "x",
+        ]
+        tried = kernel.run(
+            TRY.format(read=[str(one) for one in read], write=[str(one) for one in write], hub=class_at_work.hub.pid)
+        )
         assert tried.split() == ["refused"] * (len(read) + len(write) + 3), tried
         assert kernel.run("import os; print(os.getuid(), os.getgroups())").split()[0] == known[name].name
-    assert ana[0].fetch(f"{ben[0].own}api/status")[0] in (403, 404) and stranger.fetch(f"{ben[0].own}api/contents")[0] in (403, 404)
+    assert ana[0].fetch(f"{ben[0].own}api/status")[0] in (403, 404) and stranger.fetch(f"{ben[0].own}api/contents")[
+        0
+    ] in (403, 404)
     assert Visitor(address).sign_in(CODE, "ana müller", "not her word")[0] == 403
 
     os.kill(class_at_work.hub.pid, signal.SIGKILL)

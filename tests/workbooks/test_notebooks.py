@@ -14,15 +14,27 @@ WORKBOOKS = Path(__file__).resolve().parents[2] / "workbooks"
 NOTEBOOKS = sorted(path for path in WORKBOOKS.rglob("*.ipynb") if ".ipynb_checkpoints" not in path.parts)
 LESSONS = [path for path in NOTEBOOKS if path.name[:2].isdigit()]
 HEADINGS = [
-    "Stop and aim", "Guess first", "Live panel", "Try these", "Check yourself", "At the bench",
-    "More questions", "By hand", "For the curious", "Cautions", "For the instructor", "Next",
+    "Stop and aim",
+    "Guess first",
+    "Live panel",
+    "Try these",
+    "Check yourself",
+    "At the bench",
+    "More questions",
+    "By hand",
+    "For the curious",
+    "Cautions",
+    "For the instructor",
+    "Next",
 ]
 FOLDED = HEADINGS[6:11]
 PATH_WORDS, LESSON_WORDS = 350, (900, 1800)
 
 
 def named(paths):
-    return pytest.mark.parametrize("notebook", [nbformat.read(path, as_version=4) for path in paths], ids=[path.stem for path in paths])
+    return pytest.mark.parametrize(
+        "notebook", [nbformat.read(path, as_version=4) for path in paths], ids=[path.stem for path in paths]
+    )
 
 
 def cells(notebook, kind: str):
@@ -99,7 +111,9 @@ def test_every_trade_word_is_explained_on_its_page(notebook):
 
 @named(LESSONS)
 def test_headings_in_order_and_folded(notebook):
-    found = [(cell.source.splitlines()[0][3:], cell) for cell in cells(notebook, "markdown") if cell.source.startswith("## ")]
+    found = [
+        (cell.source.splitlines()[0][3:], cell) for cell in cells(notebook, "markdown") if cell.source.startswith("## ")
+    ]
     assert [title for title, _ in found] == HEADINGS
     for title, cell in found:
         assert bool(cell.metadata.get("jp-MarkdownHeadingCollapsed")) == (title in FOLDED)
@@ -122,7 +136,11 @@ def test_path_and_whole_lesson_have_their_length(notebook):
     for cell in notebook.cells[:bench]:
         if cell.cell_type == "code":
             data = cell.outputs[0].data
-            shown = re.sub(r"<details.*?</details>", "", data["text/html"], flags=re.S) if "text/html" in data else data["text/plain"]
+            shown = (
+                re.sub(r"<details.*?</details>", "", data["text/html"], flags=re.S)
+                if "text/html" in data
+                else data["text/plain"]
+            )
             path += 0 if "image/png" in data else words(html.unescape(re.sub(r"<[^>]+>", " ", shown)))
     whole = sum(words(cell.source) for cell in cells(notebook, "markdown"))
     assert path <= PATH_WORDS, f"the path has {path} words"
@@ -144,6 +162,8 @@ def test_nbval_notices_a_changed_number(tmp_path):
     nbformat.write(notebook, path)
     run = subprocess.run(
         [sys.executable, "-m", "pytest", "--nbval", "--nbval-current-env", "-q", "-p", "no:cacheprovider", str(path)],
-        capture_output=True, text=True, cwd=tmp_path,
+        capture_output=True,
+        text=True,
+        cwd=tmp_path,
     )
     assert run.returncode == 1 and "59 °C" in run.stdout

@@ -7,16 +7,16 @@ import json
 import re
 from pathlib import Path
 
-from lessons_lib.plant import circuit, closed_system, tank
-from lessons_lib.storage import tables
+from lessons_lib.building import run_sheet_rows
+from lessons_lib.classroom.lesson_pages import lesson_pages, plain
+from lessons_lib.classroom.prints import session_sheet
+from lessons_lib.classroom.session import plan
 from lessons_lib.exercises import question, variant
 from lessons_lib.exercises.solvers import solvers
-from lessons_lib.classroom.lesson_pages import lesson_pages, plain
-from lessons_lib.classroom.session import plan
-from lessons_lib.building import run_sheet_rows
-from lessons_lib.classroom.prints import session_sheet
-from lessons_lib.storage.tables import rows
+from lessons_lib.plant import circuit, closed_system, tank
 from lessons_lib.plant.work_order import keys, step, steps
+from lessons_lib.storage import tables
+from lessons_lib.storage.tables import rows
 
 ROOT = Path(__file__).parents[2]
 PAGES = sorted(path for path in (ROOT / "workbooks").rglob("*.ipynb") if ".ipynb_checkpoints" not in path.parts)
@@ -29,7 +29,13 @@ def page_paragraphs() -> dict:
     found = {}
     for path in PAGES:
         cells = json.loads(path.read_text(encoding="utf-8"))["cells"]
-        lines = [line for cell in cells if cell["cell_type"] == "markdown" for line in "".join(cell["source"]).splitlines() if line.strip()]
+        lines = [
+            line
+            for cell in cells
+            if cell["cell_type"] == "markdown"
+            for line in "".join(cell["source"]).splitlines()
+            if line.strip()
+        ]
         found.update({(path.stem, place): plain(line) for place, line in enumerate(lines)})
     return found
 
@@ -43,8 +49,11 @@ def told() -> dict:
         blocks = path.read_text(encoding="utf-8").split("[[question]]")
         found.update({(path.stem, place): block for place, block in enumerate(blocks)})
     cautions = {
-        "tank": tank.VALVE_CAUTION, "relief": closed_system.RELIEF_CAUTION, "vessel": closed_system.VESSEL_CAUTION,
-        "run sheet": run_sheet_rows.VALVE, "session sheet": session_sheet.ISOLATES,
+        "tank": tank.VALVE_CAUTION,
+        "relief": closed_system.RELIEF_CAUTION,
+        "vessel": closed_system.VESSEL_CAUTION,
+        "run sheet": run_sheet_rows.VALVE,
+        "session sheet": session_sheet.ISOLATES,
     }
     found.update({("library", name): text for name, text in cautions.items()})
     return found
@@ -60,7 +69,9 @@ def about(pattern: str) -> dict:
 
 def lacking(places: dict, *patterns: str) -> dict:
     """Of some places those that lack one of the patterns."""
-    return {place: text for place, text in places.items() if not all(re.search(pattern, text, re.I) for pattern in patterns)}
+    return {
+        place: text for place, text in places.items() if not all(re.search(pattern, text, re.I) for pattern in patterns)
+    }
 
 
 # Relief valve and vessel
@@ -69,11 +80,24 @@ def lacking(places: dict, *patterns: str) -> dict:
 def test_a_dripping_relief_valve_has_one_answer():
     """Heat off, cap nothing, call. The vessel is the suspect where it drips at each heat-up."""
     places = about(r"relief valve[^.]*\bdrip|\bit drips|dripping at each")
-    assert {where for where, _ in places} >= {"start-here", "01-hot-enough-not-too-hot", "10-fill-purge-and-hand-over", "10", "work_order", "library"}
+    assert {where for where, _ in places} >= {
+        "start-here",
+        "01-hot-enough-not-too-hot",
+        "10-fill-purge-and-hand-over",
+        "10",
+        "work_order",
+        "library",
+    }
     assert not lacking(places, r"heat (is )?(switched )?off", r"cap (nothing|it)")
-    assert any("Stop and call a licensed trade" in text for (where, _), text in TOLD.items() if where == "start-here")  # that list's heading
-    assert not lacking({place: text for place, text in places.items() if place[0] != "start-here"}, "call a licensed trade")
-    suspect = {place: text for place, text in places.items() if re.search("at each heat-up|each time the tank heats", text)}
+    assert any(
+        "Stop and call a licensed trade" in text for (where, _), text in TOLD.items() if where == "start-here"
+    )  # that list's heading
+    assert not lacking(
+        {place: text for place, text in places.items() if place[0] != "start-here"}, "call a licensed trade"
+    )
+    suspect = {
+        place: text for place, text in places.items() if re.search("at each heat-up|each time the tank heats", text)
+    }
     assert suspect and not lacking(suspect, "vessel")
 
 
@@ -94,7 +118,13 @@ def test_who_sets_a_mixing_valve():
     pages = lesson_pages()
     assert "mixing valves" in pages["01"].stop.lower() and "mixing valves" in pages["03"].stop.lower()
     told_how = about(r"setting a (mixing )?valve|sets (the|a) mixing valve|set(s)? (them|valves) by thermometer")
-    assert {where for where, _ in told_how} >= {"01-hot-enough-not-too-hot", "02-how-hot-at-the-tap", "10-fill-purge-and-hand-over", "work_order", "library"}
+    assert {where for where, _ in told_how} >= {
+        "01-hot-enough-not-too-hot",
+        "02-how-hot-at-the-tap",
+        "10-fill-purge-and-hand-over",
+        "work_order",
+        "library",
+    }
     assert not lacking(told_how, "licensed trade")
     assert any("mixing valve that people use" in text for (where, _), text in TOLD.items() if where == "start-here")
 
@@ -104,7 +134,17 @@ def test_only_valves_of_a_class_that_must_shut_are_tested_so():
     assert len(places) >= 4
     assert not lacking(places, r"class|EN 1111")
     full = {place: text for place, text in places.items() if "EN 1111" in text}
-    assert full and not lacking(full, "TMV2", "ASSE 1016", "ASSE 1070", "ASSE 1017", "EN 15092", "does not protect against scalding", "bucket", "nobody near")
+    assert full and not lacking(
+        full,
+        "TMV2",
+        "ASSE 1016",
+        "ASSE 1070",
+        "ASSE 1017",
+        "EN 15092",
+        "does not protect against scalding",
+        "bucket",
+        "nobody near",
+    )
     asked = variant(question("01-cold-shut"), 3)
     assert "EN 1111" in asked.text and "need not pass this test" in asked.worked and "EN 15092" in asked.worked
 
@@ -167,7 +207,9 @@ def test_the_planner_has_the_rig_flushed():
 
 def test_no_bench_asks_for_water_that_its_valve_does_not_give():
     """Bench valves give 42 °C (data/code_limits.csv: at most 45 °C at learners' taps), so a bench that fills something hot asks for less."""
-    asked = {lesson: re.findall(r"(?:Fill|Water)[^.;]*?(\d+) °C", page.bench) for lesson, page in lesson_pages().items()}
+    asked = {
+        lesson: re.findall(r"(?:Fill|Water)[^.;]*?(\d+) °C", page.bench) for lesson, page in lesson_pages().items()
+    }
     values = {lesson: [int(one) for one in found] for lesson, found in asked.items() if found}
     assert values["06"] == [40, 40] and values["12"] == [40]
     assert all(value <= 42 for lesson in ("06", "12") for value in values[lesson])
@@ -179,7 +221,10 @@ def test_the_salt_bath_never_plugs_a_pipe():
         assert re.search(r"[Ll]ift(ed)?\b.*out at 1 °C \(34 °F\)", text) and "goggles" in text and "insulated" in text
     assert "Lift each out" in page.bench and "freezes shut" in page.bench and "no glass thermometer" in page.risks
     items = {row["item"]: row["per"] for row in rows("kit") if row["lesson"] == "07"}
-    assert items["pair of insulated waterproof gloves"] == items["goggles"] == "person" and items["thermometer without glass"] == "bench"
+    assert (
+        items["pair of insulated waterproof gloves"] == items["goggles"] == "person"
+        and items["thermometer without glass"] == "bench"
+    )
 
 
 def test_the_tape_of_the_bench_is_never_left_alone():
@@ -232,8 +277,17 @@ def test_a_valve_out_of_its_range_still_mixes():
 def test_the_readme_states_the_job_first():
     """For whom it is, what they must get done, and what the workbook does for it, before anything is said of sliders."""
     first = (ROOT / "README.md").read_text(encoding="utf-8").split("\n\n")[1].replace("\n", " ")
-    for words in ("installs a heat-pump water heater and teaches others", "learners", "home owners", "hot enough", "no skin may be burnt", "burst in frost",
-                  "tested, filled and handed over", "plan", "session for a class"):
+    for words in (
+        "installs a heat-pump water heater and teaches others",
+        "learners",
+        "home owners",
+        "hot enough",
+        "no skin may be burnt",
+        "burst in frost",
+        "tested, filled and handed over",
+        "plan",
+        "session for a class",
+    ):
         assert words in first, words
 
 

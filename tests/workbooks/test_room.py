@@ -47,7 +47,9 @@ def served(tmp_path):
 
 def test_a_lesson_is_served_without_code(served):
     page = fetched(served.replace("start-here", "02-how-hot-at-the-tap"))
-    assert "How hot at the tap" in page and "At the bench" in page and "application/vnd.jupyter.widget-view+json" in page
+    assert (
+        "How hot at the tap" in page and "At the bench" in page and "application/vnd.jupyter.widget-view+json" in page
+    )
     assert "from lessons_lib" not in page and "panels.main()" not in page and "Traceback" not in page
     assert "For the instructor" not in page and "Run All Cells" not in page
 
@@ -74,7 +76,15 @@ def test_pages_for_the_room_are_for_learners(tmp_path):
             assert (tmp_path / target).exists(), target
 
 
-@pytest.mark.parametrize("address, why", [("0.0.0.0", "not all of them"), ("203.0.113.7", "can't be used"), ("nowhere at all", "can't be used"), ("", "not all")])
+@pytest.mark.parametrize(
+    "address, why",
+    [
+        ("0.0.0.0", "not all of them"),
+        ("203.0.113.7", "can't be used"),
+        ("nowhere at all", "can't be used"),
+        ("", "not all"),
+    ],
+)
 def test_an_address_that_is_not_this_machines_is_refused(address, why, tmp_path):
     with pytest.raises(environment.SetupProblem, match=why):
         room.room_command(Path(sys.executable), address, None, tmp_path / "room")
@@ -84,12 +94,19 @@ def test_an_address_that_is_not_this_machines_is_refused(address, why, tmp_path)
 def test_it_listens_where_it_was_told_and_nowhere_else(tmp_path):
     arguments, _, address = room.room_command(Path(sys.executable), HERE, None, tmp_path / "room")
     assert f"--Voila.ip={HERE}" in arguments and address.startswith(f"http://{HERE}:")
-    codes = {room.room_command(Path(sys.executable), HERE, None, tmp_path / "room")[2].rpartition("=")[2] for _ in range(3)}
+    codes = {
+        room.room_command(Path(sys.executable), HERE, None, tmp_path / "room")[2].rpartition("=")[2] for _ in range(3)
+    }
     assert len(codes) == 3, "a new code for each start"
 
 
 def test_a_set_up_for_tests_or_a_room_serves_for_what_needs_less(tmp_path, monkeypatch):
     monkeypatch.setattr(environment, "STAMP", tmp_path / "installed.txt")
-    for there, enough in (("", {""}), ("room", {"", "room"}), ("class", {"", "room", "class"}), ("test", {"", "room", "class", "test"})):
+    for there, enough in (
+        ("", {""}),
+        ("room", {"", "room"}),
+        ("class", {"", "room", "class"}),
+        ("test", {"", "room", "class", "test"}),
+    ):
         environment.STAMP.write_text(environment._fingerprint(there), encoding="utf-8")
         assert {extra for extra in environment.EXTRAS if environment._installed(extra)} == enough

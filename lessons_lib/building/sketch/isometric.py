@@ -7,8 +7,8 @@ from typing import NamedTuple
 import numpy as np
 from matplotlib.patches import Rectangle
 
-from ...quantities.display import show
 from ...drawing.canvas import DPI, FAINT, INK, PAPER, Canvas, Words
+from ...quantities.display import show
 from .isometric_legend import Legend
 from .isometric_plan import Plan
 from .isometric_signs import Pen
@@ -77,7 +77,9 @@ class Isometric:
             order = 2 + 0.9 * ranked[drawn.number] / len(plan.legs)
             pen.pipe(drawn.leg, drawn.start, drawn.end, order)
             inset = min(9 * pen.size, 0.35 * drawn.length)
-            for fitting, at in zip(layout.ends[drawn.leg.name], (drawn.start + inset * drawn.along, drawn.end - inset * drawn.along)):
+            for fitting, at in zip(
+                layout.ends[drawn.leg.name], (drawn.start + inset * drawn.along, drawn.end - inset * drawn.along)
+            ):
                 if fitting:
                     pen.tick(at, drawn.along, order + 0.002)
             names = [name for name, count in drawn.leg.fittings for _ in range(count)]
@@ -108,7 +110,10 @@ class Isometric:
 
     def _bodies(self, pen: Pen, plan: Plan, layout, system: str) -> None:
         """Tank and heat pump with their names."""
-        for body, lines in ((plan.tank, ("tank", show(layout.set_temperature, "temperature", system))), (plan.pump, ("heat pump",))):
+        for body, lines in (
+            (plan.tank, ("tank", show(layout.set_temperature, "temperature", system))),
+            (plan.pump, ("heat pump",)),
+        ):
             if body is not None:
                 pen.body(body)
                 for number, text in enumerate(lines):
@@ -148,7 +153,9 @@ class Isometric:
         return placed, shorter
 
     def _first_that_fits(self, variants, room: Room, type_size: float, crowded: bool) -> tuple | None:
-        """A label at its place, and whether it is shorter than the first one; None where none fits. variants : longest first"""
+        """A label at its place, and whether it is shorter than the first one; None where none fits. variants :
+        longest first
+        """
         for label, reach in _tries(variants, crowded):
             width, height = (side + 2 * MARGIN for side in self._box(label, type_size))
             if label.on_line:
@@ -169,7 +176,11 @@ class Isometric:
             edge = np.clip(place.point, (left, top), (left + width, top + height))
             pen.line([edge, place.point], 0.9, FAINT, order=3.3)
         if label.framed or label.on_line:
-            looks = {"fc": "none", "ec": INK, "lw": 1.4, "zorder": 4} if label.framed else {"fc": PAPER, "ec": "none", "zorder": 5}
+            looks = (
+                {"fc": "none", "ec": INK, "lw": 1.4, "zorder": 4}
+                if label.framed
+                else {"fc": PAPER, "ec": "none", "zorder": 5}
+            )
             self.artists.append(self.axes.add_patch(Rectangle((left, top), width, height, **looks)))
         for number, (text, bold) in enumerate(label.lines, 1):
             self._write(text, left + PADDING, top + PADDING + number * LINE * type_size - 0.22 * type_size, bold)
@@ -209,7 +220,10 @@ def _tries(variants, crowded: bool) -> list[tuple]:
     *longer, last = variants
     found = [(label, NEAR) for label in longer] + [(label, FARTHEST) for label in longer[-1:]]
     if last is not None:
-        found += [(last, NEAR), (replace(last, on_line=False), ANYWHERE if last.framed else FAR if crowded else FARTHEST)]
+        found += [
+            (last, NEAR),
+            (replace(last, on_line=False), ANYWHERE if last.framed else FAR if crowded else FARTHEST),
+        ]
     return found
 
 

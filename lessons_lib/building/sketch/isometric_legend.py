@@ -26,7 +26,9 @@ class Legend:
         return self.row * (1 + max(row for _, _, row, _ in self._places(notes))) + 6
 
     def draw(self, pen: Pen, notes, bottom: float) -> list[tuple]:
-        """Draw the signs; returns (text, x, y) of every text. pen : for signs of their usual size; bottom : y of its lower edge"""
+        """Draw the signs; returns (text, x, y) of every text. pen : for signs of their usual size; bottom : y of its
+        lower edge
+        """
         top, found = bottom - self.height(notes), []
         for sign, text, row, x in self._places(notes):
             middle = top + (row + 0.5) * self.row

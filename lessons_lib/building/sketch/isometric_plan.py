@@ -1,6 +1,7 @@
 """Where a building's legs lie on an isometric sketch: how long each is drawn, its ends, the tank, the heat pump.
 
-North runs to the upper right, east to the lower right, up is up (the usual paper of pipefitters; common practice, no source).
+North runs to the upper right, east to the lower right, up is up (the usual paper of pipefitters; common practice, no
+source).
 """
 
 from dataclasses import dataclass
@@ -11,11 +12,19 @@ import numpy as np
 from ...quantities.units import LENGTH, si
 
 # Steps north, east and up in space for each direction, and what they are on paper (y downwards).
-STEPS = {"north": (1, 0, 0), "south": (-1, 0, 0), "east": (0, 1, 0), "west": (0, -1, 0), "up": (0, 0, 1), "down": (0, 0, -1)}
+STEPS = {
+    "north": (1, 0, 0),
+    "south": (-1, 0, 0),
+    "east": (0, 1, 0),
+    "west": (0, -1, 0),
+    "up": (0, 0, 1),
+    "down": (0, 0, -1),
+}
 COS = float(np.cos(np.radians(30)))
 PAPER = np.array([(COS, -0.5), (COS, 0.5), (0.0, -1.0)])
 NEARER = np.array([-1.0, 1.0, 1.0])  # towards the eye, which looks from the south-east and from above
-# Longest leg as a multiple of the middle one, and the shortest as a share of the longest, as drawn: tried in this order.
+# Longest leg as a multiple of the middle one, and the shortest as a share of the longest, as drawn: tried in this
+# order.
 SHORTENED = ((2.0, 0.35), (3.0, 0.25), (1.0, 1.0), (4.0, 0.2))
 IN_PROPORTION = 6.0  # longest to shortest up to which all are drawn in proportion
 BROKEN = 0.8  # of the others' scale; a leg drawn shorter than this gets a break sign
@@ -78,19 +87,34 @@ class Plan:
         drawn = _drawn_lengths(layout, lengths)
         steps = np.array([STEPS[leg.go] for leg in layout.all_legs]) * drawn[:, np.newaxis]
         starts = _starts(layout, steps)
-        scale = _scale(lambda one: _Paper.of(layout, one * starts @ PAPER, one * (starts + steps) @ PAPER).corners, (width, height), drawn)
+        scale = _scale(
+            lambda one: _Paper.of(layout, one * starts @ PAPER, one * (starts + steps) @ PAPER).corners,
+            (width, height),
+            drawn,
+        )
         paper = _Paper.of(layout, scale * starts @ PAPER, scale * (starts + steps) @ PAPER)
         low, high = paper.corners
         shift = np.array([left + width / 2, top + height / 2]) - (low + high) / 2
         depth = (starts + 0.5 * steps) @ NEARER
         ratio, count = drawn / lengths, len(layout.legs)
         legs = tuple(
-            Drawn(n + 1, leg, paper.first[n] + shift, paper.last[n] + shift, float(depth[n]), bool(ratio[n] < BROKEN * np.median(ratio)),
-                  float(layout.tree.rise[n]) if n < count else None)
+            Drawn(
+                n + 1,
+                leg,
+                paper.first[n] + shift,
+                paper.last[n] + shift,
+                float(depth[n]),
+                bool(ratio[n] < BROKEN * np.median(ratio)),
+                float(layout.tree.rise[n]) if n < count else None,
+            )
             for n, leg in enumerate(layout.all_legs)
         )
         return cls(
-            legs, shift, _moved(paper.tank, shift), paper.pump and _moved(paper.pump, shift), tuple(stub + shift for stub in paper.stubs),
+            legs,
+            shift,
+            _moved(paper.tank, shift),
+            paper.pump and _moved(paper.pump, shift),
+            tuple(stub + shift for stub in paper.stubs),
             bool(np.ptp(ratio) < 1e-9),
         )
 
@@ -140,7 +164,9 @@ def _starts(layout, steps) -> np.ndarray:
 
 
 def _drawn_lengths(layout, lengths) -> np.ndarray:
-    """How long each leg is drawn: in proportion, or long ones shorter and short ones longer, with as few crossings as can be."""
+    """How long each leg is drawn: in proportion, or long ones shorter and short ones longer, with as few crossings
+    as can be.
+    """
     if lengths.max() <= IN_PROPORTION * lengths.min():
         return lengths
     middle, tried = np.median(lengths), []
@@ -166,9 +192,13 @@ def crossings(first, last) -> int:
     level = np.abs(_cross(apart, unit[:, np.newaxis])) < 1e-6
     begins, ends = ((point[np.newaxis] - first[:, np.newaxis]) @ unit[..., np.newaxis] for point in (first, last))
     begins, ends, length = begins[..., 0], ends[..., 0], np.linalg.norm(along, axis=1)[:, np.newaxis]
-    on = (np.abs(cross) <= 1e-9) & level & (np.maximum(begins, ends) > 1e-6) & (np.minimum(begins, ends) < length - 1e-6)
+    on = (
+        (np.abs(cross) <= 1e-9) & level & (np.maximum(begins, ends) > 1e-6) & (np.minimum(begins, ends) < length - 1e-6)
+    )
     ends_all = np.stack([first, last])
-    joined = np.any([np.linalg.norm(a[:, np.newaxis] - b[np.newaxis], axis=-1) < 1e-6 for a in ends_all for b in ends_all], axis=0)
+    joined = np.any(
+        [np.linalg.norm(a[:, np.newaxis] - b[np.newaxis], axis=-1) < 1e-6 for a in ends_all for b in ends_all], axis=0
+    )
     return int(np.triu((inside & ~joined) | on, 1).sum())
 
 
@@ -236,7 +266,10 @@ def _pump(layout, tank, first, last) -> tuple:
     away = {side: middle + np.array(SIDES[side]) * (GAP + APART / 2) for side in wanted}
     side = min(wanted, key=lambda one: (_covers(_beside(away[one], PUMP, one), first, last, tank), wanted.index(one)))
     pump = _beside(away[side], PUMP, side)
-    stubs = [np.array([end, _nearest(body, end)]) for end, body in ((ends[0], pump), (ends[1], pump), (last[count + hot - 1], tank), (first[count + hot], tank))]
+    stubs = [
+        np.array([end, _nearest(body, end)])
+        for end, body in ((ends[0], pump), (ends[1], pump), (last[count + hot - 1], tank), (first[count + hot], tank))
+    ]
     return pump, tuple(stubs)
 
 

@@ -1,6 +1,7 @@
 """The signs of an isometric sketch: pipes by place, joints, valves, taps, breaks, tank, heat pump, compass.
 
-Ticks across the pipe for a joint, two triangles for a valve, a triangle on its point for a level, two slashes where a line
+Ticks across the pipe for a joint, two triangles for a valve, a triangle on its point for a level, two slashes where a
+line
 is drawn shorter (common practice, no source); the tap's is our own.
 """
 
@@ -45,15 +46,25 @@ class Pen:
         """Put everything on the axes; returns what was put there."""
         strokes = sorted(self._strokes, key=lambda stroke: stroke[0])
         _, points, widths, colours, looks = zip(*strokes) if strokes else ((),) * 5
-        made = [LineCollection(points, linewidths=widths, colors=colours, linestyles=looks, capstyle="butt", zorder=3)] if strokes else []
+        made = (
+            [LineCollection(points, linewidths=widths, colors=colours, linestyles=looks, capstyle="butt", zorder=3)]
+            if strokes
+            else []
+        )
         if self._shapes:
             outlines, colours = zip(*self._shapes)
             made.append(PolyCollection(outlines, facecolors=colours, edgecolors=INK, linewidths=1.2, zorder=4))
-        return [self.axes.add_collection(one, autolim=False) for one in made] + [self.axes.add_patch(body) for body in self._bodies]
+        return [self.axes.add_collection(one, autolim=False) for one in made] + [
+            self.axes.add_patch(body) for body in self._bodies
+        ]
 
     def body(self, box) -> None:
         """A tank or another vessel."""
-        self._bodies.append(FancyBboxPatch(box[:2], box[2], box[3], boxstyle="round,pad=0,rounding_size=9", fc=TANK, ec=INK, lw=2, zorder=2))
+        self._bodies.append(
+            FancyBboxPatch(
+                box[:2], box[2], box[3], boxstyle="round,pad=0,rounding_size=9", fc=TANK, ec=INK, lw=2, zorder=2
+            )
+        )
 
     def pipe(self, leg, start, end, order: float) -> None:
         """A pipe in the line of its place, over a white strip that parts it from what lies behind."""

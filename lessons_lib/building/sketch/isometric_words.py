@@ -44,14 +44,20 @@ class Told:
         self.numbers = {leg.name: number for number, leg in enumerate(layout.all_legs, 1)}
 
     def labels(self, plan: Plan, size: float) -> list[tuple]:
-        """Every label as (full, short, shortest), None where the shortest is to be left out; those with the least choice first.
+        """Every label as (full, short, shortest), None where the shortest is to be left out; those with the least
+        choice first.
 
         size : of the signs
         """
-        found = [[self.tap(drawn, detail, size) for detail in DETAILS] for drawn in plan.legs if drawn.leg.name in self.taps]
+        found = [
+            [self.tap(drawn, detail, size) for detail in DETAILS] for drawn in plan.legs if drawn.leg.name in self.taps
+        ]
         if self.layout.valve is not None:
             found.append([self.valve(plan, size)] * 3)
-        found += [[self.leg(drawn, detail) for detail in DETAILS] for drawn in sorted(plan.legs, key=lambda drawn: drawn.length)]
+        found += [
+            [self.leg(drawn, detail) for detail in DETAILS]
+            for drawn in sorted(plan.legs, key=lambda drawn: drawn.length)
+        ]
         return found + [[self.level(drawn)] * 2 + [None] for drawn in plan.legs if self.has_level(drawn)]
 
     def leg(self, drawn, detail: int) -> Label:
@@ -64,7 +70,11 @@ class Told:
         size = leg.size if leg.family == self.family else f"{leg.family} {leg.size}"
         dimensions = f"{measured(leg.length, self.system)} · {size}"
         along = ", ".join(name if count == 1 else f"{count} × {name}" for name, count in leg.fittings)
-        head = (f"{drawn.number} {clipped(leg.name)}", dimensions) if detail == FULL else (f"{drawn.number}: {dimensions}",)
+        head = (
+            (f"{drawn.number} {clipped(leg.name)}", dimensions)
+            if detail == FULL
+            else (f"{drawn.number}: {dimensions}",)
+        )
         lines = tuple((text, False) for text in (*head, place_words(leg), along if detail == FULL else "") if text)
         return Label(lines + mark, points, marked, drawn.number)
 
@@ -77,7 +87,9 @@ class Told:
         return f"ice after {duration(3600 * hours)}" if hours > 0 else "ice at once"
 
     def tap(self, drawn, detail: int, size: float) -> Label | None:
-        """Name, kind and level of a tap, and whether it is the slowest or the hottest; of the shortest only the marked ones."""
+        """Name, kind and level of a tap, and whether it is the slowest or the hottest; of the shortest only the
+        marked ones.
+        """
         tap = self.taps[drawn.leg.name]
         points = np.array([drawn.end, drawn.end + (9 * size, 0), drawn.end - (7 * size, 9 * size)])
         marks = tuple((text, True) for text in self.marks(tap.name))
@@ -133,7 +145,10 @@ class Told:
         told = {family: ranges(numbers) for family, numbers in others.items()}
         if sum(map(len, told.values())) > MOST_RANGES:
             return "Pipe is of several kinds: the list names that of each leg."
-        return f"Pipe: {'; '.join(f'{family} in {and_so_on(found)}' for family, found in told.items())}; {self.family} in all others."
+        return (
+            f"Pipe: {'; '.join(f'{family} in {and_so_on(found)}' for family, found in told.items())}; {self.family} in"
+            " all others."
+        )
 
 
 def ranges(numbers) -> list[str]:
@@ -176,7 +191,9 @@ def valve_share(drawn, size: float) -> float:
 
 
 def along_shares(layout, drawn, count: int, size: float) -> np.ndarray:
-    """Where so many fittings sit along a leg, as shares of it, and behind them the middle of what is left; clear of the mixing valve."""
+    """Where so many fittings sit along a leg, as shares of it, and behind them the middle of what is left; clear of
+    the mixing valve.
+    """
     low, high = 0.0, 1.0
     if layout.valve is not None and layout.valve.leg == drawn.leg.name:
         taken = valve_share(drawn, size)
@@ -189,32 +206,54 @@ def describe(layout, assessment, system: str) -> str:
     """The sketch in words, leg by leg, for who cannot see it."""
     told = Told(layout, assessment, system)
     tank = show(layout.set_temperature, "temperature", system)
-    parts = [f"Isometric sketch of {layout.name}, north to the upper right and east to the lower right. The tank is at {tank}."]
+    parts = [
+        f"Isometric sketch of {layout.name}, north to the upper right and east to the lower right. The tank is at"
+        f" {tank}."
+    ]
     if layout.valve is not None:
         setting = show(layout.valve.setting, "temperature", system)
-        parts.append(f"The mixing valve, set to {setting}, sits at the {layout.valve.end} of leg {told.numbers[layout.valve.leg]}.")
+        parts.append(
+            f"The mixing valve, set to {setting}, sits at the {layout.valve.end} of leg"
+            f" {told.numbers[layout.valve.leg]}."
+        )
     rise = dict(zip((leg.name for leg in layout.legs), layout.tree.rise))
-    lines = (("the taps", layout.legs),) if layout.loop is None else (
-        ("the taps", layout.legs), ("the loop from the heat pump to the tank", layout.loop.hot), ("the loop back", layout.loop.back)
+    lines = (
+        (("the taps", layout.legs),)
+        if layout.loop is None
+        else (
+            ("the taps", layout.legs),
+            ("the loop from the heat pump to the tank", layout.loop.hot),
+            ("the loop back", layout.loop.back),
+        )
     )
     for what, legs in lines:
         parts.append(f"Legs of {what}: " + "; ".join(_leg(told, leg, rise.get(leg.name)) for leg in legs) + ".")
     for tap in layout.taps:
         marks = "".join(f", {mark}" for mark in told.marks(tap.name))
-        parts.append(f"Tap {tap.name} ({tap.kind}) at the end of leg {told.numbers[tap.leg]}, {told.height(rise[tap.leg])}{marks}.")
+        parts.append(
+            f"Tap {tap.name} ({tap.kind}) at the end of leg {told.numbers[tap.leg]},"
+            f" {told.height(rise[tap.leg])}{marks}."
+        )
     if assessment.coldest is not None:
-        parts.append(f"{COLDEST} leg: {told.numbers[assessment.coldest]} {assessment.coldest}, {told.ice()} without power.")
+        parts.append(
+            f"{COLDEST} leg: {told.numbers[assessment.coldest]} {assessment.coldest}, {told.ice()} without power."
+        )
     return " ".join(parts)
 
 
 def _leg(told: Told, leg, level: float | None) -> str:
     """One leg in words."""
-    covered = "bare" if leg.insulation.thickness.magnitude == 0 else f"{show(leg.insulation.thickness, 'thickness', told.system)} {leg.insulation.material}"
+    covered = (
+        "bare"
+        if leg.insulation.thickness.magnitude == 0
+        else f"{show(leg.insulation.thickness, 'thickness', told.system)} {leg.insulation.material}"
+    )
     start = leg.start if leg.start in ("tank", "heat pump") else f"leg {told.numbers[leg.start]}"
     along = "".join(f", {count} {name}" for name, count in leg.fittings)
     ending = told.layout.ends[leg.name][1]
     height = f" to {told.height(level)}" if level is not None and leg.go in ("up", "down") else ""
     return (
-        f"{told.numbers[leg.name]} {leg.name}: from {start} {measured(leg.length, told.system)} {leg.go}{height}, {leg.pipe.name}, {covered}, "
-        f"{leg.place}{', heat tape' if leg.tape else ''}{along}{f', then {ending.fitting}' if ending else ''}"
+        f"{told.numbers[leg.name]} {leg.name}: from {start} {measured(leg.length, told.system)} {leg.go}{height},"
+        f" {leg.pipe.name}, {covered},"
+        f" {leg.place}{', heat tape' if leg.tape else ''}{along}{f', then {ending.fitting}' if ending else ''}"
     )

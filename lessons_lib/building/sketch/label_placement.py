@@ -13,7 +13,9 @@ TRIED, SAMPLED = 60, 200  # nearest places whose lines are looked at, and others
 
 @dataclass(frozen=True)
 class Place:
-    """Where a label stands: left, top [px], the point that it speaks of, the near point of its edge, and how far they are apart."""
+    """Where a label stands: left, top [px], the point that it speaks of, the near point of its edge, and how far
+    they are apart.
+    """
 
     left: float
     top: float
@@ -45,9 +47,10 @@ class Room:
         rows, columns = self._cells(first, last)
         for down in range(-beside, beside + 1):
             for across in range(-beside, beside + 1):
-                self._taken[np.clip(rows + down, 0, self.shape[0] - 1), np.clip(columns + across, 0, self.shape[1] - 1)] = 1
+                self._taken[
+                    np.clip(rows + down, 0, self.shape[0] - 1), np.clip(columns + across, 0, self.shape[1] - 1)
+                ] = 1
         self._sums = None
-
 
     def nearest(self, width: float, height: float, points, reach: float) -> Place | None:
         """The best free place for a label of this size, its line laid; None where none is within reach.
@@ -57,7 +60,9 @@ class Room:
         points = np.asarray(points, dtype=float)
         across, down = (int(np.ceil(side / CELL)) for side in (width, height))
         low = np.maximum((points.min(axis=0) - reach - (width, height)) // CELL, 0).astype(int)
-        high = np.minimum((points.max(axis=0) + reach) // CELL + 1, np.array(self.shape[::-1]) - (across, down)).astype(int)
+        high = np.minimum((points.max(axis=0) + reach) // CELL + 1, np.array(self.shape[::-1]) - (across, down)).astype(
+            int
+        )
         if np.any(high <= low):
             return None
         x, y = (np.arange(*ends) for ends in zip(low, high))
@@ -69,7 +74,10 @@ class Room:
         if not best:
             return None
         places = [self._place(x, y, index, points[which.flat[index]], width, height) for index in best]
-        costs = [cost.flat[index] + (self._crossed(place) if place.distance > FAR else 0.0) for index, place in zip(best, places)]
+        costs = [
+            cost.flat[index] + (self._crossed(place) if place.distance > FAR else 0.0)
+            for index, place in zip(best, places)
+        ]
         if not np.isfinite(min(costs)):
             return None
         place = places[int(np.argmin(costs))]
@@ -79,7 +87,8 @@ class Room:
         return place
 
     def on_line(self, width: float, height: float, points, most: int) -> Place | None:
-        """The best place for a label that stands on its own line, its middle on one of the points; None where others are in the way.
+        """The best place for a label that stands on its own line, its middle on one of the points; None where others
+        are in the way.
 
         most : taken cells that its own line may have beneath it
         """
@@ -105,8 +114,12 @@ class Room:
 
     def _distance(self, x, y, width, height, points) -> tuple:
         """From a label at each place to the nearest of the points [px], and which that is."""
-        aside = np.maximum.reduce([x * CELL - points[:, :1], points[:, :1] - x * CELL - width, np.zeros((len(points), len(x)))])
-        above = np.maximum.reduce([y * CELL - points[:, 1:], points[:, 1:] - y * CELL - height, np.zeros((len(points), len(y)))])
+        aside = np.maximum.reduce(
+            [x * CELL - points[:, :1], points[:, :1] - x * CELL - width, np.zeros((len(points), len(x)))]
+        )
+        above = np.maximum.reduce(
+            [y * CELL - points[:, 1:], points[:, 1:] - y * CELL - height, np.zeros((len(points), len(y)))]
+        )
         distance = np.hypot(above[:, :, np.newaxis], aside[:, np.newaxis, :])
         return distance.min(axis=0), distance.argmin(axis=0)
 

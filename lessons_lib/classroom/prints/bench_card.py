@@ -1,7 +1,7 @@
 """The card that lies on a bench: stop box on top, what to do, and whom to call. A5, readable at arm's length."""
 
-from ..lesson_pages import lesson_page
 from ...sheets.blocks import Heading, Sheet, Stop, Text
+from ..lesson_pages import lesson_page
 from .wording import unbroken
 
 TYPE = 15.0  # [pt]; 14 is the least that reads at arm's length
@@ -11,9 +11,19 @@ KEY = "The instructor alone sets valves and opens and shuts isolators."
 
 
 def bench_card(lesson: str) -> Sheet:
-    """The card of a lesson, for A5. Both unit systems stand in its words. Raises InputError for a lesson without page."""
+    """The card of a lesson, for A5. Both unit systems stand in its words. Raises InputError for a lesson without
+    page.
+    """
     page = lesson_page(lesson)
     return Sheet(
         page.title,
-        (Stop(unbroken(f"STOP. {page.stop}")), Heading("At the bench"), Text(unbroken(page.bench)), Heading("Call"), Text(CALL), Text(KEY)), TYPE,
+        (
+            Stop(unbroken(f"STOP. {page.stop}")),
+            Heading("At the bench"),
+            Text(unbroken(page.bench)),
+            Heading("Call"),
+            Text(CALL),
+            Text(KEY),
+        ),
+        TYPE,
     )

@@ -1,8 +1,10 @@
-"""The key to the worksheets: each seat's answers with the misconception behind each wrong one, and all seats at a glance."""
+"""The key to the worksheets: each seat's answers with the misconception behind each wrong one, and all seats at a
+glance.
+"""
 
-from ...quantities.display import SI, SYSTEMS
 from ...exercises.key import KeyLine, key, worksheet
 from ...exercises.seats import title_of
+from ...quantities.display import SI, SYSTEMS
 from ...sheets.blocks import Sheet, Table, Text
 from .wording import unbroken
 from .worksheets import asked_of
@@ -11,12 +13,19 @@ KEEP = "For the instructor. Keep it away from the benches."
 
 
 def key_sheet(seat, lessons, system: str = SI) -> Sheet:
-    """The key to `worksheet_sheet` of the same seat, lessons and system. Answers stand in both systems. Raises InputError."""
+    """The key to `worksheet_sheet` of the same seat, lessons and system. Answers stand in both systems. Raises
+    InputError.
+    """
     lines = key(seat, asked_of(lessons), system)
     blocks = [Text(KEEP)]
     for lesson in lessons:
         mine = tuple(_row(line) for line in lines if line.asked.lesson == lesson)
-        head = ("", f"Lesson {lesson}: question, and why", "answer", "wrong answer: the thinking behind it, and one question back")
+        head = (
+            "",
+            f"Lesson {lesson}: question, and why",
+            "answer",
+            "wrong answer: the thinking behind it, and one question back",
+        )
         blocks.append(Table(head, mine, (0.45, 3.6, 1.6, 5)))
     return Sheet(f"{title_of(seat)} · Key", tuple(blocks), 8.0, one_page=False)
 
@@ -39,10 +48,17 @@ def short(line: KeyLine, system: str) -> str:
 
 def _row(line: KeyLine) -> tuple:
     why = f"\nWhy: {line.worked}"
-    allowed = "" if line.allowed == "exact" else f"\n{line.allowed}" + (f" ({line.why_allowed})" if line.why_allowed else "")
+    allowed = (
+        "" if line.allowed == "exact" else f"\n{line.allowed}" + (f" ({line.why_allowed})" if line.why_allowed else "")
+    )
     choices = "".join(f"\n{letter}: {words}" for letter, words in line.asked.choices)
     wrong = "\n".join(f"• {_both(one.answer)} ({one.name}): {one.thinking} {one.ask}" for one in line.misconceptions)
-    return str(line.asked.number), unbroken(f"{line.asked.text}{choices}{why}"), unbroken(f"{_both(line.answer)}{allowed}"), unbroken(wrong)
+    return (
+        str(line.asked.number),
+        unbroken(f"{line.asked.text}{choices}{why}"),
+        unbroken(f"{_both(line.answer)}{allowed}"),
+        unbroken(wrong),
+    )
 
 
 def _both(answer: dict) -> str:

@@ -1,4 +1,6 @@
-"""A lesson on paper, for when no kernel runs: its words, its stored pictures and their sentences, made from the notebook's file."""
+"""A lesson on paper, for when no kernel runs: its words, its stored pictures and their sentences, made from the
+notebook's file.
+"""
 
 import base64
 import re
@@ -6,18 +8,19 @@ import struct
 
 import mistune
 
-from ..lesson_pages import LessonPage, stored_words
 from ...sheets.blocks import Blank, Heading, Picture, Sheet, Stop, Table, Text
+from ..lesson_pages import LessonPage, stored_words
 from .wording import HARD, unbroken
 
 LEFT_OUT = ("Next", "For the instructor")  # links to other pages, and what learners need not have
 ON_SCREEN = ("Run All Cells", "marked at once")  # what only helps at a screen stands in a paragraph with these words
 PICTURE = 0.85  # of the width
-QUESTIONS, BEGINS = "panels.exercises(", re.compile(r"^(?=\d+\. )", re.MULTILINE)  # a cell of questions, and each of them in what it stored
+# a cell of questions, and each of them in what it stored
+QUESTIONS, BEGINS = "panels.exercises(", re.compile(r"^(?=\d+\. )", re.MULTILINE)
 ROOM = 2  # lines to write an answer on
 FOOT = (
-    "Printed from the lesson's stored page: numbers are those it opened with, in metric units where the words do not say both. "
-    "The questions have example numbers: the answer key gives their answers for the seat named “example”."
+    "Printed from the lesson's stored page: numbers are those it opened with, in metric units where the words do not"
+    " say both. The questions have example numbers: the answer key gives their answers for the seat named “example”."
 )
 
 _parse = mistune.create_markdown(renderer="ast", plugins=["table"])
@@ -31,7 +34,13 @@ def on_paper(page: LessonPage) -> Sheet:
             heading = source.partition("\n")[0][3:]
         if heading in LEFT_OUT:
             continue
-        blocks += _markdown(source) if kind == "markdown" else _questions(outputs) if QUESTIONS in source else _stored(outputs)
+        blocks += (
+            _markdown(source)
+            if kind == "markdown"
+            else _questions(outputs)
+            if QUESTIONS in source
+            else _stored(outputs)
+        )
     return Sheet(page.title, tuple(blocks), 10.0, one_page=False, foot=FOOT)
 
 

@@ -1,31 +1,41 @@
-"""Sheets that stay with an installation: the commissioning record, and what to do before leaving a building in frost."""
+"""Sheets that stay with an installation: the commissioning record, and what to do before leaving a building in
+frost.
+"""
 
-from ...runs.cautions import joined
+from ...plant.work_order import CAUTION, NEVER_DRY
 from ...quantities.display import SI, SYSTEMS, symbol
 from ...quantities.errors import unknown_name
-from ...storage.tables import rows
-from ...plant.work_order import CAUTION, NEVER_DRY
+from ...runs.cautions import joined
 from ...sheets.blocks import Blank, Box, Columns, Heading, Sheet, Signatures, Stop, Table, Text
+from ...storage.tables import rows
 from .wording import unbroken
 
 SIGNS = ("Installer", "Qualified electrician", "Instructor or inspector", "Taken over by")
 PARTS = {
-    "short": "For a night or two", "long": "For a week or more, or when nobody would notice a power cut", "back": "On coming back",
+    "short": "For a night or two",
+    "long": "For a week or more, or when nobody would notice a power cut",
+    "back": "On coming back",
 }
 DRAIN = (
-    "Draining needs no power, but works only where every pipe falls to a drain. Power off and locked first; hot water scalds until the tank is cool. "
-    "Whoever is not sure leaves the heating on and calls a licensed trade."
+    "Draining needs no power, but works only where every pipe falls to a drain. Power off and locked first; hot water"
+    " scalds until the tank is cool. Whoever is not sure leaves the heating on and calls a licensed trade."
 )
 LEGIONELLA = (
-    "Water that stood for a week can hold bacteria: heat the tank to its setting (60 °C, 140 °F, or as your region asks) before you flush, and keep clear of spray."
+    "Water that stood for a week can hold bacteria: heat the tank to its setting (60 °C, 140 °F, or as your region"
+    " asks) before you flush, and keep clear of spray."
 )
 
 
 def commissioning_record(system: str = SI) -> Sheet:
-    """One side with room for every value of a hand-over, and for signatures. Raises InputError for an unknown unit system."""
+    """One side with room for every value of a hand-over, and for signatures. Raises InputError for an unknown unit
+    system.
+    """
     if system not in SYSTEMS:
         raise unknown_name("unit system", system, list(SYSTEMS))
-    blocks = [Columns(((Blank("Building and system"),), (Blank("Date"),)), (3, 1)), Stop(joined(NEVER_DRY, "No valve, cap or plug on a relief valve."))]
+    blocks = [
+        Columns(((Blank("Building and system"),), (Blank("Date"),)), (3, 1)),
+        Stop(joined(NEVER_DRY, "No valve, cap or plug on a relief valve.")),
+    ]
     for part in dict.fromkeys(row["part"] for row in rows("record")):
         mine = [row for row in rows("record") if row["part"] == part]
         lines = tuple((row["what"], _unit(row["kind"], system), "", "") for row in mine)

@@ -1,17 +1,22 @@
-"""Sheets for learners, each with the numbers of its seat: the worksheet with a lesson's questions, and the seat sheet for the bench. No answers."""
+"""Sheets for learners, each with the numbers of its seat: the worksheet with a lesson's questions, and the seat
+sheet for the bench. No answers.
+"""
 
-from ...quantities.display import KINDS, SI, symbol
 from ...exercises.bank import of_lesson, question
 from ...exercises.key import Asked, worksheet
 from ...exercises.learner import SURENESS
 from ...exercises.seats import title_of
-from ..lesson_pages import lesson_page
-from ...storage.tables import rows
+from ...quantities.display import KINDS, SI, symbol
 from ...sheets.blocks import Blank, Columns, Heading, Sheet, Stop, Table, Text
+from ...storage.tables import rows
+from ..lesson_pages import lesson_page
 from .wording import GAP, ROOM, unbroken
 
 SEAT_QUESTIONS = 2  # on the seat sheet; the worksheet has them all
-HOW = "Answer in the unit shown or in any other: write it down. The numbers are invented, for practice only, and this seat's own."
+HOW = (
+    "Answer in the unit shown or in any other: write it down. The numbers are invented, for practice only, and this"
+    " seat's own."
+)
 NEVER_SKIN = unbroken("Thermometer, never skin. Above 45 °C (113 °F) at your tap: stop and call.")
 
 
@@ -26,7 +31,11 @@ def worksheet_sheet(seat, lessons, system: str = SI) -> Sheet:
     seat : number or name; lessons : "01" to "12"; system : unit system. Raises InputError.
     """
     lines = worksheet(seat, asked_of(lessons), system)
-    blocks = [_who(), Text(HOW), *(_questions(f"Lesson {lesson}", [line for line in lines if line.lesson == lesson]) for lesson in lessons)]
+    blocks = [
+        _who(),
+        Text(HOW),
+        *(_questions(f"Lesson {lesson}", [line for line in lines if line.lesson == lesson]) for lesson in lessons),
+    ]
     return Sheet(f"{title_of(seat)} · Worksheet", tuple(blocks), 10.5, one_page=False)
 
 
@@ -42,12 +51,20 @@ def seat_sheet(seat, lesson: str, system: str = SI, guess: str = "") -> Sheet:
     return Sheet(
         f"{title_of(seat)} · {page.title}",
         (
-            _who(), Stop(unbroken(f"Stop. {page.stop}")),
-            Heading("Guess first"), Text(unbroken(guess or page.guess)), Columns(((Blank("My guess"),), (Blank("The model says"),))), Text(sure),
-            Heading("At the bench"), Text(unbroken(page.bench)), _readings(lesson, system), Blank("Which was further off, and why?", 2),
+            _who(),
+            Stop(unbroken(f"Stop. {page.stop}")),
+            Heading("Guess first"),
+            Text(unbroken(guess or page.guess)),
+            Columns(((Blank("My guess"),), (Blank("The model says"),))),
+            Text(sure),
+            Heading("At the bench"),
+            Text(unbroken(page.bench)),
+            _readings(lesson, system),
+            Blank("Which was further off, and why?", 2),
             _questions("Two questions", lines),
         ),
-        11.0, foot=NEVER_SKIN,
+        11.0,
+        foot=NEVER_SKIN,
     )
 
 
@@ -60,13 +77,18 @@ def _readings(lesson: str, system: str) -> Table:
     mine = [row for row in rows("readings") if row["lesson"] == lesson]
     return Table(
         ("reading", "unit", "first", "second", "panel"),
-        tuple((unbroken(row["what"]), symbol(row.word("kind", KINDS), system), "", "", "") for row in mine), (5, 1.3, 1.7, 1.7, 1.7),
+        tuple((unbroken(row["what"]), symbol(row.word("kind", KINDS), system), "", "", "") for row in mine),
+        (5, 1.3, 1.7, 1.7, 1.7),
     )
 
 
 def _questions(title: str, lines) -> Table:
     """A table whose head goes with it over the page."""
-    return Table(("", title, "your answer"), tuple((str(line.number), _text(line), _answer_in(line)) for line in lines), (0.5, 7, 2.6))
+    return Table(
+        ("", title, "your answer"),
+        tuple((str(line.number), _text(line), _answer_in(line)) for line in lines),
+        (0.5, 7, 2.6),
+    )
 
 
 def _text(line: Asked) -> str:
@@ -82,4 +104,3 @@ def _answer_in(line: Asked) -> str:
     else:
         words = f"unit: {line.unit}" if line.unit else "a number:"
     return words + ROOM
-

@@ -6,8 +6,8 @@ import unicodedata
 from dataclasses import dataclass
 from pathlib import Path
 
-from ...storage import preferences
 from ...quantities.errors import InputError
+from ...storage import preferences
 from .bench_card import PAPER as CARD_PAPER
 
 PAPERS = ("A4", "Letter")  # of everything but bench cards, which are A5
@@ -41,14 +41,17 @@ def write_sheets(sheets: dict, paper: str, replace: bool = False, where=None) ->
     """Write sheets as PDF.
 
     sheets : plain name without ending → Sheet; bench cards are A5 whatever the paper
-    paper : "A4" or "Letter"; replace : True: files of the same name are written over; where : folder, None: the usual one
+    paper : "A4" or "Letter"; replace : True: files of the same name are written over; where : folder, None: the usual
+        one
     Raises InputError: the folder cannot be used.
     """
     place = folder() if where is None else Path(where)
     try:
         place.mkdir(parents=True, exist_ok=True)
     except OSError as reason:
-        raise InputError(f"The folder {place} can't be used ({reason.strerror}). Nothing was written; ask who set up this machine.") from None
+        raise InputError(
+            f"The folder {place} can't be used ({reason.strerror}). Nothing was written; ask who set up this machine."
+        ) from None
     written, left = [], []
     for name, sheet in sheets.items():
         on = CARD_PAPER if name.startswith(CARD) else paper
@@ -61,7 +64,9 @@ def write_sheets(sheets: dict, paper: str, replace: bool = False, where=None) ->
 
 
 def plain_name(*parts) -> str:
-    """A name for a file from texts of any kind: plain letters, and a mark of its own where letters had to be left out."""
+    """A name for a file from texts of any kind: plain letters, and a mark of its own where letters had to be left
+    out.
+    """
     text = " ".join(str(part) for part in parts)
     letters = unicodedata.normalize("NFKD", text.lower()).encode("ascii", "ignore").decode("ascii")
     plain = re.sub(r"[^a-z0-9]+", "-", letters).strip("-")

@@ -1,11 +1,13 @@
 """What works out answers, wrong answers and steps of the questions: pure functions by name.
 
 A question names a solver and what it is given; nothing of a question is ever run as code. Arguments are quantities in
-the unit in which the learner reads them, names (text) or plain numbers. Results are quantities, the key of an option, keys in
-order, or a float: a figure in the unit of the answer, as somebody gets it who reckons with figures and forgets their units.
+the unit in which the learner reads them, names (text) or plain numbers. Results are quantities, the key of an option,
+keys in
+order, or a float: a figure in the unit of the answer, as somebody gets it who reckons with figures and forgets their
+units.
 """
 
-from .registry import solvers
 from . import arithmetic, cabin, circuits, facts, heat, pipes, tanks  # noqa: F401  each registers its functions
+from .registry import solvers
 
 __all__ = ["solvers"]

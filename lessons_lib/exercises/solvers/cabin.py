@@ -4,13 +4,13 @@ from dataclasses import replace
 
 import numpy as np
 
+from ...quantities.units import Q_
 from ...runs.insulation import NONE, Insulation
 from ...runs.pipe import Pipe, sizes
 from ...runs.run import Run
 from ...runs.surroundings import Surroundings
-from ...storage.tables import rows, tern_bank
 from ...runs.tape import Tape, bore_over, plan
-from ...quantities.units import Q_
+from ...storage.tables import rows, tern_bank
 from .registry import solves
 
 HOLD = Q_(4.0, "degC")
@@ -30,7 +30,9 @@ def _set(name: str, unit: str):
 
 
 def cabin(length=None, air=None, wind=None, foam: float = 1.0, gaps: float = 0.0) -> Run:
-    """The run, with some of it changed; foam : times its own thickness, 0 bare; gaps : share of the length without foam."""
+    """The run, with some of it changed; foam : times its own thickness, 0 bare; gaps : share of the length without
+    foam.
+    """
     entry = _entry()
     cover = Insulation(entry["insulation"], _set("thickness", "mm") * foam) if foam else Insulation(NONE, Q_(0.0, "mm"))
     around = Surroundings(_set("air", "degC") if air is None else air, _set("wind", "m/s") if wind is None else wind)
@@ -64,7 +66,8 @@ def cabin_drop(length, flow):
 def coldest_change(flow):
     """Which one change leaves the coldest water at the tap."""
     found = {
-        "bare": _arrives(cabin(foam=0.0), flow), "longer": _arrives(cabin(_set("length", "m") * 2), flow),
+        "bare": _arrives(cabin(foam=0.0), flow),
+        "longer": _arrives(cabin(_set("length", "m") * 2), flow),
         "slower": _arrives(cabin(), flow / 2),
     }
     return min(found, key=lambda change: found[change].magnitude)
@@ -195,7 +198,11 @@ def cabin_to_ice_with_gaps(air, share):
 def ice_with_bare_clips(air, share):
     """Which of three times a run with some foam missing comes nearest to."""
     whole = cabin_to_ice_with_gaps(air, 0.0)
-    likely = {"foamed": whole, "share": whole * (1 - share.to("dimensionless")), "bare": _hours(cabin(air=air, foam=0.0), _set("cold_inlet", "degC"))}
+    likely = {
+        "foamed": whole,
+        "share": whole * (1 - share.to("dimensionless")),
+        "bare": _hours(cabin(air=air, foam=0.0), _set("cold_inlet", "degC")),
+    }
     return min(likely, key=lambda name: abs((likely[name] - cabin_to_ice_with_gaps(air, share)).magnitude))
 
 
@@ -207,7 +214,9 @@ def first_to_freeze(air, cold, hot):
 
 
 def _tape_needed(air, wind, foam: float):
-    """Heat with 15 % to spare that holds the run at 4 °C: foam closed over pipe and tape, as on the panel of lesson 08."""
+    """Heat with 15 % to spare that holds the run at 4 °C: foam closed over pipe and tape, as on the panel of lesson
+    08.
+    """
     run, entry = cabin(air=air, wind=wind, foam=foam), next(iter(rows("tern_bank/heat_tapes")))
     bore = bore_over(run.pipe, Q_(float(entry["thickness"]), "mm"))
     return plan(replace(run, insulation=replace(run.insulation, bore=bore, gap="open")), ANY_TAPE, HOLD).needed

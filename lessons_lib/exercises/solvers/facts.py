@@ -1,4 +1,6 @@
-"""Answers without numbers: facts and orders of the trade (common practice, no source; see shared cautions of the modules)."""
+"""Answers without numbers: facts and orders of the trade (common practice, no source; see shared cautions of the
+modules).
+"""
 
 from ...plant.work_order import keys
 from .registry import solves

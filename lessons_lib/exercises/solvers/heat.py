@@ -4,15 +4,16 @@ import math
 
 import numpy as np
 
-from ...quantities.display import SI, US
-from ...runs.insulation import Insulation
-from ...physics.heat_pump import carnot, loop_flow as flow_for_heat
+from ...physics.heat_pump import carnot
+from ...physics.heat_pump import loop_flow as flow_for_heat
 from ...physics.properties import water as water_properties
+from ...plant import heat_pump
+from ...quantities.display import SI, US
+from ...quantities.units import Q_
+from ...runs.insulation import Insulation
 from ...runs.pipe import Pipe
 from ...runs.run import Run
 from ...runs.surroundings import Surroundings
-from ...quantities.units import Q_
-from ...plant import heat_pump
 from .registry import solves
 
 METRE = Q_(1.0, "m")
@@ -172,7 +173,9 @@ MATTERS = 0.02  # share by which a loss must be wrong to be called spoilt
 
 
 def cooling_error(water, air, off, late: float) -> float:
-    """Share by which a fit of cooling readings is wrong: air truly `off` [K] below what was written, clock `late` [s]."""
+    """Share by which a fit of cooling readings is wrong: air truly `off` [K] below what was written, clock `late`
+    [s].
+    """
     clock, written = np.arange(0.0, READ_FOR, 120.0), air.to("degC").magnitude
     real = written - off
     read = real + (water.to("degC").magnitude - real) * np.exp(-(clock + late) / COOLS_IN)
@@ -188,7 +191,10 @@ def cooling_misread(water, air, off):
 @solves
 def slip_that_spoils_a_cooling(water, air, off, late):
     """The air that was colder than written, or the clock that was started late."""
-    found = {"air": cooling_error(water, air, kelvins(off), 0.0), "clock": cooling_error(water, air, 0.0, late.to("s").magnitude)}
+    found = {
+        "air": cooling_error(water, air, kelvins(off), 0.0),
+        "clock": cooling_error(water, air, 0.0, late.to("s").magnitude),
+    }
     spoilt = [slip for slip, error in found.items() if abs(error) > MATTERS]
     return "neither" if not spoilt else spoilt[0] if len(spoilt) == 1 else "both"
 

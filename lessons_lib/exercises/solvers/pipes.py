@@ -3,20 +3,21 @@
 import re
 from fractions import Fraction
 
-from ...runs import flow as library_flow
-from ...plant.closed_system import pipe_growth
-from ...runs.fittings import resolve_fittings
-from ...runs.insulation import Insulation
 from ...physics import purge as purge_physics
 from ...physics.convection import GRAVITY
 from ...physics.properties import water as water_properties
-from ...runs.pipe import Pipe, sizes
+from ...plant.closed_system import pipe_growth
 from ...plant.purge import purge_legs
+from ...plant.take_off import End, cutting_list
+from ...plant.take_off import cut_length as library_cut
+from ...quantities.units import Q_
+from ...runs import flow as library_flow
+from ...runs.fittings import resolve_fittings
+from ...runs.insulation import Insulation
+from ...runs.pipe import Pipe, sizes
 from ...runs.run import Run
 from ...runs.surroundings import Surroundings
 from ...storage.tables import tern_bank
-from ...plant.take_off import End, cut_length as library_cut, cutting_list
-from ...quantities.units import Q_
 from .heat import bare_run
 from .registry import solves
 
@@ -135,7 +136,9 @@ def _bath(family, size, length):
 @solves
 def wait_wide_open(family, small, big, length, main):
     """What a bigger pipe does to the wait of a bath tap that is wide open."""
-    grows = (bath_wait(family, big, length, main) / bath_wait(family, small, length, main)).to("dimensionless").magnitude
+    grows = (
+        (bath_wait(family, big, length, main) / bath_wait(family, small, length, main)).to("dimensionless").magnitude
+    )
     area = ratio_of_contents(family, small, big).magnitude
     return "not at all" if grows <= 1.05 else "less" if grows < 0.95 * area else "with the area"
 
@@ -202,7 +205,9 @@ def loop_line_loss(family, size, flow):
     line = next(run for place in tern_bank() for run in place["run"] if run["ends_at"] == "tank")
     cover = Insulation(line["insulation"], Q_(line["thickness"], "mm"))
     around = Surroundings(Q_(line["air"], "degC"), Q_(line["wind"], "m/s"))
-    return Run(Pipe.nominal(family, size), Q_(line["length"], "m"), cover, around).heat_loss(Q_(line["set_temperature"], "degC"), flow)
+    return Run(Pipe.nominal(family, size), Q_(line["length"], "m"), cover, around).heat_loss(
+        Q_(line["set_temperature"], "degC"), flow
+    )
 
 
 @solves
@@ -224,7 +229,9 @@ def flow_at_carrying_speed(inside_diameter):
 @solves
 def purge_time(volume, flow, changes):
     """Until a leg's water has been changed so many times."""
-    seconds = purge_physics.seconds_to_change(volume.to("m**3").magnitude, flow.to("m**3/s").magnitude, changes.magnitude)
+    seconds = purge_physics.seconds_to_change(
+        volume.to("m**3").magnitude, flow.to("m**3/s").magnitude, changes.magnitude
+    )
     return Q_(float(seconds), "s")
 
 

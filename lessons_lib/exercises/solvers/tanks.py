@@ -1,10 +1,11 @@
 """Stores, valves, burns and vessels."""
 
 from ...plant import closed_system, tank
-from ...runs import scald
-from ...runs.assessment import STORE_WORDS, store_word as word_for_a_store
 from ...quantities.display import burn_seconds, burns
 from ...quantities.units import Q_
+from ...runs import scald
+from ...runs.assessment import STORE_WORDS
+from ...runs.assessment import store_word as word_for_a_store
 from .registry import solves
 
 COLD, PLENTY = Q_(10.0, "degC"), Q_(8.0, "L/min")
@@ -83,6 +84,8 @@ def growth_each(volume, cold, hot):
 
 @solves
 def valve_set_early(hot, setting, least):
-    """What a valve gives in a hotter tank that was set while the hot water stood at `hot`; least : difference that it needs."""
+    """What a valve gives in a hotter tank that was set while the hot water stood at `hot`; least : difference that
+    it needs.
+    """
     found = tank.mixing_valve(hot, COLD, setting, PLENTY, least_difference=least, least_flow=PLENTY)
     return "setting" if found.word == tank.HOLDS else "more"

@@ -1,42 +1,56 @@
-"""What the bench panel computes: the model's curve for its settings, the fit when it is asked for, and the scene of both."""
+"""What the bench panel computes: the model's curve for its settings, the fit when it is asked for, and the scene of
+both.
+"""
 
 import numpy as np
 
-from ...runs.assessment import scald_word
 from ...bench.experiments import QUICKEST, fit_along, fit_cooling, fit_first_draw
 from ...bench.files import Source
+from ...bench.readings import Readings
 from ...bench.result import BenchFit
 from ...bench.words import THICKEST
-from ...quantities.display import celsius, show
-from ...quantities.errors import InputError
-from .picture import CROSSES, BenchScene, value_words
-from ...runs.insulation import NONE
-from ...physics import bench as physics
-from ...physics.convection import inside_resistance
-from ...physics.properties import water as water_properties
-from ...bench.readings import Readings
-from ...runs.scald import skin_words, time_to_burn
-from ...quantities.units import Q_
 from ...panels import shared_controls as usual
 from ...panels.readout import Readout
 from ...panels.verdicts import LEVELS
+from ...physics import bench as physics
+from ...physics.convection import inside_resistance
+from ...physics.properties import water as water_properties
+from ...quantities.display import celsius, show
+from ...quantities.errors import InputError
+from ...quantities.units import Q_
+from ...runs.assessment import scald_word
+from ...runs.insulation import NONE
+from ...runs.scald import skin_words, time_to_burn
+from .picture import CROSSES, BenchScene, value_words
 
 # What the menu says → (experiment, what is asked, where the thermometer sits).
 DRAW, COOLING, LOSS, ALONG, SKIN, ALONG_FLOW = (
-    "First draw: flow", "Cooling: insulation", "Cooling: loss", "Along: insulation", "On its skin: insulation", "Along: flow",
+    "First draw: flow",
+    "Cooling: insulation",
+    "Cooling: loss",
+    "Along: insulation",
+    "On its skin: insulation",
+    "Along: flow",
 )
 EXPERIMENTS = {
-    COOLING: ("cooling", "insulation", "water"), LOSS: ("cooling", "loss", "water"), DRAW: ("first draw", "flow", "water"),
-    ALONG: ("along", "insulation", "water"), SKIN: ("along", "insulation", "surface"), ALONG_FLOW: ("along", "flow", "water"),
+    COOLING: ("cooling", "insulation", "water"),
+    LOSS: ("cooling", "loss", "water"),
+    DRAW: ("first draw", "flow", "water"),
+    ALONG: ("along", "insulation", "water"),
+    SKIN: ("along", "insulation", "surface"),
+    ALONG_FLOW: ("along", "flow", "water"),
 }
 # The controls that do nothing in an experiment.
 IDLE = {"cooling": ("supply", "stood", "flow"), "first draw": (), "along": ("stood", "late", "thermometer")}
 POINTS = 241  # of a curve
-ALONE, ALONE_FOR = 60.0, 7200.0  # [degC], [s] where the model starts that has no readings yet, and how long standing water is then shown
+# [degC], [s] where the model starts that has no readings yet, and how long standing water is then shown
+ALONE, ALONE_FOR = 60.0, 7200.0
 NEAR = 1.0  # [K] a fit this near is near the curve
 STILL = Q_(0, "m/s")
 NO_READINGS = "There are no readings yet: choose some, or type a table."
-OTHER_KIND = "These readings have {have}, and this experiment needs {need}: choose other readings or another experiment."
+OTHER_KIND = (
+    "These readings have {have}, and this experiment needs {need}: choose other readings or another experiment."
+)
 
 
 def run_of(state: dict):
@@ -52,7 +66,9 @@ def idle(state: dict) -> tuple:
 
 
 def measured_at(state: dict) -> str:
-    """Where the thermometers sit: a bare pipe's skin is as warm as its water, as near as a strap-on thermometer tells."""
+    """Where the thermometers sit: a bare pipe's skin is as warm as its water, as near as a strap-on thermometer
+    tells.
+    """
     _, _, measured = EXPERIMENTS[state["experiment"]]
     return "water" if state["insulation"] == NONE or state["thickness"].magnitude == 0 else measured
 
@@ -92,7 +108,8 @@ def fit(state: dict, source: Source | None) -> BenchFit:
 
 
 def expected(state: dict, readings: Readings | None):
-    """What the model says without a fit: times [s] or places [m], and temperatures [degC], (POINTS,) each. Raises InputError.
+    """What the model says without a fit: times [s] or places [m], and temperatures [degC], (POINTS,) each. Raises
+    InputError.
 
     Water that cools is taken to start at the warmest early reading, water that warms at the coldest.
     """
@@ -138,7 +155,9 @@ def _along(run, state: dict, readings: Readings | None):
     if measured == "water":
         return at, water
     properties = water_properties(water)
-    return at, physics.surface(run.line, water, inside_resistance(run.line.inside_diameter, properties, flow * properties.density))
+    return at, physics.surface(
+        run.line, water, inside_resistance(run.line.inside_diameter, properties, flow * properties.density)
+    )
 
 
 def scene_of(state: dict, source: Source | None, found: BenchFit | None) -> BenchScene:
@@ -150,7 +169,13 @@ def scene_of(state: dict, source: Source | None, found: BenchFit | None) -> Benc
     expected_at, curve = expected_at_curve = expected(state, raw)
     if found is not None:
         at = found.curve_at.magnitude
-        expected_at_curve, fitted = (at, curve if found.curve_expected is None else found.curve_expected.magnitude), (at, found.curve.magnitude)
+        expected_at_curve, fitted = (
+            (at, curve if found.curve_expected is None else found.curve_expected.magnitude),
+            (
+                at,
+                found.curve.magnitude,
+            ),
+        )
     else:
         fitted = expected_at, curve
     along = experiment == "along"
@@ -161,16 +186,35 @@ def scene_of(state: dict, source: Source | None, found: BenchFit | None) -> Benc
     burn = time_to_burn(celsius(float(np.clip(hottest, 0.0, 99.0))))
     flow = flow_of(state, raw).to("m**3/s").magnitude if asked == "flow" else None
     return BenchScene(
-        name="" if raw is None else raw.name, experiment=experiment, along=along, asked=asked, why_none=missing, at=at, read=read,
+        name="" if raw is None else raw.name,
+        experiment=experiment,
+        along=along,
+        asked=asked,
+        why_none=missing,
+        at=at,
+        read=read,
         used=0 if raw is None else len((source.readings if found is None else found.readings).row),
         left_out=() if raw is None else (source.readings if found is None else found).left_out,
-        crossed_at=crossed_at, crossed=crossed, curve_at=fitted[0], curve=fitted[1],
-        expected_at=expected_at_curve[0], expected=expected_at_curve[1], rms=_rms(None if missing else source.readings, found, fitted), fit=found, shares=_shares(found),
-        pipe_material=state["pipe"][0].split()[0], bore=section.inside_diameter, pipe_outside=section.outside_diameter,
-        outside=section.outside_of_insulation, thickness=0.5 * (section.outside_of_insulation - section.outside_diameter),
+        crossed_at=crossed_at,
+        crossed=crossed,
+        curve_at=fitted[0],
+        curve=fitted[1],
+        expected_at=expected_at_curve[0],
+        expected=expected_at_curve[1],
+        rms=_rms(None if missing else source.readings, found, fitted),
+        fit=found,
+        shares=_shares(found),
+        pipe_material=state["pipe"][0].split()[0],
+        bore=section.inside_diameter,
+        pipe_outside=section.outside_diameter,
+        outside=section.outside_of_insulation,
+        thickness=0.5 * (section.outside_of_insulation - section.outside_diameter),
         like_outside=None if found is None or asked == "flow" else section.outside_diameter + 2 * _like(found),
-        given=flow, found=found.value.to("m**3/s").magnitude if found is not None and asked == "flow" else None,
-        hottest=hottest, burn_seconds=burn.seconds.magnitude, burn_bound=burn.bound,
+        given=flow,
+        found=found.value.to("m**3/s").magnitude if found is not None and asked == "flow" else None,
+        hottest=hottest,
+        burn_seconds=burn.seconds.magnitude,
+        burn_bound=burn.bound,
     )
 
 
@@ -201,7 +245,9 @@ def _shares(found: BenchFit | None):
 
 
 def _crossed(raw: Readings | None, found: BenchFit | None):
-    """Left-out rows: where, and what they read; NaN where the row gave no number, at a place guessed from its neighbours'."""
+    """Left-out rows: where, and what they read; NaN where the row gave no number, at a place guessed from its
+    neighbours'.
+    """
     if raw is None:
         return np.empty(0), np.empty(0)
     at, read = _points(raw)
@@ -227,6 +273,12 @@ def readouts(scene: BenchScene, system: str) -> list[Readout]:
     return [
         Readout("Readings", rows, detail, LEVELS[rows]),
         Readout("Fit", word, "press Fit" if fit is None else " ".join(value_words(fit, system)[:1]), LEVELS[word]),
-        Readout("Difference", near, f"{off} as a rule", LEVELS[near]) if not scene.why_none else Readout("Difference", "none yet", "", LEVELS["none yet"]),
-        Readout("Hottest, on skin", scald, f"{hottest}; {skin_words(scene.burn_seconds, scene.burn_bound)}", LEVELS[scald]),
+        (
+            Readout("Difference", near, f"{off} as a rule", LEVELS[near])
+            if not scene.why_none
+            else Readout("Difference", "none yet", "", LEVELS["none yet"])
+        ),
+        Readout(
+            "Hottest, on skin", scald, f"{hottest}; {skin_words(scene.burn_seconds, scene.burn_bound)}", LEVELS[scald]
+        ),
     ]

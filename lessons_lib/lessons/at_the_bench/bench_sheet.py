@@ -4,20 +4,23 @@ import base64
 from html import escape
 
 from ...bench.files import Source
+from ...bench.readings import left_out_words
 from ...bench.result import CAUTION
+from ...panels.controls import Choice, PipeChoice
 from ...quantities.display import SI, SYSTEMS, US, number, show
 from ...quantities.errors import InputError
-from .picture import BenchPicture, value_words
-from ...bench.readings import left_out_words
 from ...sheets import Columns, Heading, Picture, Sheet, Stop, Table, Text
 from ...storage.tables import DATA
 from .bench_scene import why_none
-from ...panels.controls import Choice, PipeChoice
+from .picture import BenchPicture, value_words
 
 DEMO_FILES = sorted(file.name for file in (DATA / "bench").glob("*.csv"))  # Tern Bank's
 ROWS = 36  # readings that are printed
 SIDE = 2  # tables of readings side by side
-SAFE = "Hot bench limit at learners' taps: 45 °C (113 °F). Test with a thermometer, never skin. Heaters, relief valves and tape circuits belong to licensed trades."
+SAFE = (
+    "Hot bench limit at learners' taps: 45 °C (113 °F). Test with a thermometer, never skin. Heaters, relief valves and"
+    " tape circuits belong to licensed trades."
+)
 
 
 def bench_sheet(panel, source: Source | None) -> Sheet:
@@ -29,18 +32,34 @@ def bench_sheet(panel, source: Source | None) -> Sheet:
     picture.kept = panel.kept
     png, sentence = picture.draw(scene)
     width, height = picture.canvas.size
-    rig = [(control.label, setting(control)) for name, control in panel.controls.items() if name not in panel.idle(panel.state)]
+    rig = [
+        (control.label, setting(control))
+        for name, control in panel.controls.items()
+        if name not in panel.idle(panel.state)
+    ]
     blocks = (
         Stop(SAFE),
-        Columns(((Heading("Rig"), Table(("what", "as given"), tuple(rig), (2, 3))), (Heading("Readings"), *readings_tables(source, scene))), (5, 6)),
+        Columns(
+            (
+                (Heading("Rig"), Table(("what", "as given"), tuple(rig), (2, 3))),
+                (Heading("Readings"), *readings_tables(source, scene)),
+            ),
+            (5, 6),
+        ),
         Picture(png, picture.describe(scene), height / width, 0.9),
-        Heading("What the readings say"), *result(scene, sentence),
+        Heading("What the readings say"),
+        *result(scene, sentence),
         Text(f"Left out: {left_out_words(scene.left_out)}."),
         Text(scene.fit.caution if scene.fit else CAUTION),
     )
     title = f"At the bench: {panel.state['experiment']}"
     invented = " Tern Bank and its readings are INVENTED." if scene.name in DEMO_FILES else ""
-    return Sheet(title, blocks, type_size=9.0, foot=f"Readings: {scene.name}.{invented} Local codes, makers' instructions and licensed trades come first.")
+    return Sheet(
+        title,
+        blocks,
+        type_size=9.0,
+        foot=f"Readings: {scene.name}.{invented} Local codes, makers' instructions and licensed trades come first.",
+    )
 
 
 def setting(control) -> str:
@@ -81,7 +100,11 @@ def result(scene, sentence: str) -> tuple:
     """The fitted value in both systems, its interval, and what it means."""
     if scene.fit is None:
         return (Text("Not fitted.", bold=True), Text(sentence))
-    name = {"conductivity": "Conductivity of the insulation", "UA": "Loss of each metre for each degree", "flow": "Flow"}[scene.fit.unknown]
+    name = {
+        "conductivity": "Conductivity of the insulation",
+        "UA": "Loss of each metre for each degree",
+        "flow": "Flow",
+    }[scene.fit.unknown]
     (metric, low), (customary, low_us) = (value_words(scene.fit, system) for system in (SI, US))
     return (
         Text(f"{name}: {metric} ({customary}); 95 % interval {low} ({low_us}).", bold=True),
@@ -91,9 +114,13 @@ def result(scene, sentence: str) -> tuple:
 
 def links(sheet: Sheet, paper: str) -> str:
     """Links that save the sheet from the browser: nothing is written on the machine that runs this."""
-    files = (("PDF", "pdf", "application/pdf", sheet.pdf(paper)), ("web page", "html", "text/html", sheet.html(paper).encode()))
+    files = (
+        ("PDF", "pdf", "application/pdf", sheet.pdf(paper)),
+        ("web page", "html", "text/html", sheet.html(paper).encode()),
+    )
     made = " · ".join(
-        f'<a style="text-decoration:underline" download="bench-{paper}.{ending}" href="data:{kind};base64,{base64.b64encode(content).decode()}">{escape(name)}</a>'
+        f'<a style="text-decoration:underline" download="bench-{paper}.{ending}"'
+        f' href="data:{kind};base64,{base64.b64encode(content).decode()}">{escape(name)}</a>'
         for name, ending, kind, content in files
     )
     return f'<div style="font-size:15px">Save the sheet ({escape(paper)}): {made}</div>'

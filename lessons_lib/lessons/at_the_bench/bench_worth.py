@@ -1,4 +1,6 @@
-"""What a fit found, beside what the label or the bucket said: two cuts or two buckets, and the 95 % interval on a scale."""
+"""What a fit found, beside what the label or the bucket said: two cuts or two buckets, and the 95 % interval on a
+scale.
+"""
 
 from matplotlib.patches import Polygon
 
@@ -28,7 +30,9 @@ class Worth:
         for share in (0, 0.5, 1, 1.5, 2, 2.5):
             axes.plot([place(share)] * 2, [SCALE_AT + 14, SCALE_AT + 22], lw=1.5, color=FAINT)
             if share % 1 == 0:
-                axes.text(place(share), SCALE_AT + 40, f"{share:.0%}".replace("%", " %"), size=TEXT, color=INK, ha="center")
+                axes.text(
+                    place(share), SCALE_AT + 40, f"{share:.0%}".replace("%", " %"), size=TEXT, color=INK, ha="center"
+                )
         axes.plot([place(1)] * 2, [SCALE_AT - 10, SCALE_AT + 22], lw=2, ls=":", color=INK)
         self.kept = canvas.moving(*axes.plot([], [], lw=5, color=GHOST))
         self.band = canvas.moving(axes.add_patch(Polygon([[0, 0]], fc="#c9d6e2", ec=INK, lw=1, hatch="//")))

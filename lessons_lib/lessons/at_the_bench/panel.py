@@ -7,19 +7,21 @@ import ipywidgets as widgets
 from ...bench import files as bench_files
 from ...bench.files import OWN_FOLDER, Source
 from ...bench.store import Saved, Store
-from ...quantities.errors import InputError
-from .picture import BenchPicture
-from ...quantities.units import Q_
 from ...panels import shared_controls as usual
-from .bench_scene import COOLING, DRAW, EXPERIMENTS, ALONG, fit, idle, readouts, scene_of
-from .bench_sheet import bench_sheet, links
 from ...panels.controls import Choice, Slide
 from ...panels.panel import Panel
+from ...quantities.errors import InputError
+from ...quantities.units import Q_
+from .bench_scene import ALONG, COOLING, DRAW, EXPERIMENTS, fit, idle, readouts, scene_of
+from .bench_sheet import bench_sheet, links
+from .picture import BenchPicture
 
 TYPED, AS_SAVED = "a table that you type", "as they were saved"
 DEMOS = {  # Tern Bank's readings, invented
-    "Tern Bank: in foam": "cooling-after.csv", "Tern Bank: bare": "cooling-before.csv",
-    "Tern Bank: first draw": "first-draw.csv", "Tern Bank: far sink": "along-the-run.csv",
+    "Tern Bank: in foam": "cooling-after.csv",
+    "Tern Bank: bare": "cooling-before.csv",
+    "Tern Bank: first draw": "first-draw.csv",
+    "Tern Bank: far sink": "along-the-run.csv",
 }
 SAVED = "Saved experiments …"
 BEGIN_TABLE = "time [min]; temperature [°C]\n"
@@ -31,16 +33,36 @@ WIDE = "340px"
 def ready_made() -> dict:
     """Tern Bank's four experiments (invented): title → settings."""
     rig = {
-        "pipe": ("copper L", "1/2 in"), "length": Q_(10, "m"), "insulation": "none", "thickness": Q_(19, "mm"), "air": Q_(20, "degC"),
-        "supply": Q_(60, "degC"), "stood": Q_(20, "degC"), "flow": Q_(5, "L/min"), "late": Q_(0, "s"), "thermometer": Q_(0, "s"),
+        "pipe": ("copper L", "1/2 in"),
+        "length": Q_(10, "m"),
+        "insulation": "none",
+        "thickness": Q_(19, "mm"),
+        "air": Q_(20, "degC"),
+        "supply": Q_(60, "degC"),
+        "stood": Q_(20, "degC"),
+        "flow": Q_(5, "L/min"),
+        "late": Q_(0, "s"),
+        "thermometer": Q_(0, "s"),
     }
     foam = {**rig, "insulation": "elastomeric foam"}
-    sink = {**foam, "pipe": ("PEX CTS", "1/2 in"), "length": Q_(24, "m"), "thickness": Q_(9, "mm"), "flow": Q_(0.6, "L/min")}
+    sink = {
+        **foam,
+        "pipe": ("PEX CTS", "1/2 in"),
+        "length": Q_(24, "m"),
+        "thickness": Q_(9, "mm"),
+        "flow": Q_(0.6, "L/min"),
+    }
     leg, bare, draw, far = DEMOS
     return {
         "After: the leg in foam cools": {"experiment": COOLING, "readings": leg, **foam},
         "Before: the bare leg cools": {"experiment": COOLING, "readings": bare, **rig},
-        "First draw at the bare leg": {"experiment": DRAW, "readings": draw, **rig, "late": Q_(2, "s"), "thermometer": Q_(4, "s")},
+        "First draw at the bare leg": {
+            "experiment": DRAW,
+            "readings": draw,
+            **rig,
+            "late": Q_(2, "s"),
+            "thermometer": Q_(4, "s"),
+        },
         "Steady flow to the far sink": {"experiment": ALONG, "readings": far, **sink},
     }
 
@@ -61,18 +83,55 @@ class BenchPanel(Panel):
         self.typed_text = BEGIN_TABLE
         groups = {
             "Experiment": {
-                "experiment": Choice("Experiment", list(EXPERIMENTS), start["experiment"], "what was read: a first draw, a standing leg that cools, water or skin along a run; and what is asked of it"),
-                "readings": Choice("Readings", [*DEMOS, TYPED], start["readings"], f"Tern Bank's are invented; your files lie in the folder {OWN_FOLDER}"),
+                "experiment": Choice(
+                    "Experiment",
+                    list(EXPERIMENTS),
+                    start["experiment"],
+                    "what was read: a first draw, a standing leg that cools, water or skin along a run; and what is"
+                    " asked of it",
+                ),
+                "readings": Choice(
+                    "Readings",
+                    [*DEMOS, TYPED],
+                    start["readings"],
+                    f"Tern Bank's are invented; your files lie in the folder {OWN_FOLDER}",
+                ),
             },
             "Rig": {
                 **{name: getattr(usual, name)(start[name]) for name in ("pipe", "length", "insulation", "thickness")},
                 "air": usual.air(start["air"], "around the rig, by a thermometer in the shade; there is no wind"),
                 "supply": usual.supply(start["supply"], "of the water that enters the run"),
-                "stood": Slide("Stood at", "temperature", start["stood"], (1, 40, 1), (34, 104, 1), "the water in the run before the tap opened"),
-                "flow": Slide("Flow by bucket", "measured flow", start["flow"], (0.1, 20, 0.1), (0.05, 5, 0.05), "a column of flow in the readings counts instead"),
-                "late": Slide("Clock late by", "seconds", start["late"], (0, 30, 1), (0, 30, 1), "how long after the tap (or the shut-off) the clock was started"),
+                "stood": Slide(
+                    "Stood at",
+                    "temperature",
+                    start["stood"],
+                    (1, 40, 1),
+                    (34, 104, 1),
+                    "the water in the run before the tap opened",
+                ),
+                "flow": Slide(
+                    "Flow by bucket",
+                    "measured flow",
+                    start["flow"],
+                    (0.1, 20, 0.1),
+                    (0.05, 5, 0.05),
+                    "a column of flow in the readings counts instead",
+                ),
+                "late": Slide(
+                    "Clock late by",
+                    "seconds",
+                    start["late"],
+                    (0, 30, 1),
+                    (0, 30, 1),
+                    "how long after the tap (or the shut-off) the clock was started",
+                ),
                 "thermometer": Slide(
-                    "Thermometer", "seconds", start["thermometer"], (0, 60, 1), (0, 60, 1), "time in which it takes up two thirds of a change; 0: not known",
+                    "Thermometer",
+                    "seconds",
+                    start["thermometer"],
+                    (0, 60, 1),
+                    (0, 60, 1),
+                    "time in which it takes up two thirds of a change; 0: not known",
                 ),
             },
         }
@@ -144,7 +203,11 @@ class BenchPanel(Panel):
 
     def _buttons(self) -> list:
         menu, *others = super()._buttons()
-        return [menu, self._button("Fit", "What the readings say of the one unknown", "70px", self.fit, "primary"), *others]
+        return [
+            menu,
+            self._button("Fit", "What the readings say of the one unknown", "70px", self.fit, "primary"),
+            *others,
+        ]
 
     def _turn(self) -> None:
         """Show one part of the left side."""
@@ -159,7 +222,9 @@ class BenchPanel(Panel):
     def _readings_part(self) -> widgets.VBox:
         """A table to type in, or the file that is used; what is left out; the reader's folder."""
         size = {"width": WIDE, "height": "232px"}
-        self.table = widgets.Textarea(value=BEGIN_TABLE, continuous_update=False, tooltip="One row a line, the header first", layout=size)
+        self.table = widgets.Textarea(
+            value=BEGIN_TABLE, continuous_update=False, tooltip="One row a line, the header first", layout=size
+        )
         self.table.observe(lambda change: self.type(change["new"]), "value")
         self._file = widgets.Textarea(disabled=True, tooltip="The readings as they stand in the file", layout=size)
         self._left_out = widgets.HTML(layout={"width": WIDE})
@@ -169,14 +234,24 @@ class BenchPanel(Panel):
 
     def _keep_part(self) -> widgets.VBox:
         """A name to save under, what is saved, and a sheet to print."""
-        self.name = widgets.Text(placeholder="leg in foam, March", tooltip="Name of this experiment", layout={"width": "236px"})
+        self.name = widgets.Text(
+            placeholder="leg in foam, March", tooltip="Name of this experiment", layout={"width": "236px"}
+        )
         self._saved = widgets.Dropdown(options=[SAVED], tooltip="Saved experiments", layout={"width": WIDE})
         self._saved.observe(lambda change: self._restore_chosen(change["new"]), "value")
         self.paper = widgets.Dropdown(options=["A4", "Letter"], tooltip="Paper", layout={"width": "100px"})
         self._printed, self._kept_words = widgets.HTML(layout={"width": WIDE}), widgets.HTML(layout={"width": WIDE})
         save = self._button("Save", "Readings and result, in your own folder", "96px", self.save)
         make = self._button("Make the sheet", "One page: rig, readings, picture, result", "150px", self.print)
-        return widgets.VBox([widgets.HBox([self.name, save]), self._saved, self._kept_words, widgets.HBox([self.paper, make]), self._printed])
+        return widgets.VBox(
+            [
+                widgets.HBox([self.name, save]),
+                self._saved,
+                self._kept_words,
+                widgets.HBox([self.paper, make]),
+                self._printed,
+            ]
+        )
 
     def type(self, text: str) -> None:
         """Take a typed or pasted table as the readings."""
@@ -196,14 +271,26 @@ class BenchPanel(Panel):
             self._folder.value = _alert(f"The folder {OWN_FOLDER} cannot be used: {error}")
             return
         self._offer(names)
-        found = f"{len(names)} file{'' if len(names) == 1 else 's'} found" if names else "No file found: put .csv, .tsv or .txt files there"
-        self._folder.value = f'<div style="font-size:14px;line-height:1.25;overflow-wrap:anywhere">{found}. Folder: {escape(str(folder))}. Nothing in it is ever changed.</div>'
+        found = (
+            f"{len(names)} file{'' if len(names) == 1 else 's'} found"
+            if names
+            else "No file found: put .csv, .tsv or .txt files there"
+        )
+        self._folder.value = (
+            f'<div style="font-size:14px;line-height:1.25;overflow-wrap:anywhere">{found}. Folder:'
+            f" {escape(str(folder))}. Nothing in it is ever changed.</div>"
+        )
         menu.say("")
 
     def _offer(self, names) -> None:
         """The menu of readings with the reader's files; the chosen one stays, also where its file is gone."""
         menu = self.controls["readings"]
-        options = [*DEMOS, TYPED, *([AS_SAVED] if self.saved_readings else []), *(name for name in names if name not in (TYPED, AS_SAVED, *DEMOS))]
+        options = [
+            *DEMOS,
+            TYPED,
+            *([AS_SAVED] if self.saved_readings else []),
+            *(name for name in names if name not in (TYPED, AS_SAVED, *DEMOS)),
+        ]
         now = menu.value
         menu._setting = True
         menu.menu.options = options if now in options else [*options, now]
@@ -214,9 +301,16 @@ class BenchPanel(Panel):
         """Beside the table: what is wrong, and each left-out row with its reason; and the file itself."""
         rows = "".join(f"<li>{escape(str(one))}</li>" for one in left_out[:LISTED])
         more = f"<li>and {len(left_out) - LISTED} more</li>" if len(left_out) > LISTED else ""
-        inside = f'<b>Left out</b><ul style="margin:0;padding-left:1.2em">{rows}{more}</ul>' if left_out else "" if words else "Every row is used."
+        inside = (
+            f'<b>Left out</b><ul style="margin:0;padding-left:1.2em">{rows}{more}</ul>'
+            if left_out
+            else ""
+            if words
+            else "Every row is used."
+        )
         self._left_out.value = (
-            f'<div style="max-height:150px;overflow:auto;font-size:14px;line-height:1.3">{_alert(words) if words else ""}{inside}</div>'
+            "<div"
+            f' style="max-height:150px;overflow:auto;font-size:14px;line-height:1.3">{_alert(words) if words else ""}{inside}</div>'
         )
         name = self.controls["readings"].value
         self.table.layout.display, self._file.layout.display = (None, "none") if name == TYPED else ("none", None)
@@ -231,13 +325,17 @@ class BenchPanel(Panel):
                 source = self._source(self.state["readings"])
                 if source is None:
                     raise InputError("There are no readings to save yet.")
-                name = self.store.save(self.name.value, Saved(self.state, source.readings, self.fitted and self.fitted[2]))
+                name = self.store.save(
+                    self.name.value, Saved(self.state, source.readings, self.fitted and self.fitted[2])
+                )
                 self._show_saved()
             except InputError as error:
                 self._kept_words.value = _alert(str(error))
                 return
         fitted = "with its fit" if self.fitted else "not fitted yet"
-        self._kept_words.value = f'<div style="font-size:14px">● Saved: {escape(name)}, {fitted}. {escape(self.store.notice)}</div>'
+        self._kept_words.value = (
+            f'<div style="font-size:14px">● Saved: {escape(name)}, {fitted}. {escape(self.store.notice)}</div>'
+        )
 
     def _open(self) -> None:
         """Look for files and saved experiments, without making anything; the one saved last is shown again."""
@@ -268,8 +366,12 @@ class BenchPanel(Panel):
         self.saved_readings = Source(kept.readings, _as_lines(kept.readings))
         with self._lock:
             self._offer([one for one in self.controls["readings"].menu.options if one not in (*DEMOS, TYPED, AS_SAVED)])
-            if set(settings) != set(self.controls) or not all(self.controls[key].takes(value) for key, value in settings.items()):
-                self._kept_words.value = _alert(f"{name}: its settings do not fit this page, so they were not taken. The file is as it was.")
+            if set(settings) != set(self.controls) or not all(
+                self.controls[key].takes(value) for key, value in settings.items()
+            ):
+                self._kept_words.value = _alert(
+                    f"{name}: its settings do not fit this page, so they were not taken. The file is as it was."
+                )
                 return
             with self._held_back():
                 for key, value in settings.items():

@@ -1,18 +1,20 @@
-"""At the bench: readings over the model's curve, the difference beneath, and what the fit found beside what was expected."""
+"""At the bench: readings over the model's curve, the difference beneath, and what the fit found beside what was
+expected.
+"""
 
 from dataclasses import dataclass
 
 import numpy as np
 
+from ...bench.readings import left_out_words
 from ...bench.result import BenchFit, compare
 from ...bench.words import fine_share
-from ...quantities.display import celsius, number, show
-from ...bench.readings import left_out_words
-from ...quantities.units import Q_
-from .bench_worth import Worth
 from ...drawing.canvas import FAINT, INK, TEXT, Canvas
 from ...drawing.colours import GHOST
 from ...drawing.graph import Axis, Graph, around
+from ...quantities.display import celsius, number, show
+from ...quantities.units import Q_
+from .bench_worth import Worth
 
 WIDTH, HEIGHT = 884, 424  # [px]
 EDGE, LEFT, SPLIT = 8, 612, 272  # [px] left edge and right end of the graphs, height of the upper one
@@ -20,7 +22,8 @@ LEGEND, LINE = 186, 21  # [px] height of the place for it, and of a line
 EXPECTED, CROSS = "#b8321f", "#9b1c1c"
 FEW = 120  # readings up to which each is drawn large
 CROSSES = 300  # left-out rows that are drawn
-TIME_KINDS = (("seconds", 1.0, 200), ("minutes", 60.0, 180 * 60), ("hours", 3600.0, np.inf))  # kind, seconds in it, longest span [s]
+# kind, seconds in it, longest span [s]
+TIME_KINDS = (("seconds", 1.0, 200), ("minutes", 60.0, 180 * 60), ("hours", 3600.0, np.inf))
 MISSES = (0.5, 1, 2, 5, 10, 20, 50, 100)  # [K] ends of the scale of differences
 
 
@@ -70,10 +73,17 @@ class BenchPicture:
     def __init__(self, system: str):
         canvas = self.canvas = Canvas(WIDTH, HEIGHT)
         first = Axis("", "minutes", 0, 60, (0, 20, 40, 60), (0, 20, 40, 60))
-        self.upper = Graph(canvas, EDGE, 0, LEFT - EDGE, SPLIT, "Readings and curve", first, around("", "temperature", 20, 60))
-        self.lower = Graph(canvas, EDGE, SPLIT, LEFT - EDGE, HEIGHT - SPLIT, "Difference: reading less curve", first, misses(1))
+        self.upper = Graph(
+            canvas, EDGE, 0, LEFT - EDGE, SPLIT, "Readings and curve", first, around("", "temperature", 20, 60)
+        )
+        self.lower = Graph(
+            canvas, EDGE, SPLIT, LEFT - EDGE, HEIGHT - SPLIT, "Difference: reading less curve", first, misses(1)
+        )
         self.zero = self.lower.line(lw=1.5, color=FAINT)
-        self.kept_curve, self.kept_points = self.upper.line(lw=2, ls="--", color=GHOST), self.upper.mark("D", ms=5, mfc="none", mew=1.3, color=GHOST)
+        self.kept_curve, self.kept_points = (
+            self.upper.line(lw=2, ls="--", color=GHOST),
+            self.upper.mark("D", ms=5, mfc="none", mew=1.3, color=GHOST),
+        )
         self.expected = self.upper.line(lw=2, ls=(0, (5, 3)), color=EXPECTED)
         self.curve = self.upper.line(lw=3)
         self.points, self.small = self.upper.mark("o", ms=6, mfc="white", mew=1.5), self.upper.mark("o", ms=2)
@@ -81,7 +91,10 @@ class BenchPicture:
         self.sticks, self.off = self.lower.line(lw=1.2), self.lower.mark("o", ms=4)
         self.nothing = self.upper.words(0, 0, weight="bold", ha="center", backed=True)
         signs = canvas.drawing(LEFT - 242, 24, 230, LEGEND)
-        self.legend = [canvas.words(signs, 230, 0, ha="right", color=color, backed=True) for color in (INK, INK, EXPECTED, CROSS, GHOST)]
+        self.legend = [
+            canvas.words(signs, 230, 0, ha="right", color=color, backed=True)
+            for color in (INK, INK, EXPECTED, CROSS, GHOST)
+        ]
         self.worth = Worth(canvas, LEFT + 16, 0, WIDTH - LEFT - 16)
         note = canvas.drawing(LEFT + 16, 342, WIDTH - LEFT - 16, 80)
         note.text(0, 14, "What 95 % holds", size=TEXT, weight="bold", color=INK)
@@ -106,11 +119,16 @@ class BenchPicture:
         self.points.set_data(*((scene.at / per, scene.read) if few else ([], [])))
         self.small.set_data(*(([], []) if few else (scene.at / per, scene.read)))
         floor = self.upper.up.low
-        self.crosses.set_data(scene.crossed_at / per, np.clip(np.nan_to_num(scene.crossed, nan=floor), floor, self.upper.up.high))
+        self.crosses.set_data(
+            scene.crossed_at / per, np.clip(np.nan_to_num(scene.crossed, nan=floor), floor, self.upper.up.high)
+        )
         self.kept_curve.set_data(*((kept.curve_at / per, kept.curve) if kept else ([], [])))
         self.kept_points.set_data(*((kept.at / per, kept.read) if kept and len(kept.at) <= FEW else ([], [])))
         self._show_differences(scene, per)
-        self.nothing.place = (0.5 * (self.upper.across.low + self.upper.across.high), 0.5 * (floor + self.upper.up.high))
+        self.nothing.place = (
+            0.5 * (self.upper.across.low + self.upper.across.high),
+            0.5 * (floor + self.upper.up.high),
+        )
         self.nothing.set_text("no readings yet: the model alone" if scene.why_none else "")
         self._show_legend(scene, kept)
         self.worth.show(scene, worth_texts(scene, self.system))
@@ -135,7 +153,11 @@ class BenchPicture:
         shown = [one for one in (scene, kept) if one]
         low = min(np.min(one.at, initial=one.expected_at[0]) for one in shown)
         high = max(np.max(one.at, initial=one.expected_at[0] if len(one.at) else one.expected_at[-1]) for one in shown)
-        kind, per = ("length", 1.0) if scene.along else next((kind, per) for kind, per, longest in TIME_KINDS if high - low <= longest)
+        kind, per = (
+            ("length", 1.0)
+            if scene.along
+            else next((kind, per) for kind, per, longest in TIME_KINDS if high - low <= longest)
+        )
         name = "along the run" if scene.along else "time"
         across = around(name, kind, min(low, 0.0) / per if low < 0.3 * high else low / per, high / per)
         values = np.concatenate([part for one in shown for part in (one.read, one.curve, one.expected)])
@@ -158,9 +180,9 @@ class BenchPicture:
         """The picture in words, for who cannot see it."""
         kept = f" Kept for comparison: {sentence(self.kept, self.system)}" if self.kept else ""
         return (
-            "Two graphs, one above the other: readings as points over the model's curve, and each reading less the curve. Beside them what was "
-            f"expected and what the readings show, drawn to one scale, and a bar for the 95 % interval. {crossed_words(scene)}"
-            f"{sentence(scene, self.system)}{comparison(scene, self.kept)}{kept}"
+            "Two graphs, one above the other: readings as points over the model's curve, and each reading less the"
+            " curve. Beside them what was expected and what the readings show, drawn to one scale, and a bar for the"
+            f" 95 % interval. {crossed_words(scene)}{sentence(scene, self.system)}{comparison(scene, self.kept)}{kept}"
         )
 
 
@@ -176,7 +198,16 @@ def holds(fit: BenchFit | None) -> tuple:
 def misses(most: float) -> Axis:
     """A scale of differences, as far down as up."""
     half = around("", "temperature difference", 0, most, 2)
-    return Axis("", half.kind, -most, most, *(tuple(sorted({sign * one + 0.0 for one in numbers for sign in (-1, 1)})) for numbers in (half.metric, half.customary)))
+    return Axis(
+        "",
+        half.kind,
+        -most,
+        most,
+        *(
+            tuple(sorted({sign * one + 0.0 for one in numbers for sign in (-1, 1)}))
+            for numbers in (half.metric, half.customary)
+        ),
+    )
 
 
 def legend(scene: BenchScene, kept) -> tuple:
@@ -205,17 +236,31 @@ def value_words(fit: BenchFit, system: str) -> tuple[str, str]:
 def worth_texts(scene: BenchScene, system: str) -> tuple:
     """Title, two names, two values, interval and a line beneath it, for Worth.show."""
     fit = scene.fit
-    names = ("you gave", "readings say") if scene.asked == "flow" else ("as labelled", "behaves like" if scene.thickness else "as fitted")
+    names = (
+        ("you gave", "readings say")
+        if scene.asked == "flow"
+        else ("as labelled", "behaves like" if scene.thickness else "as fitted")
+    )
     title = "The flow, as buckets" if scene.asked == "flow" else "Cuts, to one scale"
     if scene.asked == "flow":
-        values = tuple("" if one is None else show(Q_(one, "m**3/s"), "measured flow", system) for one in (scene.given, scene.found))
+        values = tuple(
+            "" if one is None else show(Q_(one, "m**3/s"), "measured flow", system)
+            for one in (scene.given, scene.found)
+        )
     elif scene.thickness == 0:
         names = ("the model", "the readings")
-        values = ("bare", "") if fit is None else tuple(number(one, "loss per kelvin", system) for one in (fit.label, fit.value))
+        values = (
+            ("bare", "")
+            if fit is None
+            else tuple(number(one, "loss per kelvin", system) for one in (fit.label, fit.value))
+        )
     else:
         like = None if scene.like_outside is None else 0.5 * (scene.like_outside - scene.pipe_outside)
         more = fit is not None and fit.like_thickness is not None and np.isinf(fit.like_thickness.magnitude)
-        values = tuple("" if one is None else show(Q_(one, "m"), "thickness", system) if one else "bare pipe" for one in (scene.thickness, like))
+        values = tuple(
+            "" if one is None else show(Q_(one, "m"), "thickness", system) if one else "bare pipe"
+            for one in (scene.thickness, like)
+        )
         values = (values[0], f"over {values[1]}" if more else values[1])
     if fit is None:
         return title, names[0], "", values[0], "", "not fitted yet", "press Fit"
@@ -231,16 +276,31 @@ def sentence(scene: BenchScene, system: str) -> str:
         return f"{scene.why_none} The model alone: from {ends[0]} to {ends[1]} {over}."
     if scene.fit:
         return scene.fit.meaning
-    rows = f"{scene.used} readings" + (f", {len(scene.left_out)} rows left out" if len(scene.left_out) > 1 else ", 1 row left out" if scene.left_out else "")
+    rows = f"{scene.used} readings" + (
+        f", {len(scene.left_out)} rows left out"
+        if len(scene.left_out) > 1
+        else ", 1 row left out"
+        if scene.left_out
+        else ""
+    )
     far = scene.difference[np.argmax(np.abs(scene.difference))]
     most, side = show(Q_(abs(far), "delta_degC"), "temperature drop", system), "hotter" if far > 0 else "colder"
-    return f"{scene.name}: {rows}. The model expects {ends[0]} at first and {ends[1]} at the end; a reading lies up to {most} {side}. Fit asks what would explain that."
+    return (
+        f"{scene.name}: {rows}. The model expects {ends[0]} at first and {ends[1]} at the end; a reading lies up to"
+        f" {most} {side}. Fit asks what would explain that."
+    )
 
 
 def comparison(scene: BenchScene, kept) -> str:
     """How a fit compares with the kept one; "" where one of them is not fitted yet."""
     if kept and kept.experiment != scene.experiment:
         return " What was kept is of another experiment and is not drawn."
-    if not kept or kept.fit is scene.fit or kept.fit is None or scene.fit is None or (kept.asked == "flow") != (scene.asked == "flow"):
+    if (
+        not kept
+        or kept.fit is scene.fit
+        or kept.fit is None
+        or scene.fit is None
+        or (kept.asked == "flow") != (scene.asked == "flow")
+    ):
         return ""
     return f" Against the kept one: {compare(kept.fit, scene.fit).meaning}"

@@ -6,14 +6,14 @@ import numpy as np
 
 from ...bench import files as bench_files
 from ...bench.result import BenchFit
-from ...quantities.display import SI, US, duration, percent_off, show
-from . import bench_scene
-from .panel import DEMOS, ready_made
 from ...panels.controls import Slide
 from ...panels.guess import Guess
 from ...panels.pages import Told
 from ...physics.properties import water
+from ...quantities.display import SI, US, duration, percent_off, show
 from ...quantities.units import Q_
+from . import bench_scene
+from .panel import DEMOS, ready_made
 
 AFTER = next(iter(ready_made()))  # the leg in foam
 
@@ -30,8 +30,9 @@ def guess() -> Guess:
     def question(system: str) -> str:
         foam = show(ready_made()[AFTER]["thickness"], "thickness", system)
         return (
-            f"At Tern Bank (an invented training yard) a copper leg lies in {foam} of foam, fitted in a hurry: gaps at the elbows, two brackets bare. "
-            "Filled hot and shut, it is read as it cools. How thick a foam without gaps would lose as much?"
+            f"At Tern Bank (an invented training yard) a copper leg lies in {foam} of foam, fitted in a hurry: gaps at"
+            " the elbows, two brackets bare. Filled hot and shut, it is read as it cools. How thick a foam without"
+            " gaps would lose as much?"
         )
 
     slide = Slide("My guess", "thickness", Q_(15, "mm"), (0, 25, 1), (0, 1, 0.125), "what you expect")
@@ -46,21 +47,24 @@ def by_hand() -> Told:
     half = round(0.5 * (first + air), 1)
     seconds = 60 * round((float(np.interp(-half, -np.minimum.accumulate(read), clock)) - clock[0]) / 60)
     pipe = bench_scene.run_of(state).pipe
-    bore, outside = (round(pipe_diameter.to("mm").magnitude, 1) for pipe_diameter in (pipe.inside_diameter, pipe.outside_diameter))
+    bore, outside = (
+        round(pipe_diameter.to("mm").magnitude, 1) for pipe_diameter in (pipe.inside_diameter, pipe.outside_diameter)
+    )
     held = {name: round(area * density * heat / 1000, 3) for name, area, density, heat in _contents(bore, outside)}
     whole = round(sum(held.values()), 3)
     loss = round(log(2) * 1000 * whole / seconds, 3)
     fahrenheit, imperial = _imperial(first, half, air), _imperial_loss(whole, seconds)
     return Told(
-        f"**Metric.** The first good reading is {first} °C, {first - air:.1f} °C above the air; half of that is left at {half} °C, which the readings "
-        f"pass {duration(seconds)} later ({seconds:.0f} s).\n\n"
-        f"* Each metre holds {held['water']} kJ/K in its water (bore {bore} mm) and {held['copper']} kJ/K in its copper (out to {outside} mm): {whole} kJ/K.\n"
-        f"* Loss for each metre and degree: 0.693 × {1000 * whole:.0f} ÷ {seconds:.0f} = **{loss} W/(m K)**; the fit says {show(fit.ua, 'loss per kelvin', SI)}.\n\n"
-        f"**US customary.** {fahrenheit}; the same {duration(seconds)}.\n\n"
-        f"* Each foot holds {imperial[0]} Btu/°F. Loss: 0.693 × {imperial[0]} ÷ {imperial[1]} h = **{imperial[2]} Btu/h ft °F**; "
-        f"the fit says {show(fit.ua, 'loss per kelvin', US)}.\n\n"
-        f"Paper comes out {percent_off(loss / fit.ua.magnitude - 1)}. It left out the heat that the foam itself gives back, it used two readings where "
-        "the fit uses all, and it took one loss for every temperature: hot, the leg loses a little more for each degree than cool."
+        f"**Metric.** The first good reading is {first} °C, {first - air:.1f} °C above the air; half of that is left at"
+        f" {half} °C, which the readings pass {duration(seconds)} later ({seconds:.0f} s).\n\n* Each metre holds"
+        f" {held['water']} kJ/K in its water (bore {bore} mm) and {held['copper']} kJ/K in its copper (out to {outside}"
+        f" mm): {whole} kJ/K.\n* Loss for each metre and degree: 0.693 × {1000 * whole:.0f} ÷ {seconds:.0f} = **{loss}"
+        f" W/(m K)**; the fit says {show(fit.ua, 'loss per kelvin', SI)}.\n\n**US customary.** {fahrenheit}; the same"
+        f" {duration(seconds)}.\n\n* Each foot holds {imperial[0]} Btu/°F. Loss: 0.693 × {imperial[0]} ÷ {imperial[1]}"
+        f" h = **{imperial[2]} Btu/h ft °F**; the fit says {show(fit.ua, 'loss per kelvin', US)}.\n\nPaper comes out"
+        f" {percent_off(loss / fit.ua.magnitude - 1)}. It left out the heat that the foam itself gives back, it used"
+        " two readings where the fit uses all, and it took one loss for every temperature: hot, the leg loses a little"
+        " more for each degree than cool."
     )
 
 

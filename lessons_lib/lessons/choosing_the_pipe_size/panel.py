@@ -4,24 +4,24 @@ from functools import lru_cache
 
 import numpy as np
 
-from ...runs.alternatives import Alternatives
-from ...runs.assessment import scald_word
-from ...quantities.display import celsius, show, stopwatch
-from ...runs.first_draw import wait_word
-from .picture import PipeSizePicture, SizeScene, limit_words
-from ...runs.flow import pressure_drop, speed_limit
-from ...runs.insulation import Insulation
-from ...physics.pressure import height_loss
-from ...physics.properties import water
-from ...runs.scald import skin_words, time_to_burn
-from ...runs.surroundings import Surroundings
-from ...storage.tables import rows
-from ...quantities.units import Q_, quantity
 from ...panels import shared_controls as usual
 from ...panels.controls import Choice, PipeChoice, Slide
 from ...panels.panel import Panel
 from ...panels.readout import Readout
 from ...panels.verdicts import LEVELS
+from ...physics.pressure import height_loss
+from ...physics.properties import water
+from ...quantities.display import celsius, show, stopwatch
+from ...quantities.units import Q_, quantity
+from ...runs.alternatives import Alternatives
+from ...runs.assessment import scald_word
+from ...runs.first_draw import wait_word
+from ...runs.flow import pressure_drop, speed_limit
+from ...runs.insulation import Insulation
+from ...runs.scald import skin_words, time_to_burn
+from ...runs.surroundings import Surroundings
+from ...storage.tables import rows
+from .picture import PipeSizePicture, SizeScene, limit_words
 
 OUTLETS = ("tap", "bath tap", "US faucet", "US shower head")
 ROOM, USEFUL = Q_(20.0, "degC"), Q_(40.0, "degC")
@@ -29,7 +29,8 @@ FOAM = Insulation("elastomeric foam", Q_(13.0, "mm"))
 NEAR = 0.8  # of the speed limit: from here on the word is a warning (ours)
 FEEDS, SHORT, NOTHING = "feeds the tap", "too little flow", "no flow at the tap"
 SLOW, CLOSE, FAST, STANDS = "under the limit", "near the limit", "too fast", "nothing runs"
-CURVE = np.linspace(0, 2.6, 53)  # flows at which run and tap are compared, over the larger of what is wanted and what there is
+# flows at which run and tap are compared, over the larger of what is wanted and what there is
+CURVE = np.linspace(0, 2.6, 53)
 NO_FLOW = 1e-6  # [m3/s] in place of none, where a wait is asked for
 
 
@@ -42,19 +43,49 @@ def pipe_size() -> Panel:
             "The run": {
                 "pipe": PipeChoice(start["pipe"], usual.PIPE),
                 "length": usual.length(start["length"], "from the main, through the tank, to the tap"),
-                "elbows": Slide("Elbows", "count", start["elbows"], (0, 20, 1), (0, 20, 1), "90 degree elbows on the way"),
+                "elbows": Slide(
+                    "Elbows", "count", start["elbows"], (0, 20, 1), (0, 20, 1), "90 degree elbows on the way"
+                ),
             },
             "The tap": {
-                "outlet": Choice("Outlet", list(OUTLETS), start["outlet"], "what an open outlet passes: data/fittings.csv"),
-                "wanted": Slide("Flow wanted", "flow", start["wanted"], (2, 25, 0.5), (0.5, 6.6, 0.1), "what the tap should give"),
-                "height": Slide("Height of tap", "length", start["height"], (-10, 30, 1), (-33, 98, 1), "above the gauge at the main; below it is negative"),
+                "outlet": Choice(
+                    "Outlet", list(OUTLETS), start["outlet"], "what an open outlet passes: data/fittings.csv"
+                ),
+                "wanted": Slide(
+                    "Flow wanted", "flow", start["wanted"], (2, 25, 0.5), (0.5, 6.6, 0.1), "what the tap should give"
+                ),
+                "height": Slide(
+                    "Height of tap",
+                    "length",
+                    start["height"],
+                    (-10, 30, 1),
+                    (-33, 98, 1),
+                    "above the gauge at the main; below it is negative",
+                ),
             },
             "The main": {
-                "pressure": Slide("Pressure", "pressure", start["pressure"], (50, 550, 10), (7, 80, 1), "at the main while the water flows, after any reducing valve"),
-                "supply": Slide("Set temperature", "temperature", start["supply"], (45, 80, 1), (113, 176, 1), "of the water that the tank sends to the tap"),
+                "pressure": Slide(
+                    "Pressure",
+                    "pressure",
+                    start["pressure"],
+                    (50, 550, 10),
+                    (7, 80, 1),
+                    "at the main while the water flows, after any reducing valve",
+                ),
+                "supply": Slide(
+                    "Set temperature",
+                    "temperature",
+                    start["supply"],
+                    (45, 80, 1),
+                    (113, 176, 1),
+                    "of the water that the tank sends to the tap",
+                ),
             },
         },
-        calculate, PipeSizePicture, readouts, ready,
+        calculate,
+        PipeSizePicture,
+        readouts,
+        ready,
     )
 
 
@@ -63,7 +94,9 @@ def taps() -> dict:
     units = {"length": "m", "elbows": "", "wanted": "L/min", "pressure": "kPa", "height": "m"}
     return {
         row["name"]: {
-            "pipe": (row["pipe"], row["size"]), "outlet": row["outlet"], "supply": Q_(float(row["set_temperature"]), "degC"),
+            "pipe": (row["pipe"], row["size"]),
+            "outlet": row["outlet"],
+            "supply": Q_(float(row["set_temperature"]), "degC"),
             **{name: Q_(float(row[name]), unit) for name, unit in units.items()},
         }
         for row in rows("tern_bank/taps")
@@ -88,11 +121,19 @@ def calculate(state: dict) -> SizeScene:
     wanted = state["wanted"].to("m**3/s").magnitude
     drawn = np.minimum(wide, wanted)
     safe = np.maximum(np.stack([drawn, wide]), NO_FLOW)
-    waits, waits_open = np.where(wide > 0, sizes.waits(supply, quantity(safe, "m**3/s"), ROOM, USEFUL).magnitude, np.inf)
+    waits, waits_open = np.where(
+        wide > 0, sizes.waits(supply, quantity(safe, "m**3/s"), ROOM, USEFUL).magnitude, np.inf
+    )
     speeds = sizes.speed(quantity(drawn, "m**3/s")).magnitude
-    limits = [(float(one.low.magnitude), float(one.high.magnitude)) for one in (speed_limit(each.pipe, supply) for each in sizes.runs)]
-    # Where nothing flows, reckon with the tank's own temperature: still water in the pipe says nothing of what comes once it flows.
-    delivered = run.delivery_temperature(supply, quantity(safe[0, chosen], "m**3/s")) if wide[chosen] > 0 else supply.to("degC")
+    limits = [
+        (float(one.low.magnitude), float(one.high.magnitude))
+        for one in (speed_limit(each.pipe, supply) for each in sizes.runs)
+    ]
+    # Where nothing flows, reckon with the tank's own temperature: still water in the pipe says nothing of what comes
+    # once it flows.
+    delivered = (
+        run.delivery_temperature(supply, quantity(safe[0, chosen], "m**3/s")) if wide[chosen] > 0 else supply.to("degC")
+    )
     burn = time_to_burn(delivered)
     pressure, metres = state["pressure"].to("Pa").magnitude, state["height"].to("m").magnitude
     lift = float(height_loss(metres, water(supply.to("degC").magnitude).density))
@@ -151,7 +192,11 @@ def readouts(scene: SizeScene, system: str) -> list[Readout]:
     gives, wanted = (show(Q_(value, "m**3/s"), "flow", system) for value in (scene.wide[scene.chosen], scene.wanted))
     feed = feed_word(scene.wide[scene.chosen], scene.wanted)
     fast, wait = scene.speeds[scene.chosen], scene.waits[scene.chosen]
-    quick, waited, scald = speed_word(fast, *scene.limit), wait_word(wait), scald_word(scene.delivered) if scene.flows else "no water"
+    quick, waited, scald = (
+        speed_word(fast, *scene.limit),
+        wait_word(wait),
+        scald_word(scene.delivered) if scene.flows else "no water",
+    )
     limit = f"limit {limit_words(scene.limit, system)}"
     smaller = scene.waits[scene.chosen - 1] if scene.chosen else np.inf
     below = f"; one size down: {stopwatch(smaller)}" if np.isfinite(smaller) else ""
@@ -161,6 +206,8 @@ def readouts(scene: SizeScene, system: str) -> list[Readout]:
     return [
         Readout("Tap", feed, f"open {gives}, wanted {wanted}", LEVELS[feed]),
         Readout("Speed", quick, f"{show(Q_(fast, 'm/s'), 'speed', system)}; {limit}", LEVELS[quick]),
-        Readout("Wait", waited, f"{stopwatch(wait)}{below}" if np.isfinite(wait) else "no hot water comes", LEVELS[waited]),
+        Readout(
+            "Wait", waited, f"{stopwatch(wait)}{below}" if np.isfinite(wait) else "no hot water comes", LEVELS[waited]
+        ),
         Readout("Tap in the end", scald, end, LEVELS[scald]),
     ]

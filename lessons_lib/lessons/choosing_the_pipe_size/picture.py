@@ -4,12 +4,12 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from ...quantities.display import celsius, show, stopwatch
-from ...runs.scald import skin_words
-from ...quantities.units import Q_
 from ...drawing.canvas import FAINT, INK, Canvas
 from ...drawing.colours import GHOST
 from ...drawing.graph import Axis, Graph, even
+from ...quantities.display import celsius, show, stopwatch
+from ...quantities.units import Q_
+from ...runs.scald import skin_words
 from .pressure_profile import PressureBudget, PressureProfile, shown
 from .size_row import SizeRow
 
@@ -17,18 +17,27 @@ WIDTH, HEIGHT = 884, 446  # [px]
 TOP = 272  # [px] height of the upper half
 # Ends of the scales and their numbers in each system: [L/min] with gpm, [kPa] with psi.
 FLOWS = (
-    (10, even(0, 10, 2), even(0, 2.5, 0.5)), (20, even(0, 20, 5), even(0, 5, 1)), (40, even(0, 40, 10), even(0, 10, 2)), (80, even(0, 80, 20), even(0, 20, 5)),
+    (10, even(0, 10, 2), even(0, 2.5, 0.5)),
+    (20, even(0, 20, 5), even(0, 5, 1)),
+    (40, even(0, 40, 10), even(0, 10, 2)),
+    (80, even(0, 80, 20), even(0, 20, 5)),
 )
 PRESSURES = (
-    (100, even(0, 100, 25), even(0, 14, 2)), (200, even(0, 200, 50), even(0, 25, 5)), (300, even(0, 300, 100), even(0, 40, 10)),
-    (400, even(0, 400, 100), even(0, 50, 10)), (600, even(0, 600, 200), even(0, 80, 20)), (900, even(0, 900, 300), even(0, 120, 40)),
+    (100, even(0, 100, 25), even(0, 14, 2)),
+    (200, even(0, 200, 50), even(0, 25, 5)),
+    (300, even(0, 300, 100), even(0, 40, 10)),
+    (400, even(0, 400, 100), even(0, 50, 10)),
+    (600, even(0, 600, 200), even(0, 80, 20)),
+    (900, even(0, 900, 300), even(0, 120, 40)),
 )
 HEADROOM = 1.32  # over the main's pressure, for the words
 
 
 @dataclass(frozen=True)
 class SizeScene:
-    """Everything that the picture shows, in SI floats (temperatures in degC); arrays and tuples hold one value for each size."""
+    """Everything that the picture shows, in SI floats (temperatures in degC); arrays and tuples hold one value for
+    each size.
+    """
 
     names: tuple
     chosen: int
@@ -77,7 +86,9 @@ class PipeSizePicture:
         self.budget = PressureBudget(canvas, 392, 0, 176, TOP - 14)
         self.point = Graph(canvas, 576, 0, WIDTH - 576, TOP, "Left at the tap", flow_axis(20), pressure_axis(400))
         looks = ((INK, "right"), (FAINT, "right"), (FAINT, "left"))
-        self.run_words, self.tap_words, self.asked_words = (self.point.words(0, 0, color=colour, ha=ha, backed=True) for colour, ha in looks)
+        self.run_words, self.tap_words, self.asked_words = (
+            self.point.words(0, 0, color=colour, ha=ha, backed=True) for colour, ha in looks
+        )
         self.asked = self.point.line(lw=1.6, ls=":", color=FAINT)
         self.kept_run = self.point.line(lw=2, ls="--", color=GHOST)
         self.takes = self.point.line(lw=2, color=FAINT)
@@ -126,14 +137,16 @@ class PipeSizePicture:
     def describe(self, scene: SizeScene) -> str:
         """The picture in words, for who cannot see it."""
         rows = "; ".join(
-            f"{name}: {show(Q_(gives, 'm**3/s'), 'flow', self.system)} open, {show(Q_(fast, 'm/s'), 'speed', self.system)}, "
-            f"wait {stopwatch(wait) if np.isfinite(wait) else 'without end'}"
+            f"{name}: {show(Q_(gives, 'm**3/s'), 'flow', self.system)} open,"
+            f" {show(Q_(fast, 'm/s'), 'speed', self.system)}, wait"
+            f" {stopwatch(wait) if np.isfinite(wait) else 'without end'}"
             for name, gives, fast, wait in zip(scene.names, scene.wide, scene.speeds, scene.waits)
         )
         kept = f" Kept for comparison: {sentence(self.kept, self.system)}" if self.kept else ""
         return (
-            "Four drawings. The run from the main up to the tap with standpipes that show the pressure; a bar of where it goes; what the run leaves "
-            f"at each flow against what an open tap takes; every size of {scene.family} to scale ({rows}). {sentence(scene, self.system)}{kept}"
+            "Four drawings. The run from the main up to the tap with standpipes that show the pressure; a bar of where"
+            f" it goes; what the run leaves at each flow against what an open tap takes; every size of {scene.family}"
+            f" to scale ({rows}). {sentence(scene, self.system)}{kept}"
         )
 
 
@@ -150,7 +163,11 @@ def pressure_axis(end: float) -> Axis:
 def limit_words(limit: tuple, system: str) -> str:
     """The published speed limit: one figure, or a span."""
     low, high = (Q_(value, "m/s") for value in limit)
-    return show(high, "speed", system) if limit[0] == limit[1] else f"{show(low, 'speed', system).split()[0]}–{show(high, 'speed', system)}"
+    return (
+        show(high, "speed", system)
+        if limit[0] == limit[1]
+        else f"{show(low, 'speed', system).split()[0]}–{show(high, 'speed', system)}"
+    )
 
 
 def sentence(scene: SizeScene, system: str) -> str:
@@ -160,14 +177,20 @@ def sentence(scene: SizeScene, system: str) -> str:
     main = shown(scene.pressure, system)
     if not scene.flows:
         reach = show(Q_(scene.pressure / scene.lift * scene.height, "m"), "length", system)
-        return f"{pipe}: no flow reaches the tap. {main} at the main lift water {reach}; the tap is {height} up. No pipe size changes that."
-    gives, drawn, wanted = (show(Q_(value, "m**3/s"), "flow", system) for value in (scene.wide[scene.chosen], scene.drawn, scene.wanted))
+        return (
+            f"{pipe}: no flow reaches the tap. {main} at the main lift water {reach}; the tap is {height} up. No pipe"
+            " size changes that."
+        )
+    gives, drawn, wanted = (
+        show(Q_(value, "m**3/s"), "flow", system) for value in (scene.wide[scene.chosen], scene.drawn, scene.wanted)
+    )
     level = f"{shown(abs(scene.lift), system)} {'lift it' if scene.height >= 0 else 'are added by a fall of'} {height}"
     fast, wait = scene.speeds[scene.chosen], scene.waits[scene.chosen]
     warm = f"hot water takes {stopwatch(wait)}" if np.isfinite(wait) else "the tap never gets warm enough"
     tap = show(celsius(scene.delivered), "temperature", system)
     return (
-        f"{pipe}: the open tap gives {gives}, wanted are {wanted}. Of the main's {main}, {level}, {shown(scene.lost, system, 'pressure drop')} are lost on "
-        f"the way, {shown(scene.left, system)} left. At {drawn} it runs {show(Q_(fast, 'm/s'), 'speed', system)} and {warm}; "
-        f"in the end {tap} ({skin_words(scene.burn_seconds, scene.burn_bound)})."
+        f"{pipe}: the open tap gives {gives}, wanted are {wanted}. Of the main's {main}, {level},"
+        f" {shown(scene.lost, system, 'pressure drop')} are lost on the way, {shown(scene.left, system)} left. At"
+        f" {drawn} it runs {show(Q_(fast, 'm/s'), 'speed', system)} and {warm}; in the end {tap}"
+        f" ({skin_words(scene.burn_seconds, scene.burn_bound)})."
     )

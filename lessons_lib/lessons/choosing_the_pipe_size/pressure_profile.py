@@ -3,10 +3,10 @@
 import numpy as np
 from matplotlib.patches import Polygon, Rectangle
 
-from ...quantities.display import show
-from ...quantities.units import Q_
 from ...drawing.canvas import FAINT, INK, TEXT, Canvas
 from ...drawing.colours import GHOST, water_colour
+from ...quantities.display import show
+from ...quantities.units import Q_
 
 SPANS = (150e3, 300e3, 450e3, 600e3, 1000e3)  # [Pa] that the height of the drawing may stand for
 STAND, PLACES = 9, 5  # [px] width of a standpipe; how many
@@ -20,7 +20,9 @@ def shown(pressure: float, system: str, kind: str = "pressure") -> str:
 
 
 class PressureProfile:
-    """Upwards is pressure: what the height takes and what is left above the pipe are on one scale. Lengthwise not to scale."""
+    """Upwards is pressure: what the height takes and what is left above the pipe are on one scale. Lengthwise not to
+    scale.
+    """
 
     def __init__(self, canvas: Canvas, left: int, top: int, width: int, height: int):
         axes = self.axes = canvas.drawing(left, top, width, height)
@@ -31,7 +33,9 @@ class PressureProfile:
         axes.text(width - RIGHT, height - 6, "tap", size=TEXT, color=INK, ha="center")
         self.still = canvas.moving(*axes.plot([], [], lw=1.6, ls=":", color=FAINT))
         self.kept = canvas.moving(*axes.plot([], [], lw=2, ls="--", color=GHOST))
-        self.stands = [canvas.moving(axes.add_patch(Rectangle((x - 0.5 * STAND, 0), STAND, 0, ec=INK, lw=0.8))) for x in self.x]
+        self.stands = [
+            canvas.moving(axes.add_patch(Rectangle((x - 0.5 * STAND, 0), STAND, 0, ec=INK, lw=0.8))) for x in self.x
+        ]
         self.grade = canvas.moving(*axes.plot([], [], lw=3, color=INK))
         self.empty = canvas.moving(*axes.plot([], [], lw=9, color=INK, solid_capstyle="butt"))
         self.hollow = canvas.moving(*axes.plot([], [], lw=5, color="white", solid_capstyle="butt"))
@@ -59,7 +63,9 @@ class PressureProfile:
         self.empty.set_data(ends, pipe[[0, -1]])
         self.hollow.set_data(ends, pipe[[0, -1]])
         share = 1.0 if scene.flows else main / rise
-        self.water.set_data([ends[0], ends[0] + share * (ends[1] - ends[0])], [pipe[0], pipe[0] + share * (pipe[-1] - pipe[0])])
+        self.water.set_data(
+            [ends[0], ends[0] + share * (ends[1] - ends[0])], [pipe[0], pipe[0] + share * (pipe[-1] - pipe[0])]
+        )
         self.water.set_color(colour)
         self.tap.set_xy(self.spout + (ends[1], pipe[-1]))
         self._words(scene, system, pipe, line)
@@ -95,7 +101,7 @@ class PressureBudget:
         axes.text(0, 14, "Where it goes", size=TEXT, weight="bold", color=INK)
         self.bottom, self.tall = height - BELOW, height - ABOVE - BELOW
         self.parts, self.names, self.numbers = [], [], []
-        for name, colour, hatch in self.PARTS:
+        for _, colour, hatch in self.PARTS:
             part = Rectangle((2, 0), BAR, 0, fc=colour, ec=INK, lw=0.8, hatch=hatch)
             self.parts.append(canvas.moving(axes.add_patch(part)))
         for _ in self.PARTS:
@@ -117,6 +123,12 @@ class PressureBudget:
         overshoot = max(0.0, ABOVE - 8 - middles[-1])
         for (name, *_), value, middle, words, numbers in zip(self.PARTS, takes, middles, self.names, self.numbers):
             falls = name == "height" and value < 0
-            words.place, numbers.place = (words.place[0], middle + overshoot - 2), (numbers.place[0], middle + overshoot + 16)
+            words.place, numbers.place = (
+                (words.place[0], middle + overshoot - 2),
+                (
+                    numbers.place[0],
+                    middle + overshoot + 16,
+                ),
+            )
             words.set_text("the fall adds" if falls else name)
             numbers.set_text(shown(abs(value), system, "pressure drop" if name == "lost on the way" else "pressure"))

@@ -1,12 +1,14 @@
-"""Every size of a pipe family in a row: the cut to scale, and beneath each what it gives, how fast, and how long the tap waits."""
+"""Every size of a pipe family in a row: the cut to scale, and beneath each what it gives, how fast, and how long the
+tap waits.
+"""
 
 import numpy as np
 from matplotlib.patches import Circle, Rectangle
 
-from ...quantities.display import number, show, symbol
-from ...quantities.units import Q_
 from ...drawing.canvas import FAINT, INK, TEXT, Canvas
 from ...drawing.colours import GHOST, WALL, water_colour
+from ...quantities.display import number, show, symbol
+from ...quantities.units import Q_
 
 LABELS, MOST = 168, 11  # [px] room for the names of the rows; sizes in a row
 SCALE = 50 / 0.042  # [px/m]: the largest pipe is 42 mm
@@ -25,8 +27,14 @@ class SizeRow:
     def __init__(self, canvas: Canvas, left: int, top: int, width: int):
         axes = canvas.drawing(left, top, width, FIRST + 4 * ROW - 8)
         self.room = width - LABELS
-        self.frame = canvas.moving(axes.add_patch(Rectangle((0, 1), 0, FIRST + 3 * ROW + 5, fc="#eef1f4", ec=INK, lw=2)))
-        self.kept = canvas.moving(axes.add_patch(Rectangle((0, 1), 0, FIRST + 3 * ROW + 5, fill=False, ec=GHOST, lw=2, ls="--", visible=False)))
+        self.frame = canvas.moving(
+            axes.add_patch(Rectangle((0, 1), 0, FIRST + 3 * ROW + 5, fc="#eef1f4", ec=INK, lw=2))
+        )
+        self.kept = canvas.moving(
+            axes.add_patch(
+                Rectangle((0, 1), 0, FIRST + 3 * ROW + 5, fill=False, ec=GHOST, lw=2, ls="--", visible=False)
+            )
+        )
         axes.text(0, MIDDLE + 5, "Cut, to scale", size=TEXT, weight="bold", color=INK)
         self.labels = [canvas.words(axes, 0, FIRST + row * ROW) for row in range(4)]
         self.walls, self.waters, self.names, self.cells = [], [], [], []
@@ -70,7 +78,10 @@ class SizeRow:
         texts = (
             f"{SHAPES[scene.feed_levels[place]]} {number(Q_(gives, 'm**3/s'), 'flow', system)}",
             f"{SHAPES[scene.speed_levels[place]]} {number(Q_(fast, 'm/s'), 'speed', system)}" if gives > 0 else "–",
-            *(f"{wait:.{0 if wait >= 9.95 else 1}f}" if np.isfinite(wait) else "–" for wait in (scene.waits[place], scene.waits_open[place])),
+            *(
+                f"{wait:.{0 if wait >= 9.95 else 1}f}" if np.isfinite(wait) else "–"
+                for wait in (scene.waits[place], scene.waits_open[place])
+            ),
         )
         self.names[place].place = (x, NAMES)
         self.names[place].set_text(short(scene.names[place]))

@@ -2,15 +2,15 @@
 
 import numpy as np
 
-from ...quantities.display import show
-from ...runs.first_draw import CAUTION as DRAW_CAUTION
-from ...runs.flow import CAUTION, SPEED_CAUTION, hazen_williams, pressure_drop
 from ...panels.controls import Slide
 from ...panels.guess import Guess
 from ...panels.pages import Told
-from .panel import calculate, taps
-from ...runs.pipe import Pipe
+from ...quantities.display import show
 from ...quantities.units import Q_
+from ...runs.first_draw import CAUTION as DRAW_CAUTION
+from ...runs.flow import CAUTION, SPEED_CAUTION, hazen_williams, pressure_drop
+from ...runs.pipe import Pipe
+from .panel import calculate, taps
 
 BATH = "Cabin bath across the yard"
 DOWN = "1/2 in"  # one size down from the bath's
@@ -29,7 +29,13 @@ def _ratio():
     """How many times as much pressure the smaller pipe loses at the flow wanted."""
     bath = _bath()
     lost = [
-        pressure_drop(Pipe.nominal(*settings["pipe"]), bath["length"], [("elbow 90", round(bath["elbows"].magnitude))], bath["wanted"], bath["supply"])
+        pressure_drop(
+            Pipe.nominal(*settings["pipe"]),
+            bath["length"],
+            [("elbow 90", round(bath["elbows"].magnitude))],
+            bath["wanted"],
+            bath["supply"],
+        )
         for settings in (_smaller(), bath)
     ]
     return (lost[0] / lost[1]).to("dimensionless")
@@ -42,44 +48,65 @@ def guess() -> Guess:
     def question(system: str) -> str:
         length, wanted = (show(bath[name], kind, system) for name, kind in (("length", "length"), ("wanted", "flow")))
         return (
-            f"Tern Bank's bath (invented): {length} of {' '.join(reversed(bath['pipe']))}. At {wanted} some pressure is lost on the way. "
-            f"In {DOWN}, at the same flow, how many times as much?"
+            f"Tern Bank's bath (invented): {length} of {' '.join(reversed(bath['pipe']))}. At {wanted} some pressure is"
+            f" lost on the way. In {DOWN}, at the same flow, how many times as much?"
         )
 
-    return Guess("04", question, Slide("My guess", "ratio", Q_(2.0, ""), (1, 20, 0.5), (1, 20, 0.5), "what you expect"), _ratio)
+    return Guess(
+        "04", question, Slide("My guess", "ratio", Q_(2.0, ""), (1, 20, 0.5), (1, 20, 0.5), "what you expect"), _ratio
+    )
 
 
 def by_hand() -> Told:
     """The bath's pressure on paper, in both sets of units, held against the model."""
     bath, scene = _bath(), calculate(_bath())
     pipe, elbows = Pipe.nominal(*bath["pipe"]), round(bath["elbows"].magnitude)
-    bore, metres, flow = round(pipe.inside_diameter.to("mm").magnitude, 1), bath["length"].magnitude, bath["wanted"].magnitude
+    bore, metres, flow = (
+        round(pipe.inside_diameter.to("mm").magnitude, 1),
+        bath["length"].magnitude,
+        bath["wanted"].magnitude,
+    )
     extra = round(30 * elbows * bore / 1000, 1)
     each = round(hazen_williams(pipe, Q_(1, "m"), bath["wanted"]).to("kPa").magnitude, 2)
     lost, lift = round(each * (metres + extra), 1), round(9.81 * bath["height"].magnitude)
     main = round(scene.pressure / 1000)
-    inches, feet, gpm = round(pipe.inside_diameter.to("in").magnitude, 3), round(bath["length"].to("ft").magnitude), round(bath["wanted"].to("gpm").magnitude, 2)
+    inches, feet, gpm = (
+        round(pipe.inside_diameter.to("in").magnitude, 3),
+        round(bath["length"].to("ft").magnitude),
+        round(bath["wanted"].to("gpm").magnitude, 2),
+    )
     more = round(30 * elbows * inches / 12, 1)
     per_foot = round(4.52 * gpm**1.85 / (150**1.85 * inches**4.87), 4)
-    psi, up, start = round(per_foot * (feet + more), 2), round(0.433 * bath["height"].to("ft").magnitude, 1), round(scene.pressure / 6894.757)
+    psi, up, start = (
+        round(per_foot * (feet + more), 2),
+        round(0.433 * bath["height"].to("ft").magnitude, 1),
+        round(scene.pressure / 6894.757),
+    )
     litres = round(np.pi / 4 * (bore / 100) ** 2 * 10 * metres, 1)
     return Told(
-        f"**Metric.** Bore {bore:.1f} mm; {metres:g} m and {elbows} elbows of 30 bores each: {extra:.1f} m more.\n\n"
-        f"* Friction, Hazen-Williams with C = 150: 6.05 × 10⁷ × {flow:g}^1.85 ÷ (150^1.85 × {bore:.1f}^4.87) = {each:.2f} kPa for each metre.\n"
-        f"* On the way: {each:.2f} × ({metres:g} + {extra:.1f}) = **{lost:.1f} kPa**; the panel says {scene.lost / 1000:.1f} kPa.\n"
-        f"* Height: 9.81 × {bath['height'].magnitude:g} = {lift} kPa. Left for the tap: {main} − {lift} − {lost:.1f} = **{main - lift - lost:.0f} kPa**; "
-        f"the panel says {scene.left / 1000:.0f} kPa.\n"
-        f"* Content in litres, cubes of 1 dm (10 cm): π/4 × {bore / 100:.3f}² × {10 * metres:g} = {litres:.1f} L; one pipe-full at {flow:g} L/min takes {60 * litres / flow:.0f} s. "
-        f"The wall makes it {scene.waits[scene.chosen]:.0f} s (lesson 03).\n\n"
-        f"**US customary.** Bore {inches:.3f} in; {feet} ft and {more:.1f} ft for the elbows; {gpm:.2f} gpm.\n\n"
-        f"* Friction: 4.52 × {gpm:.2f}^1.85 ÷ (150^1.85 × {inches:.3f}^4.87) = {per_foot:.4f} psi for each foot.\n"
-        f"* On the way: {per_foot:.4f} × ({feet} + {more:.1f}) = **{psi:.2f} psi**; the panel says {scene.lost / 6894.757:.2f} psi.\n"
-        f"* Height: 0.433 × {bath['height'].to('ft').magnitude:.0f} = {up:.1f} psi. Left: {start} − {up:.1f} − {psi:.2f} = **{start - up - psi:.0f} psi**.\n\n"
-        f"By hand the way takes {100 * (1000 * lost / scene.lost - 1):.0f} % more: the hand rule was fitted to cold water and knows no temperature. "
-        "Hot water is thinner and loses less. On the safe side, then; but only for hot water."
+        f"**Metric.** Bore {bore:.1f} mm; {metres:g} m and {elbows} elbows of 30 bores each: {extra:.1f} m more.\n\n*"
+        f" Friction, Hazen-Williams with C = 150: 6.05 × 10⁷ × {flow:g}^1.85 ÷ (150^1.85 × {bore:.1f}^4.87) ="
+        f" {each:.2f} kPa for each metre.\n* On the way: {each:.2f} × ({metres:g} + {extra:.1f}) = **{lost:.1f} kPa**;"
+        f" the panel says {scene.lost / 1000:.1f} kPa.\n* Height: 9.81 × {bath['height'].magnitude:g} = {lift} kPa."
+        f" Left for the tap: {main} − {lift} − {lost:.1f} = **{main - lift - lost:.0f} kPa**; the panel says"
+        f" {scene.left / 1000:.0f} kPa.\n* Content in litres, cubes of 1 dm (10 cm): π/4 × {bore / 100:.3f}² ×"
+        f" {10 * metres:g} = {litres:.1f} L; one pipe-full at {flow:g} L/min takes {60 * litres / flow:.0f} s. The wall"
+        f" makes it {scene.waits[scene.chosen]:.0f} s (lesson 03).\n\n**US customary.** Bore {inches:.3f} in; {feet} ft"
+        f" and {more:.1f} ft for the elbows; {gpm:.2f} gpm.\n\n* Friction: 4.52 × {gpm:.2f}^1.85 ÷ (150^1.85 ×"
+        f" {inches:.3f}^4.87) = {per_foot:.4f} psi for each foot.\n* On the way: {per_foot:.4f} × ({feet} + {more:.1f})"
+        f" = **{psi:.2f} psi**; the panel says {scene.lost / 6894.757:.2f} psi.\n* Height: 0.433 ×"
+        f" {bath['height'].to('ft').magnitude:.0f} = {up:.1f} psi. Left: {start} − {up:.1f} − {psi:.2f} ="
+        f" **{start - up - psi:.0f} psi**.\n\nBy hand the way takes {100 * (1000 * lost / scene.lost - 1):.0f} % more:"
+        " the hand rule was fitted to cold water and knows no temperature. Hot water is thinner and loses less. On the"
+        " safe side, then; but only for hot water."
     )
 
 
 def cautions() -> Told:
     """What the library says beside every flow, speed and wait."""
-    return Told("\n".join(f"* {text}" for text in (CAUTION, f"The speed limit: {SPEED_CAUTION[0].lower()}{SPEED_CAUTION[1:]}", DRAW_CAUTION)))
+    return Told(
+        "\n".join(
+            f"* {text}"
+            for text in (CAUTION, f"The speed limit: {SPEED_CAUTION[0].lower()}{SPEED_CAUTION[1:]}", DRAW_CAUTION)
+        )
+    )

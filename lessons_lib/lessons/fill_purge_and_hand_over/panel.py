@@ -2,22 +2,23 @@
 
 import numpy as np
 
-from ...plant.closed_system import expansion, trapped_pressure_rise, vessel_pressure, vessel_reading
-from ...quantities.display import both, number, show
-from .picture import Leg, PurgePicture, PurgeScene
-from ...physics.purge import CARRIES_AIR, seconds_to_change
-from ...physics.tank import ATMOSPHERE
-from ...runs.pipe import Pipe
-from ...plant.purge import FAST_ENOUGH, TOO_SLOW, purge_legs
-from ...storage.tables import tern_bank
-from ...quantities.units import Q_
 from ...panels import shared_controls as usual
 from ...panels.controls import Choice, Slide
 from ...panels.panel import Panel
 from ...panels.readout import Readout
 from ...panels.verdicts import LEVELS
+from ...physics.purge import CARRIES_AIR, seconds_to_change
+from ...physics.tank import ATMOSPHERE
+from ...plant.closed_system import expansion, trapped_pressure_rise, vessel_pressure, vessel_reading
+from ...plant.purge import FAST_ENOUGH, TOO_SLOW, purge_legs
+from ...quantities.display import both, number, show
+from ...quantities.units import Q_
+from ...runs.pipe import Pipe
+from ...storage.tables import tern_bank
+from .picture import Leg, PurgePicture, PurgeScene
 
-COLD, HOTTEST, SHUT_AT = Q_(10, "degC"), Q_(65, "degC"), Q_(15, "degC")  # cold inlet; the tank at its hottest; a loop that is shut in, at first
+# cold inlet; the tank at its hottest; a loop that is shut in, at first
+COLD, HOTTEST, SHUT_AT = Q_(10, "degC"), Q_(65, "degC"), Q_(15, "degC")
 OPEN_SIDE, ON_MAIN = "open to the air", "on the live main"
 CLOSE = 0.9  # of the relief valve's setting: from here on a verdict asks for care
 SAME = 0.05  # of the cold pressure, by which a pre-charge may differ from it
@@ -32,28 +33,98 @@ def fill_purge() -> Panel:
         {
             "The legs": {
                 "loop": usual.pipe(start["loop"], "Loop"),
-                "loop_length": Slide("Loop length", "length", start["loop_length"], (2, 60, 1), (6, 200, 1), "out and back together"),
+                "loop_length": Slide(
+                    "Loop length", "length", start["loop_length"], (2, 60, 1), (6, 200, 1), "out and back together"
+                ),
                 "run": usual.pipe(start["run"], "Hot run"),
-                "run_length": Slide("Run length", "length", start["run_length"], (2, 60, 1), (6, 200, 1), "from the tank to the highest hot tap"),
+                "run_length": Slide(
+                    "Run length",
+                    "length",
+                    start["run_length"],
+                    (2, 60, 1),
+                    (6, 200, 1),
+                    "from the tank to the highest hot tap",
+                ),
             },
             "The purge": {
-                "flow": Slide("Flow", "flow", start["flow"], (1, 30, 0.5), (0.3, 8, 0.1), "through the leg that is being purged"),
-                "changes": Slide("Changes", "count", start["changes"], (1, 10, 1), (1, 10, 1), "how often the water of the leg is replaced"),
+                "flow": Slide(
+                    "Flow", "flow", start["flow"], (1, 30, 0.5), (0.3, 8, 0.1), "through the leg that is being purged"
+                ),
+                "changes": Slide(
+                    "Changes",
+                    "count",
+                    start["changes"],
+                    (1, 10, 1),
+                    (1, 10, 1),
+                    "how often the water of the leg is replaced",
+                ),
             },
             "The vessel": {
-                "cold_pressure": _pressure("Reducing valve", start["cold_pressure"], 100, 15, "pressure of the cold system"),
-                "precharge": _pressure("Pre-charge", start["precharge"], 0, 0, "what the vessel's air really has while its water side is empty"),
-                "side": Choice("Read with", [OPEN_SIDE, ON_MAIN], start["side"], "the vessel's water side while its air gauge is read"),
-                "vessel": Slide("Vessel", "volume", start["vessel"], (2, 50, 1), (0.5, 13, 0.1), "volume of the whole expansion vessel"),
-                "tank": Slide("Tank", "large volume", start["tank"], (50, 400, 10), (14, 105, 1), f"its water warms from {warming}"),
-                "relief": Slide("Relief valve", "pressure", start["relief"], (300, 1100, 10), (44, 160, 1), "pressure at which it opens"),
+                "cold_pressure": _pressure(
+                    "Reducing valve", start["cold_pressure"], 100, 15, "pressure of the cold system"
+                ),
+                "precharge": _pressure(
+                    "Pre-charge",
+                    start["precharge"],
+                    0,
+                    0,
+                    "what the vessel's air really has while its water side is empty",
+                ),
+                "side": Choice(
+                    "Read with",
+                    [OPEN_SIDE, ON_MAIN],
+                    start["side"],
+                    "the vessel's water side while its air gauge is read",
+                ),
+                "vessel": Slide(
+                    "Vessel",
+                    "volume",
+                    start["vessel"],
+                    (2, 50, 1),
+                    (0.5, 13, 0.1),
+                    "volume of the whole expansion vessel",
+                ),
+                "tank": Slide(
+                    "Tank",
+                    "large volume",
+                    start["tank"],
+                    (50, 400, 10),
+                    (14, 105, 1),
+                    f"its water warms from {warming}",
+                ),
+                "relief": Slide(
+                    "Relief valve",
+                    "pressure",
+                    start["relief"],
+                    (300, 1100, 10),
+                    (44, 160, 1),
+                    "pressure at which it opens",
+                ),
             },
             "Shut between two valves": {
-                "shut_at": Slide("Shut in at", "temperature", start["shut_at"], (1, 70, 1), (34, 158, 1), "the loop's water when both its valves are shut"),
-                "warmed": Slide("Loop warms by", "temperature difference", start["warmed"], (0, 20, 1), (0, 36, 1), "with both its valves shut"),
+                "shut_at": Slide(
+                    "Shut in at",
+                    "temperature",
+                    start["shut_at"],
+                    (1, 70, 1),
+                    (34, 158, 1),
+                    "the loop's water when both its valves are shut",
+                ),
+                "warmed": Slide(
+                    "Loop warms by",
+                    "temperature difference",
+                    start["warmed"],
+                    (0, 20, 1),
+                    (0, 36, 1),
+                    "with both its valves shut",
+                ),
             },
         },
-        calculate, PurgePicture, readouts, ready, lambda state: ("shut_at",) if state["warmed"].magnitude == 0 else (),
+        calculate,
+        PurgePicture,
+        readouts,
+        ready,
+        lambda state: ("shut_at",) if state["warmed"].magnitude == 0 else (),
     )
 
 
@@ -66,14 +137,29 @@ def ready_made() -> dict:
     legs = {run["ends_at"]: run for place in reversed(tern_bank()) for run in reversed(place["run"])}
     loop, run = legs["tank"], legs["tap"]
     found = {
-        "loop": (loop["pipe"], loop["size"]), "loop_length": Q_(2 * loop["length"], "m"), "run": (run["pipe"], run["size"]),
-        "run_length": Q_(run["length"], "m"), "flow": Q_(loop["flow"], "L/min"), "changes": Q_(3, ""), "cold_pressure": Q_(300, "kPa"),
-        "precharge": Q_(100, "kPa"), "side": ON_MAIN, "vessel": Q_(12, "L"), "tank": Q_(180, "L"), "relief": Q_(600, "kPa"),
-        "shut_at": SHUT_AT, "warmed": Q_(0, "delta_degC"),
+        "loop": (loop["pipe"], loop["size"]),
+        "loop_length": Q_(2 * loop["length"], "m"),
+        "run": (run["pipe"], run["size"]),
+        "run_length": Q_(run["length"], "m"),
+        "flow": Q_(loop["flow"], "L/min"),
+        "changes": Q_(3, ""),
+        "cold_pressure": Q_(300, "kPa"),
+        "precharge": Q_(100, "kPa"),
+        "side": ON_MAIN,
+        "vessel": Q_(12, "L"),
+        "tank": Q_(180, "L"),
+        "relief": Q_(600, "kPa"),
+        "shut_at": SHUT_AT,
+        "warmed": Q_(0, "delta_degC"),
     }
     return {
         "Outdoor loop rig, as found": found,
-        "Outdoor loop rig, filled properly": {**found, "flow": Q_(12, "L/min"), "precharge": Q_(300, "kPa"), "side": OPEN_SIDE},
+        "Outdoor loop rig, filled properly": {
+            **found,
+            "flow": Q_(12, "L/min"),
+            "precharge": Q_(300, "kPa"),
+            "side": OPEN_SIDE,
+        },
     }
 
 
@@ -119,8 +205,11 @@ def calculate(state: dict) -> PurgeScene:
 def _leg(pipe: Pipe, length, flow, changes: float) -> Leg:
     found = purge_legs(pipe.inside_diameter, length, flow, changes)
     return Leg(
-        pipe.inside_diameter.to("m").magnitude, found.volume.to("m**3").magnitude, found.speed.to("m/s").magnitude,
-        found.time.to("s").magnitude, found.word == FAST_ENOUGH,
+        pipe.inside_diameter.to("m").magnitude,
+        found.volume.to("m**3").magnitude,
+        found.speed.to("m/s").magnitude,
+        found.time.to("s").magnitude,
+        found.word == FAST_ENOUGH,
     )
 
 
@@ -128,7 +217,9 @@ def readouts(scene: PurgeScene, system: str) -> list[Readout]:
     """The four verdicts."""
     purge = FAST_ENOUGH if scene.loop.fast and scene.run.fast else TOO_SLOW
     loop, run = number(Q_(scene.loop.speed, "m/s"), "speed", system), show(Q_(scene.run.speed, "m/s"), "speed", system)
-    reading, relief, rise = (show(Q_(value, "Pa"), "pressure", system) for value in (scene.reading, scene.relief, scene.shut_rise))
+    reading, relief, rise = (
+        show(Q_(value, "Pa"), "pressure", system) for value in (scene.reading, scene.relief, scene.shut_rise)
+    )
     gauge, grow, shut = gauge_word(scene), growth_word(scene), shut_word(scene)
     hot = show(Q_(scene.hot_pressure, "Pa"), "pressure", system) if np.isfinite(scene.hot_pressure) else "no air left"
     return [

@@ -1,17 +1,19 @@
-"""Filling and purging: each leg with its air, the expansion vessel read, cold and hot, and the pressures beside the relief valve's."""
+"""Filling and purging: each leg with its air, the expansion vessel read, cold and hot, and the pressures beside the
+relief valve's.
+"""
 
 from dataclasses import dataclass
 
 import numpy as np
 from matplotlib.patches import Circle
 
-from ...quantities.display import celsius, duration, show
-from ...quantities.units import Q_
 from ...drawing.bars import Bars
 from ...drawing.canvas import INK, TEXT, Canvas
 from ...drawing.colours import water_colour
 from ...drawing.leg_strip import LegStrip
 from ...drawing.vessels import Vessel
+from ...quantities.display import celsius, duration, show
+from ...quantities.units import Q_
 
 WIDTH, HEIGHT = 884, 446  # [px]
 RIGHT = 506  # [px] where the right half begins
@@ -88,7 +90,9 @@ class PurgePicture:
         self.told = canvas.words(axes, WIDTH - RIGHT - 8, TOP - 16, weight="bold", color="#9b1c1c", ha="right")
         over = canvas.drawing(RIGHT, 258, WIDTH - RIGHT, 184)
         self.relief = canvas.moving(*over.plot([], [], lw=3, color="#9b1c1c"))
-        self.bars = Bars(canvas, RIGHT, 258, WIDTH - RIGHT, "Pressures", ("as read", "cold", "hot", "shut in"), LOOKS, ROOM, NUMBERS)
+        self.bars = Bars(
+            canvas, RIGHT, 258, WIDTH - RIGHT, "Pressures", ("as read", "cold", "hot", "shut in"), LOOKS, ROOM, NUMBERS
+        )
         self.relief_words = canvas.words(over, 0, 172, color="#9b1c1c", weight="bold", ha="center")
         self.kept = None
         self.units(system)
@@ -124,7 +128,9 @@ class PurgePicture:
         read = 1 - scene.air_cold if scene.on_the_main else 0.0
         cool, warm = water_colour(scene.cold), water_colour(scene.hottest)
         words = (self._pressure(scene.reading), self._pressure(scene.cold_pressure), self._pressure(scene.hot_pressure))
-        for vessel, share, colour, text in zip(self.vessels, (read, 1 - scene.air_cold, 1 - scene.air_hot), (cool, cool, warm), words):
+        for vessel, share, colour, text in zip(
+            self.vessels, (read, 1 - scene.air_cold, 1 - scene.air_hot), (cool, cool, warm), words
+        ):
             vessel.show(share, colour, text)
         turn = np.radians(225 - 270 * min(scene.reading / HIGHEST, 1.0))
         x, y = self.centre
@@ -135,9 +141,9 @@ class PurgePicture:
         """The picture in words, for who cannot see it."""
         kept = f" Kept for comparison: {sentence(self.kept, self.system)}" if self.kept else ""
         return (
-            "Three drawings. Two pipes with the air in them, each with a bar of its water's speed against the speed that carries air and a "
-            "vessel with the leg's water. An expansion vessel as it is read, cold and hot. Bars of the pressures beside the relief valve's. "
-            f"{sentence(scene, self.system)}{kept}"
+            "Three drawings. Two pipes with the air in them, each with a bar of its water's speed against the speed"
+            " that carries air and a vessel with the leg's water. An expansion vessel as it is read, cold and hot."
+            f" Bars of the pressures beside the relief valve's. {sentence(scene, self.system)}{kept}"
         )
 
 
@@ -145,12 +151,25 @@ def sentence(scene: PurgeScene, system: str) -> str:
     """What the picture says, with its numbers."""
     flow, need = show(Q_(scene.flow, "m**3/s"), "flow", system), show(Q_(scene.need, "m/s"), "speed", system)
     loop, run = (show(Q_(leg.speed, "m/s"), "speed", system) for leg in (scene.loop, scene.run))
-    first = f"{flow} moves at {loop} in the loop and {run} in the hot run; air needs {need}. It fills the tank in {duration(scene.fill_seconds)}."
-    reading, relief, risen = (show(Q_(value, "Pa"), "pressure", system) for value in (scene.reading, scene.relief, scene.shut_rise))
+    first = (
+        f"{flow} moves at {loop} in the loop and {run} in the hot run; air needs {need}. It fills the tank in"
+        f" {duration(scene.fill_seconds)}."
+    )
+    reading, relief, risen = (
+        show(Q_(value, "Pa"), "pressure", system) for value in (scene.reading, scene.relief, scene.shut_rise)
+    )
     hidden = "the main's, whatever the pre-charge" if scene.hidden else "its pre-charge"
     hottest = show(celsius(scene.hottest), "temperature", system)
-    hot = show(Q_(scene.hot_pressure, "Pa"), "pressure", system) if np.isfinite(scene.hot_pressure) else "more than the vessel can take"
-    grown = f"would be {hot}: the relief valve opens" if scene.opens else f"is {hot}: below the {relief} of the relief valve"
+    hot = (
+        show(Q_(scene.hot_pressure, "Pa"), "pressure", system)
+        if np.isfinite(scene.hot_pressure)
+        else "more than the vessel can take"
+    )
+    grown = (
+        f"would be {hot}: the relief valve opens"
+        if scene.opens
+        else f"is {hot}: below the {relief} of the relief valve"
+    )
     second = f"The vessel's gauge shows {reading}: {hidden}. At {hottest} the pressure {grown}."
     warmed = show(Q_(scene.warmed, "delta_degC"), "temperature difference", system)
     shut_at = show(celsius(scene.shut_at), "temperature", system)
@@ -158,7 +177,9 @@ def sentence(scene: PurgeScene, system: str) -> str:
     if scene.warmed == 0:
         third = "No closed section is being warmed."
     elif scene.shut_rise == 0:
-        third = f"{shut_in} does not rise: the pipe grows more than the water does. Warmer water grows faster and can rise."
+        third = (
+            f"{shut_in} does not rise: the pipe grows more than the water does. Warmer water grows faster and can rise."
+        )
     else:
         third = f"{shut_in} rises by {risen}."
     return f"{first} {second} {third}"

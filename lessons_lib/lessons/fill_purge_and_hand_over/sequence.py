@@ -1,15 +1,17 @@
-"""The order of work as a panel: steps in the order of the alphabet; each counts only when the one before it is done and seen."""
+"""The order of work as a panel: steps in the order of the alphabet; each counts only when the one before it is done
+and seen.
+"""
 
 from html import escape
 
 import ipywidgets as widgets
 
-from ...quantities.errors import InputError
-from .sequence_picture import SequencePicture, SequenceScene
-from ...plant.work_order import DONE, OPEN, WorkOrder, keys, step
-from .panel import heat_not_yet, purge_not_yet, vessel_not_yet
 from ...panels.panel_base import LINES_BY, PICTURE_BY, TYPE_BY, AtRest
 from ...panels.readout import picture_html
+from ...plant.work_order import DONE, OPEN, WorkOrder, keys, step
+from ...quantities.errors import InputError
+from .panel import heat_not_yet, purge_not_yet, vessel_not_yet
+from .sequence_picture import SequencePicture, SequenceScene
 from .set_valve import setting_not_yet
 
 BEGIN = "What comes first? Press a step when you know that its turn has come. A step that is locked says why."
@@ -30,15 +32,20 @@ class Sequence(AtRest):
         bar = [
             self._button(name, width, act)
             for name, width, act in (
-                ("What comes next?", "170px", lambda _: self.hint()), ("A leak: take back the last step", "270px", lambda _: self.take_back()),
+                ("What comes next?", "170px", lambda _: self.hint()),
+                ("A leak: take back the last step", "270px", lambda _: self.take_back()),
                 ("Begin again", "120px", lambda _: self.reset()),
             )
         ]
-        large = widgets.ToggleButton(description="Large, for the room", tooltip="Larger, for the back of a room", layout={"width": "164px"})
+        large = widgets.ToggleButton(
+            description="Large, for the room", tooltip="Larger, for the back of a room", layout={"width": "164px"}
+        )
         large.observe(lambda change: self.set_large(change["new"]), "value")
         self._shown, self._told = widgets.HTML(), widgets.HTML()
         steps = widgets.VBox(list(self.buttons.values()), layout={"width": "190px", "flex": "0 0 auto"})
-        right = widgets.VBox([self._shown, self._told], layout={"flex": "1 1 600px", "min_width": "0", "margin": "0 0 0 10px"})
+        right = widgets.VBox(
+            [self._shown, self._told], layout={"flex": "1 1 600px", "min_width": "0", "margin": "0 0 0 10px"}
+        )
         body = widgets.Box([steps, right], layout={"display": "flex", "flex_flow": "row wrap"})
         self.widget = widgets.VBox([widgets.HBox([*bar, large], layout={"flex_flow": "row wrap"}), body])
         self.widget.add_class("hot-water-runs")
@@ -46,7 +53,9 @@ class Sequence(AtRest):
         self._draw()
 
     def _button(self, name: str, width: str, act) -> widgets.Button:
-        button = widgets.Button(description=name, tooltip=name, layout={"width": width, "height": "28px", "margin": "1px"})
+        button = widgets.Button(
+            description=name, tooltip=name, layout={"width": width, "height": "28px", "margin": "1px"}
+        )
         button.style.font_size = STEP_SIZE
         button.on_click(act)
         return button
@@ -73,7 +82,11 @@ class Sequence(AtRest):
     def hint(self) -> None:
         """Say which step is open and when it counts as done."""
         now = self.order.current
-        self.message = f"Open now: {now.step}. It counts when {now.until}. {now.caution}" if now else "All is done and handed over."
+        self.message = (
+            f"Open now: {now.step}. It counts when {now.until}. {now.caution}"
+            if now
+            else "All is done and handed over."
+        )
         self._draw()
 
     def take_back(self) -> None:
@@ -107,8 +120,10 @@ class Sequence(AtRest):
             button.style.button_color, button.style.text_color = ("#2f6f4f", "#ffffff") if place else (None, None)
         self._shown.value = picture_html(self.png, self.picture.describe(scene), self.picture.canvas.size)
         self._told.value = (
-            f'<div role="status" aria-live="polite" style="font-size:{self.type_size}px;line-height:1.35;max-width:{self.picture.canvas.size[0]}px">'
-            f'<div style="border-left:5px solid #1d2b38;padding:2px 8px;background:#f6f8fa;min-height:3.9em"><b>{escape(self.message)}</b></div>'
+            '<div role="status" aria-live="polite"'
+            f' style="font-size:{self.type_size}px;line-height:1.35;max-width:{self.picture.canvas.size[0]}px">'
+            '<div style="border-left:5px solid #1d2b38;padding:2px'
+            f' 8px;background:#f6f8fa;min-height:3.9em"><b>{escape(self.message)}</b></div>'
             f"<div>{escape(self.sentence)}</div></div>"
         )
 
@@ -116,7 +131,8 @@ class Sequence(AtRest):
 def sequence(fill=None, valve=None) -> Sequence:
     """The order of work.
 
-    fill, valve : the page's panels on purging and on the mixing valve, if it has them: their steps then count only when these show so
+    fill, valve : the page's panels on purging and on the mixing valve, if it has them: their steps then count only when
+        these show so
     """
     proofs = {}
     if fill is not None:

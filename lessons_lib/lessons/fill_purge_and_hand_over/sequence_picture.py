@@ -1,14 +1,16 @@
-"""The whole installation as far as the work has come: what is fitted, where water and air are, and whether heat is allowed."""
+"""The whole installation as far as the work has come: what is fitted, where water and air are, and whether heat is
+allowed.
+"""
 
 from dataclasses import dataclass
 
 import numpy as np
 from matplotlib.patches import Circle, FancyBboxPatch, Polygon, Rectangle
 
-from ...plant.work_order import WorkOrder, steps
 from ...drawing.canvas import FAINT, INK, TEXT, Canvas
 from ...drawing.colours import FOAM, FOAM_EDGE, TANK, water_colour
 from ...drawing.pipe_strip import tap
+from ...plant.work_order import WorkOrder, steps
 from ..hot_enough_not_too_hot.valve_strip import SHAPE
 
 WIDTH, HEIGHT = 884, 352  # [px]
@@ -17,12 +19,29 @@ COLD, HOT, MIXED = (water_colour(value) for value in (10.0, 65.0, 44.0))
 LOCKED, ALLOWED = "#9b1c1c", "#2f6f4f"
 # Pipes as lines of corners [px]; the tank stands between (402, 92) and (482, 290), outdoors is left of x = 236.
 PIPES = {
-    "loop": ([116, 402, 402, 116], [206, 206, 158, 158]), "vent": ([330, 330], [158, 126]), "hot": ([442, 442, 617], [92, 52, 52]),
-    "run": ([643, 812], [52, 52]), "main": ([872, 482], [276, 276]), "mixing cold": ([630, 630], [276, 65]), "to vessel": ([694, 694], [276, 236]),
+    "loop": ([116, 402, 402, 116], [206, 206, 158, 158]),
+    "vent": ([330, 330], [158, 126]),
+    "hot": ([442, 442, 617], [92, 52, 52]),
+    "run": ([643, 812], [52, 52]),
+    "main": ([872, 482], [276, 276]),
+    "mixing cold": ([630, 630], [276, 65]),
+    "to vessel": ([694, 694], [276, 236]),
 }
 LOOP = (([116, 402], [206, 206]), ([116, 402], [158, 158]))
 COVERED = (*LOOP, PIPES["run"])  # with foam once it is fitted
-AIR = [(160, 158), (214, 158), (290, 158), (330, 136), (190, 206), (362, 206), (480, 52), (540, 52), (670, 52), (722, 52), (776, 52)]
+AIR = [
+    (160, 158),
+    (214, 158),
+    (290, 158),
+    (330, 136),
+    (190, 206),
+    (362, 206),
+    (480, 52),
+    (540, 52),
+    (670, 52),
+    (722, 52),
+    (776, 52),
+]
 
 
 @dataclass(frozen=True)
@@ -48,7 +67,13 @@ class SequenceScene:
     @property
     def tank(self) -> str:
         """What is in the tank, in words."""
-        return "the tank is hot" if self.has("first heat") else "the tank is full and cold" if self.has("fill") else "the tank is empty"
+        return (
+            "the tank is hot"
+            if self.has("first heat")
+            else "the tank is full and cold"
+            if self.has("fill")
+            else "the tank is empty"
+        )
 
     @property
     def heat(self) -> str:
@@ -72,12 +97,18 @@ class SequencePicture:
         self.bubbles = canvas.moving(*axes.plot(*np.transpose(AIR), "o", ms=6, mfc="white", mec=INK, mew=1.2))
         self.fitted = [
             canvas.moving(axes.add_patch(Polygon(SHAPE + (630, 52), fc="white", ec=INK, lw=2))),
-            canvas.moving(axes.add_patch(FancyBboxPatch((676, 186), 36, 50, boxstyle="round,pad=0,rounding_size=9", fc="white", ec=INK, lw=2))),
+            canvas.moving(
+                axes.add_patch(
+                    FancyBboxPatch((676, 186), 36, 50, boxstyle="round,pad=0,rounding_size=9", fc="white", ec=INK, lw=2)
+                )
+            ),
             canvas.moving(*axes.plot([466, 466, 498, 498], [92, 78, 78, 250], lw=3, color=INK)),
         ]
         self.drop = tap(canvas, axes, 812, 52)
         self.drop.set_facecolor(COLD)
-        self.bolt = canvas.moving(axes.add_patch(Polygon([(62, 92), (44, 122), (58, 122), (50, 146), (74, 112), (60, 112), (72, 92)], ec=INK)))
+        self.bolt = canvas.moving(
+            axes.add_patch(Polygon([(62, 92), (44, 122), (58, 122), (50, 146), (74, 112), (60, 112), (72, 92)], ec=INK))
+        )
         self.sheet = self._sheet(canvas, axes)
         self.heat, self.power, self.tank_words = (
             canvas.words(axes, x, y, weight="bold", ha=ha, backed=backed)
@@ -97,18 +128,31 @@ class SequencePicture:
         axes.add_patch(Circle((71, 183), 24, fc="white", ec=INK, lw=1.5))
         axes.plot([54, 88], [166, 200], [54, 88], [200, 166], lw=2, color=FAINT)
         axes.plot([20, 122], [222, 222], lw=5, color=FAINT)
-        canvas.moving(axes.add_patch(FancyBboxPatch((402, 92), 80, 198, boxstyle="round,pad=0,rounding_size=10", fc=TANK, ec=INK, lw=2)))
+        canvas.moving(
+            axes.add_patch(
+                FancyBboxPatch((402, 92), 80, 198, boxstyle="round,pad=0,rounding_size=10", fc=TANK, ec=INK, lw=2)
+            )
+        )
         inside = FancyBboxPatch((408, 98), 68, 186, boxstyle="round,pad=0,rounding_size=7", ec="none")
         self.tank = canvas.moving(axes.add_patch(inside))
         axes.add_patch(Polygon([(322, 126), (338, 114), (338, 126), (322, 114)], fc="white", ec=INK, lw=1.5))
-        canvas.moving(axes.add_patch(Polygon([(770, 267), (794, 285), (770, 285), (794, 267)], fc="white", ec=INK, lw=1.5)))
+        canvas.moving(
+            axes.add_patch(Polygon([(770, 267), (794, 285), (770, 285), (794, 267)], fc="white", ec=INK, lw=1.5))
+        )
         dashed = {"fill": False, "ec": FAINT, "lw": 1.2, "ls": ":"}
         axes.add_patch(FancyBboxPatch((676, 186), 36, 50, boxstyle="round,pad=0,rounding_size=9", **dashed))
         axes.plot([466, 466, 498, 498], [92, 78, 78, 250], lw=1.2, ls=":", color=FAINT)
         named = {
-            "heat pump": (71, 246, "center"), "tank": (442, 312, "center"), "return vent": (330, 104, "center"), "relief valve": (506, 132, "left"),
-            "mixing valve": (648, 92, "left"), "vessel": (722, 216, "left"), "reducing valve": (782, 308, "center"), "main": (850, 256, "center"),
-            "highest tap": (880, 112, "right"), "loop": (280, 188, "center"),
+            "heat pump": (71, 246, "center"),
+            "tank": (442, 312, "center"),
+            "return vent": (330, 104, "center"),
+            "relief valve": (506, 132, "left"),
+            "mixing valve": (648, 92, "left"),
+            "vessel": (722, 216, "left"),
+            "reducing valve": (782, 308, "center"),
+            "main": (850, 256, "center"),
+            "highest tap": (880, 112, "right"),
+            "loop": (280, 188, "center"),
         }
         for word, (x, y, ha) in named.items():
             axes.text(x, y, word, size=TEXT, color=INK, ha=ha)
@@ -149,17 +193,22 @@ class SequencePicture:
         self.heat.set_text(f"{'●' if allowed else '■'} {scene.heat}")
         done, whole = len(scene.order.done), len(steps())
         self.count.set_text(f"{done} of {whole} steps done")
-        self.lock.set(width=(WIDTH - 8) * done / whole, facecolor=ALLOWED if allowed else LOCKED, hatch=None if allowed else "///")
+        self.lock.set(
+            width=(WIDTH - 8) * done / whole, facecolor=ALLOWED if allowed else LOCKED, hatch=None if allowed else "///"
+        )
 
     def describe(self, scene: SequenceScene) -> str:
         """The picture in words, for who cannot see it."""
         return (
-            "A drawing of a heat pump outdoors, a loop with its vent, a tank with relief valve, a main with reducing valve and vessel, a mixing valve and "
-            f"the highest hot tap. {sentence(scene)}"
+            "A drawing of a heat pump outdoors, a loop with its vent, a tank with relief valve, a main with reducing"
+            f" valve and vessel, a mixing valve and the highest hot tap. {sentence(scene)}"
         )
 
 
 def sentence(scene: SequenceScene) -> str:
     """What the picture says."""
     done = ", ".join(scene.order.done) or "none"
-    return f"{len(scene.order.done)} of {len(steps())} steps are done: {done}. {scene.pipes}; {scene.tank}; {scene.heat}. Tried too early: {scene.refused}."
+    return (
+        f"{len(scene.order.done)} of {len(steps())} steps are done: {done}. {scene.pipes}; {scene.tank}; {scene.heat}."
+        f" Tried too early: {scene.refused}."
+    )

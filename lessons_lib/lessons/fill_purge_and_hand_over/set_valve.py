@@ -4,18 +4,18 @@ from functools import lru_cache
 
 import numpy as np
 
-from ...runs.assessment import scald_word
-from ...quantities.display import SI, SYSTEMS, both, celsius, number, show, unit
-from .setting_picture import LONGEST, RUNS_ON, SettingPicture, SettingScene
-from ...runs.scald import skin_words, time_to_burn
-from ...storage.tables import row
-from ...plant.tank import HOLDS, mixing_valve
-from ...quantities.units import Q_
 from ...panels import shared_controls as usual
 from ...panels.controls import Choice, Slide
 from ...panels.panel import Panel
 from ...panels.readout import Readout
 from ...panels.verdicts import LEVELS
+from ...plant.tank import HOLDS, mixing_valve
+from ...quantities.display import SI, SYSTEMS, both, celsius, number, show, unit
+from ...quantities.units import Q_
+from ...runs.assessment import scald_word
+from ...runs.scald import skin_words, time_to_burn
+from ...storage.tables import row
+from .setting_picture import LONGEST, RUNS_ON, SettingPicture, SettingScene
 
 # A maker's figures would stand here; these are usual ones (common practice, no source).
 LEAST_FLOW, LEAST_DIFFERENCE = Q_(4, "L/min"), Q_(10, "delta_degC")
@@ -34,30 +34,74 @@ def set_valve() -> Panel:
     return Panel(
         {
             "The tank": {
-                "tank": Slide("Tank now", "temperature", start["tank"], (40, 75, 1), (104, 167, 1), "of the hot water that reaches the valve"),
-                "highest": Slide("Its highest", "temperature", start["highest"], (55, 75, 1), (131, 167, 1), "the final and highest temperature of the tank"),
-                "cold": Slide("Cold inlet", "temperature", start["cold"], (5, 25, 1), (41, 77, 1), "of the cold water that reaches the valve"),
+                "tank": Slide(
+                    "Tank now",
+                    "temperature",
+                    start["tank"],
+                    (40, 75, 1),
+                    (104, 167, 1),
+                    "of the hot water that reaches the valve",
+                ),
+                "highest": Slide(
+                    "Its highest",
+                    "temperature",
+                    start["highest"],
+                    (55, 75, 1),
+                    (131, 167, 1),
+                    "the final and highest temperature of the tank",
+                ),
+                "cold": Slide(
+                    "Cold inlet",
+                    "temperature",
+                    start["cold"],
+                    (5, 25, 1),
+                    (41, 77, 1),
+                    "of the cold water that reaches the valve",
+                ),
             },
             "The valve": {
                 "valve": Choice("Valve", [SOUND, WORN], start["valve"], "two valves of one kind; one of them is worn"),
-                "knob": Slide("Knob", "temperature", start["knob"], (35, 60, 1), (95, 140, 1), "what the valve is told to give"),
-                "stop": Choice("Cold stop", [OPEN, SHUT], start["stop"], "shut it to see whether the outlet falls to a trickle"),
+                "knob": Slide(
+                    "Knob", "temperature", start["knob"], (35, 60, 1), (95, 140, 1), "what the valve is told to give"
+                ),
+                "stop": Choice(
+                    "Cold stop", [OPEN, SHUT], start["stop"], "shut it to see whether the outlet falls to a trickle"
+                ),
             },
             "The tap": {
-                "tap": Choice("Tap", list(TAPS), start["tap"], "where the thermometer is: the nearest tap or the far one"),
+                "tap": Choice(
+                    "Tap", list(TAPS), start["tap"], "where the thermometer is: the nearest tap or the far one"
+                ),
                 "flow": usual.flow(start["flow"]),
-                "seconds": Slide("Open for", "seconds", start["seconds"], (2, LONGEST, 2), (2, LONGEST, 2), "time since the tap was opened"),
+                "seconds": Slide(
+                    "Open for",
+                    "seconds",
+                    start["seconds"],
+                    (2, LONGEST, 2),
+                    (2, LONGEST, 2),
+                    "time since the tap was opened",
+                ),
             },
         },
-        calculate, SettingPicture, readouts, ready,
+        calculate,
+        SettingPicture,
+        readouts,
+        ready,
     )
 
 
 def ready_made() -> dict:
     """Title → settings."""
     found = {
-        "tank": Q_(50, "degC"), "highest": Q_(65, "degC"), "cold": Q_(10, "degC"), "valve": SOUND, "knob": Q_(48, "degC"), "stop": OPEN,
-        "tap": "near", "flow": Q_(3, "L/min"), "seconds": Q_(4, "s"),
+        "tank": Q_(50, "degC"),
+        "highest": Q_(65, "degC"),
+        "cold": Q_(10, "degC"),
+        "valve": SOUND,
+        "knob": Q_(48, "degC"),
+        "stop": OPEN,
+        "tap": "near",
+        "flow": Q_(3, "L/min"),
+        "seconds": Q_(4, "s"),
     }
     done = {**found, "tank": Q_(65, "degC"), "knob": Q_(44, "degC"), "flow": Q_(6, "L/min"), "seconds": Q_(90, "s")}
     return {"In a hurry": found, "Valve A, with patience": done, "Valve B, with patience": {**done, "valve": WORN}}
@@ -99,7 +143,9 @@ def calculate(state: dict) -> SettingScene:
 
 @lru_cache(maxsize=100)
 def _way(name: str, outlet: float, flow: float) -> tuple:
-    """Times [s] and temperatures [degC] at a tap after it was opened: the first draw of its run. outlet [degC], flow [m3/s]"""
+    """Times [s] and temperatures [degC] at a tap after it was opened: the first draw of its run. outlet [degC], flow
+    [m3/s]
+    """
     settings = usual.tern_bank_runs()[TAPS[name]]
     draw = usual.run_of(settings).first_draw(celsius(outlet), Q_(flow, "m**3/s"), settings["air"], celsius(WARM))
     return draw.time.magnitude, draw.temperature.magnitude
@@ -110,7 +156,9 @@ def _outlet(hot, cold, knob, flow) -> tuple:
     if knob >= hot:
         return hot, False, dict.fromkeys(SYSTEMS, "the knob asks for more than the tank has")
     limits = {"least_difference": LEAST_DIFFERENCE, "least_flow": LEAST_FLOW}
-    found = {system: mixing_valve(hot.to(unit("temperature", system)), cold, knob, flow, **limits) for system in SYSTEMS}
+    found = {
+        system: mixing_valve(hot.to(unit("temperature", system)), cold, knob, flow, **limits) for system in SYSTEMS
+    }
     one = found[SI]
     return one.hottest, one.word == HOLDS, {system: valve.reason for system, valve in found.items()}
 
@@ -118,13 +166,23 @@ def _outlet(hot, cold, knob, flow) -> tuple:
 def readouts(scene: SettingScene, system: str) -> list[Readout]:
     """The four verdicts."""
     valve = valve_word(scene)
-    reading, test, scald = "steady" if scene.steady else "not steady yet", scene.test or "not tried", scald_word(scene.later)
-    highest, thermometer, later = (show(celsius(value), "temperature", system) for value in (scene.highest, scene.reading, scene.later))
+    reading, test, scald = (
+        "steady" if scene.steady else "not steady yet",
+        scene.test or "not tried",
+        scald_word(scene.later),
+    )
+    highest, thermometer, later = (
+        show(celsius(value), "temperature", system) for value in (scene.highest, scene.reading, scene.later)
+    )
     return [
-        Readout("Valve", valve, f"tank {number(celsius(scene.tank), 'temperature', system)} of {highest}", LEVELS[valve]),
+        Readout(
+            "Valve", valve, f"tank {number(celsius(scene.tank), 'temperature', system)} of {highest}", LEVELS[valve]
+        ),
         Readout("Thermometer", reading, f"{thermometer} at the {scene.tap} tap", LEVELS[reading]),
         Readout("Cold shut", test, "the outlet of the valve", LEVELS[test]),
-        Readout("Scald", scald, f"{later} when hottest; {skin_words(scene.burn_seconds, scene.burn_bound)}", LEVELS[scald]),
+        Readout(
+            "Scald", scald, f"{later} when hottest; {skin_words(scene.burn_seconds, scene.burn_bound)}", LEVELS[scald]
+        ),
     ]
 
 

@@ -5,13 +5,13 @@ from dataclasses import dataclass
 import numpy as np
 from matplotlib.patches import FancyBboxPatch, Polygon, Rectangle
 
-from ...quantities.display import celsius, duration, show
-from ...physics.scald import time_to_burn
 from ...drawing.canvas import FAINT, INK, TEXT, Canvas
 from ...drawing.colours import GHOST, TANK, water_colour
 from ...drawing.graph import Axis, Graph, even
 from ...drawing.pipe_strip import tap
 from ...drawing.thermometer import Thermometer
+from ...physics.scald import time_to_burn
+from ...quantities.display import celsius, duration, show
 from ..hot_enough_not_too_hot.valve_strip import SHAPE
 
 WIDTH, HEIGHT = 884, 372  # [px]
@@ -81,7 +81,9 @@ class SettingPicture:
         """Tank, lines, valve, stop and tap; colours, stream and words move."""
         axes = canvas.drawing(4, 4, 290, HEIGHT - 8)
         axes.text(0, 14, "Tank, valve and tap", size=TEXT, weight="bold", color=INK)
-        axes.add_patch(FancyBboxPatch((6, 66), 74, 216, boxstyle="round,pad=0,rounding_size=10", fc=TANK, ec=INK, lw=1.5))
+        axes.add_patch(
+            FancyBboxPatch((6, 66), 74, 216, boxstyle="round,pad=0,rounding_size=10", fc=TANK, ec=INK, lw=1.5)
+        )
         water = FancyBboxPatch((12, 72), 62, 204, boxstyle="round,pad=0,rounding_size=7", ec="none")
         self.tank = canvas.moving(axes.add_patch(water))
         self.pipes = {
@@ -93,7 +95,9 @@ class SettingPicture:
         self.stop = canvas.moving(axes.add_patch(Polygon(BOW_TIE[:, ::-1] + (VALVE, STOP), ec=INK, lw=1.8, zorder=3)))
         self.drop = tap(canvas, axes, TAP, HOT)
         self.stream = canvas.moving(axes.add_patch(Rectangle((TAP + 27, HOT + 18), 10, 132, ec=INK, lw=0.5)))
-        axes.plot([TAP + 8, TAP + 12, TAP + 52, TAP + 56], [HOT + 124, HOT + 186, HOT + 186, HOT + 124], lw=2.5, color=INK)
+        axes.plot(
+            [TAP + 8, TAP + 12, TAP + 52, TAP + 56], [HOT + 124, HOT + 186, HOT + 186, HOT + 124], lw=2.5, color=INK
+        )
         self.in_tank = canvas.words(axes, 43, 178, weight="bold", ha="center", backed=True)
         self.highest = canvas.words(axes, 0, 38)
         self.setting = canvas.words(axes, VALVE + 12, HOT - 32, weight="bold", ha="center")
@@ -146,8 +150,9 @@ class SettingPicture:
         """The picture in words, for who cannot see it."""
         kept = f" Kept for comparison: {sentence(self.kept, self.system)}" if self.kept else ""
         return (
-            "Three drawings. A tank whose hot water meets cold in a mixing valve before a tap over a bucket; a thermometer with bands from little risk "
-            f"to scalding; a curve of the thermometer's reading since the tap was opened. {sentence(scene, self.system)}{kept}"
+            "Three drawings. A tank whose hot water meets cold in a mixing valve before a tap over a bucket; a"
+            " thermometer with bands from little risk to scalding; a curve of the thermometer's reading since the tap"
+            f" was opened. {sentence(scene, self.system)}{kept}"
         )
 
 
@@ -159,12 +164,18 @@ def _burn_at(scene: SettingScene) -> tuple:
 
 def sentence(scene: SettingScene, system: str) -> str:
     """What the picture says, with its numbers."""
-    tank, reading, later = (show(celsius(value), "temperature", system) for value in (scene.tank, scene.reading, scene.later))
+    tank, reading, later = (
+        show(celsius(value), "temperature", system) for value in (scene.tank, scene.reading, scene.later)
+    )
     way = "steady" if scene.steady else "not steady yet"
-    first = f"Tank at {tank}. After {duration(scene.seconds)} the thermometer at the {scene.tap} tap shows {reading}, {way}."
+    first = (
+        f"Tank at {tank}. After {duration(scene.seconds)} the thermometer at the {scene.tap} tap shows {reading},"
+        f" {way}."
+    )
     second = "" if scene.holds else f" The valve can't hold: {scene.why[system]}."
     third = {
-        "": " The cold has not been shut.", TRICKLES: " With the cold shut the outlet falls to a trickle.",
+        "": " The cold has not been shut.",
+        TRICKLES: " With the cold shut the outlet falls to a trickle.",
         RUNS_ON: f" With the cold shut it runs on at {tank}: this valve is worn.",
     }[scene.test]
     highest = show(celsius(max(scene.highest, scene.tank)), "temperature", system)

@@ -2,17 +2,17 @@
 
 import numpy as np
 
-from ...plant.closed_system import trapped_pressure_rise
-from ...quantities.display import show
 from ...panels.controls import Slide
-from .panel import SHUT_AT, calculate, ready_made
 from ...panels.guess import Guess
 from ...panels.pages import Told
 from ...physics import tank as physics
-from ...runs.pipe import Pipe
+from ...plant.closed_system import trapped_pressure_rise
 from ...plant.purge import purge_legs
-from ...storage.tables import row
+from ...quantities.display import show
 from ...quantities.units import Q_
+from ...runs.pipe import Pipe
+from ...storage.tables import row
+from .panel import SHUT_AT, calculate, ready_made
 
 COPPER = Pipe.nominal("copper L", "1/2 in")
 WARMED = Q_(10, "delta_degC")
@@ -34,11 +34,16 @@ def guess() -> Guess:
     def question(system: str) -> str:
         cold, warmed = show(_rig()["cold_pressure"], "pressure", system), show(WARMED, "temperature difference", system)
         return (
-            f"At Tern Bank (an invented training yard) somebody shuts both valves of a copper loop full of cold water at {cold}. "
-            f"The sun warms it by {warmed}. How far does its pressure rise?"
+            "At Tern Bank (an invented training yard) somebody shuts both valves of a copper loop full of cold water"
+            f" at {cold}. The sun warms it by {warmed}. How far does its pressure rise?"
         )
 
-    return Guess("10", question, Slide("My guess", "pressure", Q_(200, "kPa"), (0, 6000, 50), (0, 900, 10), "what you expect"), _shut_in)
+    return Guess(
+        "10",
+        question,
+        Slide("My guess", "pressure", Q_(200, "kPa"), (0, 6000, 50), (0, 900, 10), "what you expect"),
+        _shut_in,
+    )
 
 
 def by_hand() -> Told:
@@ -56,14 +61,17 @@ def _purge_by_hand() -> str:
     least = purge_legs(bore, length, flow).least_flow
     speed = Q_(scene.loop.speed, "m/s")
     return (
-        f"**Purging the loop, metric.** Bore {millimetres:g} mm, so one metre holds π ÷ 4 × {millimetres:g}² ÷ 1000 = {per_metre:.3f} L.\n\n"
-        f"* The loop holds {per_metre:.3f} × {length.magnitude:g} = **{litres:.1f} L**; the panel says {1000 * scene.loop.volume:.1f} L. "
-        f"{scene.changes:.0f} changes at {flow.magnitude:g} L/min take {minutes:.1f} min; the panel says {scene.loop.seconds / 60:.1f} min.\n"
-        f"* Speed = {flow.magnitude:g} ÷ (60 × {per_metre:.3f}) = **{flow.magnitude / 60 / per_metre:.2f} m/s**; the panel says {speed.magnitude:.2f} m/s.\n"
-        f"* Air needs {scene.need:g} m/s: 60 × {per_metre:.3f} × {scene.need:g} = **{60 * per_metre * scene.need:.1f} L/min**; the model says {least.magnitude:.1f} L/min.\n\n"
-        f"**US customary.** Speed in ft/s = 0.408 × gpm ÷ bore² = 0.408 × {gpm:g} ÷ {inches:g}² = **{0.408 * gpm / inches**2:.2f} ft/s**; "
-        f"the panel says {speed.to('ft/s').magnitude:.2f} ft/s. For 2 ft/s: 2 × {inches:g}² ÷ 0.408 = **{2 * inches**2 / 0.408:.1f} gpm**; "
-        f"the model says {least.to('gpm').magnitude:.1f} gpm."
+        f"**Purging the loop, metric.** Bore {millimetres:g} mm, so one metre holds π ÷ 4 × {millimetres:g}² ÷ 1000 ="
+        f" {per_metre:.3f} L.\n\n* The loop holds {per_metre:.3f} × {length.magnitude:g} = **{litres:.1f} L**; the"
+        f" panel says {1000 * scene.loop.volume:.1f} L. {scene.changes:.0f} changes at {flow.magnitude:g} L/min take"
+        f" {minutes:.1f} min; the panel says {scene.loop.seconds / 60:.1f} min.\n* Speed = {flow.magnitude:g} ÷ (60 ×"
+        f" {per_metre:.3f}) = **{flow.magnitude / 60 / per_metre:.2f} m/s**; the panel says {speed.magnitude:.2f}"
+        f" m/s.\n* Air needs {scene.need:g} m/s: 60 × {per_metre:.3f} × {scene.need:g} ="
+        f" **{60 * per_metre * scene.need:.1f} L/min**; the model says {least.magnitude:.1f} L/min.\n\n**US"
+        f" customary.** Speed in ft/s = 0.408 × gpm ÷ bore² = 0.408 × {gpm:g} ÷ {inches:g}² ="
+        f" **{0.408 * gpm / inches**2:.2f} ft/s**; the panel says {speed.to('ft/s').magnitude:.2f} ft/s. For 2 ft/s: 2"
+        f" × {inches:g}² ÷ 0.408 = **{2 * inches**2 / 0.408:.1f} gpm**; the model says {least.to('gpm').magnitude:.1f}"
+        " gpm."
     )
 
 
@@ -80,12 +88,13 @@ def _vessel_by_hand() -> str:
     more = round(gallons * share / 100, 2)
     model = Q_(scene.hot_pressure, "Pa")
     return (
-        f"**The vessel, metric.** Water grows by {share:g} % from {scene.cold:g} to {scene.hottest:g} °C: {tank:g} L gain {grown:g} L. "
-        f"Air pressed together keeps pressure × volume (pressures from zero, so add 101 kPa).\n\n"
-        f"* {litres:g} L of air at {cold:g} kPa is left with {litres - grown:.1f} L: {cold:g} × {litres:g} ÷ {litres - grown:.1f} − 101 = **{hot:.0f} kPa**; "
-        f"the panel says {model.to('kPa').magnitude:.0f} kPa with the pre-charge right.\n\n"
-        f"**US customary.** {gallons:g} gal gain {more:g} gal; add 14.7 psi: {psi:g} × {own:g} ÷ ({own:g} − {more:g}) − 14.7 = "
-        f"**{psi * own / (own - more) - 14.7:.0f} psi**; the panel says {model.to('psi').magnitude:.0f} psi."
+        f"**The vessel, metric.** Water grows by {share:g} % from {scene.cold:g} to {scene.hottest:g} °C: {tank:g} L"
+        f" gain {grown:g} L. Air pressed together keeps pressure × volume (pressures from zero, so add 101 kPa).\n\n*"
+        f" {litres:g} L of air at {cold:g} kPa is left with {litres - grown:.1f} L: {cold:g} × {litres:g} ÷"
+        f" {litres - grown:.1f} − 101 = **{hot:.0f} kPa**; the panel says {model.to('kPa').magnitude:.0f} kPa with the"
+        f" pre-charge right.\n\n**US customary.** {gallons:g} gal gain {more:g} gal; add 14.7 psi: {psi:g} × {own:g} ÷"
+        f" ({own:g} − {more:g}) − 14.7 = **{psi * own / (own - more) - 14.7:.0f} psi**; the panel says"
+        f" {model.to('psi').magnitude:.0f} psi."
     )
 
 
@@ -96,15 +105,18 @@ def _shut_in_by_hand() -> str:
     gives = round(100 * 3e-3 * float(material["expansion"]) * warmed, 3)
     inside, outside = (value.to("m").magnitude for value in (COPPER.inside_diameter, COPPER.outside_diameter))
     water = float(physics.compressibility(start + warmed))
-    wall = float(physics.give_of_pipe(inside, outside, 1e9 * float(material["elastic_modulus"]), float(material["poisson"])))
+    wall = float(
+        physics.give_of_pipe(inside, outside, 1e9 * float(material["elastic_modulus"]), float(material["poisson"]))
+    )
     squeeze = round(1e9 * (water + wall) / 10, 4)  # [% per MPa] of the volume
     rise, model = 1000 * (grows - gives) / squeeze, _shut_in()
     psi = Q_(rise, "kPa").to("psi").magnitude
     return (
-        f"**Shut in, metric.** Warmed by {warmed:g} °C from {start:g} °C water would grow by {grows:g} %, and the copper makes room for {gives:g} %. "
-        f"The rest, {grows - gives:.3f} %, must be squeezed. Each 1000 kPa squeezes water and wall by {squeeze:g} %.\n\n"
-        f"* {grows - gives:.3f} ÷ {squeeze:g} × 1000 = **{rise:.0f} kPa**; the model says {model.magnitude:.0f} kPa.\n\n"
-        f"**US customary.** The same shares; each 145 psi squeezes by {squeeze:g} %: {grows - gives:.3f} ÷ {squeeze:g} × 145 = **{psi:.0f} psi**; "
-        f"the model says {model.to('psi').magnitude:.0f} psi.\n\n"
-        "Paper and panel differ only by what was rounded on the way. Both leave out the little air that real pipes hold, which softens the rise."
+        f"**Shut in, metric.** Warmed by {warmed:g} °C from {start:g} °C water would grow by {grows:g} %, and the"
+        f" copper makes room for {gives:g} %. The rest, {grows - gives:.3f} %, must be squeezed. Each 1000 kPa squeezes"
+        f" water and wall by {squeeze:g} %.\n\n* {grows - gives:.3f} ÷ {squeeze:g} × 1000 = **{rise:.0f} kPa**; the"
+        f" model says {model.magnitude:.0f} kPa.\n\n**US customary.** The same shares; each 145 psi squeezes by"
+        f" {squeeze:g} %: {grows - gives:.3f} ÷ {squeeze:g} × 145 = **{psi:.0f} psi**; the model says"
+        f" {model.to('psi').magnitude:.0f} psi.\n\nPaper and panel differ only by what was rounded on the way. Both"
+        " leave out the little air that real pipes hold, which softens the rise."
     )

@@ -4,33 +4,38 @@ from dataclasses import replace
 
 import numpy as np
 
-from ...storage import tables
-from ...runs.assessment import ICY, ON_THE_EDGE, SAFE_FROM_ICE, freeze_word
-from ...plant.circuit import tape_circuit
-from ...quantities.display import EDGE, SI, US, ice_words, show
-from .picture import PIPE, HeatTapePicture, TapeScene, settled
-from ...runs.insulation import NONE, Insulation
-from ...runs.pipe import Pipe
-from ...runs.run import Run
-from ...runs.surroundings import Surroundings
-from ...runs.tape import Tape, bore_over, plan, settles_at, switched
-from ...quantities.units import Q_
 from ...panels import shared_controls as usual
 from ...panels.controls import Choice, Slide
 from ...panels.panel import Panel
 from ...panels.readout import Readout
 from ...panels.verdicts import LEVELS
+from ...plant.circuit import tape_circuit
+from ...quantities.display import EDGE, SI, US, ice_words, show
+from ...quantities.units import Q_
+from ...runs.assessment import ICY, ON_THE_EDGE, SAFE_FROM_ICE, freeze_word
+from ...runs.insulation import NONE, Insulation
+from ...runs.pipe import Pipe
+from ...runs.run import Run
+from ...runs.surroundings import Surroundings
+from ...runs.tape import Tape, bore_over, plan, settles_at, switched
+from ...storage import tables
+from .picture import PIPE, HeatTapePicture, TapeScene, settled
 
 HOLD = Q_(4.0, "degC")  # what a plan holds at the coldest hour
 TIES = Q_(1.0, "mm")
 FELT = 5.0  # [degC] at which the thermostat switches
 THERMOSTATS = {"none": np.inf, "at 5 °C (41 °F)": FELT}
-CIRCUITS = {f"{volts} V, {amps} A": (Q_(volts, "V"), Q_(amps, "A")) for volts, amps in ((120, 15), (120, 20), (240, 20), (230, 10), (230, 16))}
+CIRCUITS = {
+    f"{volts} V, {amps} A": (Q_(volts, "V"), Q_(amps, "A"))
+    for volts, amps in ((120, 15), (120, 20), (240, 20), (230, 10), (230, 16))
+}
 REGIONS = {120: "United States", 240: "United States", 230: "IEC"}  # whose rule holds for a circuit, by its voltage
 METRIC_CIRCUIT, US_CIRCUIT = "230 V, 16 A", "120 V, 15 A"
-# Above this [degC] tape or pipe may suffer: rigid plastic with tape, see tape.CAUTION; many tapes (common practice, no source).
+# Above this [degC] tape or pipe may suffer: rigid plastic with tape, see tape.CAUTION; many tapes (common practice, no
+# source).
 MOST_PLASTIC, MOST_TAPE = 50.0, 65.0
-HOT = 45.0  # [degC] above this the panel asks to look at both limits: this workbook's bench limit (data/code_limits.csv)
+# [degC] above this the panel asks to look at both limits: this workbook's bench limit (data/code_limits.csv)
+HOT = 45.0
 TOO_HOT, CHECK = "too hot for pipe or tape", "hot: check its limits"
 NO_GAP, ALL_BARE = "nothing left bare", "all bare"
 UNDER, AT, OVER, STARTS_HIGH = "under its limit", "at its limit", "over its limit", "starts above its limit"
@@ -42,26 +47,55 @@ def heat_tape() -> Panel:
     return Panel(
         {
             "The tape": {
-                "tape": Choice("Tape", list(_rows()), start["tape"], "invented classes: light, medium and strong give 10, 16 and 26 W/m (3, "
-                    "5 and 8 W/ft) at 10 °C (50 °F)"),
-                "thermostat": Choice("Thermostat", list(THERMOSTATS), start["thermostat"], "switches the tape by what a sensor feels under "
-                    "the insulation"),
-                "circuit": Choice("Circuit", list(CIRCUITS), start["circuit"], "supply voltage and rating of the breaker"),
+                "tape": Choice(
+                    "Tape",
+                    list(_rows()),
+                    start["tape"],
+                    "invented classes: light, medium and strong give 10, 16 and 26 W/m (3, "
+                    "5 and 8 W/ft) at 10 °C (50 °F)",
+                ),
+                "thermostat": Choice(
+                    "Thermostat",
+                    list(THERMOSTATS),
+                    start["thermostat"],
+                    "switches the tape by what a sensor feels under the insulation",
+                ),
+                "circuit": Choice(
+                    "Circuit", list(CIRCUITS), start["circuit"], "supply voltage and rating of the breaker"
+                ),
             },
             "The run": {
                 "pipe": usual.pipe(start["pipe"]),
-                "length": Slide("Length", "length", start["length"], (1, 120, 1), (3, 390, 1), "of the pipe, and of the tape along it"),
+                "length": Slide(
+                    "Length",
+                    "length",
+                    start["length"],
+                    (1, 120, 1),
+                    (3, 390, 1),
+                    "of the pipe, and of the tape along it",
+                ),
                 "insulation": usual.insulation(start["insulation"]),
                 "thickness": usual.thickness(start["thickness"]),
-                "gap": Slide("Left bare", "length", start["gap"], (0, 1, 0.1), (0, 3, 0.25), "one piece without insulation: a valve, a "
-                    "bracket, a sleeve left off"),
+                "gap": Slide(
+                    "Left bare",
+                    "length",
+                    start["gap"],
+                    (0, 1, 0.1),
+                    (0, 3, 0.25),
+                    "one piece without insulation: a valve, a bracket, a sleeve left off",
+                ),
             },
             "The weather at the pipe": {
                 "air": usual.air(start["air"], "the coldest hour to plan for; at the bench, the room"),
                 "wind": usual.wind(start["wind"]),
             },
         },
-        calculate, HeatTapePicture, readouts, ready, _rests, _us_goods(),
+        calculate,
+        HeatTapePicture,
+        readouts,
+        ready,
+        _rests,
+        _us_goods(),
     )
 
 
@@ -78,7 +112,10 @@ def _rows() -> dict:
 def tape_of(name: str) -> Tape:
     """One of Tern Bank's tapes (invented)."""
     row = _rows()[name]
-    points = [(Q_(float(row[f"{which}_temperature"]), "degC"), Q_(float(row[f"{which}_power"]), "W/m")) for which in ("first", "second")]
+    points = [
+        (Q_(float(row[f"{which}_temperature"]), "degC"), Q_(float(row[f"{which}_power"]), "W/m"))
+        for which in ("first", "second")
+    ]
     return Tape.constant(points[0][1]) if points[0][1] == points[1][1] else Tape.self_regulating(*points)
 
 
@@ -92,7 +129,10 @@ def _ready_made() -> dict:
     """These runs, each with a tape, in metric pipe on a metric circuit."""
     fixed = {"tape": "self-regulating, light", "thermostat": "none", "circuit": METRIC_CIRCUIT, "gap": Q_(0.0, "m")}
     names = ("length", "insulation", "thickness", "air", "wind")
-    return {title: {"pipe": usual.metric_pipe(run["pipe"]), **usual.some(run, *names), **fixed} for title, run in _runs_in_frost().items()}
+    return {
+        title: {"pipe": usual.metric_pipe(run["pipe"]), **usual.some(run, *names), **fixed}
+        for title, run in _runs_in_frost().items()
+    }
 
 
 def _us_goods() -> dict:
@@ -116,7 +156,10 @@ def runs_of(state: dict) -> tuple[Run, Run]:
     if state["insulation"] == NONE or state["thickness"].magnitude == 0:
         return bare, bare
     bore = bore_over(pipe, Q_(float(_rows()[state["tape"]]["thickness"]), "mm"), TIES)
-    return Run(pipe, state["length"], Insulation(state["insulation"], state["thickness"], bore=bore, gap="open"), around), bare
+    return (
+        Run(pipe, state["length"], Insulation(state["insulation"], state["thickness"], bore=bore, gap="open"), around),
+        bare,
+    )
 
 
 def region_of(volts) -> str:
@@ -130,7 +173,9 @@ def side_by_side(tape: Tape, tapes: int) -> Tape:
 
 
 def _circuit(state: dict, tape: Tape, at: float):
-    """The circuit of all tapes along the run while the pipe is at a temperature, or at `HOLD` where that is colder. at [degC]"""
+    """The circuit of all tapes along the run while the pipe is at a temperature, or at `HOLD` where that is colder.
+    at [degC]
+    """
     power = tape.available(min(at, HOLD.magnitude))
     volts, rating = CIRCUITS[state["circuit"]]
     return tape_circuit(Q_(float(power), "W/m"), state["length"], volts, rating, region=region_of(volts))
@@ -226,12 +271,35 @@ def readouts(scene: TapeScene, system: str) -> list[Readout]:
     bare = settled_word(scene.bare, scene.material) if scene.has_gap else NO_GAP if scene.is_covered else ALL_BARE
     circuit, fails = circuit_word(scene.load, scene.cold_start, scene.limit), freeze_word(scene.hours, scene.air)
     load, limit = (show(Q_(value, "A"), "current", system) for value in (scene.load, scene.limit))
-    longest, many = show(Q_(np.floor(scene.longest), "m"), "length", system), f" for {scene.tapes} tapes" if scene.tapes > 1 else ""
-    worth = f"; needs as much as {show(Q_(scene.worth, 'm'), 'length', system)} covered" if scene.has_gap and scene.worth > 0 else ""
-    at_bare = f"settles at {settled(scene.bare, system)}{worth}" if scene.has_gap else "insulation from end to end" if scene.is_covered else "the whole run has no insulation"
+    longest, many = (
+        show(Q_(np.floor(scene.longest), "m"), "length", system),
+        (f" for {scene.tapes} tapes" if scene.tapes > 1 else ""),
+    )
+    worth = (
+        f"; needs as much as {show(Q_(scene.worth, 'm'), 'length', system)} covered"
+        if scene.has_gap and scene.worth > 0
+        else ""
+    )
+    at_bare = (
+        f"settles at {settled(scene.bare, system)}{worth}"
+        if scene.has_gap
+        else "insulation from end to end"
+        if scene.is_covered
+        else "the whole run has no insulation"
+    )
     return [
-        Readout("Pipe", covered, f"settles at {settled(scene.covered, system)}{' with one tape' if scene.tapes > 1 else ''}", LEVELS[covered]),
+        Readout(
+            "Pipe",
+            covered,
+            f"settles at {settled(scene.covered, system)}{' with one tape' if scene.tapes > 1 else ''}",
+            LEVELS[covered],
+        ),
         Readout("Bare piece", bare, at_bare, LEVELS[bare]),
-        Readout("Circuit", circuit, f"{load} of {limit}{many}; longest run on it {longest}; for an electrician", LEVELS[circuit]),
+        Readout(
+            "Circuit",
+            circuit,
+            f"{load} of {limit}{many}; longest run on it {longest}; for an electrician",
+            LEVELS[circuit],
+        ),
         Readout("Power fails", fails, ice_words(scene.hours, scene.air).removeprefix("near freezing: "), LEVELS[fails]),
     ]

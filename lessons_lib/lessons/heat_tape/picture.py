@@ -1,12 +1,12 @@
-"""A run with heat tape: the run itself, output against loss, the cut with its tape, circuit, energy and power cut as bars."""
+"""A run with heat tape: the run itself, output against loss, the cut with its tape, circuit, energy and power cut as
+bars.
+"""
 
 from dataclasses import dataclass
 
 import numpy as np
 from matplotlib.patches import Circle, FancyBboxPatch, Rectangle
 
-from ...quantities.display import celsius, ice_words, number, show
-from ...quantities.units import Q_
 from ...drawing.bars import Bars
 from ...drawing.canvas import FAINT, INK, PAPER, TEXT, Canvas
 from ...drawing.colours import (
@@ -22,6 +22,8 @@ from ...drawing.colours import (
     water_pixels,
 )
 from ...drawing.graph import Axis, Graph, even
+from ...quantities.display import celsius, ice_words, number, show
+from ...quantities.units import Q_
 
 WIDTH, HEIGHT = 884, 440  # [px]
 TAPE = "#b3441e"
@@ -101,7 +103,8 @@ def settled(value: float, system: str) -> str:
 class TapedStrip:
     """The run with its tape from the breaker on, and the bare piece in it. Lengthwise, not to scale."""
 
-    START, MIDDLE, HALF, LEAST = 118, 58, 13, 34  # [px] pipe's begin, its axis, half its height, least width of the bare piece
+    # [px] pipe's begin, its axis, half its height, least width of the bare piece
+    START, MIDDLE, HALF, LEAST = 118, 58, 13, 34
     FOAM_PER_M, MOST_FOAM = 700, 16  # [px/m], [px]: foam is drawn thicker as it is thicker, up to what fits
     WHERE = 0.45  # of the run, where the bare piece begins
 
@@ -109,27 +112,49 @@ class TapedStrip:
         axes = self.axes = canvas.drawing(left, top, width, height)
         self.span = width - self.START - 8
         axes.text(0, 14, "Tape on, at this air", size=TEXT, weight="bold", color=INK)
-        axes.add_patch(FancyBboxPatch((10, 36), 56, 44, boxstyle="round,pad=0,rounding_size=5", fc=TANK, ec=INK, lw=1.5))
+        axes.add_patch(
+            FancyBboxPatch((10, 36), 56, 44, boxstyle="round,pad=0,rounding_size=5", fc=TANK, ec=INK, lw=1.5)
+        )
         for across, down in (([38, 46], [68, 50]), ([38, 38], [74, 68]), ([38, 38], [50, 42])):
             axes.plot(across, down, lw=3, color=INK)
         axes.text(38, 97, "breaker", size=TEXT, color=INK, ha="center")
         self.foam = [canvas.raster(axes, self.START, 0) for _ in range(2)]
         self.hole = canvas.moving(axes.add_patch(Rectangle((0, 0), 0, height, fc=PAPER, ec="none")))
         self.water = canvas.raster(axes, self.START, self.MIDDLE - self.HALF)
-        self.ice = [canvas.moving(axes.add_patch(Rectangle(
-            (0, self.MIDDLE - self.HALF), 0, 2 * self.HALF, fc=ICE, ec=ICE_EDGE, hatch="//"))) for _ in range(2)]
+        self.ice = [
+            canvas.moving(
+                axes.add_patch(
+                    Rectangle((0, self.MIDDLE - self.HALF), 0, 2 * self.HALF, fc=ICE, ec=ICE_EDGE, hatch="//")
+                )
+            )
+            for _ in range(2)
+        ]
         for side in (-1, 1):
-            wall = axes.plot([self.START, width - 8], [self.MIDDLE + side * self.HALF] * 2, lw=2.5, color=INK, solid_capstyle="butt")
+            wall = axes.plot(
+                [self.START, width - 8], [self.MIDDLE + side * self.HALF] * 2, lw=2.5, color=INK, solid_capstyle="butt"
+            )
             canvas.moving(*wall)
         under = self.MIDDLE + self.HALF + 5
-        canvas.moving(*axes.plot([66, 92, 104, width - 8], [self.MIDDLE, self.MIDDLE, under, under], lw=5, color=TAPE, solid_capstyle="butt"))
+        canvas.moving(
+            *axes.plot(
+                [66, 92, 104, width - 8],
+                [self.MIDDLE, self.MIDDLE, under, under],
+                lw=5,
+                color=TAPE,
+                solid_capstyle="butt",
+            )
+        )
         self.air = canvas.words(axes, width, 14, color=FAINT, ha="right")
         self.inside = canvas.words(axes, self.START + 8, self.MIDDLE + 6, weight="bold", backed=True)
         self.at_gap = canvas.words(axes, 0, 14, weight="bold", ha="center")
 
     def show(self, scene: TapeScene, system: str) -> None:
         """Move the artists to a scene."""
-        thick = round(min(self.MOST_FOAM, self.FOAM_PER_M * (scene.outside - scene.insulation_bore) / 2)) if scene.is_covered else 0
+        thick = (
+            round(min(self.MOST_FOAM, self.FOAM_PER_M * (scene.outside - scene.insulation_bore) / 2))
+            if scene.is_covered
+            else 0
+        )
         for side, foam in zip((-1, 1), self.foam):
             inner = self.MIDDLE - self.HALF - thick if side < 0 else self.MIDDLE + self.HALF + 8
             foam.place = (self.START, inner)
@@ -146,10 +171,15 @@ class TapedStrip:
         for ice, visible, x, width in zip(self.ice, frozen, (self.START, begin), (self.span, wide)):
             ice.set(x=x, width=width, visible=visible)
         wind = f"wind {show(Q_(scene.wind, 'm/s'), 'wind', system)}" if scene.wind > 0 else "no wind"
-        self.air.set_text(f"{show(Q_(scene.length, 'm'), 'length', system)}; air {show(celsius(scene.air), 'temperature', system)}, {wind}")
+        self.air.set_text(
+            f"{show(Q_(scene.length, 'm'), 'length', system)}; air {show(celsius(scene.air), 'temperature', system)},"
+            f" {wind}"
+        )
         self.inside.set_text("" if whole else settled(scene.covered, system) + (" ice" if scene.covered <= 0 else ""))
         self.at_gap.place = (begin + 0.5 * wide, 14)
-        self.at_gap.set_text(f"bare: {settled(scene.bare, system)}{', ice' if scene.bare <= 0 else ''}" if scene.has_gap else "")
+        self.at_gap.set_text(
+            f"bare: {settled(scene.bare, system)}{', ice' if scene.bare <= 0 else ''}" if scene.has_gap else ""
+        )
 
 
 class TapedCut:
@@ -164,12 +194,22 @@ class TapedCut:
         self.centre = width / 2, 26 + drawing / 2
         self.foam, self.air, self.wall, self.water = (
             canvas.moving(axes.add_patch(Circle(self.centre, 1, **style)))
-            for style in ({"fc": FOAM, "ec": FOAM_EDGE, "hatch": ".."}, {"fc": PAPER, "ec": FOAM_EDGE}, {"ec": INK, "lw": 0.8}, {"ec": INK, "lw": 0.5})
+            for style in (
+                {"fc": FOAM, "ec": FOAM_EDGE, "hatch": ".."},
+                {"fc": PAPER, "ec": FOAM_EDGE},
+                {"ec": INK, "lw": 0.8},
+                {"ec": INK, "lw": 0.5},
+            )
         )
         self.tape = canvas.moving(axes.add_patch(Rectangle((0, 0), 1, 1, fc=TAPE, ec=INK, lw=0.8)))
-        self.kept = canvas.moving(axes.add_patch(Circle(self.centre, 1, fill=False, ec=GHOST, lw=2, ls="--", visible=False)))
+        self.kept = canvas.moving(
+            axes.add_patch(Circle(self.centre, 1, fill=False, ec=GHOST, lw=2, ls="--", visible=False))
+        )
         low = drawing + 50
-        self.lines = [canvas.words(axes, width / 2, low + 21 * row, ha="center", weight=weight) for row, weight in enumerate(("bold", "normal"))]
+        self.lines = [
+            canvas.words(axes, width / 2, low + 21 * row, ha="center", weight=weight)
+            for row, weight in enumerate(("bold", "normal"))
+        ]
         axes.plot([0.14 * width, 0.14 * width + 14], [low + 58, low + 58], lw=6, color=TAPE)
         axes.text(0.14 * width + 24, low + 64, "and its tape", size=TEXT, color=INK)
 
@@ -179,8 +219,10 @@ class TapedCut:
         # Pipe and tape lie in the bore as the ties hold them: the pipe above, the tape beneath.
         pipe_down = down - 0.5 * self.scale * scene.tape_thickness
         for circle, diameter, at in (
-            (self.foam, scene.outside, down), (self.air, scene.insulation_bore, down),
-            (self.wall, scene.pipe_outside, pipe_down), (self.water, scene.bore, pipe_down),
+            (self.foam, scene.outside, down),
+            (self.air, scene.insulation_bore, down),
+            (self.wall, scene.pipe_outside, pipe_down),
+            (self.water, scene.bore, pipe_down),
         ):
             circle.set(radius=0.5 * diameter * self.scale, center=(across, at))
         self.foam.set_visible(scene.is_covered)
@@ -188,7 +230,9 @@ class TapedCut:
         self.wall.set_facecolor(WALL[scene.material])
         self.water.set_facecolor(water_colour(scene.covered))
         wide, thick = self.scale * scene.tape_width, self.scale * scene.tape_thickness
-        self.tape.set(x=across - 0.5 * wide, y=pipe_down + 0.5 * self.scale * scene.pipe_outside, width=wide, height=thick)
+        self.tape.set(
+            x=across - 0.5 * wide, y=pipe_down + 0.5 * self.scale * scene.pipe_outside, width=wide, height=thick
+        )
         bore, pipe = (show(Q_(value, "m"), "diameter", system) for value in (scene.insulation_bore, scene.pipe_outside))
         self.lines[0].set_text(f"bore {bore}" if scene.is_covered else "no insulation")
         self.lines[1].set_text(f"over {pipe} pipe")
@@ -214,8 +258,16 @@ class Balance:
         self.mean = graph.line(lw=2, ls=":", color=TAPE)
         self.at_bare, self.at_covered = graph.mark("s", color=ICE_EDGE), graph.mark("o")
         graph.axes.legend(
-            handles=[self.tape, self.bare, self.covered], loc="upper left", bbox_to_anchor=(-0.16, -0.22), ncols=2, fontsize=TEXT,
-            frameon=False, handlelength=1.6, columnspacing=1.2, borderaxespad=0, handletextpad=0.5,
+            handles=[self.tape, self.bare, self.covered],
+            loc="upper left",
+            bbox_to_anchor=(-0.16, -0.22),
+            ncols=2,
+            fontsize=TEXT,
+            frameon=False,
+            handlelength=1.6,
+            columnspacing=1.2,
+            borderaxespad=0,
+            handletextpad=0.5,
         )
 
     def show(self, scene: TapeScene) -> None:
@@ -223,7 +275,10 @@ class Balance:
         on = PIPE <= scene.thermostat
         at, output = PIPE[on], scene.output[on]
         if not on.all():
-            at, output = np.append(at, [scene.thermostat] * 2), np.append(output, [np.interp(scene.thermostat, PIPE, scene.output), 0])
+            at, output = (
+                np.append(at, [scene.thermostat] * 2),
+                np.append(output, [np.interp(scene.thermostat, PIPE, scene.output), 0]),
+            )
         self.tape.set_data(at, output)
         self.covered.set_data(PIPE, scene.covered_loss)
         gap = scene.has_gap
@@ -237,7 +292,10 @@ class Balance:
     def _mark(mark, temperature: float, loss) -> None:
         """Where lines meet; at the edge of the graph if they meet beyond it."""
         inside = min(max(temperature, PIPE[0]), PIPE[-1]) if np.isfinite(temperature) else None
-        mark.set_data([] if inside is None else [inside], [] if inside is None else [min(max(np.interp(inside, PIPE, loss), 0), UP.high)])
+        mark.set_data(
+            [] if inside is None else [inside],
+            [] if inside is None else [min(max(np.interp(inside, PIPE, loss), 0), UP.high)],
+        )
 
     def show_kept(self, scene: TapeScene | None) -> None:
         """Tape and pipe kept for comparison; None: nothing."""
@@ -328,18 +386,30 @@ def sentence(scene: TapeScene, system: str) -> str:
     needed, given = (show(Q_(value, "W/m"), "tape power", system) for value in (scene.needed, scene.given))
     hold = show(celsius(scene.hold), "temperature", system)
     many = "one tape gives" if scene.tapes == 1 else f"it takes {scene.tapes} tapes side by side of"
-    takes = f"holding {hold} takes {needed} with 15 % to spare, {many} {given}" if scene.needed > 0 else "in this air it needs no tape"
+    takes = (
+        f"holding {hold} takes {needed} with 15 % to spare, {many} {given}"
+        if scene.needed > 0
+        else "in this air it needs no tape"
+    )
     pipe = "The pipe" if scene.is_covered else "Bare, the pipe"
-    words = [f"{pipe}{' with one tape' if scene.tapes > 1 else ''} settles at {settled(scene.covered, system)}; {takes}."]
+    words = [
+        f"{pipe}{' with one tape' if scene.tapes > 1 else ''} settles at {settled(scene.covered, system)}; {takes}."
+    ]
     if scene.has_gap:
         long, worth = (show(Q_(value, "m"), "length", system) for value in (scene.gap, scene.worth))
         as_much = f" and needs as much as {worth} of covered pipe" if scene.worth > 0 else ""
-        words.append(f"The bare {long} settles at {settled(scene.bare, system)}{' (ice, tape or not)' if scene.bare <= 0 else ''}{as_much}.")
+        words.append(
+            f"The bare {long} settles at"
+            f" {settled(scene.bare, system)}{' (ice, tape or not)' if scene.bare <= 0 else ''}{as_much}."
+        )
         if scene.on_share < 1:
             words.append(f"The sensor lets the tape work {100 * scene.on_share:.0f} % of the time, there too.")
     load, limit = (show(Q_(value, "A"), "current", system) for value in (scene.load, scene.limit))
     takes = "It takes" if scene.tapes == 1 else f"The {scene.tapes} tapes take"
-    words.append(f"{takes} {load} of the {limit} that this breaker may carry for hours. Power fails: {ice_words(scene.hours, scene.air)}.")
+    words.append(
+        f"{takes} {load} of the {limit} that this breaker may carry for hours. Power fails:"
+        f" {ice_words(scene.hours, scene.air)}."
+    )
     return " ".join(words)
 
 
@@ -348,8 +418,8 @@ def description(scene: TapeScene, system: str) -> str:
     bore, outside = (show(Q_(value, "m"), "diameter", system) for value in (scene.insulation_bore, scene.outside))
     always, held = (number(Q_(value, "kWh"), "energy", system) for value in energies(scene))
     return (
-        f"A pipe with a tape along it ({scene.tape}), coloured by temperature, and any bare piece in it. A graph of what the tape gives and "
-        f"the pipe loses over pipe temperature. A cut to scale: insulation of bore {bore} over pipe and tape, {outside} across. Bars for "
-        f"the circuit, for a day's energy ({always} kWh always on, {held} kWh with a thermostat) and for the hours to ice when the power "
-        f"fails. {sentence(scene, system)}"
+        f"A pipe with a tape along it ({scene.tape}), coloured by temperature, and any bare piece in it. A graph of"
+        f" what the tape gives and the pipe loses over pipe temperature. A cut to scale: insulation of bore {bore} over"
+        f" pipe and tape, {outside} across. Bars for the circuit, for a day's energy ({always} kWh always on, {held}"
+        f" kWh with a thermostat) and for the hours to ice when the power fails. {sentence(scene, system)}"
     )

@@ -2,15 +2,15 @@
 
 import numpy as np
 
-from ...plant.circuit import continuous_factor
-from ...quantities.display import SI, US, both, celsius, show
-from ...runs.nights import season_energy
 from ...panels.controls import Slide
 from ...panels.guess import Guess
-from .panel import CIRCUITS, HOLD, TIES, calculate, cabin, region_of, runs_of, tape_of
 from ...panels.pages import Told
+from ...plant.circuit import continuous_factor
+from ...quantities.display import SI, US, both, celsius, show
 from ...quantities.units import Q_
+from ...runs.nights import season_energy
 from ...runs.weather import Weather
+from .panel import CIRCUITS, HOLD, TIES, cabin, calculate, region_of, runs_of, tape_of
 
 GAP = Q_(0.3, "m")
 SHOWN = {"length": "length", "air": "temperature", "wind": "wind", "thickness": "thickness"}
@@ -29,9 +29,10 @@ def guess() -> Guess:
         run = cabin(system)
         shown = {name: show(run[name], kind, system) for name, kind in SHOWN.items()}
         return (
-            f"At Tern Bank (invented) {shown['length']} of {' '.join(reversed(run['pipe']))} lie outdoors under {shown['thickness']} of "
-            f"foam, at {shown['air']} in wind of {shown['wind']}. Tape holds it at {show(HOLD, 'temperature', system)}; at one valve "
-            f"{show(GAP, 'length', system)} stayed bare. How much covered pipe needs as many watts as that piece?"
+            f"At Tern Bank (invented) {shown['length']} of {' '.join(reversed(run['pipe']))} lie outdoors under"
+            f" {shown['thickness']} of foam, at {shown['air']} in wind of {shown['wind']}. Tape holds it at"
+            f" {show(HOLD, 'temperature', system)}; at one valve {show(GAP, 'length', system)} stayed bare. How much"
+            " covered pipe needs as many watts as that piece?"
         )
 
     slide = Slide("My guess", "length", Q_(0.5, "m"), (0, 15, 0.1), (0, 50, 0.5), "length of covered pipe")
@@ -41,9 +42,9 @@ def guess() -> Guess:
 def by_hand() -> Told:
     """The cabin's tape on paper, each set of units with its own pipe and circuit, held against the panel."""
     return Told(
-        f"**Metric.**\n\n{_metric()}\n\n**US customary.**\n\n{_customary()}\n\n"
-        f"By hand the heat comes out {100 * (_on_paper(SI)['needed'] / _scene().needed - 1):.0f} % high: paper counts the foam only, the panel also the "
-        f"film of air outside.\n\n{_night()}"
+        f"**Metric.**\n\n{_metric()}\n\n**US customary.**\n\n{_customary()}\n\nBy hand the heat comes out"
+        f" {100 * (_on_paper(SI)['needed'] / _scene().needed - 1):.0f} % high: paper counts the foam only, the panel"
+        f" also the film of air outside.\n\n{_night()}"
     )
 
 
@@ -52,20 +53,35 @@ def _on_paper(system: str) -> dict:
     settings = cabin(system)
     section = runs_of(settings)[0].line.parts[0][1]
     hold, air = HOLD.magnitude, settings["air"].magnitude
-    pipe, bore, outer = (1000 * value for value in (section.outside_diameter, section.insulation_bore, section.outside_of_insulation))
+    pipe, bore, outer = (
+        1000 * value for value in (section.outside_diameter, section.insulation_bore, section.outside_of_insulation)
+    )
     k, log = float(section.conductivity(0.5 * (hold + air))), round(float(np.log(outer / bore)), 3)
     loss = 2 * np.pi * round(k, 4) * (hold - air) / log
     gives, volts = float(tape_of(settings["tape"]).available(hold)), CIRCUITS[settings["circuit"]][0].magnitude
     return {
-        "pipe": pipe, "bore": bore, "outer": outer, "k": k, "log": log, "difference": hold - air, "loss": loss, "needed": 1.15 * loss,
-        "gives": gives, "volts": volts, "length": settings["length"],
+        "pipe": pipe,
+        "bore": bore,
+        "outer": outer,
+        "k": k,
+        "log": log,
+        "difference": hold - air,
+        "loss": loss,
+        "needed": 1.15 * loss,
+        "gives": gives,
+        "volts": volts,
+        "length": settings["length"],
     }
 
 
 def _for_the_breaker(amps: float, system: str) -> str:
     """What cable and breaker must carry for a load of so many amps, by the rule of the circuit's region."""
     factor = _factor(system)
-    return f", for cable and breaker {factor:g} × {amps:.2f} = {factor * amps:.2f} A" if factor > 1 else ", which cable and breaker must carry"
+    return (
+        f", for cable and breaker {factor:g} × {amps:.2f} = {factor * amps:.2f} A"
+        if factor > 1
+        else ", which cable and breaker must carry"
+    )
 
 
 def _factor(system: str) -> float:
@@ -79,42 +95,50 @@ def _metric() -> str:
     on, scene = _on_paper(SI), _scene()
     amps = on["gives"] * on["length"].magnitude / on["volts"]
     return (
-        f"* Bore: {on['pipe']:.1f} (pipe) + {1000 * scene.tape_thickness:.0f} (tape) + 2 × {TIES.magnitude:.0f} (ties) = "
-        f"**{on['bore']:.1f} mm**; the panel says {1000 * scene.insulation_bore:.1f} mm. Foam of {show(cabin()['thickness'], 'thickness', SI)} over "
-        f"it: {on['outer']:.1f} mm across, ln({on['outer']:.1f} ÷ {on['bore']:.1f}) = {on['log']:.3f}.\n"
-        f"* To hold {show(HOLD, 'temperature', SI)} at {show(cabin()['air'], 'temperature', SI)} with k = {on['k']:.4f} W/(m K): 2π × {on['k']:.4f} "
-        f"× {on['difference']:.0f} ÷ {on['log']:.3f} = {on['loss']:.2f} W/m; with 15 % to spare **{on['needed']:.2f} W/m**; the panel says "
-        f"{scene.needed:.1f} W/m.\n"
-        f"* Current at {on['gives']:.1f} W/m: {on['gives']:.1f} × {on['length'].magnitude:g} ÷ {on['volts']:g} = **{amps:.2f} A**"
-        f"{_for_the_breaker(amps, SI)}; the panel says {scene.load:.1f} A."
+        f"* Bore: {on['pipe']:.1f} (pipe) + {1000 * scene.tape_thickness:.0f} (tape) + 2 × {TIES.magnitude:.0f} (ties)"
+        f" = **{on['bore']:.1f} mm**; the panel says {1000 * scene.insulation_bore:.1f} mm. Foam of"
+        f" {show(cabin()['thickness'], 'thickness', SI)} over it: {on['outer']:.1f} mm across, ln({on['outer']:.1f} ÷"
+        f" {on['bore']:.1f}) = {on['log']:.3f}.\n* To hold {show(HOLD, 'temperature', SI)} at"
+        f" {show(cabin()['air'], 'temperature', SI)} with k = {on['k']:.4f} W/(m K): 2π × {on['k']:.4f} ×"
+        f" {on['difference']:.0f} ÷ {on['log']:.3f} = {on['loss']:.2f} W/m; with 15 % to spare **{on['needed']:.2f}"
+        f" W/m**; the panel says {scene.needed:.1f} W/m.\n* Current at {on['gives']:.1f} W/m: {on['gives']:.1f} ×"
+        f" {on['length'].magnitude:g} ÷ {on['volts']:g} = **{amps:.2f} A**{_for_the_breaker(amps, SI)}; the panel says"
+        f" {scene.load:.1f} A."
     )
 
 
 def _customary() -> str:
     """The sums in US customary units."""
     on, scene = _on_paper(US), calculate(cabin(US))
-    k, fahrenheit = round(Q_(on["k"], "W/(m*K)").to("Btu*inch/(hour*ft**2*delta_degF)").magnitude, 3), round(1.8 * on["difference"])
+    k, fahrenheit = (
+        round(Q_(on["k"], "W/(m*K)").to("Btu*inch/(hour*ft**2*delta_degF)").magnitude, 3),
+        round(1.8 * on["difference"]),
+    )
     per_foot = 2 * np.pi * k * fahrenheit / (12 * on["log"] * 3.412)
     gives, feet = round(Q_(on["gives"], "W/m").to("W/ft").magnitude, 2), round(on["length"].to("ft").magnitude)
     amps = gives * feet / on["volts"]
     return (
-        f"* Bore: {on['pipe'] / 25.4:.3f} + {scene.tape_thickness / 0.0254:.3f} + 2 × 0.039 = **{on['bore'] / 25.4:.2f} in**; foam to "
-        f"{on['outer'] / 25.4:.2f} in, ln({on['outer'] / 25.4:.2f} ÷ {on['bore'] / 25.4:.2f}) = {on['log']:.3f}.\n"
-        f"* k = {k:.3f} Btu in/(h ft² °F), difference {fahrenheit} °F: 2π × {k:.3f} × {fahrenheit} ÷ (12 × {on['log']:.3f}) Btu/h for "
-        f"each foot, ÷ 3.412 = {per_foot:.2f} W/ft; with 15 % to spare **{1.15 * per_foot:.2f} W/ft**; the panel says "
-        f"{Q_(scene.needed, 'W/m').to('W/ft').magnitude:.1f} W/ft.\n"
-        f"* Current at {gives:.2f} W/ft: {gives:.2f} × {feet} ÷ {on['volts']:g} = **{amps:.2f} A**{_for_the_breaker(amps, US)}; the panel says {scene.load:.1f} A."
+        f"* Bore: {on['pipe'] / 25.4:.3f} + {scene.tape_thickness / 0.0254:.3f} + 2 × 0.039 = **{on['bore'] / 25.4:.2f}"
+        f" in**; foam to {on['outer'] / 25.4:.2f} in, ln({on['outer'] / 25.4:.2f} ÷ {on['bore'] / 25.4:.2f}) ="
+        f" {on['log']:.3f}.\n* k = {k:.3f} Btu in/(h ft² °F), difference {fahrenheit} °F: 2π × {k:.3f} × {fahrenheit} ÷"
+        f" (12 × {on['log']:.3f}) Btu/h for each foot, ÷ 3.412 = {per_foot:.2f} W/ft; with 15 % to spare"
+        f" **{1.15 * per_foot:.2f} W/ft**; the panel says {Q_(scene.needed, 'W/m').to('W/ft').magnitude:.1f} W/ft.\n*"
+        f" Current at {gives:.2f} W/ft: {gives:.2f} × {feet} ÷ {on['volts']:g} = **{amps:.2f}"
+        f" A**{_for_the_breaker(amps, US)}; the panel says {scene.load:.1f} A."
     )
 
 
 def _night() -> str:
     """What a frosty night takes, and what a tape that is always on takes."""
     settings, scene = cabin(), _scene()
-    night = season_energy(runs_of(settings)[0], Weather.day_and_night(settings["air"], EVENING, wind=settings["wind"]), Q_(5.0, "degC"))
+    night = season_energy(
+        runs_of(settings)[0], Weather.day_and_night(settings["air"], EVENING, wind=settings["wind"]), Q_(5.0, "degC")
+    )
     return (
-        f"**A night.** From {both(EVENING, 'temperature')} in the evening down to {both(settings['air'], 'temperature')}, 14 h, with a "
-        f"thermostat at {both(celsius(5.0), 'temperature')}, the run takes at least {night.magnitude:.2f} kWh; a hundred such nights "
-        f"{100 * night.magnitude:.0f} kWh, times your price. Without thermostat it takes {scene.always_on:.1f} kWh in 24 h at "
-        f"{both(settings['air'], 'temperature')}, and in spring, at {both(SPRING, 'temperature')}, still {_scene(air=SPRING).always_on:.1f} "
-        "kWh."
+        f"**A night.** From {both(EVENING, 'temperature')} in the evening down to"
+        f" {both(settings['air'], 'temperature')}, 14 h, with a thermostat at {both(celsius(5.0), 'temperature')}, the"
+        f" run takes at least {night.magnitude:.2f} kWh; a hundred such nights {100 * night.magnitude:.0f} kWh, times"
+        f" your price. Without thermostat it takes {scene.always_on:.1f} kWh in 24 h at"
+        f" {both(settings['air'], 'temperature')}, and in spring, at {both(SPRING, 'temperature')}, still"
+        f" {_scene(air=SPRING).always_on:.1f} kWh."
     )

@@ -3,22 +3,22 @@
 import math
 from functools import cache, partial
 
-from ...runs.assessment import scald_word, store_word
-from ...runs.bacteria import bacteria_band
-from ...quantities.display import celsius, show
-from .picture import HotEnoughPicture, Scene
-from .valve_strip import AT_EACH, AT_TANK, BETWEEN, NOWHERE, PLACES, is_tepid
-from ...plant.heat_pump import heat_pump_cop
-from ...physics.tank import heat_to_warm
-from ...runs.pipe import Pipe
-from ...runs.scald import skin_words, time_to_burn
-from ...plant.tank import HOLDS, mixing_valve, standby_loss, water_at_the_tap
-from ...quantities.units import Q_
 from ...panels import shared_controls as usual
 from ...panels.controls import Choice, Slide
 from ...panels.panel import Panel
 from ...panels.readout import Readout
 from ...panels.verdicts import LEVELS
+from ...physics.tank import heat_to_warm
+from ...plant.heat_pump import heat_pump_cop
+from ...plant.tank import HOLDS, mixing_valve, standby_loss, water_at_the_tap
+from ...quantities.display import celsius, show
+from ...quantities.units import Q_
+from ...runs.assessment import scald_word, store_word
+from ...runs.bacteria import bacteria_band
+from ...runs.pipe import Pipe
+from ...runs.scald import skin_words, time_to_burn
+from .picture import HotEnoughPicture, Scene
+from .valve_strip import AT_EACH, AT_TANK, BETWEEN, NOWHERE, PLACES, is_tepid
 
 WASH = Q_(40.0, "degC")  # warm enough to wash (common practice, no source)
 ROOM = Q_(20.0, "degC")  # around the tank
@@ -36,23 +36,52 @@ def hot_enough() -> Panel:
     return Panel(
         {
             "The tank": {
-                "supply": Slide("Set temperature", "temperature", start["supply"], (40, 75, 1), (104, 167, 1), "what the tank is told to hold"),
-                "volume": Slide("Tank volume", "large volume", start["volume"], (50, 300, 10), (15, 80, 1), "of the whole tank"),
-                "cold": usual.cold(start["cold"], "the cold water that comes in from the main, to the tank and to the valve"),
+                "supply": Slide(
+                    "Set temperature",
+                    "temperature",
+                    start["supply"],
+                    (40, 75, 1),
+                    (104, 167, 1),
+                    "what the tank is told to hold",
+                ),
+                "volume": Slide(
+                    "Tank volume", "large volume", start["volume"], (50, 300, 10), (15, 80, 1), "of the whole tank"
+                ),
+                "cold": usual.cold(
+                    start["cold"], "the cold water that comes in from the main, to the tank and to the valve"
+                ),
             },
             "The mixing valve": {
                 "place": Choice("Where it sits", list(PLACES), start["place"], "which pipes and taps come after it"),
-                "setting": Slide("Set to", "temperature", start["setting"], (35, 60, 1), (95, 140, 1), "what the valve should give"),
+                "setting": Slide(
+                    "Set to", "temperature", start["setting"], (35, 60, 1), (95, 140, 1), "what the valve should give"
+                ),
                 "flow": usual.flow(start["flow"], "through the valve; with too little flow it cannot hold its setting"),
             },
             "A heat pump warms the tank": {
                 "outdoor": Slide(
-                    "Outdoor air", "temperature", start["outdoor"], (-20, 30, 1), (-4, 86, 1), "where the heat pump takes its heat from",
+                    "Outdoor air",
+                    "temperature",
+                    start["outdoor"],
+                    (-20, 30, 1),
+                    (-4, 86, 1),
+                    "where the heat pump takes its heat from",
                 ),
-                "used": Slide("Used each day", "large volume", start["used"], (50, 300, 10), (15, 80, 1), "wash water, mixed, at all taps together"),
+                "used": Slide(
+                    "Used each day",
+                    "large volume",
+                    start["used"],
+                    (50, 300, 10),
+                    (15, 80, 1),
+                    "wash water, mixed, at all taps together",
+                ),
             },
         },
-        calculate, partial(HotEnoughPicture, first=first_share()), readouts, ready, idle,
+        calculate,
+        partial(HotEnoughPicture, first=first_share()),
+        readouts,
+        ready,
+        idle,
     )
 
 
@@ -60,8 +89,14 @@ def workshop() -> dict:
     """Ready-made settings: title → settings. Tern Bank's workshop (invented) and what one may do about it."""
     trough = usual.tern_bank_runs()["Wash trough, indoors"]
     hot = {
-        "supply": trough["supply"], "volume": Q_(150.0, "L"), "cold": trough["cold"], "place": AT_TANK, "setting": Q_(45.0, "degC"),
-        "flow": trough["flow"], "outdoor": Q_(5.0, "degC"), "used": Q_(180.0, "L"),
+        "supply": trough["supply"],
+        "volume": Q_(150.0, "L"),
+        "cold": trough["cold"],
+        "place": AT_TANK,
+        "setting": Q_(45.0, "degC"),
+        "flow": trough["flow"],
+        "outdoor": Q_(5.0, "degC"),
+        "used": Q_(180.0, "L"),
     }
     return {
         "Workshop: hot tank, valve at the tank": hot,
@@ -71,7 +106,9 @@ def workshop() -> dict:
 
 
 def pipes() -> tuple:
-    """Tern Bank's workshop: pipe and length to the wash trough, on to the far sink, and at the end to each tap's spout."""
+    """Tern Bank's workshop: pipe and length to the wash trough, on to the far sink, and at the end to each tap's
+    spout.
+    """
     runs = usual.tern_bank_runs()
     trough, sink = runs["Wash trough, indoors"], runs["Far sink, indoors"]
     return (trough["pipe"], trough["length"]), (sink["pipe"], sink["length"] - trough["length"]), (END_PIPE, END_LENGTH)
@@ -80,7 +117,10 @@ def pipes() -> tuple:
 @cache
 def contents() -> list[float]:
     """Water in each of the pipes [m3]."""
-    return [math.pi / 4 * (Pipe.nominal(*pipe).inside_diameter ** 2 * length).to("m**3").magnitude for pipe, length in pipes()]
+    return [
+        math.pi / 4 * (Pipe.nominal(*pipe).inside_diameter ** 2 * length).to("m**3").magnitude
+        for pipe, length in pipes()
+    ]
 
 
 def first_share() -> float:
@@ -101,7 +141,12 @@ def calculate(state: dict) -> Scene:
     setting = state["setting"].to("degC").magnitude
     # A valve that is set above the tank can only let the tank's water through.
     valve = mixing_valve(
-        supply, cold, celsius(min(setting, tank)), state["flow"], least_difference=LEAST_DIFFERENCE, least_flow=LEAST_FLOW,
+        supply,
+        cold,
+        celsius(min(setting, tank)),
+        state["flow"],
+        least_difference=LEAST_DIFFERENCE,
+        least_flow=LEAST_FLOW,
     )
     out = tank if place == NOWHERE else valve.hottest.magnitude
     trunk, leg = out if place == AT_TANK else tank, out if place in (AT_TANK, BETWEEN) else tank
@@ -146,7 +191,9 @@ def calculate(state: dict) -> Scene:
 
 
 def tepid_pipes(trunk: float, leg: float, first: float, last: float) -> list[tuple[float, float]]:
-    """The pipes that never get hot: what runs through each [degC] and its content [m3]. trunk, leg, first, last [degC]"""
+    """The pipes that never get hot: what runs through each [degC] and its content [m3]. trunk, leg, first, last
+    [degC]
+    """
     to_first, on_to_last, end = contents()
     parts = ((trunk, to_first), (leg, on_to_last), (first, end), (last, end))
     return [(value, volume) for value, volume in parts if is_tepid(value)]
@@ -164,10 +211,16 @@ def readouts(scene: Scene, system: str) -> list[Readout]:
     store, pipe = store_word(scene.tank), tepid_word(scene)
     tank, advice = (show(celsius(value), "temperature", system) for value in (scene.tank, 60.0))
     electricity = show(Q_(scene.electricity, "kWh"), "energy", system)
-    never = f"{show(Q_(scene.tepid_volume, 'm**3'), 'pipe content', system)} never above {show(celsius(scene.tepid_most), 'temperature', system)}"
+    never = (
+        f"{show(Q_(scene.tepid_volume, 'm**3'), 'pipe content', system)} never above"
+        f" {show(celsius(scene.tepid_most), 'temperature', system)}"
+    )
     taps = [
         Readout(title, word, f"{show(celsius(value), 'temperature', system)}; {skin_words(*burn)}", LEVELS[word])
-        for title, value, burn in (("First tap", scene.first, scene.first_burn), ("Last tap", scene.last, scene.last_burn))
+        for title, value, burn in (
+            ("First tap", scene.first, scene.first_burn),
+            ("Last tap", scene.last, scene.last_burn),
+        )
         for word in (scald_word(value),)
     ]
     return [

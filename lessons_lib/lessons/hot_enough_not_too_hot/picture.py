@@ -2,14 +2,14 @@
 
 from dataclasses import dataclass
 
-from ...quantities.display import burns, celsius, show
-from ...quantities.units import Q_
 from ...drawing.bars import Bars
 from ...drawing.canvas import INK, Canvas
 from ...drawing.colours import water_colour
 from ...drawing.skin_and_bacteria import SkinAndBacteria
-from .valve_strip import AT_EACH, NOWHERE, ValveStrip
 from ...drawing.vessels import Vessel
+from ...quantities.display import burns, celsius, show
+from ...quantities.units import Q_
+from .valve_strip import AT_EACH, NOWHERE, ValveStrip
 
 WIDTH, HEIGHT = 884, 440  # [px]
 BELOW = 156  # [px] top of what stands beneath the strip
@@ -17,7 +17,11 @@ RIGHT = 580  # [px] left edge of vessels and bars
 MOST = 3.4  # litres at the tap for each litre in the tank that the vessels can show: 75 degC mixed down with 25 degC
 FULL_BAR = 14.0  # [kWh a day] longest bar
 BACTERIA = {
-    "at rest": "are at rest", "may grow": "may grow", "grows": "grow", "growth fades": "live on", "dies slowly": "die slowly",
+    "at rest": "are at rest",
+    "may grow": "may grow",
+    "grows": "grow",
+    "growth fades": "live on",
+    "dies slowly": "die slowly",
     "dies in minutes": "die in minutes",
 }
 LOOKS = (("#9dc3e6", ""), ("#d5dbe0", ".."), ("#f4d58a", "//"))  # to the taps, lost by the tank, electricity
@@ -74,13 +78,16 @@ class HotEnoughPicture:
         axes = canvas.drawing(RIGHT, BELOW, WIDTH - RIGHT, 146)
         self.full = canvas.words(axes, 0, 16, weight="bold")
         self.vessels = [
-            Vessel(canvas, axes, 10 + 106 * number, 28, 66, 70, name) for number, name in enumerate(("from tank", "cold added", "at the tap"))
+            Vessel(canvas, axes, 10 + 106 * number, 28, 66, 70, name)
+            for number, name in enumerate(("from tank", "cold added", "at the tap"))
         ]
         for x, sign in ((96, "+"), (202, "=")):
             axes.text(x, 72, sign, size=18, color=INK, ha="center")
         names = ("to the taps", "tank loses", "electricity")
         self.bars = Bars(canvas, RIGHT, BELOW + 160, WIDTH - RIGHT, "Each day", names, LOOKS, room=104, numbers=90)
-        self.cop = canvas.words(canvas.drawing(RIGHT, BELOW + 160, WIDTH - RIGHT, 24), WIDTH - RIGHT - 4, 14, ha="right")
+        self.cop = canvas.words(
+            canvas.drawing(RIGHT, BELOW + 160, WIDTH - RIGHT, 24), WIDTH - RIGHT - 4, 14, ha="right"
+        )
         self.kept = None
         self.units(system)
 
@@ -104,13 +111,17 @@ class HotEnoughPicture:
         self.full.set_text(f"A full tank mixed to {show(celsius(scene.wash), 'temperature', self.system)}")
         parts = (scene.volume, scene.mixed - scene.volume, scene.mixed)
         for vessel, part, warm in zip(self.vessels, parts, (scene.tank, scene.cold, scene.wash)):
-            vessel.show(part / (MOST * scene.volume), water_colour(warm), show(Q_(part, "m**3"), "large volume", self.system))
+            vessel.show(
+                part / (MOST * scene.volume), water_colour(warm), show(Q_(part, "m**3"), "large volume", self.system)
+            )
         self.vessels[2].show_kept(self.kept and self.kept.mixed / (MOST * scene.volume))
 
     def _show_cost(self, scene: Scene) -> None:
         """Heat and electricity of a day."""
         parts = (scene.heat, scene.standby, scene.electricity)
-        self.bars.show([part / FULL_BAR for part in parts], [show(Q_(part, "kWh"), "energy", self.system) for part in parts])
+        self.bars.show(
+            [part / FULL_BAR for part in parts], [show(Q_(part, "kWh"), "energy", self.system) for part in parts]
+        )
         kept = self.kept and [part / FULL_BAR for part in (self.kept.heat, self.kept.standby, self.kept.electricity)]
         self.bars.show_kept(kept)
         self.cop.set_text(f"COP {scene.cop:.1f}")
@@ -127,12 +138,22 @@ def sentence(scene: Scene, system: str) -> str:
         show(celsius(value), "temperature", system)
         for value in (scene.tank, scene.first, scene.last, scene.wash, scene.outdoor, scene.cold)
     )
-    first_burn, last_burn = (burns(*burn).removesuffix(" in the tables") for burn in (scene.first_burn, scene.last_burn))
-    taps = f"both taps {first}, {first_burn}" if first == last else f"first tap {first}, {first_burn}; last tap {last}, {last_burn}"
-    most, electricity = show(Q_(scene.mixed, "m**3"), "large volume", system), show(Q_(scene.electricity, "kWh"), "energy", system)
+    first_burn, last_burn = (
+        burns(*burn).removesuffix(" in the tables") for burn in (scene.first_burn, scene.last_burn)
+    )
+    taps = (
+        f"both taps {first}, {first_burn}"
+        if first == last
+        else f"first tap {first}, {first_burn}; last tap {last}, {last_burn}"
+    )
+    most, electricity = (
+        show(Q_(scene.mixed, "m**3"), "large volume", system),
+        show(Q_(scene.electricity, "kWh"), "energy", system),
+    )
     return (
-        f"In the tank at {tank} bacteria {BACTERIA[scene.store_band]}. {valve_words(scene, system)} Adult skin: {taps}. {tepid_words(scene, system)} "
-        f"A full tank and {cold} cold give at most {most} at {wash}. Outdoors {outdoor}: COP {scene.cop:.1f}, {electricity} a day."
+        f"In the tank at {tank} bacteria {BACTERIA[scene.store_band]}. {valve_words(scene, system)} Adult skin: {taps}."
+        f" {tepid_words(scene, system)} A full tank and {cold} cold give at most {most} at {wash}. Outdoors {outdoor}:"
+        f" COP {scene.cop:.1f}, {electricity} a day."
     )
 
 
@@ -157,7 +178,10 @@ def tepid_words(scene: Scene, system: str) -> str:
     """How much of the pipe is never hot."""
     if scene.tepid_volume == 0:
         return "No pipe stays tepid."
-    volume, most = show(Q_(scene.tepid_volume, "m**3"), "pipe content", system), show(celsius(scene.tepid_most), "temperature", system)
+    volume, most = (
+        show(Q_(scene.tepid_volume, "m**3"), "pipe content", system),
+        show(celsius(scene.tepid_most), "temperature", system),
+    )
     return f"{volume} of pipe never gets above {most}."
 
 
@@ -165,8 +189,9 @@ def description(scene: Scene, system: str) -> str:
     """Longer than the sentence: each part of the picture in turn."""
     heat, lost = (show(Q_(value, "kWh"), "energy", system) for value in (scene.heat, scene.standby))
     return (
-        "Four drawings. A pipe from the tank past a first tap to a last one, with the mixing valve where it was put; tepid pipe is hatched. "
-        "One scale of temperature with two columns of bands: what water does to a hand, where the taps point, and what it does to bacteria, "
-        "where the tank and the water after the valve point. Three vessels: hot from the tank, cold added, mixed at the tap. "
-        f"Three bars for a day: {heat} to the taps, {lost} lost by the tank, and the electricity for both. {sentence(scene, system)}"
+        "Four drawings. A pipe from the tank past a first tap to a last one, with the mixing valve where it was put;"
+        " tepid pipe is hatched. One scale of temperature with two columns of bands: what water does to a hand, where"
+        " the taps point, and what it does to bacteria, where the tank and the water after the valve point. Three"
+        f" vessels: hot from the tank, cold added, mixed at the tap. Three bars for a day: {heat} to the taps, {lost}"
+        f" lost by the tank, and the electricity for both. {sentence(scene, system)}"
     )

@@ -3,11 +3,11 @@
 import numpy as np
 from matplotlib.patches import FancyBboxPatch, Polygon, Rectangle
 
-from ...quantities.display import celsius, show
-from ...quantities.units import Q_
 from ...drawing.canvas import FAINT, INK, TEXT, Canvas
 from ...drawing.colours import TANK, water_colour
 from ...drawing.pipe_strip import tap
+from ...quantities.display import celsius, show
+from ...quantities.units import Q_
 
 NOWHERE, AT_TANK, BETWEEN, AT_EACH = "no valve", "at the tank", "between the taps", "at each tap"
 PLACES = (NOWHERE, AT_TANK, BETWEEN, AT_EACH)
@@ -28,7 +28,9 @@ class ValveStrip:
         self.taps = (START + first * (END - START), END)
         self.between = self.taps[0] + AFTER_FIRST
         axes.text(0, 14, "From tank to taps", size=TEXT, weight="bold", color=INK)
-        axes.add_patch(FancyBboxPatch((6, 26), 54, 100, boxstyle="round,pad=0,rounding_size=10", fc=TANK, ec=INK, lw=1.5))
+        axes.add_patch(
+            FancyBboxPatch((6, 26), 54, 100, boxstyle="round,pad=0,rounding_size=10", fc=TANK, ec=INK, lw=1.5)
+        )
         water = FancyBboxPatch((11, 31), 44, 90, boxstyle="round,pad=0,rounding_size=7", ec="none")
         self.tank = canvas.moving(axes.add_patch(water))
         axes.text(33, 144, "tank", size=TEXT, color=INK, ha="center")
@@ -56,8 +58,14 @@ class ValveStrip:
     def _outline(self) -> list:
         """Once round the main and both ways down to the taps."""
         down = [
-            corner for x in reversed(self.taps)
-            for corner in ((x + HALF, MAIN + HALF), (x + HALF, SPOUT + 6), (x - HALF, SPOUT + 6), (x - HALF, MAIN + HALF))
+            corner
+            for x in reversed(self.taps)
+            for corner in (
+                (x + HALF, MAIN + HALF),
+                (x + HALF, SPOUT + 6),
+                (x - HALF, SPOUT + 6),
+                (x - HALF, MAIN + HALF),
+            )
         ]
         return [(START, MAIN - HALF), (END + HALF, MAIN - HALF), *down, (START, MAIN + HALF)]
 
@@ -115,10 +123,14 @@ class ValveStrip:
             words.set_text(f"{name} {text}")
         self.of_cold.set_text("" if scene.place == NOWHERE else f"cold {cold}")
         called = "valves" if scene.place == AT_EACH else "valve"
-        self.of_valve.set_text("" if scene.place == NOWHERE else f"{called} {out}" if scene.holds else f"{called}: can't hold")
+        self.of_valve.set_text(
+            "" if scene.place == NOWHERE else f"{called} {out}" if scene.holds else f"{called}: can't hold"
+        )
         volume = show(Q_(scene.tepid_volume, "m**3"), "pipe content", system)
         most = show(celsius(scene.tepid_most), "temperature", system)
-        self.tepid.set_text(f"hatched: {volume} of pipe, never above {most}" if scene.tepid_volume > 0 else "hot to the taps")
+        self.tepid.set_text(
+            f"hatched: {volume} of pipe, never above {most}" if scene.tepid_volume > 0 else "hot to the taps"
+        )
 
 
 TEPID = 50.0  # [degC] below it bacteria do not die (data/bacteria_bands.csv: inactivation begins)

@@ -1,16 +1,16 @@
 """The words of lesson 01 whose numbers the library works out: its guess, its calculation by hand."""
 
-from ...runs.bacteria import guidance
-from ...quantities.display import US, both, burns, celsius, show
 from ...panels.controls import Slide
 from ...panels.guess import Guess
-from .panel import ROOM, STANDBY, calculate, workshop
 from ...panels.pages import Told
 from ...physics.heat_pump import CONDENSER_STEP, EVAPORATOR_STEP, SHARE_OF_CARNOT
 from ...physics.properties import KELVIN
+from ...quantities.display import US, both, burns, celsius, show
+from ...quantities.units import Q_
+from ...runs.bacteria import guidance
 from ...runs.scald import time_to_burn
 from ...storage.tables import rows
-from ...quantities.units import Q_
+from .panel import ROOM, STANDBY, calculate, workshop
 
 COOL, HOT = Q_(49.0, "degC"), Q_(60.0, "degC")
 
@@ -35,8 +35,8 @@ def guess() -> Guess:
     def question(system: str) -> str:
         cool, hot = (show(value, "temperature", system) for value in (COOL, HOT))
         return (
-            f"A tap without a mixing valve runs at {cool}: by the tables an adult's skin {_burn(COOL)}. Somebody turns the tank up to {hot}. "
-            "After how many seconds now?"
+            f"A tap without a mixing valve runs at {cool}: by the tables an adult's skin {_burn(COOL)}. Somebody turns"
+            f" the tank up to {hot}. After how many seconds now?"
         )
 
     slide = Slide("My guess", "seconds", Q_(150.0, "s"), (1, 300, 1), (1, 300, 1), "what you expect")
@@ -48,9 +48,9 @@ def by_hand() -> Told:
     scene = calculate(_opening())
     used, volume = _opening()["used"], Q_(scene.volume, "m**3")
     return Told(
-        f"{_metric(scene, used, volume)}\n\n{_customary(scene, used, volume)}\n\n"
-        "Paper and panel agree to about one part in a hundred. Paper takes round constants for water's weight and heat; the panel takes both from "
-        "its table at the temperatures of the day."
+        f"{_metric(scene, used, volume)}\n\n{_customary(scene, used, volume)}\n\nPaper and panel agree to about one"
+        " part in a hundred. Paper takes round constants for water's weight and heat; the panel takes both from its"
+        " table at the temperatures of the day."
     )
 
 
@@ -62,16 +62,16 @@ def _metric(scene, used, volume) -> str:
     cop = round(SHARE_OF_CARNOT * (hot + KELVIN) / (hot - cold), 2)
     litres = volume.to("L").magnitude
     return (
-        f"**Metric.** Tank {litres:.0f} L at {scene.tank:.0f} °C, cold {scene.cold:.0f} °C, washing at {scene.wash:.0f} °C.\n\n"
-        f"* Hot share = ({scene.wash:.0f} − {scene.cold:.0f}) ÷ ({scene.tank:.0f} − {scene.cold:.0f}) = **{share:.2f}**. "
-        f"Litres = {litres:.0f} ÷ {share:.2f} = **{litres / share:.0f} L**; the panel says {1000 * scene.mixed:.0f} L.\n"
-        f"* Heat to the taps = {used.magnitude:.0f} L × {scene.wash - scene.cold:.0f} °C × 1.163 Wh = **{heat:.1f} kWh**; "
-        f"the panel says {scene.heat:.1f} kWh.\n"
-        f"* The tank loses {STANDBY.to('kWh/day').magnitude:g} kWh at 45 °C above its room, so "
-        f"({scene.tank:.0f} − {ROOM.magnitude:.0f}) ÷ 45 of that: **{lost:.1f} kWh**.\n"
-        f"* COP = {SHARE_OF_CARNOT} × ({hot:.0f} + 273) ÷ ({hot:.0f} − ({_plain(cold)})) = **{cop}**: "
-        f"the heat pump condenses {CONDENSER_STEP:.0f} °C above the store and takes its heat {EVAPORATOR_STEP:.0f} °C below the air.\n"
-        f"* Electricity = ({heat:.2f} + {lost:.2f}) ÷ {cop} = **{(heat + lost) / cop:.1f} kWh**; the panel says {scene.electricity:.1f} kWh."
+        f"**Metric.** Tank {litres:.0f} L at {scene.tank:.0f} °C, cold {scene.cold:.0f} °C, washing at {scene.wash:.0f}"
+        f" °C.\n\n* Hot share = ({scene.wash:.0f} − {scene.cold:.0f}) ÷ ({scene.tank:.0f} − {scene.cold:.0f}) ="
+        f" **{share:.2f}**. Litres = {litres:.0f} ÷ {share:.2f} = **{litres / share:.0f} L**; the panel says"
+        f" {1000 * scene.mixed:.0f} L.\n* Heat to the taps = {used.magnitude:.0f} L × {scene.wash - scene.cold:.0f} °C"
+        f" × 1.163 Wh = **{heat:.1f} kWh**; the panel says {scene.heat:.1f} kWh.\n* The tank loses"
+        f" {STANDBY.to('kWh/day').magnitude:g} kWh at 45 °C above its room, so ({scene.tank:.0f} −"
+        f" {ROOM.magnitude:.0f}) ÷ 45 of that: **{lost:.1f} kWh**.\n* COP = {SHARE_OF_CARNOT} × ({hot:.0f} + 273) ÷"
+        f" ({hot:.0f} − ({_plain(cold)})) = **{cop}**: the heat pump condenses {CONDENSER_STEP:.0f} °C above the store"
+        f" and takes its heat {EVAPORATOR_STEP:.0f} °C below the air.\n* Electricity = ({heat:.2f} + {lost:.2f}) ÷"
+        f" {cop} = **{(heat + lost) / cop:.1f} kWh**; the panel says {scene.electricity:.1f} kWh."
     )
 
 
@@ -81,7 +81,9 @@ def _plain(value: float) -> str:
 
 
 def _customary(scene, used, volume) -> str:
-    tank, cold, wash, room = (round(celsius(value).to("degF").magnitude) for value in (scene.tank, scene.cold, scene.wash, ROOM.magnitude))
+    tank, cold, wash, room = (
+        round(celsius(value).to("degF").magnitude) for value in (scene.tank, scene.cold, scene.wash, ROOM.magnitude)
+    )
     gallons, a_day = volume.to("gallon").magnitude, used.to("gallon").magnitude
     share = (wash - cold) / (tank - cold)
     heat = a_day * 8.34 * (wash - cold)
@@ -90,15 +92,14 @@ def _customary(scene, used, volume) -> str:
     outside = celsius(scene.outdoor - EVAPORATOR_STEP).to("degF").magnitude
     cop = round(SHARE_OF_CARNOT * (hot + 460) / (hot - round(outside)), 2)
     return (
-        f"**US customary.** Tank {gallons:.1f} gal at {tank} °F, cold {cold} °F, washing at {wash} °F.\n\n"
-        f"* Hot share = ({wash} − {cold}) ÷ ({tank} − {cold}) = **{share:.2f}**. "
-        f"Gallons = {gallons:.1f} ÷ {share:.2f} = **{gallons / share:.0f} gal**; "
-        f"the panel says {show(Q_(scene.mixed, 'm**3'), 'large volume', US)}.\n"
-        f"* Heat to the taps = {a_day:.1f} gal × 8.34 lb × {wash - cold} °F = **{heat:,.0f} Btu** = {heat / 3412:.1f} kWh (3,412 Btu each).\n"
-        f"* The tank loses {STANDBY.to('Btu/day').magnitude:,.0f} Btu at 81 °F above its room, so "
-        f"({tank} − {room}) ÷ 81 of that: **{lost:,.0f} Btu**.\n"
-        f"* COP = {SHARE_OF_CARNOT} × ({hot} + 460) ÷ ({hot} − {outside:.0f}) = **{cop}**.\n"
-        f"* Electricity = ({heat:,.0f} + {lost:,.0f}) ÷ {cop} ÷ 3,412 = **{(heat + lost) / cop / 3412:.1f} kWh**."
+        f"**US customary.** Tank {gallons:.1f} gal at {tank} °F, cold {cold} °F, washing at {wash} °F.\n\n* Hot share ="
+        f" ({wash} − {cold}) ÷ ({tank} − {cold}) = **{share:.2f}**. Gallons = {gallons:.1f} ÷ {share:.2f} ="
+        f" **{gallons / share:.0f} gal**; the panel says {show(Q_(scene.mixed, 'm**3'), 'large volume', US)}.\n* Heat"
+        f" to the taps = {a_day:.1f} gal × 8.34 lb × {wash - cold} °F = **{heat:,.0f} Btu** = {heat / 3412:.1f} kWh"
+        f" (3,412 Btu each).\n* The tank loses {STANDBY.to('Btu/day').magnitude:,.0f} Btu at 81 °F above its room, so"
+        f" ({tank} − {room}) ÷ 81 of that: **{lost:,.0f} Btu**.\n* COP = {SHARE_OF_CARNOT} × ({hot} + 460) ÷ ({hot} −"
+        f" {outside:.0f}) = **{cop}**.\n* Electricity = ({heat:,.0f} + {lost:,.0f}) ÷ {cop} ÷ 3,412 ="
+        f" **{(heat + lost) / cop / 3412:.1f} kWh**."
     )
 
 

@@ -2,17 +2,17 @@
 
 import numpy as np
 
-from ...runs.assessment import assess, freeze_word, scald_word, store_word, tap_word
-from ...quantities.display import celsius, ice_words, show
-from .picture import MainPicture, Scene
 from ...drawing.standing import span_for
-from ...physics.delivery import Delivery, along
-from ...runs.scald import skin_words
-from ...quantities.units import Q_, quantity
 from ...panels import shared_controls as usual
 from ...panels.panel import Panel
 from ...panels.readout import Readout
 from ...panels.verdicts import LEVELS
+from ...physics.delivery import Delivery, along
+from ...quantities.display import celsius, ice_words, show
+from ...quantities.units import Q_, quantity
+from ...runs.assessment import assess, freeze_word, scald_word, store_word, tap_word
+from ...runs.scald import skin_words
+from .picture import MainPicture, Scene
 
 USEFUL = 40.0  # [degC] warm enough to wash (common practice, no source)
 ICE_SHARES = np.array([0.02, 0.1, 0.25, 0.5, 0.75, 0.9, 1.0])
@@ -24,11 +24,17 @@ def main() -> Panel:
     start = next(iter(ready.values()))
     return Panel(
         {
-            "The run": {name: getattr(usual, name)(start[name]) for name in ("pipe", "length", "insulation", "thickness")},
+            "The run": {
+                name: getattr(usual, name)(start[name]) for name in ("pipe", "length", "insulation", "thickness")
+            },
             "The water": {name: getattr(usual, name)(start[name]) for name in ("supply", "flow", "cold")},
             "The weather at the pipe": {name: getattr(usual, name)(start[name]) for name in ("air", "wind")},
         },
-        calculate, MainPicture, readouts, ready, usual.thickness_rests,
+        calculate,
+        MainPicture,
+        readouts,
+        ready,
+        usual.thickness_rests,
     )
 
 
@@ -82,5 +88,7 @@ def readouts(scene: Scene, system: str) -> list[Readout]:
         Readout("Tank", store, f"{stored}; advice: {show(celsius(60.0), 'temperature', system)} up", LEVELS[store]),
         Readout("Tap", tap, f"{'ice' if scene.freezes else arrives}; loses {loss}", LEVELS[tap]),
         Readout("Scald", scald, skin_words(scene.burn_seconds, scene.burn_bound), LEVELS[scald]),
-        Readout("Frost", freeze, ice_words(scene.hours_to_zero, scene.rest).removeprefix("near freezing: "), LEVELS[freeze]),
+        Readout(
+            "Frost", freeze, ice_words(scene.hours_to_zero, scene.rest).removeprefix("near freezing: "), LEVELS[freeze]
+        ),
     ]

@@ -4,13 +4,13 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from ...quantities.display import burns, celsius, duration, ice_words, show, symbol
-from ...quantities.units import Q_
 from ...drawing.canvas import Canvas
 from ...drawing.cut import Cut
 from ...drawing.pipe_strip import PipeStrip
 from ...drawing.standing import StandingPipe
 from ...drawing.thermometer import Thermometer
+from ...quantities.display import burns, celsius, duration, ice_words, show, symbol
+from ...quantities.units import Q_
 
 WIDTH, HEIGHT = 884, 446  # [px]
 TOO_COOL_TO_BURN = 40.0  # [degC] below it the sentence leaves burns out
@@ -107,11 +107,16 @@ class MainPicture:
 
 def sentence(scene: Scene, system: str) -> str:
     """What the picture says, with its numbers."""
-    hot, tap, cold = (show(celsius(value), "temperature", system) for value in (scene.supply, scene.delivered, scene.cold_inlet))
+    hot, tap, cold = (
+        show(celsius(value), "temperature", system) for value in (scene.supply, scene.delivered, scene.cold_inlet)
+    )
     length = show(scene.length_quantity, "length", system)
     if scene.freezes:
         where = show(Q_(scene.ice_distance, "m"), "length", system)
-        first = f"Water leaves the tank at {hot} and freezes in the run: it is at the freezing point after {where} of {length}."
+        first = (
+            f"Water leaves the tank at {hot} and freezes in the run: it is at the freezing point after {where} of"
+            f" {length}."
+        )
     else:
         drop = abs(scene.supply - scene.delivered)
         lost = show(Q_(drop, "delta_degC"), "temperature drop", system)
@@ -122,7 +127,10 @@ def sentence(scene: Scene, system: str) -> str:
     if scene.delivered < TOO_COOL_TO_BURN:
         skin = ""
     else:
-        skin = f" For an adult's skin at the tap: {burns(scene.burn_seconds, scene.burn_bound)}; children and older people burn sooner."
+        skin = (
+            f" For an adult's skin at the tap: {burns(scene.burn_seconds, scene.burn_bound)}; children and older people"
+            " burn sooner."
+        )
     return f"{first}{skin} Standing still from {cold}, {ice_words(scene.hours_to_zero, scene.rest)}."
 
 
@@ -132,8 +140,8 @@ def description(scene: Scene, system: str) -> str:
     foam = show(Q_(scene.thickness, "m"), "thickness", system) if scene.thickness > 0 else "no"
     loss = show(Q_(scene.loss, "W/m"), "heat loss", system)
     return (
-        f"Four drawings. A pipe from tank to tap, {scene.surroundings(system)}. A cut through it: bore {bore}, {foam} insulation, "
-        f"{outside} across, losing {loss}. A thermometer at the tap with bands from little risk to scalding. "
-        f"A curve of standing water over {duration(3600 * scene.span)}; at its end ice fills {scene.ice_at_end:.0%} of the bore. "
-        f"{sentence(scene, system)}"
+        f"Four drawings. A pipe from tank to tap, {scene.surroundings(system)}. A cut through it: bore {bore}, {foam}"
+        f" insulation, {outside} across, losing {loss}. A thermometer at the tap with bands from little risk to"
+        f" scalding. A curve of standing water over {duration(3600 * scene.span)}; at its end ice fills"
+        f" {scene.ice_at_end:.0%} of the bore. {sentence(scene, system)}"
     )

@@ -2,13 +2,13 @@
 
 import numpy as np
 
-from ...quantities.display import SI, show
-from ...runs.insulation import NONE
-from ...physics.properties import water
-from ...quantities.units import Q_
 from ...panels.guess import Guess, guess_temperature
 from ...panels.pages import Told
 from ...panels.shared_controls import run_of, tern_bank_runs
+from ...physics.properties import water
+from ...quantities.display import SI, show
+from ...quantities.units import Q_
+from ...runs.insulation import NONE
 
 SHOWN = {"length": "length", "air": "temperature", "wind": "wind", "supply": "temperature"}
 TRICKLE = Q_(1.0, "L/min")
@@ -38,9 +38,9 @@ def guess() -> Guess:
         # In hundredths: rounded up to 0.3 gpm it would arrive 5 °F warmer.
         flow = show(TRICKLE, "flow", SI) if system == SI else f"{TRICKLE.to('gpm').magnitude:.2f} gpm"
         return (
-            f"At Tern Bank (an invented training yard) {shown['length']} of {' '.join(reversed(cabin['pipe']))} crosses the yard "
-            f"to the bunk cabin, at {shown['air']} in wind of {shown['wind']}. Somebody took the foam off. "
-            f"Water leaves the tank at {shown['supply']}; the tap runs at {flow}. How warm is it there?"
+            f"At Tern Bank (an invented training yard) {shown['length']} of {' '.join(reversed(cabin['pipe']))} crosses"
+            f" the yard to the bunk cabin, at {shown['air']} in wind of {shown['wind']}. Somebody took the foam off."
+            f" Water leaves the tank at {shown['supply']}; the tap runs at {flow}. How warm is it there?"
         )
 
     return guess_temperature("02", question, _bare_trickle)
@@ -67,20 +67,18 @@ def by_hand() -> Told:
     btu = round(per_foot * feet)
     model, drop = run.heat_loss(hot, flow), Q_((hot - _tap()).magnitude, "delta_degC")
     return Told(
-        f"**Metric.** Foam conductivity at the mean temperature ({mean:.0f} °C): k = {k.magnitude:.4f} W/(m K). "
-        f"Diameters {outer.to('mm').magnitude:.1f} and {inner.to('mm').magnitude:.1f} mm, so ln(outer/inner) = {log:.3f}.\n\n"
-        f"* Loss per metre = 2π × {k.magnitude:.4f} × {difference.magnitude:.0f} ÷ {log:.3f} = **{loss:.1f} W/m**; "
-        f"the panel says {model.magnitude:.1f} W/m.\n"
-        f"* Whole run: {loss:.1f} × {cabin['length'].magnitude:g} = {whole} W.\n"
-        f"* One litre a minute carries {per_litre:.1f} W for each °C (at {hot.magnitude:.0f} °C). "
-        f"Drop = {whole} ÷ ({per_litre:.1f} × {flow.magnitude:g}) = **{whole / (per_litre * flow.magnitude):.1f} °C**; "
-        f"the panel says {drop.magnitude:.1f} °C.\n\n"
-        f"**US customary.** k = {inches:.3f} Btu in/(h ft² °F), the difference is {fahrenheit} °F.\n\n"
-        f"* Loss per foot = 2π × {inches:.3f} × {fahrenheit} ÷ (12 × {log:.3f}) = **{per_foot:.1f} Btu/h ft**; "
-        f"the panel says {model.to('Btu/(hour*ft)').magnitude:.1f}.\n"
-        f"* Whole run: {per_foot:.1f} × {feet} = {btu} Btu/h.\n"
-        f"* One gpm carries about 500 Btu/h for each °F. Drop = {btu} ÷ (500 × {gpm:.1f}) = **{btu / (500 * gpm):.1f} °F**; "
-        f"the panel says {drop.to('delta_degF').magnitude:.1f} °F.\n\n"
-        f"By hand the loss comes out {100 * (loss / model.magnitude - 1):.0f} % high: paper counts the foam only; "
-        "the model adds the film of air outside and the film of water inside."
+        f"**Metric.** Foam conductivity at the mean temperature ({mean:.0f} °C): k = {k.magnitude:.4f} W/(m K)."
+        f" Diameters {outer.to('mm').magnitude:.1f} and {inner.to('mm').magnitude:.1f} mm, so ln(outer/inner) ="
+        f" {log:.3f}.\n\n* Loss per metre = 2π × {k.magnitude:.4f} × {difference.magnitude:.0f} ÷ {log:.3f} ="
+        f" **{loss:.1f} W/m**; the panel says {model.magnitude:.1f} W/m.\n* Whole run: {loss:.1f} ×"
+        f" {cabin['length'].magnitude:g} = {whole} W.\n* One litre a minute carries {per_litre:.1f} W for each °C (at"
+        f" {hot.magnitude:.0f} °C). Drop = {whole} ÷ ({per_litre:.1f} × {flow.magnitude:g}) ="
+        f" **{whole / (per_litre * flow.magnitude):.1f} °C**; the panel says {drop.magnitude:.1f} °C.\n\n**US"
+        f" customary.** k = {inches:.3f} Btu in/(h ft² °F), the difference is {fahrenheit} °F.\n\n* Loss per foot = 2π"
+        f" × {inches:.3f} × {fahrenheit} ÷ (12 × {log:.3f}) = **{per_foot:.1f} Btu/h ft**; the panel says"
+        f" {model.to('Btu/(hour*ft)').magnitude:.1f}.\n* Whole run: {per_foot:.1f} × {feet} = {btu} Btu/h.\n* One gpm"
+        f" carries about 500 Btu/h for each °F. Drop = {btu} ÷ (500 × {gpm:.1f}) = **{btu / (500 * gpm):.1f} °F**; the"
+        f" panel says {drop.to('delta_degF').magnitude:.1f} °F.\n\nBy hand the loss comes out"
+        f" {100 * (loss / model.magnitude - 1):.0f} % high: paper counts the foam only; the model adds the film of air"
+        " outside and the film of water inside."
     )

@@ -1,4 +1,6 @@
-"""One end of a piece of pipe in its fitting, cut open and to scale: where the pipe stops, and where its depth mark stands."""
+"""One end of a piece of pipe in its fitting, cut open and to scale: where the pipe stops, and where its depth mark
+stands.
+"""
 
 from dataclasses import dataclass
 
@@ -8,7 +10,8 @@ from matplotlib.patches import Polygon
 from ...drawing.canvas import FAINT, INK
 from ...drawing.colours import WALL
 
-LARGEST, WIDEST, LONGEST = 3.0, 84, 300  # [px/mm]; [px] of a pipe's diameter; [px] of a fitting with the gap that two slips leave
+# [px/mm]; [px] of a pipe's diameter; [px] of a fitting with the gap that two slips leave
+LARGEST, WIDEST, LONGEST = 3.0, 84, 300
 METAL = "#e4d3a2"  # of fittings
 STIFFENER = "#3d6a96"
 WALL_OF_FITTING, LEG, BACK = 7, 24, 56  # [px] around the pipe; how far a fitting's other legs are drawn
@@ -86,7 +89,9 @@ class Joint:
         self.rings = canvas.moving(*axes.plot([], [], "o", ms=7, color=INK))
         self.crimps = [patch(INK) for _ in range(2)]
         self.mark = canvas.moving(*axes.plot([], [], lw=3, color="#9b1c1c", solid_capstyle="butt"))
-        self.centre_line = canvas.moving(*axes.plot([centre, centre], [axis - 66, axis + 74], lw=1.5, ls="-.", color=FAINT))
+        self.centre_line = canvas.moving(
+            *axes.plot([centre, centre], [axis - 66, axis + 74], lw=1.5, ls="-.", color=FAINT)
+        )
 
     def x(self, along: float) -> float:
         """A distance from the mark towards the pipe [px] as a place in the picture."""
@@ -114,7 +119,9 @@ class Joint:
         there, over = not end.plain, joint == "crimp"
         reach = (stop if over else face) - off
         self._set(self.body, outline(end.fitting, body, max(reach, body), leg, BACK) + shape, there)
-        self._set(self.hollow, outline(end.fitting, 0.85 * inner, max(reach, body) + 1, leg + 2, BACK + 2) + shape, there)
+        self._set(
+            self.hollow, outline(end.fitting, 0.85 * inner, max(reach, body) + 1, leg + 2, BACK + 2) + shape, there
+        )
         self._box(self.socket, stop, face + 1, -half, half, there and not over)
         lever = [(-3, -body), (-3, -body - 18), (52, -body - 18), (52, -body - 10), (5, -body - 10), (5, -body)]
         self._set(self.lever, np.array(lever) + shape, end.fitting == "ball valve")
@@ -126,9 +133,13 @@ class Joint:
         self._box(self.insert, stop - 2, face, -inner + 2, inner - 2, there and over)
         grip = stop + 0.5 * (face - stop)
         sealed = joint == "push" and there
-        self.rings.set_data([self.x(grip)] * 2 if sealed else [], [self.axis - half, self.axis + half] if sealed else [])
+        self.rings.set_data(
+            [self.x(grip)] * 2 if sealed else [], [self.axis - half, self.axis + half] if sealed else []
+        )
         for crimp, edge in zip(self.crimps, (-half - 4, half)):
             self._box(crimp, grip - 9, grip + 9, edge, edge + 4, there and over)
         at = begin + px * end.depth
-        self.mark.set_data([self.x(at)] * 2 if there else [], [self.axis - half - 1, self.axis + half + 1] if there else [])
+        self.mark.set_data(
+            [self.x(at)] * 2 if there else [], [self.axis - half - 1, self.axis + half + 1] if there else []
+        )
         self.pipe_end, self.face, self.middle, self.at = (self.x(place) for place in (begin, face, off, at))

@@ -2,40 +2,54 @@
 
 from collections import Counter
 
-from ...plant.closed_system import pipe_growth
-from ...quantities.display import show
-from .joint import JointEnd
-from .picture import LONG, OUT, JointPicture, PieceScene, about
-from ...plant.supports import clip_spacing, fall
-from ...runs.pipe import Pipe
-from ...plant.take_off import End, cut_length, cutting_list
-from ...quantities.units import Q_
 from ...panels import shared_controls as usual
 from ...panels.controls import Choice, Slide
 from ...panels.panel import Panel
 from ...panels.readout import Readout
 from ...panels.verdicts import LEVELS
+from ...plant.closed_system import pipe_growth
+from ...plant.supports import clip_spacing, fall
+from ...plant.take_off import End, cut_length, cutting_list
+from ...quantities.display import show
+from ...quantities.units import Q_
+from ...runs.pipe import Pipe
+from .joint import JointEnd
+from .picture import LONG, OUT, JointPicture, PieceScene, about
 
 PLAIN_END = "plain end"
 FITTINGS = ["elbow 90", "elbow 45", "tee through", "tee branch", "coupling", "ball valve", PLAIN_END]
 PUSH, OWN = "push fit", "solder, cement or crimp"
 JOINTS = {"copper": "solder", "CPVC": "cement", "PEX": "crimp"}
 STOCKS = {"3 m": Q_(3, "m"), "6 m": Q_(6, "m"), "10 ft": Q_(10, "ft"), "20 ft": Q_(20, "ft")}
-ADDED, FORGOTTEN, SUBTRACTED, CENTRES_ONLY = "both depths added", "depths forgotten", "depths subtracted", "centre to centre only"
+ADDED, FORGOTTEN, SUBTRACTED, CENTRES_ONLY = (
+    "both depths added",
+    "depths forgotten",
+    "depths subtracted",
+    "centre to centre only",
+)
 # What each way of reckoning takes off and adds, as shares of centre to face and of depth.
 WAYS = {ADDED: (-1, 1), FORGOTTEN: (-1, 0), SUBTRACTED: (-1, -1), CENTRES_ONLY: (0, 0)}
 WARMER = Q_(50, "delta_degC")  # from a cold workshop to hot water
 LEAST_MEASURED = Q_(1, "mm")  # below it a slider stands at "not measured"
-# The practice wall as a reader in US customary units finds it: a US pipe, bars and pieces in feet and inches, a saw of 1/16 in.
+# The practice wall as a reader in US customary units finds it: a US pipe, bars and pieces in feet and inches, a saw of
+# 1/16 in.
 US_WALL = {
-    "pipe": ("copper L", "1/2 in"), "centres": Q_(32, "in"), "other_centres": Q_(24, "in"), "stock": "10 ft", "kerf": Q_(0.0625, "in"),
+    "pipe": ("copper L", "1/2 in"),
+    "centres": Q_(32, "in"),
+    "other_centres": Q_(24, "in"),
+    "stock": "10 ft",
+    "kerf": Q_(0.0625, "in"),
 }
 US_MEASURED = {"first_face": Q_(1.375, "in"), "second_face": Q_(1.375, "in"), "depth": Q_(1, "in")}
 US_GOODS = {
     "Practice wall, not measured yet": US_WALL,
     "Practice wall, measured": {**US_WALL, **US_MEASURED},
     "Outdoor loop in PEX, measured": {
-        **US_WALL, **US_MEASURED, "pipe": ("PEX CTS", "1/2 in"), "centres": Q_(48, "in"), "second_face": Q_(1.0625, "in"),
+        **US_WALL,
+        **US_MEASURED,
+        "pipe": ("PEX CTS", "1/2 in"),
+        "centres": Q_(48, "in"),
+        "second_face": Q_(1.0625, "in"),
     },
 }
 ROOM_TO_GROW, MUCH_WASTE = 2e-3, 0.25  # [m], [-] from here on a verdict asks for care
@@ -49,9 +63,20 @@ def measure_cut() -> Panel:
         {
             "The piece": {
                 "pipe": usual.pipe(start["pipe"]),
-                "joint": Choice("Joint", [PUSH, OWN], start["joint"], "push fit, or this pipe's own: copper is soldered, CPVC cemented, PEX crimped"),
-                "centres": _centres("A, centres", start["centres"], "centre to centre of the piece drawn: between the middles of its two fittings"),
-                "way": Choice("Cut by", list(WAYS), start["way"], "how the length was reckoned: the right way and three slips"),
+                "joint": Choice(
+                    "Joint",
+                    [PUSH, OWN],
+                    start["joint"],
+                    "push fit, or this pipe's own: copper is soldered, CPVC cemented, PEX crimped",
+                ),
+                "centres": _centres(
+                    "A, centres",
+                    start["centres"],
+                    "centre to centre of the piece drawn: between the middles of its two fittings",
+                ),
+                "way": Choice(
+                    "Cut by", list(WAYS), start["way"], "how the length was reckoned: the right way and three slips"
+                ),
             },
             "Its fittings; 0: not measured yet": {
                 "first": Choice("First end", FITTINGS, start["first"], "fitting at the left end"),
@@ -59,7 +84,11 @@ def measure_cut() -> Panel:
                 "second": Choice("Second end", FITTINGS, start["second"], "fitting at the right end"),
                 "second_face": _face(start["second_face"]),
                 "depth": Slide(
-                    "Depth", "cut", start["depth"], (0, 40, 1), (0, 1.5, 0.0625),
+                    "Depth",
+                    "cut",
+                    start["depth"],
+                    (0, 40, 1),
+                    (0, 1.5, 0.0625),
                     "how far your pipe goes into your fitting; 0: not measured, a provisional figure is used",
                 ),
             },
@@ -68,11 +97,25 @@ def measure_cut() -> Panel:
                 "others": _count("Pieces B", start["others"], 0, "how many of another length, with the same fittings"),
                 "other_centres": _centres("B, centres", start["other_centres"], "centre to centre of the pieces B"),
                 "stock": Choice("Stock", list(STOCKS), start["stock"], "length of a bar as sold"),
-                "kerf": Slide("Saw takes", "cut", start["kerf"], (0, 4, 0.5), (0, 0.125, 0.0625), "lost at each cut; 0 for a wheel cutter"),
-                "spare": Slide("Spare", "share", start["spare"], (0, 30, 5), (0, 30, 5), "to have in hand for a wrong cut"),
+                "kerf": Slide(
+                    "Saw takes",
+                    "cut",
+                    start["kerf"],
+                    (0, 4, 0.5),
+                    (0, 0.125, 0.0625),
+                    "lost at each cut; 0 for a wheel cutter",
+                ),
+                "spare": Slide(
+                    "Spare", "share", start["spare"], (0, 30, 5), (0, 30, 5), "to have in hand for a wrong cut"
+                ),
             },
         },
-        calculate, JointPicture, readouts, ready, rests, US_GOODS,
+        calculate,
+        JointPicture,
+        readouts,
+        ready,
+        rests,
+        US_GOODS,
     )
 
 
@@ -92,13 +135,31 @@ def _count(label: str, start, low: int, explained: str) -> Slide:
 def tern_bank_pieces() -> dict:
     """Ready-made pieces on Tern Bank's rigs (invented): title → settings."""
     wall = {
-        "pipe": ("copper EN 1057", "15 mm"), "joint": PUSH, "centres": Q_(800, "mm"), "way": ADDED, "first": "elbow 90", "first_face": Q_(0, "mm"),
-        "second": "elbow 90", "second_face": Q_(0, "mm"), "depth": Q_(0, "mm"), "pieces": Q_(4, ""), "others": Q_(2, ""),
-        "other_centres": Q_(600, "mm"), "stock": "3 m", "kerf": Q_(2, "mm"), "spare": Q_(10, "percent"),
+        "pipe": ("copper EN 1057", "15 mm"),
+        "joint": PUSH,
+        "centres": Q_(800, "mm"),
+        "way": ADDED,
+        "first": "elbow 90",
+        "first_face": Q_(0, "mm"),
+        "second": "elbow 90",
+        "second_face": Q_(0, "mm"),
+        "depth": Q_(0, "mm"),
+        "pieces": Q_(4, ""),
+        "others": Q_(2, ""),
+        "other_centres": Q_(600, "mm"),
+        "stock": "3 m",
+        "kerf": Q_(2, "mm"),
+        "spare": Q_(10, "percent"),
     }
     measured = {"first_face": Q_(35, "mm"), "second_face": Q_(35, "mm"), "depth": Q_(25, "mm")}
     loop = {"pipe": ("PEX CTS", "1/2 in"), "centres": Q_(1200, "mm"), "second": "coupling", "second_face": Q_(27, "mm")}
-    nine = {"first": PLAIN_END, "second": PLAIN_END, "pieces": Q_(9, ""), "others": Q_(0, ""), "spare": Q_(0, "percent")}
+    nine = {
+        "first": PLAIN_END,
+        "second": PLAIN_END,
+        "pieces": Q_(9, ""),
+        "others": Q_(0, ""),
+        "spare": Q_(0, "percent"),
+    }
     return {
         "Practice wall, not measured yet": wall,
         "Practice wall, measured": {**wall, **measured},
@@ -112,7 +173,11 @@ def buying(scene: PieceScene, system: str) -> str:
     """What the bars are for."""
     if scene.spare_bars:
         return f"{scene.cut_bars} to cut, {scene.spare_bars} spare"
-    return f"spare {show(Q_(round(1000 * scene.spare), 'mm'), 'cut', system)} lies in the left-overs" if scene.spare else "no spare"
+    return (
+        f"spare {show(Q_(round(1000 * scene.spare), 'mm'), 'cut', system)} lies in the left-overs"
+        if scene.spare
+        else "no spare"
+    )
 
 
 def rests(state: dict) -> tuple:
@@ -135,7 +200,12 @@ def calculate(state: dict) -> PieceScene:
     cut = [length + less * faces + more * depths for length in centres]
     counts = [round(state[name].magnitude) for name in ("pieces", "others")]
     stock, kerf = STOCKS[state["stock"]], state["kerf"]
-    found = cutting_list([(Q_(length, "m"), count) for length, count in zip(cut, counts) if count], stock, kerf, state["spare"].to("").magnitude)
+    found = cutting_list(
+        [(Q_(length, "m"), count) for length, count in zip(cut, counts) if count],
+        stock,
+        kerf,
+        state["spare"].to("").magnitude,
+    )
     off, fitted = cut[0] - right[0], sum(end.fitting is not None for end in ends)
     return PieceScene(
         *(_seated(end, one, fault, off / max(fitted, 1)) for end, one, fault in zip(ends, inside, faults)),
@@ -194,7 +264,15 @@ def _alike(found, cut) -> tuple:
 def readouts(scene: PieceScene, system: str) -> list[Readout]:
     """The four verdicts."""
     wrong = scene.seat in (LONG, OUT)
-    length = "measure again" if scene.fault else "wrong length" if wrong else "measured" if scene.measured else "measure first"
+    length = (
+        "measure again"
+        if scene.fault
+        else "wrong length"
+        if wrong
+        else "measured"
+        if scene.measured
+        else "measure first"
+    )
     waste = "much left over" if scene.waste_share >= MUCH_WASTE else "little left over"
     room = "leave it room" if scene.growth >= ROOM_TO_GROW else "grows little"
     spacing, falls = show(Q_(scene.spacing, "m"), "length", system), show(Q_(scene.fall, "m"), "cut", system)
@@ -202,6 +280,11 @@ def readouts(scene: PieceScene, system: str) -> list[Readout]:
     return [
         Readout("Cut length", length, about(scene.cut, scene.measured, system), LEVELS[length]),
         Readout("Joint", scene.seat, sits, LEVELS[scene.seat]),
-        Readout("Bars", waste, f"buy {scene.bars_to_buy}: {buying(scene, system)}; waste {scene.waste_share:.0%}", LEVELS[waste]),
+        Readout(
+            "Bars",
+            waste,
+            f"buy {scene.bars_to_buy}: {buying(scene, system)}; waste {scene.waste_share:.0%}",
+            LEVELS[waste],
+        ),
         Readout("Laying", room, f"clip at {spacing}; fall {falls}", LEVELS[room]),
     ]

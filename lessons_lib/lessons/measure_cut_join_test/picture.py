@@ -1,11 +1,13 @@
-"""A piece of pipe between its fittings, to scale, with its dimension lines, and the bars that such pieces are cut from."""
+"""A piece of pipe between its fittings, to scale, with its dimension lines, and the bars that such pieces are cut
+from.
+"""
 
 from dataclasses import dataclass
 
-from ...quantities.display import SI, number, show
-from ...quantities.units import Q_
 from ...drawing.canvas import FAINT, INK, TEXT, Canvas
 from ...drawing.colours import GHOST
+from ...quantities.display import SI, number, show
+from ...quantities.units import Q_
 from .cutting_bars import CuttingBars
 from .joint import Joint, JointEnd, scale_for
 
@@ -88,13 +90,18 @@ class JointPicture:
         axes = canvas.drawing(0, 0, WIDTH, 270)
         axes.text(4, 16, "The piece between its fittings, cut open and to scale", size=TEXT, weight="bold", color=INK)
         middle = WIDTH / 2
-        self.joints = [Joint(canvas, axes, side, middle - side * (middle - CENTRES), AXIS, middle - CENTRES - 8) for side in (1, -1)]
+        self.joints = [
+            Joint(canvas, axes, side, middle - side * (middle - CENTRES), AXIS, middle - CENTRES - 8)
+            for side in (1, -1)
+        ]
         legend = "red line: depth mark · dots: seal · blue: stiffener"
         for y, name in ((FACES, "centre to face"), (AXIS + 66, legend), (DEPTHS, "depth")):
             axes.text(middle, y + 5, name, size=TEXT, color=FAINT, ha="center")
         names = "over", "cut", "face 0", "face 1", "depth 0", "depth 1"
         self.lines = {name: canvas.moving(*axes.plot([], [], "|-", color=INK, lw=1.5, ms=11)) for name in names}
-        self.over, self.cut = (canvas.words(axes, middle, y - 5, weight="bold", ha="center") for y in (OVER + 10, CUT + 10))
+        self.over, self.cut = (
+            canvas.words(axes, middle, y - 5, weight="bold", ha="center") for y in (OVER + 10, CUT + 10)
+        )
         self.kept_words = canvas.words(axes, WIDTH - 6, CUT + 5, color=GHOST, ha="right")
         self.seat = canvas.words(axes, middle, FACES + 28, weight="bold", ha="center")
         self.faces = [canvas.words(axes, 0, FACES + 5, ha=ha) for ha in ("left", "right")]
@@ -122,14 +129,30 @@ class JointPicture:
     def _measure(self, scene: PieceScene) -> None:
         """Dimension lines and their words."""
         left, right = self.joints
-        self._broken_line("over", left.centre, right.centre, OVER, self.over, f"centre to centre {show(Q_(scene.centres, 'm'), 'cut', self.system)}")
-        self._broken_line("cut", left.pipe_end, right.pipe_end, CUT, self.cut, f"cut {about(scene.cut, scene.measured, self.system)}")
+        self._broken_line(
+            "over",
+            left.centre,
+            right.centre,
+            OVER,
+            self.over,
+            f"centre to centre {show(Q_(scene.centres, 'm'), 'cut', self.system)}",
+        )
+        self._broken_line(
+            "cut", left.pipe_end, right.pipe_end, CUT, self.cut, f"cut {about(scene.cut, scene.measured, self.system)}"
+        )
         self.seat.set_text(seat_words(scene, self.system))
         for place, (joint, end) in enumerate(zip(self.joints, (scene.first, scene.second))):
             self._line(f"face {place}", joint.middle, joint.face, FACES, not end.plain)
             self._line(f"depth {place}", joint.pipe_end, joint.at, DEPTHS, not end.plain)
             beside = 8 * joint.side
-            written = (self.faces[place], end.face, joint.face + beside), (self.depths[place], end.depth, joint.pipe_end - beside)
+            written = (
+                (self.faces[place], end.face, joint.face + beside),
+                (
+                    self.depths[place],
+                    end.depth,
+                    joint.pipe_end - beside,
+                ),
+            )
             for words, value, at in written:
                 words.place = (at, words.place[1])
                 words.set_text("" if end.plain else about(value, end.measured, self.system))
@@ -138,26 +161,31 @@ class JointPicture:
         """A dimension line with its words in the middle of it."""
         words.set_text(text)
         middle, half = words.place[0], 0.5 * words.pixels.shape[1] / self.canvas.scale + 4
-        self.lines[name].set(xdata=[begin, middle - half, float("nan"), middle + half, end], ydata=[y] * 5, markevery=[0, 4])
+        self.lines[name].set(
+            xdata=[begin, middle - half, float("nan"), middle + half, end], ydata=[y] * 5, markevery=[0, 4]
+        )
 
     def _line(self, name: str, begin: float, end: float, y: float, shown: bool = True) -> None:
         self.lines[name].set_data([begin, end] if shown else [], [y, y] if shown else [])
 
     def _title(self, scene: PieceScene) -> str:
         kinds = ", ".join(
-            f"{letter} {about(length, scene.measured, self.system)} × {count}" for letter, (length, count) in zip("AB", scene.pieces) if count
+            f"{letter} {about(length, scene.measured, self.system)} × {count}"
+            for letter, (length, count) in zip("AB", scene.pieces)
+            if count
         )
         return f"Bars of {scene.stock_name}: {kinds}"
 
     def describe(self, scene: PieceScene) -> str:
         """The picture in words, for who cannot see it."""
         bars = "; ".join(
-            f"{alike} with {len(pieces)} pieces and {about(left, scene.measured, self.system)} left" for alike, pieces, left in scene.bars
+            f"{alike} with {len(pieces)} pieces and {about(left, scene.measured, self.system)} left"
+            for alike, pieces, left in scene.bars
         )
         kept = f" Kept for comparison: {sentence(self.kept, self.system)}" if self.kept else ""
         return (
-            f"Two drawings. A pipe between {scene.first.fitting} and {scene.second.fitting}, cut open, with its depth marks and dimension "
-            f"lines. Beneath it the bars of stock: {bars}. {sentence(scene, self.system)}{kept}"
+            f"Two drawings. A pipe between {scene.first.fitting} and {scene.second.fitting}, cut open, with its depth"
+            f" marks and dimension lines. Beneath it the bars of stock: {bars}. {sentence(scene, self.system)}{kept}"
         )
 
 
@@ -176,7 +204,11 @@ def seat_words(scene: PieceScene, system: str) -> str:
         return f"too long: each fitting {about(each, scene.measured, system)} off its mark"
     if scene.seat == OUT:
         gap = -min(end.inside for end in scene.ends)
-        return f"too short: it ends {about(gap, scene.measured, system)} before the face" if gap > FIT else "too short: it ends at the face"
+        return (
+            f"too short: it ends {about(gap, scene.measured, system)} before the face"
+            if gap > FIT
+            else "too short: it ends at the face"
+        )
     return "plain ends: nothing taken off" if scene.seat == PLAIN else scene.seat
 
 
@@ -194,7 +226,10 @@ def sentence(scene: PieceScene, system: str) -> str:
     """What the picture says, with its numbers."""
     centres, cut = (show(Q_(value, "m"), "cut", system) for value in (scene.centres, scene.cut))
     if scene.fault:
-        first = "Measure again: no pipe goes in beyond the middle of its fitting, so depth can't be more than centre to face."
+        first = (
+            "Measure again: no pipe goes in beyond the middle of its fitting, so depth can't be more than centre to"
+            " face."
+        )
     elif scene.seat == PLAIN:
         first = f"Between plain ends nothing is taken off: cut {cut}."
     elif scene.measured:
@@ -204,9 +239,15 @@ def sentence(scene: PieceScene, system: str) -> str:
         first = f"What fits: {centres}{''.join(parts)} = {right}; cut {cut}: {seat_words(scene, system)}."
     else:
         provisional = about(scene.cut, False, system)
-        first = f"Measure first: for {centres} centre to centre it was cut {provisional} by provisional figures: {seat_words(scene, system)}."
+        first = (
+            f"Measure first: for {centres} centre to centre it was cut {provisional} by provisional figures:"
+            f" {seat_words(scene, system)}."
+        )
     many = "s" if scene.bars_to_buy > 1 else ""
-    bars = f"{scene.bars_to_buy} bar{many} of {scene.stock_name} to buy{spare_words(scene, system)}; {scene.waste_share:.0%} waste."
+    bars = (
+        f"{scene.bars_to_buy} bar{many} of {scene.stock_name} to buy{spare_words(scene, system)};"
+        f" {scene.waste_share:.0%} waste."
+    )
     warmer = show(Q_(scene.warmer, "delta_degC"), "temperature difference", system)
     growth = show(Q_(scene.growth, "m"), "diameter", system)
     return f"{first} {bars} Each piece A grows {growth} when {warmer} warmer. Test with water before you cover it."

@@ -2,17 +2,18 @@
 
 from matplotlib.patches import Circle, FancyBboxPatch, Polygon, Rectangle
 
-from ...quantities.display import show
-from ...quantities.units import Q_
 from ...drawing.canvas import FAINT, INK, TEXT, Canvas
 from ...drawing.colours import GHOST, TANK
+from ...quantities.display import show
+from ...quantities.units import Q_
 
 SCALE = 330  # [px/m]
 WALL, FACE, LOWER = 134, 186, 346  # [px] the wall from the left to its face; the lower bolts down from the top
 UNIT_HALF, UNIT_TALL = 0.17, 0.5  # [m] half the drawn depth of the unit, and its height: not the reader's own
 LEAST_GAP = 0.03  # [m] between wall and unit
 LONGEST, HEAVIEST = 82, 2500.0  # [px] longest arrow, and the force that it stands for [N]
-WINDIEST, HEIGHTS = 60.0, (0.12, 0.28, 0.86)  # [m/s] longest wind arrow; where the arrows meet the unit, clear of its weight
+# [m/s] longest wind arrow; where the arrows meet the unit, clear of its weight
+WINDIEST, HEIGHTS = 60.0, (0.12, 0.28, 0.86)
 PULL, DOWN = "#9b1c1c", "#1f5fa8"
 
 
@@ -24,9 +25,15 @@ class BracketDrawing:
         axes.text(0, 14, "The bracket from the side, to scale", size=TEXT, weight="bold", color=INK)
         axes.add_patch(Rectangle((WALL, 28), FACE - WALL, height - 28, fc=TANK, ec=INK, hatch="//", lw=0))
         axes.plot([FACE, FACE], [28, height], lw=2.5, color=INK)
-        self.unit = canvas.moving(axes.add_patch(FancyBboxPatch((0, 0), 1, 1, boxstyle="round,pad=0,rounding_size=8", fc="#f6f8fa", ec=FAINT, lw=2)))
+        self.unit = canvas.moving(
+            axes.add_patch(
+                FancyBboxPatch((0, 0), 1, 1, boxstyle="round,pad=0,rounding_size=8", fc="#f6f8fa", ec=FAINT, lw=2)
+            )
+        )
         self.fan = canvas.moving(axes.add_patch(Circle((0, 0), 1, fill=False, ec=FAINT, lw=2)))
-        self.rail, self.arm = (canvas.moving(axes.add_patch(Rectangle((FACE, 0), 0, 0, fc=INK, ec=INK))) for _ in range(2))
+        self.rail, self.arm = (
+            canvas.moving(axes.add_patch(Rectangle((FACE, 0), 0, 0, fc=INK, ec=INK))) for _ in range(2)
+        )
         self.bolts = [canvas.moving(*axes.plot([], [], lw=6, color=FAINT, solid_capstyle="butt")) for _ in range(2)]
         self.centre = canvas.moving(*axes.plot([], [], "o", ms=12, mfc="white", mec=INK, mew=2.5))
         self.dimensions = [canvas.moving(*axes.plot([], [], lw=1.5, color=INK, marker="|", ms=10)) for _ in range(2)]
@@ -78,7 +85,9 @@ class BracketDrawing:
 
     def _write(self, scene, system: str, upper, out, middle) -> None:
         """Every word and number."""
-        load, tension, shear = (show(Q_(value, "N"), "force", system) for value in (scene.load, scene.tension, scene.shear))
+        load, tension, shear = (
+            show(Q_(value, "N"), "force", system) for value in (scene.load, scene.tension, scene.shear)
+        )
         spacing, arm = (show(Q_(value, "m"), "thickness", system) for value in (scene.spacing, scene.arm))
         self.of_spacing.place = (self.of_spacing.place[0], 0.5 * (upper + LOWER) + 5)
         self.of_spacing.set_text(spacing)
@@ -95,7 +104,9 @@ class BracketDrawing:
     def show_kept(self, scene) -> None:
         """A ring at the kept centre of gravity; None: nothing."""
         kept = scene is not None
-        self.kept.set_data([FACE + SCALE * scene.arm] if kept else [], [LOWER + 12 - 0.5 * SCALE * UNIT_TALL] if kept else [])
+        self.kept.set_data(
+            [FACE + SCALE * scene.arm] if kept else [], [LOWER + 12 - 0.5 * SCALE * UNIT_TALL] if kept else []
+        )
 
 
 class _Arrow:
@@ -115,7 +126,9 @@ class _Arrow:
             neck = max(long - 12, 0)
             base = x + neck * along[0], y + neck * along[1]
             self.shaft.set_data([x, base[0]], [y, base[1]])
-            self.head.set_xy([(x + right, y + down), *((base[0] + side * across[0], base[1] + side * across[1]) for side in (-8, 8))])
+            self.head.set_xy(
+                [(x + right, y + down), *((base[0] + side * across[0], base[1] + side * across[1]) for side in (-8, 8))]
+            )
 
 
 def _long(force: float) -> float:

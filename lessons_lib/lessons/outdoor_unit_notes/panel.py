@@ -1,15 +1,15 @@
 """The panel of the notes on the outdoor unit: numbers to hand to electrician and fixer, never a verdict."""
 
-from ...storage import tables
-from ...plant.bracket import bracket_loads, wind_pressure
-from ...plant.circuit import heat_pump_circuit
-from ...quantities.display import show
-from .picture import GUIDANCE, OutdoorUnitPicture, Scene, at_least
-from ...quantities.units import Q_
 from ...panels.controls import Choice, Slide
 from ...panels.panel import Panel
 from ...panels.readout import Readout
 from ...panels.verdicts import LEVELS
+from ...plant.bracket import bracket_loads, wind_pressure
+from ...plant.circuit import heat_pump_circuit
+from ...quantities.display import show
+from ...quantities.units import Q_
+from ...storage import tables
+from .picture import GUIDANCE, OutdoorUnitPicture, Scene, at_least
 
 BOLTS = {"2 upper and 2 lower": (2, 4), "4 upper and 4 lower": (4, 8)}  # of two brackets together: upper, all
 REGIONS = ("IEC", "United States")
@@ -26,38 +26,100 @@ def outdoor_unit() -> Panel:
     return Panel(
         {
             "The bracket and its wind": {
-                "mass": Slide("Unit", "mass", start["mass"], (10, 150, 1), (20, 330, 1), "mass of the unit, full, from its nameplate"),
-                "extra": Slide("Snow and ice", "mass", start["extra"], (0, 50, 1), (0, 110, 1), "and water in its tray"),
-                "arm": Slide("Arm", "thickness", start["arm"], (100, 500, 10), (4, 20, 0.5), "from the wall to the unit's centre of gravity"),
-                "spacing": Slide("Bolt spacing", "thickness", start["spacing"], (100, 700, 10), (4, 28, 0.5), "from lower to upper bolts"),
+                "mass": Slide(
+                    "Unit",
+                    "mass",
+                    start["mass"],
+                    (10, 150, 1),
+                    (20, 330, 1),
+                    "mass of the unit, full, from its nameplate",
+                ),
+                "extra": Slide(
+                    "Snow and ice", "mass", start["extra"], (0, 50, 1), (0, 110, 1), "and water in its tray"
+                ),
+                "arm": Slide(
+                    "Arm",
+                    "thickness",
+                    start["arm"],
+                    (100, 500, 10),
+                    (4, 20, 0.5),
+                    "from the wall to the unit's centre of gravity",
+                ),
+                "spacing": Slide(
+                    "Bolt spacing",
+                    "thickness",
+                    start["spacing"],
+                    (100, 700, 10),
+                    (4, 28, 0.5),
+                    "from lower to upper bolts",
+                ),
                 "bolts": Choice("Bolts", list(BOLTS), start["bolts"], "of all brackets together"),
-                "factor": Slide("Safety factor", "ratio", start["factor"], (1.5, 10, 0.5), (1.5, 10, 0.5), "from the code or the anchor's maker"),
-                "wind": Slide("Wind", "wind", start["wind"], (0, 60, 1), (0, 134, 1), "the gust that the fixer is to reckon with"),
+                "factor": Slide(
+                    "Safety factor",
+                    "ratio",
+                    start["factor"],
+                    (1.5, 10, 0.5),
+                    (1.5, 10, 0.5),
+                    "from the code or the anchor's maker",
+                ),
+                "wind": Slide(
+                    "Wind", "wind", start["wind"], (0, 60, 1), (0, 134, 1), "the gust that the fixer is to reckon with"
+                ),
             },
             "The circuit": {
-                "current": Slide("Runs at", "current", start["current"], (1, 60, 0.5), (1, 60, 0.5), "motor and heater together, from the nameplate"),
-                "volts": Slide("Voltage", "voltage", start["volts"], (100, 250, 1), (100, 250, 1), "of the supply, single-phase"),
+                "current": Slide(
+                    "Runs at",
+                    "current",
+                    start["current"],
+                    (1, 60, 0.5),
+                    (1, 60, 0.5),
+                    "motor and heater together, from the nameplate",
+                ),
+                "volts": Slide(
+                    "Voltage", "voltage", start["volts"], (100, 250, 1), (100, 250, 1), "of the supply, single-phase"
+                ),
                 "cable": Choice("Cable", cables, start["cable"], "copper, from the supply to the unit"),
-                "cable_length": Slide("Cable length", "length", start["cable_length"], (1, 60, 1), (3, 200, 1), "one way"),
-                "region": Choice("Region", list(REGIONS), start["region"], "whose list of standard sizes and ground-fault advice"),
+                "cable_length": Slide(
+                    "Cable length", "length", start["cable_length"], (1, 60, 1), (3, 200, 1), "one way"
+                ),
+                "region": Choice(
+                    "Region", list(REGIONS), start["region"], "whose list of standard sizes and ground-fault advice"
+                ),
             },
         },
-        calculate, OutdoorUnitPicture, readouts, ready,
+        calculate,
+        OutdoorUnitPicture,
+        readouts,
+        ready,
     )
 
 
 def rigs() -> dict:
     """Ready-made settings: title → settings. Tern Bank's outdoor unit (invented), in two countries."""
     unit = {
-        "mass": Q_(50.0, "kg"), "extra": Q_(15.0, "kg"), "arm": Q_(250.0, "mm"), "spacing": Q_(400.0, "mm"), "bolts": next(iter(BOLTS)),
-        "factor": Q_(4.0, ""), "wind": Q_(30.0, "m/s"),
+        "mass": Q_(50.0, "kg"),
+        "extra": Q_(15.0, "kg"),
+        "arm": Q_(250.0, "mm"),
+        "spacing": Q_(400.0, "mm"),
+        "bolts": next(iter(BOLTS)),
+        "factor": Q_(4.0, ""),
+        "wind": Q_(30.0, "m/s"),
     }
     return {
         "Loop rig, 230 V": {
-            **unit, "current": Q_(14.0, "A"), "volts": Q_(230.0, "V"), "cable": "4 mm2", "cable_length": Q_(20.0, "m"), "region": "IEC",
+            **unit,
+            "current": Q_(14.0, "A"),
+            "volts": Q_(230.0, "V"),
+            "cable": "4 mm2",
+            "cable_length": Q_(20.0, "m"),
+            "region": "IEC",
         },
         "Loop rig, 240 V, United States": {
-            **unit, "current": Q_(18.0, "A"), "volts": Q_(240.0, "V"), "cable": "10 AWG stranded", "cable_length": Q_(20.0, "m"),
+            **unit,
+            "current": Q_(18.0, "A"),
+            "volts": Q_(240.0, "V"),
+            "cable": "10 AWG stranded",
+            "cable_length": Q_(20.0, "m"),
             "region": "United States",
         },
     }
@@ -68,10 +130,21 @@ def calculate(state: dict) -> Scene:
     upper, every = BOLTS[state["bolts"]]
     factor = state["factor"].to("").magnitude
     held = bracket_loads(
-        state["mass"], state["arm"], state["spacing"], safety_factor=factor, top_bolts=upper, bolts=every, extra=state["extra"],
+        state["mass"],
+        state["arm"],
+        state["spacing"],
+        safety_factor=factor,
+        top_bolts=upper,
+        bolts=every,
+        extra=state["extra"],
     )
     circuit = heat_pump_circuit(
-        state["current"], state["volts"], ANY_BREAKER, region=state["region"], cable=state["cable"], cable_length=state["cable_length"],
+        state["current"],
+        state["volts"],
+        ANY_BREAKER,
+        region=state["region"],
+        cable=state["cable"],
+        cable_length=state["cable_length"],
         conductor=COPPER,
     )
     long, amps = state["cable_length"].to("m").magnitude, state["current"].to("A").magnitude
@@ -109,7 +182,8 @@ def calculate(state: dict) -> Scene:
 def readouts(scene: Scene, system: str) -> list[Readout]:
     """Four cards to hand over; none of them says that something holds."""
     pull, most, across, every = (
-        show(Q_(value, "N"), "force", system) for value in (scene.tension, scene.factored_tension, scene.shear, scene.factored_shear)
+        show(Q_(value, "N"), "force", system)
+        for value in (scene.tension, scene.factored_tension, scene.shear, scene.factored_shear)
     )
     cable = HAND_OVER if scene.drop_share <= GUIDANCE[0] else ABOVE
     cards = (

@@ -5,11 +5,11 @@ from dataclasses import dataclass
 
 from matplotlib.patches import FancyBboxPatch
 
+from ...drawing.bars import Bars
+from ...drawing.canvas import FAINT, INK, TEXT, Canvas
 from ...quantities.display import celsius, show
 from ...quantities.units import Q_
-from ...drawing.bars import Bars
 from .bracket_drawing import BracketDrawing
-from ...drawing.canvas import FAINT, INK, TEXT, Canvas
 
 WIDTH, HEIGHT = 884, 440  # [px]
 RIGHT = 520  # [px] left edge of the circuit
@@ -60,8 +60,20 @@ class OutdoorUnitPicture:
         canvas = self.canvas = Canvas(WIDTH, HEIGHT)
         self.bracket = BracketDrawing(canvas, 4, 4, RIGHT - 24, HEIGHT - 6)
         self._circuit(canvas)
-        self.amps = Bars(canvas, RIGHT, 182, WIDTH - RIGHT, "Current", ("runs at", "asks for", "next size"), LOOKS, room=92, numbers=86)
-        self.lost = Bars(canvas, RIGHT, 320, WIDTH - RIGHT, "Lost in the cable", ("volts lost",), DROP_LOOK, room=92, numbers=20)
+        self.amps = Bars(
+            canvas,
+            RIGHT,
+            182,
+            WIDTH - RIGHT,
+            "Current",
+            ("runs at", "asks for", "next size"),
+            LOOKS,
+            room=92,
+            numbers=86,
+        )
+        self.lost = Bars(
+            canvas, RIGHT, 320, WIDTH - RIGHT, "Lost in the cable", ("volts lost",), DROP_LOOK, room=92, numbers=20
+        )
         axes = canvas.drawing(RIGHT, 320, WIDTH - RIGHT, 110)
         for share in GUIDANCE:
             x = self.lost.start + self.lost.span * share / MOST_DROP
@@ -77,7 +89,11 @@ class OutdoorUnitPicture:
         axes.text(0, 14, "Its circuit", size=TEXT, weight="bold", color=INK)
         axes.plot([66, 292], [WIRE, WIRE], lw=5, color=INK)
         for x, width, name in ((4, 62, "board"), (216, 44, "isolator"), (288, 74, "unit")):
-            axes.add_patch(FancyBboxPatch((x, WIRE - 30), width, 60, boxstyle="round,pad=0,rounding_size=6", fc="#f6f8fa", ec=INK, lw=2))
+            axes.add_patch(
+                FancyBboxPatch(
+                    (x, WIRE - 30), width, 60, boxstyle="round,pad=0,rounding_size=6", fc="#f6f8fa", ec=INK, lw=2
+                )
+            )
             axes.text(x + 0.5 * width, WIRE + 50, name, size=TEXT, color=INK, ha="center")
         axes.plot([228, 248], [WIRE, WIRE - 16], lw=4, color=INK)
         self.breaker = canvas.words(axes, 35, WIRE + 6, weight="bold", ha="center", backed=True)
@@ -122,15 +138,20 @@ def at_least(amps: float) -> str:
 def sentence(scene: Scene, system: str) -> str:
     """What the picture says, with its numbers."""
     load, pull, most, across = (
-        show(Q_(value, "N"), "force", system) for value in (scene.load, scene.tension, scene.factored_tension, scene.shear)
+        show(Q_(value, "N"), "force", system)
+        for value in (scene.load, scene.tension, scene.factored_tension, scene.shear)
     )
-    wind, pressure = show(Q_(scene.wind, "m/s"), "wind", system), show(Q_(scene.pressure, "Pa"), "wind pressure", system)
+    wind, pressure = (
+        show(Q_(scene.wind, "m/s"), "wind", system),
+        show(Q_(scene.pressure, "Pa"), "wind pressure", system),
+    )
     copper = show(celsius(scene.copper), "temperature", system)
     return (
-        f"Static weight {load}: each of {scene.upper_bolts} upper bolts is pulled with {pull} ({most} with the factor {scene.factor:g}); "
-        f"across each of {scene.bolts} bolts {across}. Wind of {wind} presses with {pressure} before any factor. {scene.current:.1f} A for hours ask for "
-        f"{at_least(scene.least_rating)}: next standard size {scene.next_breaker:.0f} A ({scene.region}). The cable, copper at {copper}, loses "
-        f"{scene.drop:.1f} V of {scene.volts:.0f} V. To hand over: a licensed electrician and fixer decide."
+        f"Static weight {load}: each of {scene.upper_bolts} upper bolts is pulled with {pull} ({most} with the factor"
+        f" {scene.factor:g}); across each of {scene.bolts} bolts {across}. Wind of {wind} presses with {pressure}"
+        f" before any factor. {scene.current:.1f} A for hours ask for {at_least(scene.least_rating)}: next standard"
+        f" size {scene.next_breaker:.0f} A ({scene.region}). The cable, copper at {copper}, loses {scene.drop:.1f} V of"
+        f" {scene.volts:.0f} V. To hand over: a licensed electrician and fixer decide."
     )
 
 
@@ -138,8 +159,8 @@ def description(scene: Scene, system: str) -> str:
     """Longer than the sentence: each part of the picture in turn."""
     arm, spacing = (show(Q_(value, "m"), "thickness", system) for value in (scene.arm, scene.spacing))
     return (
-        f"Two drawings. A unit on its bracket from the side: its centre of gravity {arm} from the wall, upper bolts {spacing} above the lower ones; "
-        "the unit's outline is an example; arrows for its weight, the pull on the upper bolts, the push at the lower ones, "
-        "the load across each bolt, and wind against its side. "
-        f"A circuit from board to unit, with bars for its current and for the volts lost in the cable. {sentence(scene, system)}"
+        f"Two drawings. A unit on its bracket from the side: its centre of gravity {arm} from the wall, upper bolts"
+        f" {spacing} above the lower ones; the unit's outline is an example; arrows for its weight, the pull on the"
+        " upper bolts, the push at the lower ones, the load across each bolt, and wind against its side. A circuit"
+        f" from board to unit, with bars for its current and for the volts lost in the cable. {sentence(scene, system)}"
     )

@@ -1,23 +1,23 @@
 """The numbers of the notes on the outdoor unit, worked out on paper for the reader's own settings."""
 
-from ...plant.bracket import CAUTION as BRACKET_CAUTION
-from ...runs.cautions import joined
-from ...plant.circuit import DROP_GUIDANCE, HEAT_PUMP_CAUTION, continuous_factor, continuous_rule
-from ...quantities.display import SI
-from .picture import at_least
-from .panel import REGIONS
+from ...panels.hand_calculation import Sums
 from ...panels.pages import Told
 from ...panels.panel import Panel
-from ...panels.hand_calculation import Sums
+from ...plant.bracket import CAUTION as BRACKET_CAUTION
+from ...plant.circuit import DROP_GUIDANCE, HEAT_PUMP_CAUTION, continuous_factor, continuous_rule
+from ...quantities.display import SI
 from ...quantities.units import Q_
+from ...runs.cautions import joined
+from .panel import REGIONS
+from .picture import at_least
 
 BRACKET_LEFT_OUT = (
-    "Not in these numbers: the anchor in that wall, the code's factors for gusts, height and shape, drifted snow, vibration, edge distances, "
-    "the bracket itself."
+    "Not in these numbers: the anchor in that wall, the code's factors for gusts, height and shape, drifted snow,"
+    " vibration, edge distances, the bracket itself."
 )
 CIRCUIT_LEFT_OUT = (
-    "Not in these numbers: the current that this cable may carry where it lies, the current at the start, a short circuit, what else the board "
-    "feeds."
+    "Not in these numbers: the current that this cable may carry where it lies, the current at the start, a short"
+    " circuit, what else the board feeds."
 )
 
 
@@ -41,11 +41,16 @@ def _bracket_metric(scene) -> list[str]:
     weight = (scene.mass + scene.extra) * 9.81
     moment = weight * scene.arm
     return [
-        f"Weight = ({scene.mass:.0f} + {scene.extra:.0f}) kg × 9.81 = {weight:.0f} N; the panel says {scene.load:.0f} N, for it takes 9.80665.",
+        (
+            f"Weight = ({scene.mass:.0f} + {scene.extra:.0f}) kg × 9.81 = {weight:.0f} N; the panel says"
+            f" {scene.load:.0f} N, for it takes 9.80665."
+        ),
         f"Moment = {weight:.0f} N × {scene.arm:.3f} m = {moment:.0f} N m; the panel says {scene.moment:.0f} N m.",
         *_bolts(scene, weight, moment, scene.spacing, "N", "m"),
-        f"Wind at rest against a wall = ½ × 1.225 kg/m³ × ({scene.wind:.0f} m/s)² = {0.5 * 1.225 * scene.wind**2:.0f} Pa; "
-        f"the panel says {scene.pressure:.0f} Pa.",
+        (
+            f"Wind at rest against a wall = ½ × 1.225 kg/m³ × ({scene.wind:.0f} m/s)² ="
+            f" {0.5 * 1.225 * scene.wind**2:.0f} Pa; the panel says {scene.pressure:.0f} Pa."
+        ),
     ]
 
 
@@ -56,40 +61,65 @@ def _bracket_customary(scene) -> list[str]:
     wind, pressure = Q_(scene.wind, "m/s").to("mph").magnitude, Q_(scene.pressure, "Pa").to("lbf/ft**2").magnitude
     weight = unit + extra
     return [
-        f"Weight = {unit:.0f} + {extra:.0f} lb = {weight:.0f} lbf, for a pound of mass weighs a pound of force; the panel says {load:.0f} lbf.",
+        (
+            f"Weight = {unit:.0f} + {extra:.0f} lb = {weight:.0f} lbf, for a pound of mass weighs a pound of force; the"
+            f" panel says {load:.0f} lbf."
+        ),
         f"Moment = {weight:.0f} lbf × {arm:.2f} ft = {weight * arm:.0f} lbf ft; the panel says {moment:.0f} lbf ft.",
         *_bolts(scene, weight, weight * arm, spacing, "lbf", "ft"),
-        f"Wind at rest against a wall = 0.00256 × ({wind:.0f} mph)² = {0.00256 * wind**2:.1f} lbf/ft²; the panel says {pressure:.1f} lbf/ft².",
+        (
+            f"Wind at rest against a wall = 0.00256 × ({wind:.0f} mph)² = {0.00256 * wind**2:.1f} lbf/ft²; the panel"
+            f" says {pressure:.1f} lbf/ft²."
+        ),
     ]
 
 
 def _bolts(scene, weight: float, moment: float, spacing: float, force: str, length: str) -> list[str]:
-    """Pull and load across each bolt, plain and with the safety factor; weight, moment and spacing in the reader's units."""
+    """Pull and load across each bolt, plain and with the safety factor; weight, moment and spacing in the reader's
+    units.
+    """
     pull, across = moment / (scene.upper_bolts * spacing), weight / scene.bolts
     says, says_across = (Q_(value, "N").to(force).magnitude for value in (scene.tension, scene.shear))
     return [
-        f"Pull on each upper bolt = {moment:.0f} {force} {length} ÷ ({scene.upper_bolts} × {spacing:.3f} {length}) = {pull:.0f} {force}; "
-        f"the panel says {says:.0f} {force}. Times {scene.factor:g}: {scene.factor * pull:.0f} {force}.",
-        f"Across each bolt = {weight:.0f} {force} ÷ {scene.bolts} = {across:.0f} {force}; the panel says {says_across:.0f} {force}. "
-        f"Times {scene.factor:g}: {scene.factor * across:.0f} {force}.",
+        (
+            f"Pull on each upper bolt = {moment:.0f} {force} {length} ÷ ({scene.upper_bolts} × {spacing:.3f} {length})"
+            f" = {pull:.0f} {force}; the panel says {says:.0f} {force}. Times {scene.factor:g}:"
+            f" {scene.factor * pull:.0f} {force}."
+        ),
+        (
+            f"Across each bolt = {weight:.0f} {force} ÷ {scene.bolts} = {across:.0f} {force}; the panel says"
+            f" {says_across:.0f} {force}. Times {scene.factor:g}: {scene.factor * across:.0f} {force}."
+        ),
     ]
 
 
 def _circuit(scene, metric: bool) -> list[str]:
-    long, warm = (scene.cable_length, 1000 * scene.resistance) if metric else (scene.cable_length / 0.3048, 304.8 * scene.resistance)
+    long, warm = (
+        (scene.cable_length, 1000 * scene.resistance)
+        if metric
+        else (scene.cable_length / 0.3048, 304.8 * scene.resistance)
+    )
     factor = continuous_factor(scene.region)
     per, length = ("km", "m") if metric else ("1000 ft", "ft")
     copper = Q_(scene.copper, "degC").to("degC" if metric else "degF")
     lost = 2 * long / 1000 * warm * scene.current
     return [
-        f"For hours = {scene.current:.1f} A × {factor:g} = {at_least(factor * scene.current)}; next standard size ({scene.region}): "
-        f"{scene.next_breaker:.0f} A. A nameplate that states its own least and largest rules instead. {continuous_rule(scene.region)}",
-        f"Cable {scene.cable}, copper at {copper.magnitude:.0f} {'°C' if metric else '°F'}: {warm:.2f} ohm for each {per}. "
-        f"Lost = 2 × {long:.0f} {length} × {warm:.2f} ÷ 1000 × {scene.current:.1f} A = {lost:.1f} V, "
-        f"{100 * lost / scene.volts:.1f} % of {scene.volts:.0f} V; the panel says {scene.drop:.1f} V ({DROP_GUIDANCE}).",
+        (
+            f"For hours = {scene.current:.1f} A × {factor:g} = {at_least(factor * scene.current)}; next standard size"
+            f" ({scene.region}): {scene.next_breaker:.0f} A. A nameplate that states its own least and largest rules"
+            f" instead. {continuous_rule(scene.region)}"
+        ),
+        (
+            f"Cable {scene.cable}, copper at {copper.magnitude:.0f} {'°C' if metric else '°F'}: {warm:.2f} ohm for each"
+            f" {per}. Lost = 2 × {long:.0f} {length} × {warm:.2f} ÷ 1000 × {scene.current:.1f} A = {lost:.1f} V,"
+            f" {100 * lost / scene.volts:.1f} % of {scene.volts:.0f} V; the panel says {scene.drop:.1f} V"
+            f" ({DROP_GUIDANCE})."
+        ),
     ]
 
 
 def cautions() -> Told:
     """What travels with these numbers, in the library's own words."""
-    return Told(f"* **Bracket.** {BRACKET_CAUTION}\n* **Circuit.** {joined(HEAT_PUMP_CAUTION, *map(continuous_rule, REGIONS))}")
+    return Told(
+        f"* **Bracket.** {BRACKET_CAUTION}\n* **Circuit.** {joined(HEAT_PUMP_CAUTION, *map(continuous_rule, REGIONS))}"
+    )

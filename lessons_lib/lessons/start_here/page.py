@@ -4,14 +4,14 @@ import sys
 
 import ipywidgets as widgets
 
-from ...storage import preferences
-from ...quantities.display import SYSTEMS
-from ...physics.properties import water
-from ...storage.tables import DATA, rows, tern_bank
-from .panel import first
-from ..how_hot_at_the_tap.panel import main
-from ...panels.pages import Told
 from ...panels.page_state import choose_units, follow_units
+from ...panels.pages import Told
+from ...physics.properties import water
+from ...quantities.display import SYSTEMS
+from ...storage import preferences
+from ...storage.tables import DATA, rows, tern_bank
+from ..how_hot_at_the_tap.panel import main
+from .panel import first
 
 
 class UnitChooser:
@@ -20,7 +20,8 @@ class UnitChooser:
     def __init__(self):
         self.buttons = widgets.ToggleButtons(
             options=[("metric (°C, m, L/min)", SYSTEMS[0]), ("US customary (°F, ft, gpm)", SYSTEMS[1])],
-            value=preferences.unit_system(), style={"button_width": "220px"},
+            value=preferences.unit_system(),
+            style={"button_width": "220px"},
         )
         self.buttons.observe(lambda change: choose_units(change["new"]), "value")
         follow_units(self)
@@ -53,4 +54,7 @@ def check() -> Told:
     lines = "".join(f"<li>{'● works' if works else '■ FAILS'}: {what}</li>" for what, works in tried.items())
     if all(tried.values()):
         return Told(f"**● All is well.** <details><summary>What was tried</summary><ul>{lines}</ul></details>")
-    return Told(f"**■ Something is missing. Close the workbook and open it again with the command in the README.** <ul>{lines}</ul>")
+    return Told(
+        "**■ Something is missing. Close the workbook and open it again with the command in the README.**"
+        f" <ul>{lines}</ul>"
+    )

@@ -1,13 +1,13 @@
 """The first panel, on the start page: one slider."""
 
-from ...runs.assessment import scald_word
-from .picture import FirstPicture, TapScene
-from ...runs.scald import skin_words, time_to_burn
-from ...quantities.units import Q_
 from ...panels.controls import Slide
 from ...panels.panel import Panel
 from ...panels.readout import Readout
 from ...panels.verdicts import LEVELS
+from ...quantities.units import Q_
+from ...runs.assessment import scald_word
+from ...runs.scald import skin_words, time_to_burn
+from .picture import FirstPicture, TapScene
 
 
 def first() -> Panel:
@@ -15,10 +15,19 @@ def first() -> Panel:
     return Panel(
         {
             "The water": {
-                "water": Slide("At the tap", "temperature", Q_(49.0, "degC"), (30, 75, 1), (86, 167, 1), "temperature of the water that comes out"),
+                "water": Slide(
+                    "At the tap",
+                    "temperature",
+                    Q_(49.0, "degC"),
+                    (30, 75, 1),
+                    (86, 167, 1),
+                    "temperature of the water that comes out",
+                ),
             },
         },
-        calculate, FirstPicture, readouts,
+        calculate,
+        FirstPicture,
+        readouts,
     )
 
 

@@ -2,10 +2,10 @@
 
 from dataclasses import dataclass
 
-from ...quantities.display import burns, celsius, show
 from ...drawing.burn_curve import BurnCurve
 from ...drawing.canvas import Canvas
 from ...drawing.thermometer import Thermometer
+from ...quantities.display import burns, celsius, show
 
 WIDTH, HEIGHT = 800, 320  # [px]
 

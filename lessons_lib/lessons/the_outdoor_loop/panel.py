@@ -2,26 +2,27 @@
 
 import numpy as np
 
-from ...runs.assessment import freeze_word, store_word
-from ...quantities.display import celsius, ice_words, show
-from .picture import LoopScene, OutdoorLoopPicture, lost
-from ...runs.flow import speed_limit
-from ...plant.heat_pump import NO_DEFROST, heat_pump_cop
-from ...physics import heat_pump as physics
-from ...physics import purge
-from ...physics.convection import inside_resistance
-from ...physics.delivery import along
-from ...physics.properties import water
-from ...plant.purge import FAST_ENOUGH, purge_legs
-from ...storage.tables import tern_bank
-from ...quantities.units import Q_, quantity
 from ...panels import shared_controls as usual
 from ...panels.controls import Slide
 from ...panels.panel import Panel
 from ...panels.readout import Readout
 from ...panels.verdicts import LEVELS
+from ...physics import heat_pump as physics
+from ...physics import purge
+from ...physics.convection import inside_resistance
+from ...physics.delivery import along
+from ...physics.properties import water
+from ...plant.heat_pump import NO_DEFROST, heat_pump_cop
+from ...plant.purge import FAST_ENOUGH, purge_legs
+from ...quantities.display import celsius, ice_words, show
+from ...quantities.units import Q_, quantity
+from ...runs.assessment import freeze_word, store_word
+from ...runs.flow import speed_limit
+from ...storage.tables import tern_bank
+from .picture import LoopScene, OutdoorLoopPicture, lost
 
-LOST_WORDS = ((0.15, "too much is lost"), (0.05, "some is lost"), (-np.inf, "little is lost"))  # from this share up (common practice, no source)
+# from this share up (common practice, no source)
+LOST_WORDS = ((0.15, "too much is lost"), (0.05, "some is lost"), (-np.inf, "little is lost"))
 TOO_MUCH, TOO_FAST, NO_PURGE = "too much for the pump", "faster than its limit", "cannot purge itself"
 LENGTH = "of one line, from heat pump to tank; the loop has two"
 
@@ -39,18 +40,42 @@ def outdoor_loop() -> Panel:
                 "thickness": usual.thickness(start["thickness"]),
             },
             "The heat": {
-                "heat": Slide("Heat output", "large power", start["heat"], (2, 16, 0.5), (2, 16, 0.5), "what the heat pump gives to the water"),
-                "store": Slide("Store", "temperature", start["store"], (45, 70, 1), (113, 158, 1), "temperature that the heat pump sends "
-                    "out for the store"),
-                "bottom": Slide("Tank bottom", "temperature", start["bottom"], (5, 35, 1), (41, 95, 1), "water that the cold line takes "
-                    "from the tank; it warms as the store fills. The COP shown does not count it; a one-pass CO2 unit's falls as it warms"),
+                "heat": Slide(
+                    "Heat output",
+                    "large power",
+                    start["heat"],
+                    (2, 16, 0.5),
+                    (2, 16, 0.5),
+                    "what the heat pump gives to the water",
+                ),
+                "store": Slide(
+                    "Store",
+                    "temperature",
+                    start["store"],
+                    (45, 70, 1),
+                    (113, 158, 1),
+                    "temperature that the heat pump sends out for the store",
+                ),
+                "bottom": Slide(
+                    "Tank bottom",
+                    "temperature",
+                    start["bottom"],
+                    (5, 35, 1),
+                    (41, 95, 1),
+                    "water that the cold line takes from the tank; it warms as the store fills. The COP shown does not"
+                    " count it; a one-pass CO2 unit's falls as it warms",
+                ),
             },
             "The weather at the loop": {
                 "air": usual.air(start["air"], "outdoors, at the heat pump and along the loop"),
                 "wind": usual.wind(start["wind"]),
             },
         },
-        calculate, OutdoorLoopPicture, readouts, ready, usual.thickness_rests,
+        calculate,
+        OutdoorLoopPicture,
+        readouts,
+        ready,
+        usual.thickness_rests,
     )
 
 
@@ -64,7 +89,9 @@ def rig() -> dict:
     run = usual.settings_of(_place()["run"][0])
     return {
         **usual.some(run, "pipe", "length", "insulation", "thickness", "air", "wind"),
-        "heat": Q_(_place()["heat_pump"]["heat"], "kW"), "store": run["supply"], "bottom": run["cold"],
+        "heat": Q_(_place()["heat_pump"]["heat"], "kW"),
+        "store": run["supply"],
+        "bottom": run["cold"],
     }
 
 
@@ -143,7 +170,8 @@ def calculate(state: dict) -> LoopScene:
         speed=legs.speed.magnitude,
         carries_air=purge.CARRIES_AIR,
         least_flow=legs.least_flow.to("m**3/s").magnitude,
-        limit=speed_limit(run.pipe.material, state["store"]).high.magnitude,  # by name, the stricter: this water runs for hours
+        # by name, the stricter: this water runs for hours
+        limit=speed_limit(run.pipe.material, state["store"]).high.magnitude,
         pressure=pressure,
         available=circulator(flow),
         hot_hours=float(fails[0]),

@@ -1,20 +1,29 @@
-"""Heat pump outside, tank inside, and the loop between them; where each kilowatt goes; air, pressure and frost as bars."""
+"""Heat pump outside, tank inside, and the loop between them; where each kilowatt goes; air, pressure and frost as
+bars.
+"""
 
 from dataclasses import dataclass
 
 import numpy as np
 from matplotlib.patches import Circle, FancyBboxPatch, Polygon, Rectangle
 
-from ...quantities.display import celsius, ice_words, number, show
-from ...quantities.units import Q_
 from ...drawing.bars import Bars
 from ...drawing.canvas import FAINT, INK, PAPER, TEXT, Canvas
-from ...drawing.colours import FOAM_EDGE, GHOST, ICE, ICE_EDGE, TANK, foam_pixels, water_colour, water_pixels
+from ...drawing.colours import FOAM_EDGE, GHOST, ICE, ICE_EDGE, TANK, foam_pixels, water_pixels
+from ...quantities.display import celsius, ice_words, number, show
+from ...quantities.units import Q_
 
 WIDTH, HEIGHT = 884, 440  # [px]
 NIGHT = 14.0  # [h] a long winter night, the full length of a bar
 POWERS = ("electricity", "from the air", "into the store", "hot line loses", "cold line loses", "circulator")
-POWER_LOOKS = (("#8a5a00", "//"), ("#cfd8e0", ".."), ("#f0913a", ""), ("#b8321f", "\\\\"), ("#7fb2de", "xx"), ("#8a5a00", "++"))
+POWER_LOOKS = (
+    ("#8a5a00", "//"),
+    ("#cfd8e0", ".."),
+    ("#f0913a", ""),
+    ("#b8321f", "\\\\"),
+    ("#7fb2de", "xx"),
+    ("#8a5a00", "++"),
+)
 SPEEDS = ("this flow", "carries air")
 PRESSURES = ("loop takes", "pump can give")
 LINES = ("hot line", "cold line")
@@ -86,10 +95,17 @@ class Line:
         self.foam = [canvas.raster(axes, start, 0) for _ in range(2)]
         self.edges = [canvas.moving(*axes.plot([start, end], [0, 0], lw=1.2, color=FOAM_EDGE)) for _ in range(2)]
         self.water = canvas.raster(axes, start, middle - self.HALF)
-        self.ice = canvas.moving(axes.add_patch(Rectangle((start, middle - self.HALF), 0, 2 * self.HALF, fc=ICE, ec=ICE_EDGE, hatch="//")))
+        self.ice = canvas.moving(
+            axes.add_patch(Rectangle((start, middle - self.HALF), 0, 2 * self.HALF, fc=ICE, ec=ICE_EDGE, hatch="//"))
+        )
         for side in (-1, 1):
-            canvas.moving(*axes.plot([start, inside], [middle + side * self.HALF] * 2, lw=2.2, color=INK, solid_capstyle="butt"))
-        self.ends = [canvas.words(axes, x, middle + 6, weight="bold", ha=ha, backed=True) for x, ha in ((start + 6, "left"), (end - 6, "right"))]
+            canvas.moving(
+                *axes.plot([start, inside], [middle + side * self.HALF] * 2, lw=2.2, color=INK, solid_capstyle="butt")
+            )
+        self.ends = [
+            canvas.words(axes, x, middle + 6, weight="bold", ha=ha, backed=True)
+            for x, ha in ((start + 6, "left"), (end - 6, "right"))
+        ]
 
     def show(self, temperatures, thickness: float, ice_from: float, ice_to: float, system: str) -> None:
         """Temperatures from left to right [degC]; the insulation [m]; shares of the line between which there is ice."""
@@ -112,7 +128,8 @@ class Line:
 class LoopDrawing:
     """The heat pump on its brackets, the two lines outdoors, the wall, the tank behind it. Not to scale."""
 
-    HOT, COLD, START, WALL, TANK = 56, 112, 136, 690, 764  # [px] axes of the lines; pipe's begin; outer face of the wall; the tank
+    # [px] axes of the lines; pipe's begin; outer face of the wall; the tank
+    HOT, COLD, START, WALL, TANK = 56, 112, 136, 690, 764
 
     def __init__(self, canvas: Canvas, left: int, top: int, width: int, height: int):
         axes = self.axes = canvas.drawing(left, top, width, height)
@@ -120,14 +137,18 @@ class LoopDrawing:
         self._outdoors(axes, height)
         self._walls(axes, height)
         self.tank = canvas.raster(axes, self.TANK + 4, 34)
-        tank = FancyBboxPatch((self.TANK, 30), 88, 104, boxstyle="round,pad=0,rounding_size=9", fc="none", ec=INK, lw=2.5)
+        tank = FancyBboxPatch(
+            (self.TANK, 30), 88, 104, boxstyle="round,pad=0,rounding_size=9", fc="none", ec=INK, lw=2.5
+        )
         canvas.moving(axes.add_patch(tank))
         axes.text(self.TANK + 44, 154, "tank", size=TEXT, color=INK, ha="center")
         self.hot = Line(canvas, axes, self.START, self.WALL, self.TANK, self.HOT)
         self.cold = Line(canvas, axes, self.START, self.WALL, self.TANK, self.COLD)
         middle = 0.5 * (self.START + self.WALL)
         self.around = canvas.words(axes, width, 14, color=FAINT, ha="right")
-        self.names = [canvas.words(axes, middle, y + 6, weight="bold", ha="center", backed=True) for y in (self.HOT, self.COLD)]
+        self.names = [
+            canvas.words(axes, middle, y + 6, weight="bold", ha="center", backed=True) for y in (self.HOT, self.COLD)
+        ]
         self.kept = canvas.words(axes, middle, 150, color=GHOST, weight="bold", ha="center")
 
     def _outdoors(self, axes, height: int) -> None:
@@ -135,10 +156,19 @@ class LoopDrawing:
         axes.add_patch(Rectangle((0, 30), 10, height - 44, fc=TANK, ec=INK, hatch="////"))
         for across, down in (([10, 124], [140, 140]), ([10, 104], [162, 140])):
             axes.plot(across, down, lw=4, color=FAINT, solid_capstyle="butt")
-        axes.add_patch(FancyBboxPatch((18, 32), 104, 104, boxstyle="round,pad=0,rounding_size=6", fc=TANK, ec=INK, lw=2))
+        axes.add_patch(
+            FancyBboxPatch((18, 32), 104, 104, boxstyle="round,pad=0,rounding_size=6", fc=TANK, ec=INK, lw=2)
+        )
         axes.add_patch(Circle((70, 72), 30, fc=PAPER, ec=INK, lw=1.5))
         for turn in np.radians((90, 210, 330)):
-            axes.add_patch(Polygon([(70, 72)] + [(70 + 27 * np.cos(turn + lean), 72 + 27 * np.sin(turn + lean)) for lean in (-0.35, 0.35)], fc=FAINT, ec="none"))
+            axes.add_patch(
+                Polygon(
+                    [(70, 72)]
+                    + [(70 + 27 * np.cos(turn + lean), 72 + 27 * np.sin(turn + lean)) for lean in (-0.35, 0.35)],
+                    fc=FAINT,
+                    ec="none",
+                )
+            )
         axes.text(70, 125, "heat pump", size=TEXT, color=INK, ha="center")
         for y in (self.HOT, self.COLD):
             axes.plot([122, self.START], [y, y], lw=8, color=INK, solid_capstyle="butt")
@@ -157,15 +187,19 @@ class LoopDrawing:
         layers = water_pixels([scene.arrives, scene.arrives, scene.bottom, scene.bottom], 96, 80).swapaxes(0, 1)
         self.tank.set_pixels(layers)
         wind = f"wind {show(Q_(scene.wind, 'm/s'), 'wind', system)}" if scene.wind > 0 else "no wind"
-        self.around.set_text(f"{show(Q_(scene.length, 'm'), 'length', system)} each way; air "
-            f"{show(celsius(scene.air), 'temperature', system)}, {wind}")
+        self.around.set_text(
+            f"{show(Q_(scene.length, 'm'), 'length', system)} each way; air "
+            f"{show(celsius(scene.air), 'temperature', system)}, {wind}"
+        )
         flow = show(Q_(scene.flow, "m**3/s"), "flow", system)
         self.names[0].set_text(f"hot line ▶ {flow}")
         self.names[1].set_text(f"◀ cold line {flow}")
 
     def show_kept(self, scene: LoopScene | None, system: str) -> None:
         """Say what was kept for comparison; None: nothing."""
-        self.kept.set_text(f"kept: {show(Q_(scene.flow, 'm**3/s'), 'flow', system)}, COP {scene.cop:.1f}" if scene else "")
+        self.kept.set_text(
+            f"kept: {show(Q_(scene.flow, 'm**3/s'), 'flow', system)}, COP {scene.cop:.1f}" if scene else ""
+        )
 
 
 class OutdoorLoopPicture:
@@ -193,12 +227,23 @@ class OutdoorLoopPicture:
         self.loop.show(scene, self.system)
         self.loop.show_kept(self.kept, self.system)
         self.summary[0].set_text(f"COP {scene.cop:.1f}; the lines lose {lost(scene)}")
-        self.summary[1].set_text(f"teaching figures{', no defrost counted' if scene.defrost else ''}: the maker's sheet decides")
+        self.summary[1].set_text(
+            f"teaching figures{', no defrost counted' if scene.defrost else ''}: the maker's sheet decides"
+        )
         for bars, values, texts, full in (
             (self.powers, powers, [f"{value:.0f} W".replace("-", "−") for value in powers(scene)], scene.heat),
-            (self.speed, speeds, [show(Q_(value, "m/s"), "speed", self.system) for value in speeds(scene)], 2.0 * scene.carries_air),
-            (self.pressure, pressures, [show(Q_(value, "Pa"), "loop "
-                "pressure", self.system) for value in pressures(scene)], 1.2 * max(scene.available, 20_000.0)),
+            (
+                self.speed,
+                speeds,
+                [show(Q_(value, "m/s"), "speed", self.system) for value in speeds(scene)],
+                2.0 * scene.carries_air,
+            ),
+            (
+                self.pressure,
+                pressures,
+                [show(Q_(value, "Pa"), "loop pressure", self.system) for value in pressures(scene)],
+                1.2 * max(scene.available, 20_000.0),
+            ),
             (self.fails, hours, [after(value) for value in hours(scene)], NIGHT),
         ):
             bars.show([value / full for value in values(scene)], texts)
@@ -213,7 +258,14 @@ class OutdoorLoopPicture:
 
 def powers(scene: LoopScene) -> tuple:
     """In the order of POWERS [W]."""
-    return scene.electricity, scene.heat - scene.electricity, scene.stored, scene.hot_loss, scene.cold_loss, scene.circulator
+    return (
+        scene.electricity,
+        scene.heat - scene.electricity,
+        scene.stored,
+        scene.hot_loss,
+        scene.cold_loss,
+        scene.circulator,
+    )
 
 
 def speeds(scene: LoopScene) -> tuple:
@@ -247,29 +299,37 @@ def lost(scene: LoopScene) -> str:
 def sentence(scene: LoopScene, system: str) -> str:
     """What the picture says, with its numbers."""
     store, arrives, bottom, returns = (
-        show(celsius(value), "temperature", system) for value in (scene.store, scene.arrives, scene.bottom, scene.returns)
+        show(celsius(value), "temperature", system)
+        for value in (scene.store, scene.arrives, scene.bottom, scene.returns)
     )
     flow, least = (show(Q_(value, "m**3/s"), "flow", system) for value in (scene.flow, scene.least_flow))
     speed, fast = (show(Q_(value, "m/s"), "speed", system) for value in (scene.speed, scene.carries_air))
     there = "freeze on the way" if np.isfinite(scene.hot_ice) else f"arrive at {arrives}"
     back = "freezes on the way" if np.isfinite(scene.cold_ice) else f"comes back at {returns}"
-    carries = "carries air" if scene.speed >= scene.carries_air else f"is too slow to carry air (that takes {fast}, {least})"
+    carries = (
+        "carries air" if scene.speed >= scene.carries_air else f"is too slow to carry air (that takes {fast}, {least})"
+    )
     defrost = " without defrost" if scene.defrost else ""
     hours = min(scene.cold_hours, scene.hot_hours)
     line = "" if np.isinf(hours) else f", in the {'cold' if scene.cold_hours <= scene.hot_hours else 'hot'} line first"
     return (
-        f"The heat pump takes {scene.electricity:.0f} W of electricity and {scene.heat - scene.electricity:.0f} W from the air, COP "
-        f"{scene.cop:.1f}{defrost}; the lines {lost(scene)}. {flow} leave it at {store} and {there}; {bottom} from the tank's bottom "
-        f"{back}. Water at {speed} {carries}. Power fails: {ice_words(hours, scene.air)}{line}."
+        f"The heat pump takes {scene.electricity:.0f} W of electricity and {scene.heat - scene.electricity:.0f} W from"
+        f" the air, COP {scene.cop:.1f}{defrost}; the lines {lost(scene)}. {flow} leave it at {store} and {there};"
+        f" {bottom} from the tank's bottom {back}. Water at {speed} {carries}. Power fails:"
+        f" {ice_words(hours, scene.air)}{line}."
     )
 
 
 def description(scene: LoopScene, system: str) -> str:
     """Longer than the sentence: each part of the picture in turn."""
-    length, taken, given = show(Q_(scene.length, "m"), "length", system), *(show(Q_(value, "Pa"), "loop "
-        "pressure", system) for value in pressures(scene))
+    length, taken, given = (
+        show(Q_(scene.length, "m"), "length", system),
+        *(show(Q_(value, "Pa"), "loop pressure", system) for value in pressures(scene)),
+    )
     return (
-        f"A heat pump on two arms outdoors, a hot and a cold line of {length} each to a tank behind a wall, coloured by temperature. Bars "
-        f"of power: {', '.join(f'{name} {value:.0f} W' for name, value in zip(POWERS, powers(scene)))}. Bars of speed, of pressure (the "
-        f"loop takes {taken}, the pump can give {given}) and of hours to ice when the power fails. {sentence(scene, system)}"
+        f"A heat pump on two arms outdoors, a hot and a cold line of {length} each to a tank behind a wall, coloured by"
+        " temperature. Bars of power:"
+        f" {', '.join(f'{name} {value:.0f} W' for name, value in zip(POWERS, powers(scene)))}. Bars of speed, of"
+        f" pressure (the loop takes {taken}, the pump can give {given}) and of hours to ice when the power fails."
+        f" {sentence(scene, system)}"
     )

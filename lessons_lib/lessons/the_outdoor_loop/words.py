@@ -2,19 +2,26 @@
 
 import numpy as np
 
-from ...quantities.display import SI, US, celsius, show
-from ...plant.heat_pump import loop_stored_heat
-from ...runs.insulation import NONE
 from ...panels.controls import Slide
 from ...panels.guess import Guess
-from .panel import calculate, rig
 from ...panels.pages import Told
 from ...panels.shared_controls import run_of
 from ...physics.heat_pump import CONDENSER_STEP, EVAPORATOR_STEP, SHARE_OF_CARNOT
 from ...physics.properties import KELVIN, water
+from ...plant.heat_pump import loop_stored_heat
+from ...quantities.display import SI, US, celsius, show
 from ...quantities.units import Q_
+from ...runs.insulation import NONE
+from .panel import calculate, rig
 
-SHOWN = {"heat": "large power", "length": "length", "air": "temperature", "wind": "wind", "store": "temperature", "bottom": "temperature"}
+SHOWN = {
+    "heat": "large power",
+    "length": "length",
+    "air": "temperature",
+    "wind": "wind",
+    "store": "temperature",
+    "bottom": "temperature",
+}
 
 
 def _scene(**changes):
@@ -29,12 +36,15 @@ def guess() -> Guess:
     def question(system: str) -> str:
         shown = {name: show(loop[name], kind, system) for name, kind in SHOWN.items()}
         return (
-            f"Tern Bank's heat pump (invented) gives {shown['heat']}. Its loop of {loop['pipe'][1]} {loop['pipe'][0].split()[0]} runs "
-            f"{shown['length']} outdoors to the tank and back, at {shown['air']}, wind {shown['wind']}; {shown['store']} goes out, "
-            f"{shown['bottom']} comes back. No foam yet. What share of the heat is lost?"
+            f"Tern Bank's heat pump (invented) gives {shown['heat']}. Its loop of {loop['pipe'][1]}"
+            f" {loop['pipe'][0].split()[0]} runs {shown['length']} outdoors to the tank and back, at {shown['air']},"
+            f" wind {shown['wind']}; {shown['store']} goes out, {shown['bottom']} comes back. No foam yet. What share"
+            " of the heat is lost?"
         )
 
-    slide = Slide("My guess", "share", Q_(5, "percent"), (0, 80, 1), (0, 80, 1), "share of the heat that both lines lose")
+    slide = Slide(
+        "My guess", "share", Q_(5, "percent"), (0, 80, 1), (0, 80, 1), "share of the heat that both lines lose"
+    )
     return Guess("09", question, slide, lambda: Q_(100 * _scene(insulation=NONE).lost, "percent"))
 
 
@@ -45,7 +55,8 @@ def by_hand() -> Told:
     section = run.line.parts[0][1]
     hot, bottom, air, length = scene.store, scene.bottom, scene.air, loop["length"].magnitude
     entering = water(hot)
-    per_litre = round(float(entering.density * water(0.5 * (hot + bottom)).heat_capacity) / 60_000, 1)  # [W per L/min and °C]
+    # [W per L/min and °C]
+    per_litre = round(float(entering.density * water(0.5 * (hot + bottom)).heat_capacity) / 60_000, 1)
     flow = round(scene.heat / (per_litre * (hot - bottom)), 2)
     bore = round(1000 * section.inside_diameter, 1)
     speed = flow / 60_000 / (np.pi / 4 * (bore / 1000) ** 2)
@@ -56,26 +67,29 @@ def by_hand() -> Told:
     gpm, bore_us = round(heat_us / (500 * rise_us), 2), round(Q_(section.inside_diameter, "m").to("inch").magnitude, 3)
     warm, frost = (Q_(value, "degC").to("degF").magnitude for value in (hot + CONDENSER_STEP, air - EVAPORATOR_STEP))
     content = np.pi / 4 * section.inside_diameter**2 * length
-    stored = sum(loop_stored_heat(Q_(content, "m**3"), celsius(value), loop["air"]).magnitude for value in (hot, bottom))
+    stored = sum(
+        loop_stored_heat(Q_(content, "m**3"), celsius(value), loop["air"]).magnitude for value in (hot, bottom)
+    )
     off = 100 * (sum(lines) / (scene.hot_loss + scene.cold_loss) - 1)
     return Told(
-        f"**Metric.**\n\n* Flow: {scene.heat:.0f} W ÷ ({per_litre:.1f} × {hot - bottom:.0f} °C) = **{flow:.2f} L/min**, for one L/min "
-        f"carries {per_litre:.1f} W for each °C; the panel says {scene.flow * 60_000:.1f} L/min.\n"
-        f"* Speed: {flow:.2f} L/min through a bore of {bore:.1f} mm = **{speed:.2f} m/s**; the panel says {scene.speed:.2f} m/s.\n"
-        f"* Loss, as in lesson 06, with ln(outer ÷ inner) = {log:.3f}: hot line {lines[0]} W, cold line {lines[1]} W, together "
-        f"**{sum(lines)} W**, {100 * sum(lines) / scene.heat:.1f} % of the heat; the panel says {scene.hot_loss + scene.cold_loss:.0f} W.\n"
-        f"* COP: {SHARE_OF_CARNOT} × ({hot + CONDENSER_STEP:.0f} + 273) ÷ ({hot + CONDENSER_STEP:.0f} − "
-        f"({show(celsius(air - EVAPORATOR_STEP), 'temperature', SI).split()[0]})) = **{cop:.2f}**; the panel says {scene.cop:.2f}.\n\n"
-        f"**US customary.**\n\n* Flow: {heat_us} Btu/h ÷ (500 × {rise_us} °F) = **{gpm:.2f} gpm**; the panel says "
-        f"{Q_(scene.flow, 'm**3/s').to('gpm').magnitude:.2f} gpm.\n"
-        f"* Speed: 0.409 × {gpm:.2f} ÷ {bore_us:.3f}² = **{0.4085 * gpm / bore_us**2:.1f} ft/s**; the panel says "
-        f"{Q_(scene.speed, 'm/s').to('ft/s').magnitude:.1f} ft/s.\n"
-        f"* COP: {SHARE_OF_CARNOT} × ({warm:.0f} + 460) ÷ ({warm:.0f} − "
-        f"({show(celsius(air - EVAPORATOR_STEP), 'temperature', US).split()[0]})) = "
-        f"**{SHARE_OF_CARNOT * (warm + 460) / (warm - frost):.2f}**.\n\n"
-        f"By hand the loss comes out {off:.0f} % high: paper leaves out the films of water and air and the wall of the pipe.\n\n"
-        f"**Each stop.** When the heat pump stops, the water in both lines cools: {stored:.0f} Wh each time, as much as the lines lose in "
-        f"{60 * stored / (scene.hot_loss + scene.cold_loss):.0f} minutes of running. Many short runs cost more than one long one."
+        f"**Metric.**\n\n* Flow: {scene.heat:.0f} W ÷ ({per_litre:.1f} × {hot - bottom:.0f} °C) = **{flow:.2f} L/min**,"
+        f" for one L/min carries {per_litre:.1f} W for each °C; the panel says {scene.flow * 60_000:.1f} L/min.\n*"
+        f" Speed: {flow:.2f} L/min through a bore of {bore:.1f} mm = **{speed:.2f} m/s**; the panel says"
+        f" {scene.speed:.2f} m/s.\n* Loss, as in lesson 06, with ln(outer ÷ inner) = {log:.3f}: hot line {lines[0]} W,"
+        f" cold line {lines[1]} W, together **{sum(lines)} W**, {100 * sum(lines) / scene.heat:.1f} % of the heat; the"
+        f" panel says {scene.hot_loss + scene.cold_loss:.0f} W.\n* COP: {SHARE_OF_CARNOT} × ({hot + CONDENSER_STEP:.0f}"
+        f" + 273) ÷ ({hot + CONDENSER_STEP:.0f} −"
+        f" ({show(celsius(air - EVAPORATOR_STEP), 'temperature', SI).split()[0]})) = **{cop:.2f}**; the panel says"
+        f" {scene.cop:.2f}.\n\n**US customary.**\n\n* Flow: {heat_us} Btu/h ÷ (500 × {rise_us} °F) = **{gpm:.2f} gpm**;"
+        f" the panel says {Q_(scene.flow, 'm**3/s').to('gpm').magnitude:.2f} gpm.\n* Speed: 0.409 × {gpm:.2f} ÷"
+        f" {bore_us:.3f}² = **{0.4085 * gpm / bore_us**2:.1f} ft/s**; the panel says"
+        f" {Q_(scene.speed, 'm/s').to('ft/s').magnitude:.1f} ft/s.\n* COP: {SHARE_OF_CARNOT} × ({warm:.0f} + 460) ÷"
+        f" ({warm:.0f} − ({show(celsius(air - EVAPORATOR_STEP), 'temperature', US).split()[0]})) ="
+        f" **{SHARE_OF_CARNOT * (warm + 460) / (warm - frost):.2f}**.\n\nBy hand the loss comes out {off:.0f} % high:"
+        " paper leaves out the films of water and air and the wall of the pipe.\n\n**Each stop.** When the heat pump"
+        f" stops, the water in both lines cools: {stored:.0f} Wh each time, as much as the lines lose in"
+        f" {60 * stored / (scene.hot_loss + scene.cold_loss):.0f} minutes of running. Many short runs cost more than"
+        " one long one."
     )
 
 

@@ -2,25 +2,26 @@
 
 import numpy as np
 
-from ...runs.assessment import scald_word
-from ...runs.bacteria import time_in_growth_band
-from ...quantities.display import just_under, stopwatch
-from ...runs.first_draw import wait_word
-from .picture import WaitingPicture, WaitScene, band_words, content
-from ...runs.scald import skin_words, time_to_burn
-from ...quantities.units import Q_, quantity
 from ...panels import shared_controls as usual
 from ...panels.controls import Choice, Slide
 from ...panels.panel import Panel
 from ...panels.readout import Readout
 from ...panels.verdicts import LEVELS
+from ...quantities.display import just_under, stopwatch
+from ...quantities.units import Q_, quantity
+from ...runs.assessment import scald_word
+from ...runs.bacteria import time_in_growth_band
+from ...runs.first_draw import wait_word
+from ...runs.scald import skin_words, time_to_burn
+from .picture import WaitingPicture, WaitScene, band_words, content
 
 FIRST, AFTER = "first of the day", "after a pause"
 OUTSIDE, THROUGH, STAYS = "never in the band", "through the band", "stays in the band"
 STILL = Q_(0.0, "m/s")
 PLACES = 41  # along the run, for its picture
 FOLLOWED = np.exp(-np.linspace(0, 5, 61))  # shares of the distance from rest at which standing water is drawn
-# Water that may be wasted before it is hot [m3]: 0.6 US gal, US EPA specification for water-efficient homes (2014), as quoted in
+# Water that may be wasted before it is hot [m3]: 0.6 US gal, US EPA specification for water-efficient homes (2014), as
+# quoted in
 # secondary literature.
 LITTLE = Q_(0.6, "gallon").to("m**3").magnitude
 
@@ -33,19 +34,46 @@ def waiting() -> Panel:
         {
             "The run": {
                 **{name: getattr(usual, name)(start[name]) for name in ("pipe", "length", "insulation", "thickness")},
-                "air": Slide("Air", "temperature", start["air"], (5, 35, 1), (41, 95, 1), "around the pipe, indoors, without wind"),
+                "air": Slide(
+                    "Air",
+                    "temperature",
+                    start["air"],
+                    (5, 35, 1),
+                    (41, 95, 1),
+                    "around the pipe, indoors, without wind",
+                ),
             },
             "The water": {
                 "supply": usual.supply(start["supply"], "of the water that enters the run"),
                 "flow": usual.flow(start["flow"]),
-                "useful": Slide("Warm enough", "temperature", start["useful"], (30, 45, 1), (86, 113, 1), "the wait ends when the tap gives this"),
+                "useful": Slide(
+                    "Warm enough",
+                    "temperature",
+                    start["useful"],
+                    (30, 45, 1),
+                    (86, 113, 1),
+                    "the wait ends when the tap gives this",
+                ),
             },
             "The draw": {
-                "draw": Choice("Draw", [FIRST, AFTER], start["draw"], "the first one finds the run as cool as the air around it"),
-                "pause": Slide("Pause", "minutes", start["pause"], (5, 240, 5), (5, 240, 5), "since the tap was shut; before that it ran hot"),
+                "draw": Choice(
+                    "Draw", [FIRST, AFTER], start["draw"], "the first one finds the run as cool as the air around it"
+                ),
+                "pause": Slide(
+                    "Pause",
+                    "minutes",
+                    start["pause"],
+                    (5, 240, 5),
+                    (5, 240, 5),
+                    "since the tap was shut; before that it ran hot",
+                ),
             },
         },
-        calculate, WaitingPicture, readouts, ready, rests,
+        calculate,
+        WaitingPicture,
+        readouts,
+        ready,
+        rests,
     )
 
 
@@ -54,7 +82,9 @@ def indoors() -> dict:
     names = ("pipe", "length", "insulation", "thickness", "air", "supply", "flow")
     draw = {"useful": Q_(40.0, "degC"), "draw": FIRST, "pause": Q_(20.0, "min")}
     runs = usual.tern_bank_runs()
-    found = {title: {**usual.some(runs[title], *names), **draw} for title in runs if "indoors" in title or "Rig" in title}
+    found = {
+        title: {**usual.some(runs[title], *names), **draw} for title in runs if "indoors" in title or "Rig" in title
+    }
     return {**found, "Far sink, 20 min after a draw": {**found["Far sink, indoors"], "draw": AFTER}}
 
 

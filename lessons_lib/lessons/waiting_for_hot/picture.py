@@ -4,15 +4,15 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from ...runs.bacteria import GROWTH
-from ...quantities.display import US, celsius, duration, just_under, show, stopwatch
-from ...runs.scald import skin_words
-from ...quantities.units import Q_
 from ...drawing.canvas import FAINT, INK, TEXT, Canvas
 from ...drawing.colours import GHOST, water_colour
 from ...drawing.front_strip import FrontStrip
 from ...drawing.graph import Axis, Graph, even
 from ...drawing.vessels import Vessel
+from ...quantities.display import US, celsius, duration, just_under, show, stopwatch
+from ...quantities.units import Q_
+from ...runs.bacteria import GROWTH
+from ...runs.scald import skin_words
 
 WIDTH, HEIGHT = 884, 446  # [px]
 MOMENTS, BELOW = 4, 148  # rows of the run; [px] top of what stands beneath them
@@ -21,12 +21,15 @@ DEGREES = {"low": 0, "high": 80, "metric": even(0, 80, 20), "customary": (40, 80
 # Spans of the graphs: [s] since the tap opened, [min] between draws.
 WAITS = (12, 40, 120, 240, 600, 1200, 3600, 7200, 14400)
 PAUSES = (60, 120, 240, 480, 960, 1920)
-BUCKETS = (Q_(np.array([1, 2, 5, 10, 20, 50, 100, 200]), "L"), Q_(np.array([0.25, 0.5, 1, 2, 5, 10, 20, 50]), "gallon"))  # metric, US
+# metric, US
+BUCKETS = (Q_(np.array([1, 2, 5, 10, 20, 50, 100, 200]), "L"), Q_(np.array([0.25, 0.5, 1, 2, 5, 10, 20, 50]), "gallon"))
 
 
 @dataclass(frozen=True)
 class WaitScene:
-    """Everything that the picture shows, in SI floats (temperatures in degC, times in s but for `hours`, volumes in m3)."""
+    """Everything that the picture shows, in SI floats (temperatures in degC, times in s but for `hours`, volumes in
+    m3).
+    """
 
     useful: float
     start: float  # what stands at the tap as it opens
@@ -81,7 +84,9 @@ class WaitingPicture:
         canvas = self.canvas = Canvas(WIDTH, HEIGHT)
         self.strip = FrontStrip(canvas, 4, 2, WIDTH - 8, MOMENTS)
         tall = HEIGHT - BELOW
-        self.tap = Graph(canvas, 6, BELOW, 372, tall, "At the tap", since_opened(WAITS[2]), Axis("", "temperature", **DEGREES))
+        self.tap = Graph(
+            canvas, 6, BELOW, 372, tall, "At the tap", since_opened(WAITS[2]), Axis("", "temperature", **DEGREES)
+        )
         self.level = self.tap.line(lw=1.6, ls=":", color=FAINT)
         self.swept = self.tap.line(lw=1.6, ls=":", color=FAINT)
         self.kept_tap = self.tap.line(lw=2, ls="--", color=GHOST)
@@ -90,12 +95,23 @@ class WaitingPicture:
         self.curve = self.tap.line()
         self.mark = self.tap.mark()
         self._vessels(canvas, 394, BELOW)
-        self.stands = Graph(canvas, 576, BELOW, WIDTH - 576, tall, "Shut, and standing", between_draws(PAUSES[2]), Axis("", "temperature", **DEGREES))
+        self.stands = Graph(
+            canvas,
+            576,
+            BELOW,
+            WIDTH - 576,
+            tall,
+            "Shut, and standing",
+            between_draws(PAUSES[2]),
+            Axis("", "temperature", **DEGREES),
+        )
         low, high = (edge.magnitude for edge in GROWTH)
         self.stands.axes.axhspan(low, high, fc="#fbe9b0", ec="#b98b1d", hatch="//", lw=0, alpha=0.6)
         across = self.stands.axes.get_yaxis_transform()
         paper = {"fc": "white", "ec": "none", "alpha": 0.85, "pad": 1}
-        self.stands.axes.text(0.985, high - 5, "bacteria band", size=TEXT, color=INK, ha="right", transform=across, bbox=paper)
+        self.stands.axes.text(
+            0.985, high - 5, "bacteria band", size=TEXT, color=INK, ha="right", transform=across, bbox=paper
+        )
         self.warm, self.band = (self.stands.words(0, 0, ha="right", backed=True) for _ in range(2))
         self.kept_stands = self.stands.line(lw=2, ls="--", color=GHOST)
         self.cooling = self.stands.line()
@@ -118,7 +134,10 @@ class WaitingPicture:
 
     def draw(self, scene: WaitScene) -> tuple[bytes, str]:
         """The picture as PNG, and the sentence that says what it shows."""
-        moments = [(f"{stopwatch(t)}{': ' if words else ''}{words}", scene.run_at(t), scene.tap_at(t)) for t, words in scene.instants]
+        moments = [
+            (f"{stopwatch(t)}{': ' if words else ''}{words}", scene.run_at(t), scene.tap_at(t))
+            for t, words in scene.instants
+        ]
         self.strip.show(moments, self.system)
         self._show_tap(scene)
         self._show_vessels(scene)
@@ -132,17 +151,23 @@ class WaitingPicture:
         axis = since_opened(span)
         self.tap.stretch(across=axis)
         per = 60 if axis.kind == "minutes" else 1
-        self.curve.set_data(np.append(scene.time, max(span, scene.time[-1])) / per, np.append(scene.at_tap, scene.at_tap[-1]))
+        self.curve.set_data(
+            np.append(scene.time, max(span, scene.time[-1])) / per, np.append(scene.at_tap, scene.at_tap[-1])
+        )
         self.level.set_data([0, span / per], [scene.useful] * 2)
         self.swept.set_data([scene.sweep / per] * 2, [DEGREES["low"], DEGREES["high"]])
         finite = np.isfinite(scene.wait)
-        self.mark.set_data(*(([scene.wait / per], [max(scene.useful, scene.start if scene.wait == 0 else 0)]) if finite else ([], [])))
+        self.mark.set_data(
+            *(([scene.wait / per], [max(scene.useful, scene.start if scene.wait == 0 else 0)]) if finite else ([], []))
+        )
         self.full.place = (scene.sweep / per + 0.015 * span / per, 3)
         self.full.set_text("one pipe-full")
         self.enough.place = (0.99 * span / per, scene.useful - 6)
         self.enough.set_text("warm enough")
         kept = self.kept
-        self.kept_tap.set_data(*((np.append(kept.time, 1e6) / per, np.append(kept.at_tap, kept.at_tap[-1])) if kept else ([], [])))
+        self.kept_tap.set_data(
+            *((np.append(kept.time, 1e6) / per, np.append(kept.at_tap, kept.at_tap[-1])) if kept else ([], []))
+        )
 
     def _show_vessels(self, scene: WaitScene) -> None:
         """The smallest bucket that takes both."""
@@ -178,12 +203,14 @@ class WaitingPicture:
     def describe(self, scene: WaitScene) -> str:
         """The picture in words, for who cannot see it."""
         rows = "; ".join(
-            f"after {stopwatch(t)} {show(celsius(scene.tap_at(t)), 'temperature', self.system)} at the tap" for t, _ in scene.instants
+            f"after {stopwatch(t)} {show(celsius(scene.tap_at(t)), 'temperature', self.system)} at the tap"
+            for t, _ in scene.instants
         )
         kept = f" Kept for comparison: {sentence(self.kept, self.system)}" if self.kept else ""
         return (
-            f"Four drawings. The run as the hot front comes: {rows}. A curve of the tap's temperature. Two buckets: what the run holds and what "
-            f"is wasted. A curve of the water that stands after the draw, with the band in which bacteria grow. {sentence(scene, self.system)}{kept}"
+            f"Four drawings. The run as the hot front comes: {rows}. A curve of the tap's temperature. Two buckets:"
+            " what the run holds and what is wasted. A curve of the water that stands after the draw, with the band in"
+            f" which bacteria grow. {sentence(scene, self.system)}{kept}"
         )
 
 
@@ -223,11 +250,18 @@ def sentence(scene: WaitScene, system: str) -> str:
     elif scene.wait == 0:
         first = f"{when}: the tap opens on {start}, warm enough ({useful}) at once. {holds}"
     else:
-        first = f"{when}: the tap opens on {start} and is warm enough ({useful}) after {stopwatch(scene.wait)}, with {content(scene.drawn, system)} wasted. {holds}"
+        first = (
+            f"{when}: the tap opens on {start} and is warm enough ({useful}) after {stopwatch(scene.wait)}, with"
+            f" {content(scene.drawn, system)} wasted. {holds}"
+        )
     hot = scene.delivered >= TOO_COOL_TO_BURN
     skin = f" ({skin_words(scene.burn_seconds, scene.burn_bound)})" if hot else ""
     if scene.band_hours == 0:
         band = f"is never between {low} and {high}"
     else:
-        band = f"stays between {low} and {high}" if np.isinf(scene.band_hours) else f"is between {low} and {high} for {band_words(scene.band_hours)}"
+        band = (
+            f"stays between {low} and {high}"
+            if np.isinf(scene.band_hours)
+            else f"is between {low} and {high} for {band_words(scene.band_hours)}"
+        )
     return f"{first} In the end it gives {tap}{skin}. Left to stand it {band}."

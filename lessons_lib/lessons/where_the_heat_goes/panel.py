@@ -4,28 +4,29 @@ from dataclasses import replace
 
 import numpy as np
 
-from ...quantities.display import celsius, show
-from .picture import Bare, HeatGoesPicture, Scene
-from ...runs.insulation import Insulation, materials
-from ...physics.heat_loss import STEFAN_BOLTZMANN
-from ...physics.properties import KELVIN
-from ...runs.pipe import Pipe
-from ...runs.run import Run
-from ...runs.surroundings import Surroundings
-from ...storage.tables import row, rows
-from ...quantities.units import Q_
 from ...panels import shared_controls as usual
 from ...panels.controls import Choice, Slide
 from ...panels.panel import Panel
 from ...panels.readout import Readout
 from ...panels.verdicts import LEVELS
+from ...physics.heat_loss import STEFAN_BOLTZMANN
+from ...physics.properties import KELVIN
+from ...quantities.display import celsius, show
+from ...quantities.units import Q_
+from ...runs.insulation import Insulation, materials
+from ...runs.pipe import Pipe
+from ...runs.run import Run
+from ...runs.surroundings import Surroundings
+from ...storage.tables import row, rows
+from .picture import Bare, HeatGoesPicture, Scene
 
 NO_JACKET = "no jacket"
 FACES = [row["surface"] for row in rows("surfaces") if row["kind"] == "bare"]
 JACKETS = [row["surface"] for row in rows("surfaces") if row["kind"] == "jacket"]
 FLOW = Q_(6.0, "L/min")  # a tap's usual flow: it makes the water's film, which hardly counts
 GRID = 0.04 * np.linspace(0.05, 1, 40) ** 2  # [m] thicknesses of the curve, close together where it is steep
-WARM, HOT = 43.0, 48.0  # [degC] a hand for 8 h, for 10 min: burn thresholds of ISO 13732-1, whatever the material (from memory)
+# [degC] a hand for 8 h, for 10 min: burn thresholds of ISO 13732-1, whatever the material (from memory)
+WARM, HOT = 43.0, 48.0
 
 
 def heat_goes() -> Panel:
@@ -36,19 +37,40 @@ def heat_goes() -> Panel:
         {
             "The run": {name: getattr(usual, name)(start[name]) for name in ("pipe", "length")},
             "Around it": {
-                "insulation": Choice("Insulation", materials(), start["insulation"], "what is wrapped round the pipe; elastomeric is soft rubbery foam"),
+                "insulation": Choice(
+                    "Insulation",
+                    materials(),
+                    start["insulation"],
+                    "what is wrapped round the pipe; elastomeric is soft rubbery foam",
+                ),
                 "thickness": thickness(start["thickness"]),
-                "jacket": Choice("Jacket", [NO_JACKET, *JACKETS], NO_JACKET, "the skin over the insulation; a bright one radiates little"),
+                "jacket": Choice(
+                    "Jacket",
+                    [NO_JACKET, *JACKETS],
+                    NO_JACKET,
+                    "the skin over the insulation; a bright one radiates little",
+                ),
                 "bare_share": usual.bare_share(),
-                "face": Choice("Bare face", FACES, start["face"], "copper where it is bare: bright from the box, dull from handling, dark with age"),
+                "face": Choice(
+                    "Bare face",
+                    FACES,
+                    start["face"],
+                    "copper where it is bare: bright from the box, dull from handling, dark with age",
+                ),
             },
             "Inside and outside": {
-                "water": Slide("Water", "temperature", start["water"], (45, 80, 1), (113, 176, 1), "in the pipe, flowing"),
+                "water": Slide(
+                    "Water", "temperature", start["water"], (45, 80, 1), (113, 176, 1), "in the pipe, flowing"
+                ),
                 "air": usual.air(start["air"]),
                 "wind": usual.wind(start["wind"]),
             },
         },
-        calculate, HeatGoesPicture, readouts, ready, rests,
+        calculate,
+        HeatGoesPicture,
+        readouts,
+        ready,
+        rests,
     )
 
 
@@ -65,7 +87,11 @@ def settings() -> dict:
         covering = run["insulation"] if run["insulation"] in materials() else materials()[0]
         found[title] = {
             **usual.some(run, "pipe", "length", "thickness", "air", "wind"),
-            "insulation": covering, "water": run["supply"], "jacket": NO_JACKET, "face": "dull copper", "bare_share": Q_(0, "percent"),
+            "insulation": covering,
+            "water": run["supply"],
+            "jacket": NO_JACKET,
+            "face": "dull copper",
+            "bare_share": Q_(0, "percent"),
         }
     return found
 
@@ -83,10 +109,14 @@ def is_copper(state: dict) -> bool:
 
 
 def run_under(state: dict, millimetres, face: str | None = None) -> Run:
-    """The run without its gaps, under one thickness or an array [mm]; face : None: the controls' own. Raises InputError."""
+    """The run without its gaps, under one thickness or an array [mm]; face : None: the controls' own. Raises
+    InputError.
+    """
     pipe = Pipe.nominal(*state["pipe"])
     if pipe.material == "copper":
-        pipe = replace(pipe, emissivity=float(row("surfaces", "surface", face or state["face"], "surface")["emissivity"]))
+        pipe = replace(
+            pipe, emissivity=float(row("surfaces", "surface", face or state["face"], "surface")["emissivity"])
+        )
     jacket = None if state["jacket"] == NO_JACKET else state["jacket"]
     around = Surroundings(state["air"], wind=state["wind"])
     return Run(pipe, state["length"], Insulation(state["insulation"], Q_(millimetres, "mm"), jacket=jacket), around)
@@ -95,13 +125,17 @@ def run_under(state: dict, millimetres, face: str | None = None) -> Run:
 def bare_pipe(state: dict, face: str) -> Bare:
     """What a bare pipe with one of copper's faces loses; plastic has only its own."""
     run = run_under(state, 0.0, face)
-    return _parted(run, run.heat_loss(state["water"], FLOW).magnitude, run.surface_temperature(state["water"], FLOW).magnitude)
+    return _parted(
+        run, run.heat_loss(state["water"], FLOW).magnitude, run.surface_temperature(state["water"], FLOW).magnitude
+    )
 
 
 def _parted(run: Run, loss, surface, number=()) -> Bare:
     """The loss and its radiated part [W/m]. surface [degC]; number : which of the run's thicknesses"""
     section = run.line.parts[0][1]
-    outside, emissivity = (float(np.asarray(value)[number]) for value in (section.outside_of_insulation, section.emissivity))
+    outside, emissivity = (
+        float(np.asarray(value)[number]) for value in (section.outside_of_insulation, section.emissivity)
+    )
     air = run.line.around.radiant
     flux = emissivity * STEFAN_BOLTZMANN * ((surface + KELVIN) ** 4 - (air + KELVIN) ** 4)
     return Bare(float(loss), float(np.pi * outside * flux))
@@ -140,7 +174,9 @@ def calculate(state: dict) -> Scene:
 
 
 def drops(run: Run, water: float, loss: float, surface: float) -> tuple:
-    """Kelvin across the water's film, the wall, the insulation and the air outside. loss, surface : of the first thickness"""
+    """Kelvin across the water's film, the wall, the insulation and the air outside. loss, surface : of the first
+    thickness
+    """
     section = run.line.parts[0][1]
     wall = loss * section.wall_resistance
     covering = loss * section.insulation_resistance(0.5 * (water + surface))[0]
@@ -154,10 +190,26 @@ def readouts(scene: Scene, system: str) -> list[Readout]:
     kept = show(Q_(1 - scene.loss / scene.bare, "dimensionless"), "share", system)
     saves = show(Q_(scene.loss - scene.twice, "W/m"), "heat loss", system)
     return [
-        Readout("The run", run, f"{show(Q_(watts, 'W'), 'heat', system)}; {show(Q_(0.024 * watts, 'kWh'), 'energy', system)} a day if always hot", LEVELS[run]),
-        Readout("Insulation", foam, f"keeps back {kept}; twice as thick saves {saves}" if scene.thickness else "nothing keeps heat back", LEVELS[foam]),
+        Readout(
+            "The run",
+            run,
+            f"{show(Q_(watts, 'W'), 'heat', system)}; {show(Q_(0.024 * watts, 'kWh'), 'energy', system)} a day if"
+            " always hot",
+            LEVELS[run],
+        ),
+        Readout(
+            "Insulation",
+            foam,
+            f"keeps back {kept}; twice as thick saves {saves}" if scene.thickness else "nothing keeps heat back",
+            LEVELS[foam],
+        ),
         Readout("Gaps", gaps, gaps_detail(scene), LEVELS[gaps]),
-        Readout("To the hand", touch, f"hottest surface {show(celsius(scene.hottest), 'temperature', system)}", LEVELS[touch]),
+        Readout(
+            "To the hand",
+            touch,
+            f"hottest surface {show(celsius(scene.hottest), 'temperature', system)}",
+            LEVELS[touch],
+        ),
     ]
 
 
@@ -192,4 +244,12 @@ def gaps_detail(scene: Scene) -> str:
 
 def touch_word(celsius: float) -> str:
     """One word for a hand on the hottest surface."""
-    return "below freezing" if celsius < 0 else "cool to touch" if celsius < WARM else "warm to touch" if celsius < HOT else "burns a hand"
+    return (
+        "below freezing"
+        if celsius < 0
+        else "cool to touch"
+        if celsius < WARM
+        else "warm to touch"
+        if celsius < HOT
+        else "burns a hand"
+    )

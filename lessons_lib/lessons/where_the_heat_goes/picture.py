@@ -1,17 +1,19 @@
-"""Where the heat goes: loss against thickness, shiny and dark bare pipe, what holds the heat back, and what a gap does."""
+"""Where the heat goes: loss against thickness, shiny and dark bare pipe, what holds the heat back, and what a gap
+does.
+"""
 
 from dataclasses import dataclass
 
 import numpy as np
 from matplotlib.patches import Rectangle
 
-from ...quantities.display import celsius, show
-from ...quantities.units import Q_
 from ...drawing.bars import Bars
 from ...drawing.canvas import FAINT, INK, TEXT, Canvas
 from ...drawing.colours import FOAM, GHOST, WALL, foam_pixels, tube_pixels, water_colour
 from ...drawing.cut import SHOWN, Circles
 from ...drawing.graph import Axis, Graph, even
+from ...quantities.display import celsius, show
+from ...quantities.units import Q_
 
 WIDTH, HEIGHT = 884, 446  # [px]
 SPLIT = 442  # [px] left edge of the right half
@@ -83,11 +85,14 @@ class HeatGoesPicture:
         self.gapless = graph.line(lw=2, ls=":", color=FAINT)
         self.curve = graph.line()
         self.shiny = graph.mark("D", ms=10, mfc="white", mew=2.5)
-        self.dark = graph.mark("D", ms=10, color=DARK)  # none of the shapes of a verdict: a circle, a triangle, a square
+        # none of the shapes of a verdict: a circle, a triangle, a square
+        self.dark = graph.mark("D", ms=10, color=DARK)
         self.here = graph.mark("*", ms=19, mec="white", mew=1.2)
         legend = canvas.drawing(SPLIT - 250, 26, 230, 100)
         self.names = [canvas.words(legend, 230, 16 + 22 * row, ha="right", backed=True) for row in range(4)]
-        self.layers = Bars(canvas, 4, 292, SPLIT - 26, "Temperature that each layer holds back", LAYERS, LOOKS, room=110, numbers=84)
+        self.layers = Bars(
+            canvas, 4, 292, SPLIT - 26, "Temperature that each layer holds back", LAYERS, LOOKS, room=110, numbers=84
+        )
         self.pieces = Pieces(canvas, SPLIT, 2, WIDTH - SPLIT)
         self.gaps = Gaps(canvas, SPLIT, 276, WIDTH - SPLIT - 8)
         self.kept = None
@@ -120,7 +125,12 @@ class HeatGoesPicture:
         self.shiny.set_data([0] if scene.shiny else [], [scene.shiny.loss] if scene.shiny else [])
         self.dark.set(xdata=[0], ydata=[scene.dark.loss], color=dark_colour(scene))
         self.here.set_data([1000 * scene.thickness], [scene.loss])
-        texts = ("★ this run", "◆ bare, " + dark_name(scene), "◇ bare, shiny" if scene.shiny else "", "dotted: without gaps" if scene.bare_share else "")
+        texts = (
+            "★ this run",
+            "◆ bare, " + dark_name(scene),
+            "◇ bare, shiny" if scene.shiny else "",
+            "dotted: without gaps" if scene.bare_share else "",
+        )
         for name, text in zip(self.names, texts):
             name.set_text(text)
 
@@ -131,7 +141,9 @@ class HeatGoesPicture:
 
 
 class Pieces:
-    """A shiny bare pipe and a dark one from the side, the run's own cut through, all to one scale, and what each loses."""
+    """A shiny bare pipe and a dark one from the side, the run's own cut through, all to one scale, and what each
+    loses.
+    """
 
     CENTRES, LEVEL, TALL = (70, 214, 356), 140, 150  # [px]
     SCALE = 164 / SHOWN  # [px/m]
@@ -170,8 +182,13 @@ class Gaps:
         self.width, self.canvas = width, canvas
         self.pipe = canvas.moving(axes.add_patch(Rectangle((0, 44), width, 20, ec=INK, lw=1.5)))
         self.foam = [canvas.raster(axes, 0, y) for y in (28, 65)]
-        self.lines = [canvas.moving(*axes.plot([0, 0], ends, lw=2, ls="--", color=INK)) for ends in ((24, 84), (84, 112), (112, 142))]
-        self.kept_heat = canvas.moving(axes.add_patch(Rectangle((0, 112), width, 30, fc=FOAM, ec=INK, lw=0.8, hatch="..")))
+        self.lines = [
+            canvas.moving(*axes.plot([0, 0], ends, lw=2, ls="--", color=INK))
+            for ends in ((24, 84), (84, 112), (112, 142))
+        ]
+        self.kept_heat = canvas.moving(
+            axes.add_patch(Rectangle((0, 112), width, 30, fc=FOAM, ec=INK, lw=0.8, hatch=".."))
+        )
         self.lost = canvas.moving(axes.add_patch(Rectangle((0, 112), 0, 30, fc=LOST, ec=INK, lw=0.8, hatch="//")))
         self.ends = [canvas.words(axes, x, 164, ha=ha) for x, ha in ((0, "left"), (width, "right"))]
         self.length = canvas.words(axes, width, 102, ha="right", backed=True)
@@ -215,10 +232,14 @@ def sentence(scene: Scene, system: str) -> str:
         return f"{around} loses {_loss(scene.loss, system)}, all of it bare pipe."
     foam = f"{show(Q_(scene.thickness, 'm'), 'thickness', system)} of insulation"
     if scene.bare_share == 0:
-        return f"{around}, under {foam} without a gap, loses {_loss(scene.loss, system)}; bare it would lose {_loss(scene.bare, system)}."
+        return (
+            f"{around}, under {foam} without a gap, loses {_loss(scene.loss, system)}; bare it would lose"
+            f" {_loss(scene.bare, system)}."
+        )
     return (
-        f"{around} loses {_loss(scene.loss, system)}. The part under {foam} loses {_loss(scene.covered.loss, system)} and the bare part "
-        f"{_loss(scene.bare, system)}: {scene.bare_share:.0%} of the length is bare and makes {scene.gap_share:.0%} of the loss."
+        f"{around} loses {_loss(scene.loss, system)}. The part under {foam} loses {_loss(scene.covered.loss, system)}"
+        f" and the bare part {_loss(scene.bare, system)}: {scene.bare_share:.0%} of the length is bare and makes"
+        f" {scene.gap_share:.0%} of the loss."
     )
 
 
@@ -229,7 +250,8 @@ def description(scene: Scene, system: str) -> str:
     )
     shiny = f"a shiny one loses {_loss(scene.shiny.loss, system)}" if scene.shiny else "this material is never shiny"
     return (
-        f"Four drawings. A curve of loss that falls steeply with the first thickness and then hardly. Pipes to one scale: of bare ones {shiny}, "
-        f"and {'an' if scene.shiny else 'a'} {dark_name(scene)} one {_loss(scene.dark.loss, system)}. Bars of the temperature that each layer holds back: "
-        f"{layers}. A strip of the run with its bare share, and a strip of its loss. {sentence(scene, system)}"
+        "Four drawings. A curve of loss that falls steeply with the first thickness and then hardly. Pipes to one"
+        f" scale: of bare ones {shiny}, and {'an' if scene.shiny else 'a'} {dark_name(scene)} one"
+        f" {_loss(scene.dark.loss, system)}. Bars of the temperature that each layer holds back: {layers}. A strip of"
+        f" the run with its bare share, and a strip of its loss. {sentence(scene, system)}"
     )

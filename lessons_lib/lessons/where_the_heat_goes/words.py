@@ -2,12 +2,12 @@
 
 import numpy as np
 
-from ...quantities.display import SI, US, percent_off, show
 from ...panels.controls import Slide
 from ...panels.guess import Guess
-from .panel import calculate, settings
 from ...panels.pages import Told
+from ...quantities.display import SI, US, percent_off, show
 from ...quantities.units import Q_
+from .panel import calculate, settings
 
 GAP = Q_(0.3, "m")
 SHOWN = {"thickness": "thickness", "air": "temperature", "wind": "wind", "water": "temperature"}
@@ -31,9 +31,9 @@ def guess() -> Guess:
         cabin = settings()["Cabin across the yard, frosty night"]
         shown = {name: show(cabin[name], kind, system) for name, kind in SHOWN.items()}
         return (
-            f"At Tern Bank (an invented training yard) the cabin's run crosses the yard under {shown['thickness']} of foam: water {shown['water']}, "
-            f"air {shown['air']}, wind {shown['wind']}. One valve is left bare, with {show(GAP, 'length', system)} of pipe. "
-            "How much covered pipe loses as much as that bare piece?"
+            f"At Tern Bank (an invented training yard) the cabin's run crosses the yard under {shown['thickness']} of"
+            f" foam: water {shown['water']}, air {shown['air']}, wind {shown['wind']}. One valve is left bare, with"
+            f" {show(GAP, 'length', system)} of pipe. How much covered pipe loses as much as that bare piece?"
         )
 
     slide = Slide("My guess", "length", Q_(1, "m"), (0.5, 20, 0.5), (1, 60, 1), "what you expect")
@@ -53,16 +53,18 @@ def by_hand() -> Told:
     mixed = (1 - share) * covered + share * bare
     imperial = _imperial(foam, inner, outer, log, warmer, films, share)
     return Told(
-        f"**Metric.** Foam k = {foam} W/(m K); ln({outer} ÷ {inner}) = {log}; water is {warmer:g} °C warmer than the air. "
-        f"Film in a wind of {scene.wind:g} m/s: {films[0]} W/(m² K) on the foam, {films[1]} on the bare pipe.\n\n"
-        f"* Foam holds back {log} ÷ (2π × {foam}) = {holds} m K/W; the air film on it 1 ÷ (π × {0.001 * outer:.4f} × {films[0]}) = {air} m K/W.\n"
-        f"* Covered: {warmer:g} ÷ ({holds} + {air}) = **{covered} W/m**; the panel says {_metric(scene.covered.loss)}.\n"
-        f"* Bare: π × {0.001 * inner:.4f} × {films[1]} × {warmer:g} = **{bare} W/m**; the panel says {_metric(scene.bare)}.\n"
-        f"* A tenth bare: 0.9 × {covered} + 0.1 × {bare} = **{mixed:.1f} W/m**; the panel says {_metric(scene.loss)}. "
-        f"The bare tenth makes {share * bare / mixed:.0%} of it.\n\n"
-        f"{imperial.format(*(show(Q_(value, 'W/m'), 'heat loss', US) for value in (scene.covered.loss, scene.bare, scene.loss)))}\n\n"
-        f"By hand the bare pipe comes out {percent_off(bare / scene.bare - 1)}, the covered one {percent_off(covered / scene.covered.loss - 1)}: "
-        "the rule of the standard has one film for every temperature, and paper left radiation and the water's film out. Under foam none of that matters much."
+        f"**Metric.** Foam k = {foam} W/(m K); ln({outer} ÷ {inner}) = {log}; water is {warmer:g} °C warmer than the"
+        f" air. Film in a wind of {scene.wind:g} m/s: {films[0]} W/(m² K) on the foam, {films[1]} on the bare"
+        f" pipe.\n\n* Foam holds back {log} ÷ (2π × {foam}) = {holds} m K/W; the air film on it 1 ÷ (π ×"
+        f" {0.001 * outer:.4f} × {films[0]}) = {air} m K/W.\n* Covered: {warmer:g} ÷ ({holds} + {air}) = **{covered}"
+        f" W/m**; the panel says {_metric(scene.covered.loss)}.\n* Bare: π × {0.001 * inner:.4f} × {films[1]} ×"
+        f" {warmer:g} = **{bare} W/m**; the panel says {_metric(scene.bare)}.\n* A tenth bare: 0.9 × {covered} + 0.1 ×"
+        f" {bare} = **{mixed:.1f} W/m**; the panel says {_metric(scene.loss)}. The bare tenth makes"
+        f" {share * bare / mixed:.0%} of"
+        f" it.\n\n{imperial.format(*(show(Q_(value, 'W/m'), 'heat loss', US) for value in (scene.covered.loss, scene.bare, scene.loss)))}\n\nBy"
+        f" hand the bare pipe comes out {percent_off(bare / scene.bare - 1)}, the covered one"
+        f" {percent_off(covered / scene.covered.loss - 1)}: the rule of the standard has one film for every"
+        " temperature, and paper left radiation and the water's film out. Under foam none of that matters much."
     )
 
 
@@ -81,13 +83,16 @@ def _imperial(foam: float, inner: float, outer: float, log: float, warmer: float
     k = round(Q_(foam, "W/(m*K)").to("Btu*inch/(hour*ft**2*delta_degF)").magnitude, 3)
     fahrenheit = round(1.8 * warmer)
     across = [round(diameter / 25.4, 2) for diameter in (inner, outer)]
-    inside, outside = (round(Q_(film, "W/(m**2*K)").to("Btu/(hour*ft**2*delta_degF)").magnitude, 1) for film in (films[1], films[0]))
+    inside, outside = (
+        round(Q_(film, "W/(m**2*K)").to("Btu/(hour*ft**2*delta_degF)").magnitude, 1) for film in (films[1], films[0])
+    )
     holds, air = round(12 * log / (2 * np.pi * k), 2), round(12 / (np.pi * across[1] * outside), 3)
     covered, bare = round(fahrenheit / (holds + air), 1), round(np.pi * across[0] / 12 * inside * fahrenheit)
     return (
-        f"**US customary.** k = {k} Btu in/(h ft² °F), {fahrenheit} °F, films {outside} and {inside} Btu/(h ft² °F).\n\n"
-        f"* Foam: 12 × {log} ÷ (2π × {k}) = {holds} h ft °F/Btu; film 12 ÷ (π × {across[1]} × {outside}) = {air}.\n"
-        f"* Covered: {fahrenheit} ÷ ({holds} + {air}) = **{covered} Btu/h ft**; the panel says {{0}}.\n"
-        f"* Bare: π × {across[0]} ÷ 12 × {inside} × {fahrenheit} = **{bare} Btu/h ft**; the panel says {{1}}.\n"
-        f"* A tenth bare: 0.9 × {covered} + 0.1 × {bare} = **{(1 - share) * covered + share * bare:.1f} Btu/h ft**; the panel says {{2}}."
+        f"**US customary.** k = {k} Btu in/(h ft² °F), {fahrenheit} °F, films {outside} and {inside} Btu/(h ft²"
+        f" °F).\n\n* Foam: 12 × {log} ÷ (2π × {k}) = {holds} h ft °F/Btu; film 12 ÷ (π × {across[1]} × {outside}) ="
+        f" {air}.\n* Covered: {fahrenheit} ÷ ({holds} + {air}) = **{covered} Btu/h ft**; the panel says {{0}}.\n* Bare:"
+        f" π × {across[0]} ÷ 12 × {inside} × {fahrenheit} = **{bare} Btu/h ft**; the panel says {{1}}.\n* A tenth bare:"
+        f" 0.9 × {covered} + 0.1 × {bare} = **{(1 - share) * covered + share * bare:.1f} Btu/h ft**; the panel says"
+        " {2}."
     )

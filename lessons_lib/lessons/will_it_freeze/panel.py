@@ -4,21 +4,21 @@ from dataclasses import replace
 
 import numpy as np
 
-from ...runs.assessment import freeze_word
-from ...quantities.display import duration
-from .picture import NIGHT, FreezePicture, Scene
-from ...runs.nights import night
-from ...runs.pipe import Pipe
-from ...runs.run import Run
-from ...runs.surroundings import Surroundings
-from ...runs.tape import Tape
-from ...quantities.units import Q_
-from ...runs.weather import Weather
 from ...panels import shared_controls as usual
 from ...panels.controls import Choice, Slide
 from ...panels.panel import Panel
 from ...panels.readout import Readout
 from ...panels.verdicts import LEVELS
+from ...quantities.display import duration
+from ...quantities.units import Q_
+from ...runs.assessment import freeze_word
+from ...runs.nights import night
+from ...runs.pipe import Pipe
+from ...runs.run import Run
+from ...runs.surroundings import Surroundings
+from ...runs.tape import Tape
+from ...runs.weather import Weather
+from .picture import NIGHT, FreezePicture, Scene
 
 NOTHING, CIRCULATOR, TAPE = "nothing", "circulator", "heat tape"
 # What heat tape stands for here: steady output and a thermostat (common practice, no source); lesson 08 has the choice.
@@ -44,17 +44,35 @@ def freeze() -> Panel:
                 "supply": Slide("Just used at", "temperature", start["supply"], (40, 80, 1), (104, 176, 1), JUST_USED),
             },
             "The night": {
-                "air": Slide("Coldest air", "temperature", start["air"], (-30, 15, 1), (-22, 59, 1), "at the pipe, after two thirds of the night"),
+                "air": Slide(
+                    "Coldest air",
+                    "temperature",
+                    start["air"],
+                    (-30, 15, 1),
+                    (-22, 59, 1),
+                    "at the pipe, after two thirds of the night",
+                ),
                 "swing": Slide("Day's swing", "temperature difference", start["swing"], (0, 15, 1), (0, 27, 1), SWING),
                 "wind": usual.wind(start["wind"]),
                 "sky": Slide("Sky colder by", "temperature difference", start["sky"], (0, 20, 1), (0, 36, 1), SKY),
             },
             "The power": {
                 "keeps": Choice("Kept warm by", list(IN_WORDS), start["keeps"], KEPT),
-                "fails": Slide("Power fails after", "hours", start["fails"], (0, NIGHT, 0.5), (0, NIGHT, 0.5), "dusk; it stays off till dawn. 14 h: never"),
+                "fails": Slide(
+                    "Power fails after",
+                    "hours",
+                    start["fails"],
+                    (0, NIGHT, 0.5),
+                    (0, NIGHT, 0.5),
+                    "dusk; it stays off till dawn. 14 h: never",
+                ),
             },
         },
-        calculate, FreezePicture, readouts, ready, rests,
+        calculate,
+        FreezePicture,
+        readouts,
+        ready,
+        rests,
     )
 
 
@@ -66,7 +84,11 @@ def settings() -> dict:
     ready = {title: {**usual.some(run, *names), **night_of} for title, run in runs.items() if run["air"].magnitude <= 0}
     cabin, loop = ready["Cabin across the yard, frosty night"], ready["Loop, hot line to the tank"]
     clear = {"air": Q_(2, "degC"), "swing": Q_(0, "delta_degC"), "wind": Q_(0, "m/s"), "sky": Q_(10, "delta_degC")}
-    return {**ready, "Loop, hot line to the tank": {**loop, "keeps": CIRCULATOR}, "Cabin on a still, clear night": {**cabin, **clear}}
+    return {
+        **ready,
+        "Loop, hot line to the tank": {**loop, "keeps": CIRCULATOR},
+        "Cabin on a still, clear night": {**cabin, **clear},
+    }
 
 
 def rests(state: dict) -> tuple:
@@ -106,7 +128,11 @@ def follow(state: dict, run: Run, weather: Weather, step=STEP) -> tuple:
 
 def _part(found, case=()) -> tuple:
     """Water [degC], ice share, and hours to the first ice, of one case."""
-    return found.water.magnitude[:, *case], found.ice_share[:, *case], float(np.asarray(found.ice_after.magnitude)[case])
+    return (
+        found.water.magnitude[:, *case],
+        found.ice_share[:, *case],
+        float(np.asarray(found.ice_after.magnitude)[case]),
+    )
 
 
 def calculate(state: dict) -> Scene:
@@ -142,18 +168,31 @@ def readouts(scene: Scene, system: str) -> list[Readout]:
         Readout(name, now, ice_time(scene.ice_after), LEVELS[now]),
         Readout("Just used", used, ice_time(scene.hot_ice_after), LEVELS[used]),
         Readout("Without power", power, in_hand(scene), LEVELS[power]),
-        Readout("In the pipe", pipe, "draining is the only sure way" if scene.rest < 0 else "no frost reaches the water", LEVELS[pipe]),
+        Readout(
+            "In the pipe",
+            pipe,
+            "draining is the only sure way" if scene.rest < 0 else "no frost reaches the water",
+            LEVELS[pipe],
+        ),
     ]
 
 
 def night_word(hours: float, rest: float) -> str:
-    """One word for a run in this night. hours : to the first ice, inf: none by dawn; rest : at the coldest hour [degC]"""
+    """One word for a run in this night. hours : to the first ice, inf: none by dawn; rest : at the coldest hour
+    [degC]
+    """
     return freeze_word(NIGHT if np.isinf(hours) and rest < 0 else hours, rest)
 
 
 def ice_time(hours: float) -> str:
     """Hours to the first ice in words."""
-    return "no ice by dawn" if np.isinf(hours) else "ice at once" if hours <= 0 else f"first ice after {duration(3600 * hours)}"
+    return (
+        "no ice by dawn"
+        if np.isinf(hours)
+        else "ice at once"
+        if hours <= 0
+        else f"first ice after {duration(3600 * hours)}"
+    )
 
 
 def power_word(scene: Scene) -> str:

@@ -5,12 +5,12 @@ from dataclasses import dataclass
 import numpy as np
 from matplotlib.patches import Rectangle
 
-from ...quantities.display import celsius, duration, ice_words, show
-from ...quantities.units import Q_
 from ...drawing.canvas import FAINT, INK, TEXT, Canvas
 from ...drawing.colours import GHOST, ICE_EDGE
 from ...drawing.graph import ROOM_LEFT, Axis, Graph, even
 from ...drawing.rings import Rings
+from ...quantities.display import celsius, duration, ice_words, show
+from ...quantities.units import Q_
 
 WIDTH, HEIGHT = 884, 446  # [px]
 LEFT, WIDE, TALL = 12, 846, 312  # [px] of the graph
@@ -119,7 +119,10 @@ class FreezePicture:
         icy = np.isfinite(scene.ice_after)
         self.first_ice.set_text(f"first ice: {duration(3600 * scene.ice_after)}" if icy else "")
         if icy:  # beside its mark, and always inside the graph
-            self.first_ice.place = (min(scene.ice_after + 0.15, NIGHT - 3.4), -0.11 * (self.graph.up.high - self.graph.up.low))
+            self.first_ice.place = (
+                min(scene.ice_after + 0.15, NIGHT - 3.4),
+                -0.11 * (self.graph.up.high - self.graph.up.low),
+            )
         begin, hot = (show(celsius(value), "temperature", self.system) for value in (scene.begin, scene.hot))
         power = "   ▨ no power" if np.isfinite(scene.fails) else ""
         self.legend.set_text(f"━ {began(scene)} {begin}   ┅ just used at {hot}   –·– air{power}")
@@ -149,7 +152,9 @@ def _after(hours: float) -> str:
 def _end(scene: Scene) -> str:
     """The last words about the followed run."""
     if not np.isfinite(scene.ice_after):
-        return "no ice forms by dawn" + (", while the power lasts" if scene.keeps and not np.isfinite(scene.fails) else "")
+        return "no ice forms by dawn" + (
+            ", while the power lasts" if scene.keeps and not np.isfinite(scene.fails) else ""
+        )
     return f"{_after(scene.ice_after)}, and by dawn {_most(scene)}"
 
 
@@ -159,12 +164,20 @@ def _most(scene: Scene) -> str:
 
 def sentence(scene: Scene, system: str) -> str:
     """What the picture says, with its numbers."""
-    low, begin, hot = (show(celsius(value), "temperature", system) for value in (scene.air.min(), scene.begin, scene.hot))
+    low, begin, hot = (
+        show(celsius(value), "temperature", system) for value in (scene.air.min(), scene.begin, scene.hot)
+    )
     wind = f"wind {show(Q_(scene.wind, 'm/s'), 'wind', system)}" if scene.wind > 0 else "no wind"
     sky = f", sky {show(Q_(scene.sky, 'delta_degC'), 'temperature difference', system)} colder" if scene.sky > 0 else ""
     power = ""
     if scene.keeps:
-        power = f"; power fails after {duration(3600 * scene.fails)}" if 0 < scene.fails < NIGHT else "; no power" if scene.fails == 0 else ""
+        power = (
+            f"; power fails after {duration(3600 * scene.fails)}"
+            if 0 < scene.fails < NIGHT
+            else "; no power"
+            if scene.fails == 0
+            else ""
+        )
     used = _after(scene.hot_ice_after) if np.isfinite(scene.hot_ice_after) else "no ice forms by dawn"
     kept = f"{scene.keeps.capitalize()} from {begin}" if scene.keeps else f"Water that stood at {begin}"
     return f"Coldest air {low}, {wind}{sky}{power}. {kept}: {_end(scene)}. Just used at {hot} and left alone: {used}."
@@ -175,6 +188,7 @@ def description(scene: Scene, system: str) -> str:
     cuts = ", ".join(f"{ice_share(np.interp(hour, scene.hours, scene.ice))} at {hour:g} h" for hour in CUTS)
     ends = [show(celsius(values[-1]), "temperature", system) for values in (scene.air, scene.water, scene.hot_water)]
     return (
-        f"A graph of {NIGHT:g} hours with curves of the air, of water in the run and, fainter, of water that was just used; at dawn they are at "
-        f"{ends[0]}, {ends[1]} and {ends[2]}. Below it eight cuts through the pipe: {cuts}. {sentence(scene, system)}"
+        f"A graph of {NIGHT:g} hours with curves of the air, of water in the run and, fainter, of water that was just"
+        f" used; at dawn they are at {ends[0]}, {ends[1]} and {ends[2]}. Below it eight cuts through the pipe: {cuts}."
+        f" {sentence(scene, system)}"
     )

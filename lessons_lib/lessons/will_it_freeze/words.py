@@ -4,15 +4,15 @@ from dataclasses import replace
 
 import numpy as np
 
-from ...quantities.display import celsius, percent_off, show
-from .picture import NIGHT
 from ...panels.controls import Slide
-from .panel import calculate, run_of, settings
 from ...panels.guess import Guess
 from ...panels.pages import Told
 from ...physics.properties import water as water_at
-from ...runs.surroundings import Surroundings
+from ...quantities.display import celsius, percent_off, show
 from ...quantities.units import Q_
+from ...runs.surroundings import Surroundings
+from .panel import calculate, run_of, settings
+from .picture import NIGHT
 
 CABIN, CLEAR = "Cabin across the yard, frosty night", "Cabin on a still, clear night"
 STEADY = {"swing": Q_(0.0, "delta_degC")}
@@ -35,9 +35,9 @@ def guess() -> Guess:
         state = settings()[CLEAR]
         sky, cold = show(state["sky"], "temperature difference", system), show(state["cold"], "temperature", system)
         return (
-            f"A still, clear night at Tern Bank (an invented training yard). In the cabin's foamed run water has stood at {cold}. "
-            f"The pipe hangs on a wall and sees half of the sky: what it radiates to is {sky} colder than the air. "
-            "How cold must the air be for ice to form by dawn?"
+            "A still, clear night at Tern Bank (an invented training yard). In the cabin's foamed run water has stood"
+            f" at {cold}. The pipe hangs on a wall and sees half of the sky: what it radiates to is {sky} colder than"
+            " the air. How cold must the air be for ice to form by dawn?"
         )
 
     slide = Slide("My guess", "temperature", celsius(-4.0), (-15, 10, 1), (5, 50, 1), "what you expect")
@@ -52,19 +52,37 @@ def by_hand() -> Told:
     cold = water_at(5.0)
     area = 0.25 * np.pi * section.inside_diameter**2
     water = round(float(area * cold.density), 3)  # [kg/m]
-    copper = round(float(0.25 * np.pi * (section.outside_diameter**2 - section.inside_diameter**2) * run.pipe.density.magnitude), 3)
+    copper = round(
+        float(0.25 * np.pi * (section.outside_diameter**2 - section.inside_diameter**2) * run.pipe.density.magnitude), 3
+    )
     inner, outer = section.insulation_bore, section.outside_of_insulation
-    k, film = round(float(section.conductivity(0.5 * (0.5 * start + air))), 4), round(8.9 * scene.wind**0.9 / outer**0.1, 1)
+    k, film = (
+        round(float(section.conductivity(0.5 * (0.5 * start + air))), 4),
+        round(8.9 * scene.wind**0.9 / outer**0.1, 1),
+    )
     metric = {
-        "water": water, "copper": copper, "heats": (4.19, 0.385), "start": start, "air": air, "zero": 0.0,
-        "resistance": round(float(np.log(outer / inner) / (2 * np.pi * k) + 1 / (np.pi * outer * film)), 2), "fusion": 334, "per_hour": 3.6,
+        "water": water,
+        "copper": copper,
+        "heats": (4.19, 0.385),
+        "start": start,
+        "air": air,
+        "zero": 0.0,
+        "resistance": round(float(np.log(outer / inner) / (2 * np.pi * k) + 1 / (np.pi * outer * film)), 2),
+        "fusion": 334,
+        "per_hour": 3.6,
         "units": ("kg/m", "kJ/(kg °C)", "kJ/(m °C)", "m K/W", "kJ/kg", "kJ/(m h)"),
     }
     feet, pounds = 0.3048, 2.2046
     us = {
-        "water": round(water * pounds * feet, 3), "copper": round(copper * pounds * feet, 3), "heats": (1.0, 0.092),
-        "start": round(1.8 * start + 32, 1), "air": round(1.8 * air + 32, 1), "zero": 32.0,
-        "resistance": round(metric["resistance"] * 1.7307, 2), "fusion": 144, "per_hour": 1,
+        "water": round(water * pounds * feet, 3),
+        "copper": round(copper * pounds * feet, 3),
+        "heats": (1.0, 0.092),
+        "start": round(1.8 * start + 32, 1),
+        "air": round(1.8 * air + 32, 1),
+        "zero": 32.0,
+        "resistance": round(metric["resistance"] * 1.7307, 2),
+        "fusion": 144,
+        "per_hour": 1,
         "units": ("lb/ft", "Btu/(lb °F)", "Btu/(ft °F)", "h ft °F/Btu", "Btu/lb", "Btu/(ft h)"),
     }
     solid = run.freezing(state["cold"]).hours_to_solid.magnitude - scene.ice_after
@@ -72,10 +90,12 @@ def by_hand() -> Told:
     for name, given in (("Metric", metric), ("US customary", us)):
         lines.append(f"**{name}.** {_on_paper(given, scene.ice_after, solid)}")
     return Told(
-        "Coldest air all night (*Day's swing* 0), water that stood cold.\n\n" + "\n\n".join(lines) +
-        f"\n\nTo the first ice paper is {percent_off(first / scene.ice_after - 1)}. From there to solid ice it is {percent_off(ice / solid - 1)}: paper lets "
-        "the heat out through foam and film alone, but the ice that has formed holds it back too. The water that finds no room as ice is pushed on; "
-        "between two plugs it cannot go, and the pressure bursts the pipe."
+        "Coldest air all night (*Day's swing* 0), water that stood cold.\n\n"
+        + "\n\n".join(lines)
+        + f"\n\nTo the first ice paper is {percent_off(first / scene.ice_after - 1)}. From there to solid ice it is"
+        f" {percent_off(ice / solid - 1)}: paper lets the heat out through foam and film alone, but the ice that has"
+        " formed holds it back too. The water that finds no room as ice is pushed on; between two plugs it cannot"
+        " go, and the pressure bursts the pipe."
     )
 
 
@@ -93,11 +113,11 @@ def _on_paper(given: dict, panel_first: float, panel_solid: float) -> str:
     holds = given["water"] * given["heats"][0] + given["copper"] * given["heats"][1]
     hourly = given["per_hour"] * below / given["resistance"]
     return (
-        f"Water {given['water']} and copper {given['copper']} {mass}; foam and film {given['resistance']} {resists}.\n\n"
-        f"* Each degree holds {given['water']} × {given['heats'][0]:g} + {given['copper']} × {given['heats'][1]:g} = {holds:.3f} {holds_unit}.\n"
-        f"* Time to freezing = {holds:.3f} × {given['resistance']}{' ÷ 3.6' if given['per_hour'] != 1 else ''} "
-        f"× ln({given['start'] - given['air']:g} ÷ {below:g}) = **{first:.2f} h**; the panel says {panel_first:.2f} h.\n"
-        f"* Of its water {AS_ICE} fills the bore as ice. Freezing heat {AS_ICE} × {given['water']} × {given['fusion']} {fuses} "
-        f"leaves at {below:g} ÷ {given['resistance']} = {hourly:.2f} {rate}: "
-        f"**{ice:.1f} h** more; the model says {panel_solid:.1f} h."
+        f"Water {given['water']} and copper {given['copper']} {mass}; foam and film {given['resistance']}"
+        f" {resists}.\n\n* Each degree holds {given['water']} × {given['heats'][0]:g} + {given['copper']} ×"
+        f" {given['heats'][1]:g} = {holds:.3f} {holds_unit}.\n* Time to freezing = {holds:.3f} ×"
+        f" {given['resistance']}{' ÷ 3.6' if given['per_hour'] != 1 else ''} × ln({given['start'] - given['air']:g} ÷"
+        f" {below:g}) = **{first:.2f} h**; the panel says {panel_first:.2f} h.\n* Of its water {AS_ICE} fills the bore"
+        f" as ice. Freezing heat {AS_ICE} × {given['water']} × {given['fusion']} {fuses} leaves at {below:g} ÷"
+        f" {given['resistance']} = {hourly:.2f} {rate}: **{ice:.1f} h** more; the model says {panel_solid:.1f} h."
     )

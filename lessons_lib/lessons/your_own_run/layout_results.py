@@ -1,35 +1,57 @@
-"""What a layout says, as tables: its taps, its cold legs, what to change first, its take-off; and the read-outs beside the sketch."""
+"""What a layout says, as tables: its taps, its cold legs, what to change first, its take-off; and the read-outs
+beside the sketch.
+"""
 
 from html import escape
 
 import numpy as np
 
-from ...runs.assessment import ICY
-from ...quantities.display import celsius, measured, number, show
-from ...runs.first_draw import wait_word
-from ...building.words import burn_words, holds_with, hours_words, settles_words, tape_to_buy, to_buy, wait_words, warm_after
-from .picture import OwnRunScene
 from ...building.changes import HOW_SCORED
+from ...building.words import (
+    burn_words,
+    holds_with,
+    hours_words,
+    settles_words,
+    tape_to_buy,
+    to_buy,
+    wait_words,
+    warm_after,
+)
 from ...panels.readout import EDGES, SHAPES, Readout
 from ...panels.verdicts import LEVELS
+from ...quantities.display import celsius, measured, number, show
+from ...runs.assessment import ICY
+from ...runs.first_draw import wait_word
+from .picture import OwnRunScene
 
-SCORES = {"wait": "waiting", "cool": "too cool", "flow": "too little flow", "scald": "scald", "ice": "ice", "store": "tank"}
+SCORES = {
+    "wait": "waiting",
+    "cool": "too cool",
+    "flow": "too little flow",
+    "scald": "scald",
+    "ice": "ice",
+    "store": "tank",
+}
 TALLEST = 260  # [px] a table taller than this is scrolled
 SHORT = 46  # letters of a cell that is not broken into lines
 
 
 def grid(title: str, head, rows, below: str = "") -> str:
     """A table whose first column names its rows. Cells are text, or a pair: how grave it is, and text."""
-    heads = "".join(f'<th scope="col" style="text-align:left;padding:1px 8px;vertical-align:bottom">{escape(name)}</th>' for name in head)
+    heads = "".join(
+        f'<th scope="col" style="text-align:left;padding:1px 8px;vertical-align:bottom">{escape(name)}</th>'
+        for name in head
+    )
     lines = "".join(
-        f'<tr style="border-top:1px solid #c9d1d8"><th scope="row" style="text-align:left;padding:1px 8px;white-space:nowrap">{escape(first)}</th>'
-        f'{"".join(_cell(value) for value in rest)}</tr>'
+        '<tr style="border-top:1px solid #c9d1d8"><th scope="row" style="text-align:left;padding:1px'
+        f' 8px;white-space:nowrap">{escape(first)}</th>{"".join(_cell(value) for value in rest)}</tr>'
         for first, *rest in rows
     )
     return (
-        f'<div tabindex="0" role="region" aria-label="{escape(title, quote=True)}" style="max-height:{TALLEST}px;overflow:auto;max-width:1316px">'
-        f'<table style="font-size:14px;line-height:1.3;border-collapse:collapse"><tr>{heads}</tr>{lines}</table></div>'
-        f'<div style="font-size:14px;line-height:1.3;max-width:1316px">{escape(below)}</div>'
+        f'<div tabindex="0" role="region" aria-label="{escape(title, quote=True)}"'
+        f' style="max-height:{TALLEST}px;overflow:auto;max-width:1316px"><table'
+        f' style="font-size:14px;line-height:1.3;border-collapse:collapse"><tr>{heads}</tr>{lines}</table></div><div'
+        f' style="font-size:14px;line-height:1.3;max-width:1316px">{escape(below)}</div>'
     )
 
 
@@ -43,7 +65,16 @@ def _cell(value) -> str:
 
 def taps(scene: OwnRunScene, system: str) -> str:
     """Each tap: temperature, wait, flow and pressure, burns behind the valve and without it."""
-    head = ("Tap", "Arrives", "Wait, first draw", "Drawn", "Flow: alone → all open", "Pressure: alone → all open", "As set", "If the valve lets hot through")
+    head = (
+        "Tap",
+        "Arrives",
+        "Wait, first draw",
+        "Drawn",
+        "Flow: alone → all open",
+        "Pressure: alone → all open",
+        "As set",
+        "If the valve lets hot through",
+    )
     return grid("Taps", head, [_tap(tap, system) for tap in scene.found.taps], _loop(scene, system))
 
 
@@ -53,15 +84,24 @@ def _tap(tap, system: str) -> tuple:
     waits = wait_word(tap.wait.magnitude)
     flow, pressure = (
         f"{number(pair[0], kind, system)} → {show(pair[1], kind, system)}"
-        for kind, pair in (("flow", (tap.flow, tap.flow_with_others)), ("pressure", (tap.pressure, tap.pressure_with_others)))
+        for kind, pair in (
+            ("flow", (tap.flow, tap.flow_with_others)),
+            ("pressure", (tap.pressure, tap.pressure_with_others)),
+        )
     )
     hot = f"{show(tap.unmixed, 'temperature', system)}: {tap.scald_unmixed.word}"
     return (
-        tap.name, (LEVELS[tap.tap.word], f"{show(tap.delivered, 'temperature', system)}, {tap.tap.word}"),
+        tap.name,
+        (LEVELS[tap.tap.word], f"{show(tap.delivered, 'temperature', system)}, {tap.tap.word}"),
         (LEVELS[waits], warm_after(tap)),
-        show(tap.water_drawn, "volume", system) if np.isfinite(tap.wait.magnitude) else "–", flow, pressure,
+        show(tap.water_drawn, "volume", system) if np.isfinite(tap.wait.magnitude) else "–",
+        flow,
+        pressure,
         (LEVELS[tap.scald.word], f"{tap.scald.word}: {burn_words(tap.delivered)}"),
-        (LEVELS[tap.scald_unmixed.word], f"{hot}, {burn_words(tap.unmixed)}" if tap.behind_valve else f"no valve before it: {hot}"),
+        (
+            LEVELS[tap.scald_unmixed.word],
+            f"{hot}, {burn_words(tap.unmixed)}" if tap.behind_valve else f"no valve before it: {hot}",
+        ),
     )
 
 
@@ -71,18 +111,34 @@ def _loop(scene: OwnRunScene, system: str) -> str:
         return ""
     arrives, back = (show(value, "temperature", system) for value in (loop.arrives, loop.comes_back))
     return (
-        f"The loop: {arrives} reaches the tank and {back} the heat pump; its lines lose {show(loop.lost, 'heat', system)}, "
-        f"{100 * loop.lost_share:.0f} % of what it carries."
+        f"The loop: {arrives} reaches the tank and {back} the heat pump; its lines lose"
+        f" {show(loop.lost, 'heat', system)}, {100 * loop.lost_share:.0f} % of what it carries."
     )
 
 
 def cold_legs(scene: OwnRunScene, system: str) -> str:
     """Each leg that is not in a heated room: ice with and without power, and its tape."""
-    head = ("Leg", "Place", "With power", "From the moment that power fails", "Settles at", "Holds with", "Tape gives", "Tape to buy", "On its circuit")
+    head = (
+        "Leg",
+        "Place",
+        "With power",
+        "From the moment that power fails",
+        "Settles at",
+        "Holds with",
+        "Tape gives",
+        "Tape to buy",
+        "On its circuit",
+    )
     rows = [_cold(leg, system) for leg in scene.found.legs]
     if not rows:
         return '<div style="font-size:15px">Every leg lies in a heated room.</div>'
-    return grid("Cold legs", head, rows, "Reckoned for the layout's own night, with standing water. Tape stores no heat. An electrician makes its circuit.")
+    return grid(
+        "Cold legs",
+        head,
+        rows,
+        "Reckoned for the layout's own night, with standing water. Tape stores no heat. An electrician makes its"
+        " circuit.",
+    )
 
 
 def _cold(leg, system: str) -> tuple:
@@ -108,10 +164,17 @@ def _when(leg, verdict, system: str) -> str:
 def first_changes(changes) -> str:
     """The changes that help most, and what each does to every part of the score."""
     if not changes:
-        return '<div style="font-size:15px">No single change that was tried helps. Look at two together: change one in the table, and try again.</div>'
+        return (
+            '<div style="font-size:15px">No single change that was tried helps. Look at two together: change one in the'
+            " table, and try again.</div>"
+        )
     head = ("Change", "Points less", *(f"{word}: before → after" for word in SCORES.values()))
     rows = [
-        (change.words, f"{change.gain:.1f}", *(f"{getattr(change.before, part):.1f} → {getattr(change.after, part):.1f}" for part in SCORES))
+        (
+            change.words,
+            f"{change.gain:.1f}",
+            *(f"{getattr(change.before, part):.1f} → {getattr(change.after, part):.1f}" for part in SCORES),
+        )
         for change in changes
     ]
     return grid("What to change first", head, rows, HOW_SCORED)
@@ -120,10 +183,25 @@ def first_changes(changes) -> str:
 def take_off(layout, system: str) -> str:
     """What to buy, and every piece to cut."""
     found = layout.take_off()
-    buy = [(f"{row.kind}: {row.what}", row.size, to_buy(row.need, system), to_buy(row.with_spare, system), _note(row, found, system)) for row in found.rows]
+    buy = [
+        (
+            f"{row.kind}: {row.what}",
+            row.size,
+            to_buy(row.need, system),
+            to_buy(row.with_spare, system),
+            _note(row, found, system),
+        )
+        for row in found.rows
+    ]
     cut = [
-        (f"{piece.leg} {piece.number}", piece.pipe, measured(piece.centre_to_centre, system), measured(piece.cut, system),
-         " to ".join(end or "plain end" for end in (piece.first, piece.second)), "measure its fittings first" if piece.measure else "")
+        (
+            f"{piece.leg} {piece.number}",
+            piece.pipe,
+            measured(piece.centre_to_centre, system),
+            measured(piece.cut, system),
+            " to ".join(end or "plain end" for end in (piece.first, piece.second)),
+            "measure its fittings first" if piece.measure else "",
+        )
         for piece in found.pieces
     ]
     return grid("What to buy", ("What", "Size", "Need", "With spare", "Note"), buy) + grid(
@@ -137,7 +215,10 @@ def _note(row, found, system: str) -> str:
         return row.note
     bars = found.bars[row.what]
     stock, waste = measured((bars.total + bars.waste) / bars.bars_needed, system), show(bars.waste, "length", system)
-    return f"buy {bars.bars_to_buy} of {stock}; waste {waste} of {bars.bars_needed} that {'is' if bars.bars_needed == 1 else 'are'} cut"
+    return (
+        f"buy {bars.bars_to_buy} of {stock}; waste {waste} of {bars.bars_needed} that"
+        f" {'is' if bars.bars_needed == 1 else 'are'} cut"
+    )
 
 
 def readouts(scene: OwnRunScene, system: str) -> list[Readout]:
@@ -147,16 +228,32 @@ def readouts(scene: OwnRunScene, system: str) -> list[Readout]:
     dry = np.isnan(slow.delivered.magnitude)
     waits = "no water" if dry else wait_word(slow.wait.magnitude)
     cards = [
-        Readout("Slowest tap", waits, slow.name if dry or np.isinf(slow.wait.magnitude) else f"{slow.name}: {wait_words(slow, system)}", LEVELS[waits]),
+        Readout(
+            "Slowest tap",
+            waits,
+            slow.name if dry or np.isinf(slow.wait.magnitude) else f"{slow.name}: {wait_words(slow, system)}",
+            LEVELS[waits],
+        ),
         Readout("Hottest tap", hot.scald.word, _hottest(hot, system), LEVELS[hot.scald.word]),
     ]
     if found.coldest is not None:
         leg = found.leg(found.coldest)
         cards += [
             Readout(f"{name}: {leg.leg}", verdict.word, _when(leg, verdict, system), LEVELS[verdict.word])
-            for name, verdict in (("Freezes first, with power", leg.with_power), ("and when power fails", leg.without_power))
+            for name, verdict in (
+                ("Freezes first, with power", leg.with_power),
+                ("and when power fails", leg.without_power),
+            )
         ]
-    return [*cards, Readout("Tank", found.store.word, show(celsius(found.store.value.to("degC").magnitude), "temperature", system), LEVELS[found.store.word])]
+    return [
+        *cards,
+        Readout(
+            "Tank",
+            found.store.word,
+            show(celsius(found.store.value.to("degC").magnitude), "temperature", system),
+            LEVELS[found.store.word],
+        ),
+    ]
 
 
 def _hottest(tap, system: str) -> str:

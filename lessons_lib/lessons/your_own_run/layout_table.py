@@ -1,4 +1,6 @@
-"""A layout's legs, taps and settings as small tables of boxes: what is typed goes into the file's words as people write them."""
+"""A layout's legs, taps and settings as small tables of boxes: what is typed goes into the file's words as people
+write them.
+"""
 
 from dataclasses import dataclass
 from html import escape
@@ -20,22 +22,41 @@ class Column:
 
 
 LEG = (
-    Column("name", "name", 136), Column("from", "from", 136), Column("go", "go", 56), Column("length", "length", 66), Column("pipe", "pipe", 90),
-    Column("size", "size", 58), Column("insulation", "insulation", 124), Column("thickness", "thickness", 70), Column("place", "place", 90),
-    Column("joint", "joint", 54), Column("fittings", "fittings", 96), Column("tape", "heat tape", 132), Column("bare_share", "left bare", 56),
+    Column("name", "name", 136),
+    Column("from", "from", 136),
+    Column("go", "go", 56),
+    Column("length", "length", 66),
+    Column("pipe", "pipe", 90),
+    Column("size", "size", 58),
+    Column("insulation", "insulation", 124),
+    Column("thickness", "thickness", 70),
+    Column("place", "place", 90),
+    Column("joint", "joint", 54),
+    Column("fittings", "fittings", 96),
+    Column("tape", "heat tape", 132),
+    Column("bare_share", "left bare", 56),
 )
 TAP = (
-    Column("name", "name", 160), Column("leg", "at the end of leg", 180), Column("kind", "kind", 80), Column("flow", "flow wanted", 90),
-    Column("useful", "warm enough at", 110), Column("at_pressure", "flow is stated at", 110),
+    Column("name", "name", 160),
+    Column("leg", "at the end of leg", 180),
+    Column("kind", "kind", 80),
+    Column("flow", "flow wanted", 90),
+    Column("useful", "warm enough at", 110),
+    Column("at_pressure", "flow is stated at", 110),
 )
 LOOP = tuple(column for column in LEG if column.word != "from")
 KINDS = {"leg": LEG, "tap": TAP, "loop.hot": LOOP, "loop.return": LOOP}
 # Tables of which a layout has one, with their words.
 SETTINGS = {
-    "water": ("pressure", "cold_inlet"), "tank": ("set_temperature", "place"), "valve": ("setting", "leg", "end"),
-    "night": ("air", "wind", "hours", "hours_without_power"), "places": ("indoors", "crawlspace", "buried", "depth", "soil"),
-    "usual": ("pipe", "size", "insulation", "thickness", "place", "joint"), "loop": ("flow", "leaves_at", "comes_back_at"),
-    "tape": ("hold", "thermostat", "voltage", "breaker", "region", "thickness"), "buy": ("spare", "saw_kerf"),
+    "water": ("pressure", "cold_inlet"),
+    "tank": ("set_temperature", "place"),
+    "valve": ("setting", "leg", "end"),
+    "night": ("air", "wind", "hours", "hours_without_power"),
+    "places": ("indoors", "crawlspace", "buried", "depth", "soil"),
+    "usual": ("pipe", "size", "insulation", "thickness", "place", "joint"),
+    "loop": ("flow", "leaves_at", "comes_back_at"),
+    "tape": ("hold", "thermostat", "voltage", "breaker", "region", "thickness"),
+    "buy": ("spare", "saw_kerf"),
 }
 WIDTHS = {"leg": 160, "insulation": 130, "region": 110}
 
@@ -81,11 +102,16 @@ class Row:
         self.typed, self._setting = typed, False
         self.boxes = {word: self._box(word, width) for word, width in widths.items()}
         self.told = widgets.HTML(layout={"margin": "0"})
-        row = widgets.HBox([self.boxes[part] if isinstance(part, str) else part for part in parts], layout={"align_items": "center", "height": "32px"})
+        row = widgets.HBox(
+            [self.boxes[part] if isinstance(part, str) else part for part in parts],
+            layout={"align_items": "center", "height": "32px"},
+        )
         self.widget = widgets.VBox([row, self.told])
 
     def _box(self, word: str, width: int) -> widgets.Text:
-        box = widgets.Text(continuous_update=False, tooltip=word.replace("_", " "), layout={"width": f"{width}px", "margin": "2px 1px"})
+        box = widgets.Text(
+            continuous_update=False, tooltip=word.replace("_", " "), layout={"width": f"{width}px", "margin": "2px 1px"}
+        )
         box.observe(lambda change: None if self._setting else self.typed(word, change["new"]), "value")
         return box
 
@@ -100,7 +126,10 @@ class Row:
     def say(self, message: str) -> None:
         """What is wrong with this row; nothing clears it."""
         self.told.value = (
-            f'<div role="alert" style="color:#9b1c1c;font-size:14px;line-height:1.25;max-width:90em">▲ {escape(message)}</div>' if message else ""
+            '<div role="alert" style="color:#9b1c1c;font-size:14px;line-height:1.25;max-width:90em">▲'
+            f" {escape(message)}</div>"
+            if message
+            else ""
         )
 
 
@@ -113,12 +142,18 @@ class LayoutTable:
     def __init__(self, kind: str, edit):
         self.kind, self.edit, self.first, self.count, self.usual = kind, edit, 0, 0, {}
         columns = KINDS[kind]
-        head = widgets.HBox([_label("", NUMBER), *(_label(column.title, column.width) for column in columns)], layout={"height": "24px"})
+        head = widgets.HBox(
+            [_label("", NUMBER), *(_label(column.title, column.width) for column in columns)], layout={"height": "24px"}
+        )
         self.numbers = [_label("", NUMBER) for _ in range(ROWS)]
         self.rows = [self._row(place, columns) for place in range(ROWS)]
-        self.before, self.after = (self._button(name, tip, "130px", lambda turn=turn: self._turn(turn)) for name, tip, turn in (
-            ("Rows before", "The rows before these", -ROWS), ("Rows after", "The rows after these", ROWS),
-        ))
+        self.before, self.after = (
+            self._button(name, tip, "130px", lambda turn=turn: self._turn(turn))
+            for name, tip, turn in (
+                ("Rows before", "The rows before these", -ROWS),
+                ("Rows after", "The rows after these", ROWS),
+            )
+        )
         self.more = self._button("Add at the end", "One more, at the end", "130px", lambda: edit.add(kind, None))
         self.page = _label("", 160)
         foot = widgets.HBox([self.more, self.before, self.after, self.page])
@@ -127,10 +162,19 @@ class LayoutTable:
     def _row(self, place: int, columns) -> Row:
         """The row at a place of the page, with its two buttons."""
         kind = self.kind
-        add = self._button("+", "One that begins where this one ends" if kind == "leg" else "One more, after this one", "", lambda: self.edit.add(kind, self.first + place))
+        add = self._button(
+            "+",
+            "One that begins where this one ends" if kind == "leg" else "One more, after this one",
+            "",
+            lambda: self.edit.add(kind, self.first + place),
+        )
         gone = self._button("×", "Take this one out", "", lambda: self.edit.remove(kind, self.first + place))
         widths = {column.word: column.width for column in columns}
-        return Row([self.numbers[place], *widths, add, gone], widths, lambda word, text: self.edit.change(kind, self.first + place, word, meant(word, text)))
+        return Row(
+            [self.numbers[place], *widths, add, gone],
+            widths,
+            lambda word, text: self.edit.change(kind, self.first + place, word, meant(word, text)),
+        )
 
     def _button(self, name: str, tip: str, width: str, act) -> widgets.Button:
         button = widgets.Button(description=name, tooltip=tip, layout={**SMALL, "width": width} if width else SMALL)
@@ -151,7 +195,9 @@ class LayoutTable:
             row.widget.layout.display = None if there else "none"
             row.show(found[self.first + place] if there else {}, usual)
             row.say("")
-            self.numbers[place].value = _words(str(self.first + place + 1 + _before(document, self.kind)) if there and self.kind != "tap" else "")
+            self.numbers[place].value = _words(
+                str(self.first + place + 1 + _before(document, self.kind)) if there and self.kind != "tap" else ""
+            )
         self.before.disabled, self.after.disabled = self.first == 0, self.first + ROWS >= self.count
         last = min(self.first + ROWS, self.count)
         self.page.value = _words(f"{self.first + 1} to {last} of {self.count}" if self.count else "none yet")
@@ -175,8 +221,18 @@ class SettingsTable:
     def _row(self, table: str, words, edit) -> Row:
         parts = [widgets.HTML(f'<b style="font-size:15px">{table}</b>', layout={"width": "64px", "flex": "0 0 auto"})]
         for word in words:
-            parts += [widgets.HTML(f'<span style="font-size:14px;white-space:nowrap">{word.replace("_", " ")}</span>', layout={"margin": "0 2px 0 8px"}), word]
-        return Row(parts, {word: WIDTHS.get(word, 84) for word in words}, lambda word, text: edit.set(table, word, meant(word, text)))
+            parts += [
+                widgets.HTML(
+                    f'<span style="font-size:14px;white-space:nowrap">{word.replace("_", " ")}</span>',
+                    layout={"margin": "0 2px 0 8px"},
+                ),
+                word,
+            ]
+        return Row(
+            parts,
+            {word: WIDTHS.get(word, 84) for word in words},
+            lambda word, text: edit.set(table, word, meant(word, text)),
+        )
 
     def show(self, document) -> None:
         """Show the tables as the document has them."""

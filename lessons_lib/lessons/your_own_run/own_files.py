@@ -1,14 +1,16 @@
-"""Where layouts come from and where files of the reader go: Tern Bank's three, the template, and a folder of their own."""
+"""Where layouts come from and where files of the reader go: Tern Bank's three, the template, and a folder of their
+own.
+"""
 
 import tomllib
 from pathlib import Path
 
 import ipywidgets as widgets
 
-from ...storage import preferences
-from ...quantities.errors import InputError, unknown_name
-from ...storage.tables import DATA
 from ...panels.readout import EDGES
+from ...quantities.errors import InputError, unknown_name
+from ...storage import preferences
+from ...storage.tables import DATA
 
 READY = DATA / "layouts"
 TEMPLATE = "template"
@@ -34,7 +36,9 @@ def own() -> dict:
 
 
 def found(typed: str) -> Path:
-    """The file that a reader typed: a name in their own folder, or a whole path. Raises InputError with the nearest name."""
+    """The file that a reader typed: a name in their own folder, or a whole path. Raises InputError with the nearest
+    name.
+    """
     text = typed.strip()
     try:
         file = Path(text).expanduser()
@@ -46,7 +50,9 @@ def found(typed: str) -> Path:
         there = False
     if not there:
         known = list(own()) or list(ready_made())
-        raise unknown_name("file", text, known, f"Your own files lie in {preferences.layouts_folder()}; elsewhere give the whole path.")
+        raise unknown_name(
+            "file", text, known, f"Your own files lie in {preferences.layouts_folder()}; elsewhere give the whole path."
+        )
     return file
 
 
@@ -63,15 +69,25 @@ def first_name(file: Path) -> str:
 def plain_name(typed: str) -> str:
     """A name for a file without folder and ending. Raises InputError."""
     name = typed.strip().removesuffix(".toml").strip()
-    if not name or name.startswith(".") or len(name) > 80 or any(sign in NOT_IN_NAMES or not sign.isprintable() for sign in name):
-        raise InputError(f'name: "{typed}" can\'t be the name of a file. Use letters, numbers and dashes, like "my-house"; the folder is named beside it.')
+    if (
+        not name
+        or name.startswith(".")
+        or len(name) > 80
+        or any(sign in NOT_IN_NAMES or not sign.isprintable() for sign in name)
+    ):
+        raise InputError(
+            f'name: "{typed}" can\'t be the name of a file. Use letters, numbers and dashes, like "my-house"; the'
+            " folder is named beside it."
+        )
     return name
 
 
 class Writer:
-    """A button that writes one file and says where. Over a file that is there it writes on a second press only, and the button says so.
+    """A button that writes one file and says where. Over a file that is there it writes on a second press only, and the
+    button says so.
 
-    target : () → Path; write : (path, whether it may write over a file) → words or nothing; tell : words → shown in a status line
+    target : () → Path; write : (path, whether it may write over a file) → words or nothing; tell : words → shown in a
+        status line
     Both may raise InputError, which is told.
     """
 
@@ -108,4 +124,6 @@ class Writer:
         self.calm()
         self.asked, self.button.style.button_color, self.button.style.text_color = path, EDGES[1], "#ffffff"
         self.button.description = self.button.tooltip = f"Write over {path.name}"
-        self.tell(f"▲ {path.name} is there already, in {path.parent}. Press again to write over it, or change the name.")
+        self.tell(
+            f"▲ {path.name} is there already, in {path.parent}. Press again to write over it, or change the name."
+        )

@@ -1,4 +1,6 @@
-"""The reader's own building: a layout file opened, shown as a sketch with its results, edited in a table, saved, printed."""
+"""The reader's own building: a layout file opened, shown as a sketch with its results, edited in a table, saved,
+printed.
+"""
 
 from collections import namedtuple
 from contextlib import contextmanager
@@ -6,28 +8,42 @@ from pathlib import Path
 
 import ipywidgets as widgets
 
-from ...quantities.display import SYSTEMS
-from ...quantities.errors import InputError
-from .picture import OwnRunPicture, OwnRunScene
 from ...building import LayoutDocument
 from ...building.run_sheet import PAPERS, run_sheet
-from . import layout_results as results
-from . import own_files
 from ...panels.controls import label_of
 from ...panels.page_state import follow_units
-from .layout_table import KINDS, LayoutTable, SettingsTable
 from ...panels.panel_base import Live
+from ...quantities.display import SYSTEMS
+from ...quantities.errors import InputError
+from . import layout_results as results
+from . import own_files
+from .layout_table import KINDS, LayoutTable, SettingsTable
+from .picture import OwnRunPicture, OwnRunScene
 
 TAPS, LEGS, CHANGES, TAKE_OFF = VIEWS = ("Taps", "Cold legs", "What to change first", "Take-off")
 SETTINGS = "settings"
-TABLES = {"Legs": "leg", "Taps": "tap", "Tank, valve, night": SETTINGS, "Loop: to the tank": "loop.hot", "Loop: back": "loop.return"}
+TABLES = {
+    "Legs": "leg",
+    "Taps": "tap",
+    "Tank, valve, night": SETTINGS,
+    "Loop: to the tank": "loop.hot",
+    "Loop: back": "loop.return",
+}
 Part = namedtuple("Part", "label explained")
 PARTS = {
     "layout": Part("Layout", "Tern Bank's buildings, a template to begin from, and the files of your own folder"),
     "file": Part("Open", "the name of a file in your own folder, or a whole path; press Enter"),
-    "again": Part("Read again", "the file as it lies on the disk now, if you changed it in a text editor; Undo takes it back"),
-    "views": Part("Results", "each tap; each leg that can freeze; single changes, tried and ranked; what to cut and buy"),
-    "table": Part("Change the layout", "a row for each leg or tap. Write lengths as you would on paper: 12 ft, 3.5 m, 6 ft 4 in. An empty box means the usual value, shown faintly"),
+    "again": Part(
+        "Read again", "the file as it lies on the disk now, if you changed it in a text editor; Undo takes it back"
+    ),
+    "views": Part(
+        "Results", "each tap; each leg that can freeze; single changes, tried and ranked; what to cut and buy"
+    ),
+    "table": Part(
+        "Change the layout",
+        "a row for each leg or tap. Write lengths as you would on paper: 12 ft, 3.5 m, 6 ft 4 in. An empty box means"
+        " the usual value, shown faintly",
+    ),
     "rows": Part("+ and ×", "one more after this row; take this row out"),
     "undo": Part("Undo", "take the last change back, one after the other"),
     "name": Part("Name", "of the files that are written; nothing is written over unless you press twice"),
@@ -36,7 +52,9 @@ PARTS = {
 
 
 class OwnRun(Live):
-    """Sketch and results of one layout at a time; every layout that was opened keeps its edits while the page is open."""
+    """Sketch and results of one layout at a time; every layout that was opened keeps its edits while the page is
+    open.
+    """
 
     beside = True
 
@@ -93,6 +111,7 @@ class OwnRun(Live):
 
     def read_again(self) -> None:
         """Take the file as it lies on the disk now; an edit like any other."""
+
         def take():
             fresh, text = _read(self.files[self.title])
             self.document.take(fresh.text)
@@ -115,7 +134,9 @@ class OwnRun(Live):
 
     def add(self, kind: str, number: int | None) -> None:
         """One more row, after that one or at the end."""
-        self._edit(lambda: self.document.add(kind, fresh_row(self.document, kind, number), number), (*kind.split("."), number))
+        self._edit(
+            lambda: self.document.add(kind, fresh_row(self.document, kind, number), number), (*kind.split("."), number)
+        )
 
     def remove(self, kind: str, number: int) -> None:
         """A row less."""
@@ -150,7 +171,9 @@ class OwnRun(Live):
     # What is shown.
 
     def update(self) -> None:
-        """Calculate and draw the layout as it is now; one without sense keeps the picture and says why beside its row."""
+        """Calculate and draw the layout as it is now; one without sense keeps the picture and says why beside its
+        row.
+        """
         with self._lock:
             if self._held:
                 return
@@ -171,7 +194,10 @@ class OwnRun(Live):
         except InputError:
             raise
         except Exception:
-            self._tell("▲ Picture kept from before. This layout meets a mistake of the program itself. Undo, or open another; then tell who set it up.")
+            self._tell(
+                "▲ Picture kept from before. This layout meets a mistake of the program itself. Undo, or open another;"
+                " then tell who set it up."
+            )
             raise
 
     def _show(self, scene: OwnRunScene) -> None:
@@ -184,7 +210,9 @@ class OwnRun(Live):
             self._drawn = drawn
 
     def _now(self) -> OwnRunScene:
-        """The layout as it stands, worked out; the one that is shown where nothing has changed since. Raises InputError."""
+        """The layout as it stands, worked out; the one that is shown where nothing has changed since. Raises
+        InputError.
+        """
         if self._known() == self._drawn[0]:
             return self.scene
         layout = self.document.layout()
@@ -208,7 +236,11 @@ class OwnRun(Live):
     def _is_here(self, path: tuple) -> bool:
         """Whether the table that is shown holds a place of the file."""
         kind = ".".join(part for part in path if isinstance(part, str))
-        return TABLES[self._which.value] == SETTINGS or kind == TABLES[self._which.value] or kind.startswith(f"{TABLES[self._which.value]}.")
+        return (
+            TABLES[self._which.value] == SETTINGS
+            or kind == TABLES[self._which.value]
+            or kind.startswith(f"{TABLES[self._which.value]}.")
+        )
 
     def _unsaved(self) -> str:
         document, saved = self.documents[self.title]
@@ -274,7 +306,9 @@ class OwnRun(Live):
     def _sheet(self, path: Path, replace: bool) -> None:
         scene = self._now()
         self._tell("… Writing. This takes some seconds, more where no single change was tried yet.")
-        run_sheet(scene.layout, scene.found, self.system, self.changes, (self.paper.value,)).save(path, self.paper.value, replace)
+        run_sheet(scene.layout, scene.found, self.system, self.changes, (self.paper.value,)).save(
+            path, self.paper.value, replace
+        )
 
     def _csv(self, path: Path, replace: bool) -> None:
         self.document.layout().take_off().to_csv(path, replace)
@@ -288,11 +322,20 @@ class OwnRun(Live):
 
     def _build(self) -> None:
         self._menu = widgets.Dropdown(options=[], layout={"width": "270px"})
-        self._menu.observe(lambda change: None if self._setting or change["new"] is None else self.open(change["new"]), "value")
-        self._typed = widgets.Text(placeholder="or a file's name", continuous_update=False, tooltip=PARTS["file"].explained, layout={"width": "170px"})
+        self._menu.observe(
+            lambda change: None if self._setting or change["new"] is None else self.open(change["new"]), "value"
+        )
+        self._typed = widgets.Text(
+            placeholder="or a file's name",
+            continuous_update=False,
+            tooltip=PARTS["file"].explained,
+            layout={"width": "170px"},
+        )
         self._typed.observe(lambda change: self.open_typed(change["new"]) if change["new"].strip() else None, "value")
         again = _button("Read again", self.read_again, PARTS["again"].explained)
-        bar = _row(label_of("Layout", "54px"), self._menu, self._typed, again, self._units, self._projector, self._status)
+        bar = _row(
+            label_of("Layout", "54px"), self._menu, self._typed, again, self._units, self._projector, self._status
+        )
         self._views = _choice(VIEWS, "190px", self._view)
         self._try = _button("Try every single change", self.try_changes, "takes some seconds")
         self._results = widgets.HTML()
@@ -301,14 +344,24 @@ class OwnRun(Live):
         self._table_box = widgets.Box([self.table.widget], layout={"max_width": "100%", "overflow": "auto"})
         self._status.layout = {"margin": "0 0 0 8px", "flex": "1 1 240px"}
         self.widget = self._framed(
-            bar, self._shown, _row(self._views, self._try), self._results,
-            _row(_heading("Change the layout"), self._which, self._undo), self._table_box, self._writing(),
+            bar,
+            self._shown,
+            _row(self._views, self._try),
+            self._results,
+            _row(_heading("Change the layout"), self._which, self._undo),
+            self._table_box,
+            self._writing(),
         )
 
     def _writing(self) -> widgets.VBox:
         """Name, paper, and a button for each file."""
         self.name = widgets.Text(continuous_update=False, tooltip=PARTS["name"].explained, layout={"width": "190px"})
-        self.paper = widgets.Dropdown(options=PAPERS, value=PAPERS[SYSTEMS.index(self.system)], tooltip=PARTS["paper"].explained, layout={"width": "90px"})
+        self.paper = widgets.Dropdown(
+            options=PAPERS,
+            value=PAPERS[SYSTEMS.index(self.system)],
+            tooltip=PARTS["paper"].explained,
+            layout={"width": "90px"},
+        )
         self.writers = [
             own_files.Writer(title, target, write, self._tell)
             for title, target, write in (
@@ -322,7 +375,20 @@ class OwnRun(Live):
             box.observe(lambda change: self._calm(), "value")
         self._where = label_of("", "auto")
         save, *others = (writer.button for writer in self.writers)
-        return widgets.VBox([_row(_heading("Write"), label_of("Name", "44px"), self.name, save, label_of("Paper", "44px"), self.paper, *others), self._where])
+        return widgets.VBox(
+            [
+                _row(
+                    _heading("Write"),
+                    label_of("Name", "44px"),
+                    self.name,
+                    save,
+                    label_of("Paper", "44px"),
+                    self.paper,
+                    *others,
+                ),
+                self._where,
+            ]
+        )
 
     def _list_files(self) -> None:
         """The menu: what came with the workbook, the reader's folder, and what was opened by its path."""
@@ -344,9 +410,19 @@ def fresh_row(document: LayoutDocument, kind: str, number: int | None) -> dict:
     rows = document.rows(kind)
     before = rows[number] if number is not None else rows[-1] if rows else {}
     if kind == "tap":
-        return {"name": _free(document, "new tap", ("tap",)), "leg": _open_end(document), "kind": "sink", "flow": "6 L/min"}
+        return {
+            "name": _free(document, "new tap", ("tap",)),
+            "leg": _open_end(document),
+            "kind": "sink",
+            "flow": "6 L/min",
+        }
     start = {"from": str(before.get("name", "tank"))} if kind == "leg" else {}
-    return {"name": _free(document, "new leg", tuple(one for one in KINDS if one != "tap")), **start, "go": str(before.get("go", "north")), "length": "1 m"}
+    return {
+        "name": _free(document, "new leg", tuple(one for one in KINDS if one != "tap")),
+        **start,
+        "go": str(before.get("go", "north")),
+        "length": "1 m",
+    }
 
 
 def _free(document, name: str, kinds) -> str:
@@ -387,4 +463,6 @@ def _row(*parts) -> widgets.HBox:
 
 
 def _heading(text: str) -> widgets.HTML:
-    return widgets.HTML(f'<b style="font-size:15px;white-space:nowrap">{text}</b>', layout={"width": "156px", "flex": "0 0 auto"})
+    return widgets.HTML(
+        f'<b style="font-size:15px;white-space:nowrap">{text}</b>', layout={"width": "156px", "flex": "0 0 auto"}
+    )

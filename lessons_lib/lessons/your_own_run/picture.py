@@ -4,13 +4,10 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from ...quantities import display
-from ...quantities.display import SI, ice_words, number, show, stopwatch, unit
-from ...runs.scald import skin_words, time_to_burn
-from ...quantities.units import Q_
-from ...drawing.canvas import Canvas
 from ...building.sketch.isometric import Isometric, describe
-from ...building.words import wait_words, burn_words, hours_words
+from ...building.words import burn_words, hours_words, wait_words
+from ...drawing.canvas import Canvas
+from ...quantities.display import show
 
 WIDTH, HEIGHT = 884, 440  # [px]
 
@@ -47,7 +44,9 @@ class OwnRunPicture:
         slow, hot = found.tap(found.slowest), found.tap(found.hottest)
         told = [f"{scene.layout.name}: {wait_words(slow, self.system)} at the slowest tap, {slow.name}."]
         if np.isfinite(hot.delivered.magnitude):
-            told.append(f"Hottest, {hot.name}: {show(hot.delivered, 'temperature', self.system)}, {burn_words(hot.delivered)}.")
+            told.append(
+                f"Hottest, {hot.name}: {show(hot.delivered, 'temperature', self.system)}, {burn_words(hot.delivered)}."
+            )
         if found.coldest is None:
             told.append("No leg lies where it can freeze.")
         else:

@@ -4,14 +4,14 @@ from functools import lru_cache
 
 import numpy as np
 
-from ...quantities.display import SI, US, measured, show, stopwatch
 from ...building import LayoutDocument
 from ...building.pieces import end_of
 from ...panels.controls import Slide
 from ...panels.guess import Guess
-from .own_files import FIRST, READY
 from ...panels.pages import Told
+from ...quantities.display import SI, US, measured, show, stopwatch
 from ...quantities.units import Q_
+from .own_files import FIRST, READY
 
 LONG, PIECE = "out of the workshop", "under the porch"  # legs of Tern Bank's cabin (invented)
 SLOW = "right basin"
@@ -44,11 +44,17 @@ def guess() -> Guess:
         way = sum(layout.legs[number].length.to("m") for number in layout.tree.path(layout.tap_legs[-1]))
         leg = next(leg for leg in layout.legs if leg.name == LONG)
         return (
-            f"In Tern Bank's cabin (invented) the slowest tap is warm after {_wait():.0f} s. Of its {show(way, 'length', system)} of pipe the first "
-            f"{show(leg.length, 'length', system)} go from 3/4 in to 1/2 in. How long is the wait then?"
+            f"In Tern Bank's cabin (invented) the slowest tap is warm after {_wait():.0f} s. Of its"
+            f" {show(way, 'length', system)} of pipe the first {show(leg.length, 'length', system)} go from 3/4 in to"
+            " 1/2 in. How long is the wait then?"
         )
 
-    return Guess("11", question, Slide("My guess", "seconds", Q_(150, "s"), (40, 300, 2), (40, 300, 2), "what you expect"), lambda: Q_(_wait(SMALLER), "s"))
+    return Guess(
+        "11",
+        question,
+        Slide("My guess", "seconds", Q_(150, "s"), (40, 300, 2), (40, 300, 2), "what you expect"),
+        lambda: Q_(_wait(SMALLER), "s"),
+    )
 
 
 def by_hand() -> Told:
@@ -74,7 +80,10 @@ def _pipes() -> dict:
 def _wait_by_hand() -> str:
     layout, found = _cabin()
     flow, lengths, pipes = found.tap(SLOW).flow, _path(), _pipes()
-    litres = {name: round(0.25 * np.pi * pipes[name].inside_diameter.to("mm").magnitude ** 2 / 1000, 3) for name in lengths}  # [L/m]
+    # [L/m]
+    litres = {
+        name: round(0.25 * np.pi * pipes[name].inside_diameter.to("mm").magnitude ** 2 / 1000, 3) for name in lengths
+    }
     inches = {name: round(pipes[name].inside_diameter.to("inch").magnitude, 3) for name in lengths}
     feet = {name: round(length / 0.3048, 1) for name, length in lengths.items()}
     volume = sum(litres[name] * length for name, length in lengths.items())
@@ -85,13 +94,12 @@ def _wait_by_hand() -> str:
     return (
         f"**The wait at the {SLOW}, metric.** "
         + "; ".join(f"{length:.2f} m of {name} at {litres[name]:.3f} L/m" for name, length in lengths.items())
-        + f" hold {volume:.2f} L.\n\n"
-        f"* Swept once at {lpm:g} L/min: {volume:.2f} ÷ {lpm:g} × 60 = **{60 * volume / lpm:.0f} s**.\n"
-        f"* The walls take heat as if each pipe held more water: {', '.join(f'{100 * walls[name]:.0f} % in {name}' for name in lengths)}. "
-        f"That makes {warm:.2f} L and **{60 * warm / lpm:.0f} s**.\n"
-        f"* The panel says {stopwatch(_wait())}. By then the middle of the warm front has passed; the valve waits for "
-        f"its setting, {show(layout.valve.setting, 'temperature', SI)}, which comes behind the middle.\n\n"
-        f"**US customary.** Gallons = 0.0408 × bore² × feet: "
+        + f" hold {volume:.2f} L.\n\n* Swept once at {lpm:g} L/min: {volume:.2f} ÷ {lpm:g} × 60 ="
+        f" **{60 * volume / lpm:.0f} s**.\n* The walls take heat as if each pipe held more water:"
+        f" {', '.join(f'{100 * walls[name]:.0f} % in {name}' for name in lengths)}. That makes {warm:.2f} L and"
+        f" **{60 * warm / lpm:.0f} s**.\n* The panel says {stopwatch(_wait())}. By then the middle of the warm front"
+        f" has passed; the valve waits for its setting, {show(layout.valve.setting, 'temperature', SI)}, which comes"
+        " behind the middle.\n\n**US customary.** Gallons = 0.0408 × bore² × feet: "
         + " + ".join(f"0.0408 × {inches[name]:g}² × {feet[name]:g}" for name in lengths)
         + f" = {gallons:.2f} gal; at {gpm:g} gpm **{60 * gallons / gpm:.0f} s** for one sweep."
     )
@@ -103,7 +111,9 @@ def _walls(layout) -> dict:
     for leg in layout.legs:
         run = layout.runs[leg.name]
         part = run.line.parts[0][1]
-        shares[leg.pipe.name] = round(float(run.wall_density_heat * ((part.outside_diameter / part.inside_diameter) ** 2 - 1) / 4.09e6), 2)
+        shares[leg.pipe.name] = round(
+            float(run.wall_density_heat * ((part.outside_diameter / part.inside_diameter) ** 2 - 1) / 4.09e6), 2
+        )
     return shares
 
 
@@ -113,19 +123,27 @@ def _pressure_by_hand() -> str:
     climb = float(layout.tree.rise[layout.tap_legs[-1]])
     flow = reading.flow
     lpm, gpm = round(flow.to("L/min").magnitude, 2), round(flow.to("gpm").magnitude, 2)
-    metric = {n: 6.05e7 * lpm**1.852 / HW**1.852 / pipes[n].inside_diameter.to("mm").magnitude ** 4.871 * length for n, length in lengths.items()}
-    trade = {n: 4.52 * gpm**1.852 / HW**1.852 / pipes[n].inside_diameter.to("inch").magnitude ** 4.871 * length / 0.3048 for n, length in lengths.items()}
+    metric = {
+        n: 6.05e7 * lpm**1.852 / HW**1.852 / pipes[n].inside_diameter.to("mm").magnitude ** 4.871 * length
+        for n, length in lengths.items()
+    }
+    trade = {
+        n: 4.52 * gpm**1.852 / HW**1.852 / pipes[n].inside_diameter.to("inch").magnitude ** 4.871 * length / 0.3048
+        for n, length in lengths.items()
+    }
     start, kpa = round(layout.pressure.to("kPa").magnitude), 1.5 * sum(metric.values())
     psi_start, psi = layout.pressure.to("psi").magnitude, 1.5 * sum(trade.values())
     return (
-        f"**Its pressure, metric.** {start:g} kPa at the tank. The tap lies {climb:.2f} m higher: 9.81 × {climb:.2f} = {9.81 * climb:.1f} kPa. "
-        f"Friction by the trade's hand formula (Hazen-Williams, C = {HW}), kPa = 6.05 × 10⁷ × flow^1.852 ÷ C^1.852 ÷ bore^4.871 × length: "
+        f"**Its pressure, metric.** {start:g} kPa at the tank. The tap lies {climb:.2f} m higher: 9.81 × {climb:.2f} ="
+        f" {9.81 * climb:.1f} kPa. Friction by the trade's hand formula (Hazen-Williams, C = {HW}), kPa = 6.05 × 10⁷ ×"
+        " flow^1.852 ÷ C^1.852 ÷ bore^4.871 × length: "
         + " + ".join(f"{value:.2f}" for value in metric.values())
-        + f" kPa, and half as much again for fittings (common practice, no source): {kpa:.1f} kPa.\n\n"
-        f"* {start:g} − {9.81 * climb:.1f} − {kpa:.1f} = **{start - 9.81 * climb - kpa:.0f} kPa**; the panel says {reading.pressure.to('kPa').magnitude:.0f} kPa. "
-        "It counts each fitting; crimped ones are narrow and cost more than half. The climb costs most, whatever the size.\n\n"
-        f"**US customary.** {psi_start:.0f} − 0.433 × {climb / 0.3048:.1f} − {psi:.1f} = **{psi_start - 0.433 * climb / 0.3048 - psi:.0f} psi**; "
-        f"the panel says {reading.pressure.to('psi').magnitude:.0f} psi."
+        + f" kPa, and half as much again for fittings (common practice, no source): {kpa:.1f} kPa.\n\n* {start:g} −"
+        f" {9.81 * climb:.1f} − {kpa:.1f} = **{start - 9.81 * climb - kpa:.0f} kPa**; the panel says"
+        f" {reading.pressure.to('kPa').magnitude:.0f} kPa. It counts each fitting; crimped ones are narrow and cost"
+        f" more than half. The climb costs most, whatever the size.\n\n**US customary.** {psi_start:.0f} − 0.433 ×"
+        f" {climb / 0.3048:.1f} − {psi:.1f} = **{psi_start - 0.433 * climb / 0.3048 - psi:.0f} psi**; the panel says"
+        f" {reading.pressure.to('psi').magnitude:.0f} psi."
     )
 
 
@@ -136,10 +154,13 @@ def _cut_by_hand() -> str:
     cut, length = layout.pieces_of(leg)[0].cut, leg.length.to("mm").magnitude
     face, depth = 1000 * face, 1000 * depth
     return (
-        f'**One cut.** The leg "{PIECE}", {length:g} mm centre to centre, has the same elbow at both ends; its fittings are not measured, so the figures are provisional: '
+        f'**One cut.** The leg "{PIECE}", {length:g} mm centre to centre, has the same elbow at both ends; its fittings'
+        " are not measured, so the figures are provisional: "
         f"{face:.1f} mm centre to face, {depth:.1f} mm deep.\n\n"
-        f"* {length:g} − 2 × {face:.1f} + 2 × {depth:.1f} = **{length - 2 * round(face, 1) + 2 * round(depth, 1):.1f} mm**; the take-off says {cut.to('mm').magnitude:.1f} mm, "
+        f"* {length:g} − 2 × {face:.1f} + 2 × {depth:.1f} = **{length - 2 * round(face, 1) + 2 * round(depth, 1):.1f}"
+        f" mm**; the take-off says {cut.to('mm').magnitude:.1f} mm, "
         f"on a tape {measured(cut, SI)}.\n"
-        f"* In inches: {length / 25.4:.2f} − 2 × {face / 25.4:.2f} + 2 × {depth / 25.4:.2f} = **{length / 25.4 - 2 * round(face / 25.4, 2) + 2 * round(depth / 25.4, 2):.2f} in**; "
+        f"* In inches: {length / 25.4:.2f} − 2 × {face / 25.4:.2f} + 2 × {depth / 25.4:.2f} ="
+        f" **{length / 25.4 - 2 * round(face / 25.4, 2) + 2 * round(depth / 25.4, 2):.2f} in**; "
         f"on a tape {measured(cut, US)}."
     )

@@ -19,7 +19,9 @@ state = Path(os.environ["HOT_WATER_RUNS_CLASS"])
 given = json.loads((state / "hub" / "settings.json").read_text(encoding="utf-8"))
 register = Register(state / "hub" / "learners.json", given["first"], given["last"])
 
-only_one = socket.socket(socket.AF_UNIX)  # held until this process ends: the learners' user numbers serve one class at a time
+only_one = socket.socket(
+    socket.AF_UNIX
+)  # held until this process ends: the learners' user numbers serve one class at a time
 try:
     only_one.bind(f"\0hot-water-runs-class-{given['first']}")
 except OSError:

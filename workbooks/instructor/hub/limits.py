@@ -16,8 +16,20 @@ def limited(number: int, megabytes: int) -> list:
     """The beginning of a command that runs as user `number`, without any right of the system, with limits, and no longer than the hub."""
     size = megabytes * 1_000_000
     return [
-        "setpriv", f"--reuid={number}", f"--regid={number}", "--clear-groups", "--no-new-privs", "--bounding-set=-all", "--inh-caps=-all",
-        "--pdeathsig=KILL", "prlimit", f"--data={size}", f"--nproc={PROCESSES}", f"--fsize={LARGEST_FILE}", f"--cpu={LONGEST_TIME}", "--core=0",
+        "setpriv",
+        f"--reuid={number}",
+        f"--regid={number}",
+        "--clear-groups",
+        "--no-new-privs",
+        "--bounding-set=-all",
+        "--inh-caps=-all",
+        "--pdeathsig=KILL",
+        "prlimit",
+        f"--data={size}",
+        f"--nproc={PROCESSES}",
+        f"--fsize={LARGEST_FILE}",
+        f"--cpu={LONGEST_TIME}",
+        "--core=0",
     ]
 
 

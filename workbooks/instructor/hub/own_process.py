@@ -10,6 +10,7 @@ from limits import end_all_of, limited
 from register import Register
 from traitlets import Instance, Integer, Unicode
 
+
 class OwnProcessSpawner(LocalProcessSpawner):
     """A server under the learner's own number, made by setpriv and prlimit (util-linux): the hub's own Python runs nothing in between."""
 
@@ -29,7 +30,11 @@ class OwnProcessSpawner(LocalProcessSpawner):
         """Names and folders of the learner."""
         home = str(Path(self.homes) / str(self.number))
         return {
-            **env, "HOME": home, "USER": self.user.name, "JUPYTER_RUNTIME_DIR": f"{home}/.run", "HOT_WATER_RUNS_FOLDER": home,
+            **env,
+            "HOME": home,
+            "USER": self.user.name,
+            "JUPYTER_RUNTIME_DIR": f"{home}/.run",
+            "HOT_WATER_RUNS_FOLDER": home,
             "HOT_WATER_RUNS_NAME": self.register.learners()[self.user.name]["name"],
         }
 
@@ -38,7 +43,11 @@ class OwnProcessSpawner(LocalProcessSpawner):
         number, home = self.number, Path(self.homes) / str(self.number)
         home.mkdir(mode=0o700, exist_ok=True)
         os.chown(home, number, number)
-        self.popen_kwargs = {"cwd": str(home), "stdout": DEVNULL, "stderr": DEVNULL}  # else a learner could fill the hub's window, or a log
+        self.popen_kwargs = {
+            "cwd": str(home),
+            "stdout": DEVNULL,
+            "stderr": DEVNULL,
+        }  # else a learner could fill the hub's window, or a log
         self.cmd = [*limited(number, self.megabytes), sys.executable, "-m", "jupyterhub.singleuser"]
         return await super().start()
 

@@ -22,7 +22,11 @@ class FewPages(AsyncMappingKernelManager):
 
 c.ServerApp.kernel_manager_class = FewPages
 c.ServerApp.jpserver_extensions = {
-    "voila.server_extension": True, "jupyterlab": False, "jupyter_lsp": False, "jupyter_server_terminals": False, "notebook_shim": False,
+    "voila.server_extension": True,
+    "jupyterlab": False,
+    "jupyter_lsp": False,
+    "jupyter_server_terminals": False,
+    "notebook_shim": False,
 }
 c.ServerApp.terminals_enabled = False
 c.ServerApp.enable_mathjax = False  # no page has formulas, and it would come from a public server

@@ -45,7 +45,9 @@ def cleaned(name: str) -> str:
 def account(name: str) -> str:
     """What the hub calls a learner: a few plain letters to recognise and a hash that cannot be mistaken. Case counts for nothing."""
     who = name.casefold()
-    plain = "".join(one for one in unicodedata.normalize("NFKD", who) if "a" <= one <= "z" or one.isdigit() and one.isascii())
+    plain = "".join(
+        one for one in unicodedata.normalize("NFKD", who) if "a" <= one <= "z" or one.isdigit() and one.isascii()
+    )
     return f"{plain[:20] or 'learner'}-{hashlib.sha256(who.encode()).hexdigest()[:10]}"
 
 
@@ -79,7 +81,9 @@ class Register:
             elif not one["word"]:  # the instructor took the forgotten one away
                 self._write({**known, who: {**one, **_hashed(word)}})
             elif not secrets.compare_digest(_digest(word, one["salt"]), one["word"]):
-                raise Refused("This name is taken, and that is not its word. If it is yours, try once more; if not, add your family name or a number.")
+                raise Refused(
+                    "This name is taken, and that is not its word. If it is yours, try once more; if not, add your family name or a number."
+                )
         return who
 
     def forget_word(self, name: str) -> bool:
@@ -102,7 +106,9 @@ class Register:
     def _next(self, name: str, known: dict) -> int:
         """The number of a new learner."""
         if any(_seen(one["name"]) == _seen(name) for one in known.values()):
-            raise Refused("A learner whose name looks just like this one is here already. Type your own, or add a number to it.")
+            raise Refused(
+                "A learner whose name looks just like this one is here already. Type your own, or add a number to it."
+            )
         number = max((one["number"] for one in known.values()), default=self.first - 1) + 1
         if len(known) >= MOST or number > self.last:
             raise Refused(f"This class is full with {len(known)} learners. Ask your instructor.")

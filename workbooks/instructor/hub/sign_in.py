@@ -36,7 +36,10 @@ class RoomAuthenticator(Authenticator):
                 await asyncio.sleep(min(self._wrong[computer], LONGEST_WAIT))
                 raise HTTPError(403, str(reason)) from None
             except OSError as reason:
-                raise HTTPError(507, f"Your name can't be kept on this computer ({reason.strerror}). Tell your instructor; nothing was lost.") from None
+                raise HTTPError(
+                    507,
+                    f"Your name can't be kept on this computer ({reason.strerror}). Tell your instructor; nothing was lost.",
+                ) from None
 
     def _admit(self, data: dict) -> str:
         given = data.get("code", "").strip().casefold()
