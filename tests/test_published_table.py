@@ -1,4 +1,4 @@
-"""Every file of tests/published says what it checks and why its tolerances are what they are, and stands in DEVELOPERS.md."""
+"""Every file of tests/published says what it checks and why its tolerances are what they are, and stands in that folder's README."""
 
 import ast
 from pathlib import Path
@@ -9,7 +9,7 @@ HERE = Path(__file__).parent
 FILES = sorted((HERE / "published").glob("test_*.py"))
 ROWS = [
     line
-    for line in (HERE.parent / "DEVELOPERS.md")
+    for line in (HERE / "published" / "README.md")
     .read_text(encoding="utf-8")
     .split("<!-- published checks: begin -->")[1]
     .split("<!-- published checks: end -->")[0]

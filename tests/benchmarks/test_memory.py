@@ -1,6 +1,6 @@
 """What a learner's kernel keeps: nothing of past slider moves, one figure a panel, no debugger.
 
-A longer look, with figures, is in DEVELOPERS.md under "What a learner's Python takes".
+A longer look, with figures, is in the README beside this file.
 """
 
 import gc
