@@ -23,6 +23,7 @@ from lessons_lib.storage import preferences
 PUBLISHED = Path(__file__).parent / "published"
 TABLE = PUBLISHED / "README.md"
 BEGIN, END = "<!-- published checks: begin -->", "<!-- published checks: end -->"
+QUICK = ("physics", "quantities", "plant")
 ROUNDING = 1e-6  # a tolerance up to here allows for rounding only
 
 
@@ -47,6 +48,13 @@ class Compared:
 
 _compared: dict[str, list[Compared]] = defaultdict(list)
 _reasons: dict[str, str] = {}
+
+
+def pytest_collection_modifyitems(items):
+    """Mark the tests of the lower rooms, which run within a minute: `pytest -m quick`."""
+    for item in items:
+        if item.path.parent.name in QUICK:
+            item.add_marker("quick")
 
 
 def pytest_addoption(parser):

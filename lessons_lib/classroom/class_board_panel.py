@@ -2,6 +2,7 @@
 beside it.
 """
 
+import os
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -89,7 +90,7 @@ def read(state: dict) -> ClassReading:
     typed = state["folder"].strip().strip("\"'")
     if not typed:
         raise InputError("folder: nothing was typed. Type the folder that holds the learners' files.")
-    return read_class(Path(typed).expanduser(), hide)
+    return read_class(Path(os.path.expanduser(typed)), hide)  # pathlib's own fails for a user who does not exist
 
 
 def scene_of(reading: ClassReading, state: dict) -> Scene:

@@ -25,7 +25,11 @@ def ready_made() -> dict:
 
 
 def _title(file: Path) -> str:
-    name = tomllib.loads(file.read_text(encoding="utf-8"))["name"]
+    """The building's own name; of a file that cannot be read the file's, for opening it says what is wrong."""
+    try:
+        name = str(tomllib.loads(file.read_text(encoding="utf-8"))["name"])
+    except (OSError, ValueError, KeyError):
+        return file.name
     return f"Template: {name}" if file.stem == TEMPLATE else f"{name} (Tern Bank, invented)"
 
 
