@@ -6,11 +6,11 @@ SHOWN = ".jp-NotebookPanel:not(.lm-mod-hidden)"
 TIMES = int(os.environ.get("TYPING_TIMES", "2"))  # more, to look for what is rare
 CELL = """import time
 from lessons_lib import panels
-from lessons_lib.lessons import how_hot
+from lessons_lib.lessons import how_hot_at_the_tap
 from lessons_lib.panels.exercises import Exercise
 changed = Exercise._changed
 Exercise._changed = lambda self: time.sleep(0.2) or changed(self)  # each value takes the kernel a while
-guess, block, order = how_hot.guess(), panels.exercises("02", 1, 2), panels.exercises("10")
+guess, block, order = how_hot_at_the_tap.guess(), panels.exercises("02", 1, 2), panels.exercises("10")
 for box in (guess.slide.box, guess.slide.slider, block.who.name):
     box.observe(lambda change: time.sleep(0.2), "value")
 display(block, guess, order)

@@ -50,7 +50,7 @@ def test_a_lesson_is_served_without_code(served):
     assert (
         "How hot at the tap" in page and "At the bench" in page and "application/vnd.jupyter.widget-view+json" in page
     )
-    assert "from lessons_lib" not in page and "panels.main()" not in page and "Traceback" not in page
+    assert "from lessons_lib" not in page and "panels.on_page" not in page and "Traceback" not in page
     assert "For the instructor" not in page and "Run All Cells" not in page
 
 
