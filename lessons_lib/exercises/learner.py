@@ -10,7 +10,7 @@ from ..quantities.errors import InputError, unknown_name
 from ..quantities.reading import read_number
 from ..quantities.units import Q_, unit_of, ureg
 from ..storage import preferences
-from ..storage.files import make_private
+from ..storage.files import held, make_private
 from . import learner_file, names
 from .bank import Question
 from .marking import Marked, mark
@@ -214,7 +214,7 @@ class Learner:
 
     def _open(self) -> None:
         """Restore what is there; say what a reader should know."""
-        with learner_file.held(self.file):
+        with held(self.file):
             found, aside = learner_file.take_in(self.file, self._content)
             if aside is not None:
                 self.notices.append(
@@ -247,7 +247,7 @@ class Learner:
         """Take in what another notebook of the same learner wrote, and write everything."""
         if self.file is None:
             return
-        with learner_file.held(self.file):
+        with held(self.file):
             self._content, aside = learner_file.take_in(self.file, self._content)
             if aside is not None:
                 self.notices.append(

@@ -220,7 +220,7 @@ class Run(Printed):
 
     @property
     def leg(self) -> tuple:
-        """Pipe, length and fittings, as lessons_lib.flow takes them."""
+        """Pipe, length and fittings, as lessons_lib.runs.flow takes them."""
         return self.pipe, self.length, self.fittings
 
     def speed(self, flow):
@@ -288,7 +288,7 @@ class Run(Printed):
 
     @staticmethod
     def series(runs) -> "object":
-        """Several runs end to end: see lessons_lib.series.Series."""
+        """Several runs end to end: see lessons_lib.runs.series.Series."""
         from .series import Series
 
         return Series(tuple(runs) if isinstance(runs, (list, tuple)) else ())

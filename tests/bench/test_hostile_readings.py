@@ -97,7 +97,7 @@ def test_a_long_file_takes_little_memory(tmp_path):
     if not sys.platform.startswith("linux"):
         pytest.skip("how much memory a process took at most is read as Linux tells it")
     code = (
-        "import sys\nfrom lessons_lib.readings import Readings\n"
+        "import sys\nfrom lessons_lib.bench.readings import Readings\n"
         "def most(): return int(next(line for line in open('/proc/self/status') if line.startswith('VmHWM')).split()[1])\n"
         "Readings.from_text('time [s],temperature [°C]\\n1,2\\n2,3\\n3,4\\n4,5', 'x')\n"
         "before = most()\nfound = Readings.from_csv(sys.argv[1])\nprint(len(found.row), most() - before)"

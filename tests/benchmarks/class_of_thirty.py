@@ -26,13 +26,14 @@ from class_client import Visitor  # noqa: E402
 LENGTH = {"min": 1.0, "max": 60.0, "value": 18.0}  # [m] of the main panel, as it opens
 LATE = 30.0  # [s] after which a picture counts as not come
 ANSWER = """
-from lessons_lib import preferences, Q_
+from lessons_lib import Q_
+from lessons_lib.storage import preferences
 from lessons_lib.exercises.learner import learner
 me = learner(*preferences.reader())
 me.keep_guess({key!r}, Q_({degrees!r}, "degC"), "temperature")
 """
 ANSWERS = """
-from lessons_lib import preferences
+from lessons_lib.storage import preferences
 from lessons_lib.exercises.learner import learner
 me = learner(*preferences.reader())
 print(me.name, *(me.guess(key).guessed.magnitude for key in {keys!r}))

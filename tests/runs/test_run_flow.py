@@ -1,4 +1,4 @@
-"""Pressure, speed and flow asked of a Run or of runs in series: the same answers as lessons_lib.flow, and chains add up."""
+"""Pressure, speed and flow asked of a Run or of runs in series: the same answers as lessons_lib.runs.flow, and chains add up."""
 
 import numpy as np
 import pytest

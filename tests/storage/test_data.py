@@ -228,7 +228,7 @@ def test_wheel_carries_every_table(installed):
 def test_installed_wheel_finds_its_tables(installed, tmp_path):
     """In a fresh interpreter that sees the wheel and not the checkout."""
     code = (
-        "import lessons_lib; from lessons_lib import Pipe, tables;"
+        "import lessons_lib; from lessons_lib import Pipe; from lessons_lib.storage import tables;"
         "print(lessons_lib.__file__); print(tables.DATA); print(Pipe.nominal('copper L', '1/2 in').name)"
     )
     environment = {key: value for key, value in os.environ.items() if key != "PYTHONPATH"} | {

@@ -18,8 +18,8 @@ from lessons_lib.storage import preferences
 SAVING = """
 import sys, time
 from lessons_lib import Q_
-from lessons_lib.bench_store import Saved, Store
-from lessons_lib.readings import Readings
+from lessons_lib.bench.store import Saved, Store
+from lessons_lib.bench.readings import Readings
 readings = Readings(Q_([60.0, 59.0, 58.0, 57.0], "degC"), time=Q_([0.0, 1.0, 2.0, 3.0], "min"))
 store = Store()
 print("ready", flush=True)

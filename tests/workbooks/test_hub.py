@@ -354,7 +354,8 @@ def class_at_work():
 
 
 ANSWER = """
-from lessons_lib import preferences, Q_
+from lessons_lib import Q_
+from lessons_lib.storage import preferences
 from lessons_lib.exercises.learner import learner
 me = learner(*preferences.reader())
 print(me.name, me.keep_guess("02", Q_({degrees}, "degC"), "temperature").guessed.magnitude, me.file.parent)

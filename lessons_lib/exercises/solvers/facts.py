@@ -16,7 +16,7 @@ def order_of_work():
 
 @solves
 def push_joint():
-    """As in the caution of lessons_lib.take_off."""
+    """As in the caution of lessons_lib.plant.take_off."""
     return "cut", "deburr", "mark", "stiffener", "push", "tug", "read"
 
 
