@@ -71,8 +71,8 @@ def browser():
 
 @pytest.fixture(scope="session")
 def server_log(tmp_path_factory):
-    """The file that holds what JupyterLab prints in the reader's window."""
-    return tmp_path_factory.mktemp("log") / "printed.txt"
+    """The file that holds what JupyterLab prints in the reader's window until it answers."""
+    return tmp_path_factory.mktemp("log") / "at_start.txt"
 
 
 @pytest.fixture(scope="session")
@@ -90,9 +90,11 @@ def address(browser, server_log, tmp_path_factory):
         Path(sys.executable), browser=False, folder=folder, state=tmp_path_factory.mktemp("lab")
     )
     variables["HOT_WATER_RUNS_FOLDER"] = str(tmp_path_factory.mktemp("choices"))
-    with server_log.open("w") as printed:
+    everything = server_log.with_name("everything.txt")
+    with everything.open("w") as printed:
         server = subprocess.Popen(arguments, env=variables, stdout=printed, stderr=printed)
     _wait_for(start.split("/lab")[0] + "/api")
+    shutil.copy(everything, server_log)
     yield start
     server.terminate()
     server.wait(timeout=30)
