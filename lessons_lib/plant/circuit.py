@@ -11,7 +11,8 @@ from ..quantities.units import LENGTH, Q_, Domain, broadcast, quantity, si
 from ..runs.cautions import joined
 from ..storage import tables
 
-TAPE_POWER = Domain("tape power", "W/m", 0, 200, 'Q_(16, "W/m")', above_low=True)
+# Of all tapes side by side on one metre: a bare pipe in a gale takes dozens of them.
+TAPE_POWER = Domain("tape power", "W/m", 0, 5000, 'Q_(16, "W/m")', above_low=True)
 LOAD = Domain("load current", "A", 0, 100, 'Q_(18, "A"), as on the nameplate', above_low=True)
 VOLTAGE = Domain("supply voltage", "V", 12, 480, 'Q_(230, "V")')
 RATING = Domain("breaker", "A", 1, 100, 'Q_(15, "A")')
