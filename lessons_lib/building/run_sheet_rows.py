@@ -3,7 +3,7 @@
 from math import inf, isfinite, isinf, isnan
 
 from ..plant.take_off import TEE_ORDER
-from ..quantities.display import duration, measured, show, symbol
+from ..quantities.display import SI, US, duration, measured, show, symbol
 from ..runs.assessment import ICY
 from ..sheets.blocks import Table, Text
 from .words import burn_time, holds_with, settles_words, tape_to_buy, to_buy, warm_after
@@ -27,11 +27,12 @@ ALWAYS = (
     "Children and older people burn sooner. Test with water before you cover. Storing below 60 °C (140 °F) is not"
     " recommended."
 )
+# Of the columns of a building's taps, as wide as the numbers of each unit system are.
+TAP_WIDTHS = {SI: (14.4, 9.2, 14.2, 11.7, 11.5, 7.6, 13.3), US: (14.4, 11.2, 12.2, 11.2, 9.6, 7.6, 15.7)}
 VALVE = (
-    "A licensed trade sets the mixing valve by thermometer, never by skin, with the tank at its highest, and checks it"
-    " at least once a year. With its cold shut it must fall to a trickle if its class protects against scalding; a tank"
-    " valve (ASSE 1017, EN 15092) need not. It protects no tap before it and replaces no listed valve at a bath or"
-    " shower."
+    "A licensed trade sets the mixing valve by thermometer, with the tank at its highest, and checks it at least once a"
+    " year. One whose class protects against scalding falls to a trickle with its cold shut; a tank valve (ASSE 1017, EN"
+    " 15092) need not. It protects no tap before it and replaces no listed valve at a bath or shower."
 )
 ICE = "Ice begins at bare valves, elbows and brackets; insulation delays ice, it does not stop it."
 TAPE = (
@@ -101,7 +102,7 @@ class Rows:
         rows = tuple(self._tap(tap) for tap in self.found.taps if tap.name in chosen)
         head = ("tap: alone / all open", "arrives", "wait, water", "flow", "pressure", "burns in", "if unmixed")
         return [
-            Table(head, rows, (14.4, 9.2, 14.2, 11.7, 11.5, 7.6, 13.3)),
+            Table(head, rows, TAP_WIDTHS[self.system]),
             *left_out("taps", len(self.found.taps) - len(rows)),
         ]
 
