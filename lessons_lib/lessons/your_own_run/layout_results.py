@@ -8,6 +8,7 @@ import numpy as np
 
 from ...building.changes import HOW_SCORED
 from ...building.words import (
+    burn_time,
     burn_words,
     holds_with,
     hours_words,
@@ -97,10 +98,10 @@ def _tap(tap, system: str) -> tuple:
         show(tap.water_drawn, "volume", system) if np.isfinite(tap.wait.magnitude) else "–",
         flow,
         pressure,
-        (LEVELS[tap.scald.word], f"{tap.scald.word}: {burn_words(tap.delivered)}"),
+        (LEVELS[tap.scald.word], f"{tap.scald.word}{_adults(tap.delivered)}"),
         (
             LEVELS[tap.scald_unmixed.word],
-            f"{hot}, {burn_words(tap.unmixed)}" if tap.behind_valve else f"no valve before it: {hot}",
+            hot if tap.behind_valve else f"no valve before it: {hot}",
         ),
     )
 
@@ -254,6 +255,11 @@ def readouts(scene: OwnRunScene, system: str) -> list[Readout]:
             LEVELS[found.store.word],
         ),
     ]
+
+
+def _adults(temperature) -> str:
+    """The adults' time to burn, for a table's cell: card and sentence above the table say who burns sooner."""
+    return "" if np.isnan(temperature.magnitude) else f"; adults burn in {burn_time(temperature)}"
 
 
 def _hottest(tap, system: str) -> str:
