@@ -15,7 +15,7 @@ from lessons_lib.runs.assessment import FREEZES_IN_THE_RUN
 from lessons_lib.runs.insulation import NONE
 from lessons_lib.runs.pipe import families, sizes
 
-ROOT = Path(__file__).resolve().parents[1]
+ROOT = Path(__file__).resolve().parents[2]
 NAMES = [(family, size) for family in families() for size in sizes(family)]
 
 

@@ -3,8 +3,17 @@
 import numpy as np
 import pytest
 
-from lessons_lib import Q_, Insulation, Pipe, Run, Surroundings, assess, load_layout, panels, time_to_burn
+from lessons_lib import Q_, Insulation, Pipe, Run, Surroundings, assess, load_layout, time_to_burn
 from lessons_lib.drawing.thermometer import EDGES, WORDS
+from lessons_lib.lessons import (
+    at_the_bench,
+    choosing_the_pipe_size,
+    fill_purge_and_hand_over,
+    hot_enough_not_too_hot,
+    how_hot_at_the_tap,
+    start_here,
+    waiting_for_hot,
+)
 from lessons_lib.panels.verdicts import LEVELS
 from lessons_lib.quantities.display import SYSTEMS, burn_time, burns
 from lessons_lib.runs.assessment import SAFEST_LIMIT, SCALD_WORDS, scald_word
@@ -30,6 +39,17 @@ def test_nothing_above_41_degrees_is_called_fine():
     assert scald_word(Q_(105.8, "degF").to("degC").magnitude) == "low scald risk"
 
 
+PANELS = {
+    "first": start_here.panel,
+    "main": how_hot_at_the_tap.panel,
+    "waiting": waiting_for_hot.panel,
+    "pipe_size": choosing_the_pipe_size.panel,
+    "hot_enough": hot_enough_not_too_hot.panel,
+    "set_valve": fill_purge_and_hand_over.set_valve,
+    "bench": at_the_bench.panel,
+}
+
+
 @pytest.mark.parametrize(
     "name, control",
     [
@@ -43,7 +63,7 @@ def test_nothing_above_41_degrees_is_called_fine():
     ],
 )
 def test_every_panel_asks_for_care_at_45_and_says_for_whom(name, control):
-    panel = getattr(panels, name)()
+    panel = PANELS[name]()
     if name == "hot_enough":
         panel.set({"supply": Q_(60, "degC"), "flow": Q_(8, "L/min")})
     if name == "set_valve":

@@ -165,7 +165,9 @@ def test_a_pipe_row_that_is_no_number(data):
 
     changed(
         data / "pipes.csv",
-        lambda text: text.replace("copper L,1 in,copper,in,1.125", "copper L,1 in,copper,in,an inch"),
+        lambda text: text.replace(
+            "copper L,1 in,copper,United States,in,1.125", "copper L,1 in,copper,United States,in,an inch"
+        ),
     )
     tables.rows.cache_clear()
     pipe._nominal.cache_clear()
