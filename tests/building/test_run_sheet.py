@@ -175,7 +175,7 @@ def test_panel_and_sheet_print_the_same_numbers(name, system):
         assert warm_after(tap) in text and warm_after(tap) in panel
         assert burn_time(tap.delivered) in text and burn_time(tap.unmixed) in text
         if not burn_time(tap.delivered).startswith("over"):
-            assert f"burns in {burn_time(tap.delivered)}" in panel
+            assert f"adults burn in {burn_time(tap.delivered)}" in panel
     for row in house.take_off().rows:
         assert to_buy(row.need, system) in panel
         assert f"{to_buy(row.need, system).split(' ')[0]} / {to_buy(row.with_spare, system)}" in text
@@ -190,7 +190,7 @@ def test_shorter_than_the_tables_shortest_time_stays_so_on_paper(built):
     (tap,) = found.taps
     assert time_to_burn(tap.delivered).bound == "shorter than" and burn_time(tap.delivered).startswith("under ")
     assert burn_time(tap.delivered) in words(run_sheet(house, found, changes=()).pdf("A4"))
-    assert f"burns in {burn_time(tap.delivered)}" in results.taps(OwnRunScene(house, found), SYSTEMS[0])
+    assert f"adults burn in {burn_time(tap.delivered)}" in results.taps(OwnRunScene(house, found), SYSTEMS[0])
 
 
 def test_lengths_to_buy_are_never_too_short():
