@@ -51,7 +51,7 @@ _reasons: dict[str, str] = {}
 
 
 def pytest_collection_modifyitems(items):
-    """Mark the tests of the lower rooms, which run within a minute: `pytest -m quick`."""
+    """Mark the tests of the lower rooms: `pytest -m quick` runs these only."""
     for item in items:
         if item.path.parent.name in QUICK:
             item.add_marker("quick")
