@@ -32,7 +32,7 @@ from ..physics import bench as physics
 from ..physics.convection import inside_resistance
 from ..physics.properties import water as water_properties
 from ..quantities.errors import InputError, unknown_name
-from ..quantities.units import FLOW, LENGTH, Q_, START, SUPPLY, Domain, quantity, si
+from ..quantities.units import FLOW, LENGTH, Q_, START, SUPPLY, Domain, quantity, to_base
 from ..runs.first_draw import first_draw
 from ..runs.run import WHY_NOT_BURIED, Run
 from ..runs.surroundings import Ground
@@ -172,7 +172,7 @@ def fit_along(
     run, unknown = _single(run), unknown if unknown == "flow" else _loss_unknown(run, unknown)
     entering = None if supply is None else _one(supply, SUPPLY)
     _check_measured(measured, unknown, supply)
-    line, length, rest = run.line, si(run.length, LENGTH), float(run.line.rest())
+    line, length, rest = run.line, to_base(run.length, LENGTH), float(run.line.rest())
     given = _given_flow(flow, readings)
     if given is None and unknown != "flow":
         raise InputError(
@@ -248,7 +248,7 @@ def _loss_unknown(run: Run, unknown: str | None) -> str:
 
 
 def _one(value, domain: Domain) -> float:
-    inside = si(value, domain)
+    inside = to_base(value, domain)
     if np.ndim(inside):
         raise InputError(f"{domain.name}: give one value, not a list. Write it like {domain.example}.")
     return inside
@@ -332,7 +332,7 @@ def _draws(run: Run, readings: Readings, supply: float, start: float, late: floa
             f" supply. {LONGER}"
         )
     front = max(float(clock[np.argmax(values > half)]) + late, 1.0)  # since the tap was opened
-    flow = si(run.length, LENGTH) * 0.25 * np.pi * run.line.inside_diameter**2 / front
+    flow = to_base(run.length, LENGTH) * 0.25 * np.pi * run.line.inside_diameter**2 / front
     for _ in range(2):
         times, temperatures = draw(flow)
         flow *= float(times[np.argmax(temperatures > half)]) / front

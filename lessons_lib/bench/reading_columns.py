@@ -3,7 +3,7 @@
 import numpy as np
 
 from ..quantities.errors import InputError
-from ..quantities.units import Q_, Domain, in_unit_of, si
+from ..quantities.units import Q_, Domain, in_unit_of, to_base
 from ..storage import reading_table as written
 
 DOMAINS = {  # what a reading may be; wider than what any one experiment allows
@@ -121,7 +121,7 @@ def _column(kind: str, head, cells, reasons):
     domain, unit = DOMAINS[kind], "s" if clock else head.unit
     known = np.isfinite(values)
     if known.any():
-        values[known] = si(Q_(np.clip(values[known], -FARTHEST, FARTHEST), unit), Domain(kind, domain.unit))
+        values[known] = to_base(Q_(np.clip(values[known], -FARTHEST, FARTHEST), unit), Domain(kind, domain.unit))
     for place in np.flatnonzero((values < domain.low) | (values > domain.high)) if head.unit != written.CLOCK else ():
         given = Q_(1.0, unit)
         low, high, value = (in_unit_of(given, bound, domain.unit) for bound in (domain.low, domain.high, values[place]))

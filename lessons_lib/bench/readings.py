@@ -13,7 +13,7 @@ import numpy as np
 from ..quantities.errors import InputError, shown
 from ..quantities.plain_data import fields_from, plain
 from ..quantities.results import Printed
-from ..quantities.units import quantity, si
+from ..quantities.units import Quantity, quantity, to_base
 from ..storage import reading_table as written
 from ..storage.files import read_bytes
 from .reading_columns import DOMAINS, columns_of
@@ -46,17 +46,19 @@ class Readings(Printed):
     rise.
     """
 
-    temperature: object
-    time: object = None
-    place: object = None
-    flow: object = None
+    temperature: Quantity
+    time: Quantity | None = None
+    place: Quantity | None = None
+    flow: Quantity | None = None
     name: str = "readings"
     row: object = None
     left_out: tuple = ()
 
     def __post_init__(self):
         inside = {
-            kind: si(getattr(self, kind), domain) for kind, domain in DOMAINS.items() if getattr(self, kind) is not None
+            kind: to_base(getattr(self, kind), domain)
+            for kind, domain in DOMAINS.items()
+            if getattr(self, kind) is not None
         }
         count = np.size(inside.get("temperature", ()))
         if ("time" in inside) == ("place" in inside):

@@ -7,6 +7,7 @@ from ..quantities.display import both
 from ..quantities.errors import InputError
 from ..quantities.plain_data import fields_from, plain
 from ..quantities.results import Printed
+from ..quantities.units import Quantity
 from .readings import Readings, left_out_words
 from .words import difference_words
 
@@ -50,10 +51,10 @@ class BenchFit(Printed):
     high: object
     standard_error: object
     label: object
-    ua: object = field(repr=False)
-    ua_low: object = field(repr=False)
-    ua_high: object = field(repr=False)
-    like_thickness: object = field(repr=False)
+    ua: Quantity = field(repr=False)
+    ua_low: Quantity = field(repr=False)
+    ua_high: Quantity = field(repr=False)
+    like_thickness: Quantity = field(repr=False)
     word: str
     meaning: str
     others: dict

@@ -8,7 +8,7 @@ from ..plant.tank import VALVE_CAUTION
 from ..quantities.display import both
 from ..quantities.errors import InputError
 from ..quantities.results import Printed
-from ..quantities.units import LENGTH, Q_, SUPPLY, USEFUL, si
+from ..quantities.units import LENGTH, Q_, SUPPLY, USEFUL, to_base
 from ..runs.cautions import joined
 from ..runs.insulation import Insulation
 from ..runs.pipe import sizes
@@ -81,20 +81,22 @@ def score(layout) -> Score:
     wait = cool = flow = scald = 0.0
     for tap, reading in zip(layout.taps, found.taps):
         wait += min(float(reading.wait.magnitude), LONGEST_WAIT) / 10
-        arrives = float(np.nan_to_num(reading.delivered.magnitude, nan=si(layout.cold_inlet, SUPPLY)))
-        cool += max(si(tap.useful, USEFUL) - arrives, 0.0)
-        flow += 20 * max(1 - si(reading.flow_with_others, TAP_FLOW_OR_NONE) / si(tap.flow, TAP_FLOW), 0.0)
+        arrives = float(np.nan_to_num(reading.delivered.magnitude, nan=to_base(layout.cold_inlet, SUPPLY)))
+        cool += max(to_base(tap.useful, USEFUL) - arrives, 0.0)
+        flow += 20 * max(1 - to_base(reading.flow_with_others, TAP_FLOW_OR_NONE) / to_base(tap.flow, TAP_FLOW), 0.0)
         scald += 2 * max(arrives - reading.limit.magnitude, 0.0)
-    return Score(wait, cool, flow, scald, _ice(layout, found), max(STORE - si(layout.set_temperature, SUPPLY), 0.0))
+    return Score(
+        wait, cool, flow, scald, _ice(layout, found), max(STORE - to_base(layout.set_temperature, SUPPLY), 0.0)
+    )
 
 
 def _ice(layout, found) -> float:
     """20 times the share of hours missing with power, and 20 times that without, mean over the cold legs by length."""
-    lengths = {leg.name: si(leg.length, LENGTH) for leg in layout.all_legs}
+    lengths = {leg.name: to_base(leg.length, LENGTH) for leg in layout.all_legs}
     kept = {leg.name for leg in layout.all_legs if leg.tape} | {
         leg.name for leg in (layout.loop.legs if layout.loop else ())
     }
-    night, cut = (si(hours, HOURS) / 3600 for hours in (layout.night.hours, layout.night.without_power))
+    night, cut = (to_base(hours, HOURS) / 3600 for hours in (layout.night.hours, layout.night.without_power))
     missing = total = 0.0
     for leg in found.legs:
         if leg.place == BURIED:
@@ -215,16 +217,16 @@ def _valves(layout):
     moved = "the mixing valve moved" if layout.valve else f"a mixing valve set to {both(setting, 'temperature')}"
     places = [(f"{moved} to the tank's outlet", Valve(setting, first[0], START))] if len(first) == 1 else []
     places += [(f'{moved} to the tap "{tap.name}"', Valve(setting, tap.leg, END)) for tap in layout.taps[:MOST_TAPS]]
-    if layout.valve and si(layout.valve.setting, SUPPLY) > si(USUAL_SETTING, SUPPLY):
+    if layout.valve and to_base(layout.valve.setting, SUPPLY) > to_base(USUAL_SETTING, SUPPLY):
         places.append(
             (
                 f"the mixing valve set to {both(USUAL_SETTING, 'temperature')}",
                 replace(layout.valve, setting=USUAL_SETTING),
             )
         )
-    here = layout.valve and (layout.valve.leg, layout.valve.end, si(layout.valve.setting, SUPPLY))
+    here = layout.valve and (layout.valve.leg, layout.valve.end, to_base(layout.valve.setting, SUPPLY))
     for words, valve in places:
-        if (valve.leg, valve.end, si(valve.setting, SUPPLY)) != here and si(valve.setting, SUPPLY) <= si(
+        if (valve.leg, valve.end, to_base(valve.setting, SUPPLY)) != here and to_base(valve.setting, SUPPLY) <= to_base(
             layout.set_temperature, SUPPLY
         ):
             yield words, lambda valve=valve: _reaching(replace(layout, valve=valve))
@@ -233,7 +235,7 @@ def _valves(layout):
 def _reaching(layout):
     """The layout, or an InputError where a tap wants hotter water than the valve before it gives."""
     for tap, behind in zip(layout.taps, layout.behind_valve):
-        if behind and si(tap.useful, USEFUL) > si(layout.valve.setting, SUPPLY):
+        if behind and to_base(tap.useful, USEFUL) > to_base(layout.valve.setting, SUPPLY):
             raise InputError(f"{tap.name} wants hotter water than the mixing valve gives.")
     return layout
 
@@ -251,9 +253,10 @@ def _tapes(layout):
 
 def _tank(layout):
     """The tank at what guidance asks."""
-    now = si(layout.set_temperature, SUPPLY)
+    now = to_base(layout.set_temperature, SUPPLY)
     needed = max(
-        [si(tap.useful, USEFUL) for tap in layout.taps] + ([si(layout.valve.setting, SUPPLY)] if layout.valve else [])
+        [to_base(tap.useful, USEFUL) for tap in layout.taps]
+        + ([to_base(layout.valve.setting, SUPPLY)] if layout.valve else [])
     )
     if abs(now - STORE) > 0.5 and needed <= STORE:
         yield (

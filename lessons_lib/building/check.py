@@ -3,7 +3,7 @@
 from ..plant.tank import SETTING
 from ..quantities.errors import InputError, unknown_name
 from ..quantities.reading import in_plain_words
-from ..quantities.units import SUPPLY, USEFUL, si
+from ..quantities.units import SUPPLY, USEFUL, to_base
 from .parts import HEAT_PUMP, OPPOSITE, TANK
 from .source import Source
 
@@ -118,7 +118,7 @@ def check_taps(layout, source: Source) -> None:
                 f'"{tap.leg}" has the tap "{on[tap.leg]}" at its end already. Give each tap a leg.',
             )
         on[tap.leg] = tap.name
-        if si(tap.useful, USEFUL) > si(layout.set_temperature, SUPPLY):
+        if to_base(tap.useful, USEFUL) > to_base(layout.set_temperature, SUPPLY):
             raise source.error(
                 ("tap", number, "useful"),
                 f"useful: {tap.useful} is hotter than the tank, {layout.set_temperature}. Lower it or raise the tank.",
@@ -140,7 +140,9 @@ def check_valve(layout, source: Source) -> None:
     names = [leg.name for leg in layout.legs]
     if valve.leg not in names:
         raise _unknown(source, ("valve", "leg"), "leg", valve.leg, names)
-    low, high, setting = (si(value, SETTING) for value in (layout.cold_inlet, layout.set_temperature, valve.setting))
+    low, high, setting = (
+        to_base(value, SETTING) for value in (layout.cold_inlet, layout.set_temperature, valve.setting)
+    )
     if not low < setting <= high:
         raise source.error(
             ("valve", "setting"),
@@ -149,7 +151,7 @@ def check_valve(layout, source: Source) -> None:
         )
     behind = layout.behind_valve
     for number, (tap, mixed) in enumerate(zip(layout.taps, behind)):
-        if mixed and si(tap.useful, USEFUL) > setting:
+        if mixed and to_base(tap.useful, USEFUL) > setting:
             raise source.error(
                 ("tap", number, "useful"),
                 f'useful: {tap.useful} is hotter than the mixing valve gives, {valve.setting}, and "{tap.name}" is '
@@ -170,7 +172,7 @@ def check_loop(layout, source: Source) -> None:
                 raise source.error(
                     ("loop", line, number, "go"), f'"{leg.name}" runs back over "{before.name}". Turn one of them.'
                 )
-    if si(loop.comes_back_at, SUPPLY) >= si(loop.leaves_at, SUPPLY):
+    if to_base(loop.comes_back_at, SUPPLY) >= to_base(loop.leaves_at, SUPPLY):
         raise source.error(
             ("loop", "comes_back_at"),
             f"comes_back_at: {loop.comes_back_at} is no cooler than leaves_at, {loop.leaves_at}. Are they exchanged?",

@@ -7,7 +7,7 @@ import numpy as np
 from ..plant.circuit import Circuit, tape_circuit
 from ..quantities.display import EDGE, celsius, ice_words, show, system_of
 from ..quantities.results import Printed, Verdict
-from ..quantities.units import AIR, HOLD, LENGTH, Q_, START, quantity, si
+from ..quantities.units import AIR, HOLD, LENGTH, Q_, START, Quantity, quantity, to_base
 from ..runs.assessment import ICY, ON_THE_EDGE
 from ..runs.cautions import ICE, joined
 from ..runs.insulation import Insulation
@@ -47,16 +47,16 @@ class LegFrost(Printed):
     place: str
     with_power: Verdict
     without_power: Verdict
-    rest: object
-    lowest_water: object
-    ice_share: object
-    hold_power: object
-    bare_hold_power: object = None
+    rest: Quantity
+    lowest_water: Quantity
+    ice_share: np.ndarray
+    hold_power: Quantity
+    bare_hold_power: Quantity | None = None
     kept: object = None
     bare_kept: object = None
     plan: TapePlan | None = None
     circuit: Circuit | None = None
-    tape_energy: object = None
+    tape_energy: Quantity | None = None
     caution: str = field(default=ICE, repr=False)
 
     @property
@@ -122,7 +122,7 @@ def _leg_frost(layout, leg: Leg, looped: bool, known: dict) -> LegFrost:
         circuit = tape_circuit(
             tape_plan.given, tape_plan.tape_length, supply.voltage, supply.breaker, region=supply.region
         )
-        energy = quantity(found.energy_per_metre * si(tape_plan.tape_length, LENGTH) / tape_plan.tapes, "kW*hour")
+        energy = quantity(found.energy_per_metre * to_base(tape_plan.tape_length, LENGTH) / tape_plan.tapes, "kW*hour")
     kept = (*(quantity(value, "degC") for value in found.kept), None, None)
     return LegFrost(
         leg.name,
@@ -145,8 +145,8 @@ def _leg_frost(layout, leg: Leg, looped: bool, known: dict) -> LegFrost:
 def _stand(layout, leg: Leg, looped: bool) -> _Standing:
     """Standing water in a leg's cut, through the night and from a power cut on."""
     run, spec = layout.runs[leg.name], layout.night
-    inlet, around = si(layout.cold_inlet, START), leg.surroundings
-    hours, cut = (si(value, HOURS) / 3600 for value in (spec.hours, spec.without_power))
+    inlet, around = to_base(layout.cold_inlet, START), leg.surroundings
+    hours, cut = (to_base(value, HOURS) / 3600 for value in (spec.hours, spec.without_power))
     freezing, places = run.freezing(quantity(inlet, "degC")), places_of(run)
     mean, kept = (None, ()) if leg.tape is None else _kept(layout, leg, places)
     starts = tuple(inlet if looped else max(value, 0.0) for value in kept)
@@ -154,7 +154,7 @@ def _stand(layout, leg: Leg, looped: bool) -> _Standing:
         (start, float(one.freezing(quantity(start, "degC")).hours_to_zero.magnitude))
         for one, start in zip(places, starts)
     )
-    weather = Weather(Q_(np.array([0.0, hours]), "hour"), Q_(np.full(2, si(around.air, AIR)), "degC"), around.wind)
+    weather = Weather(Q_(np.array([0.0, hours]), "hour"), Q_(np.full(2, to_base(around.air, AIR)), "degC"), around.wind)
     off = (quantity(hours - cut, "hour"), quantity(hours + 1, "hour")) if cut > 0 else None
     pump = layout.loop.comes_back_at if looped else None
     found = night(run, weather, layout.cold_inlet, mean, pump=pump, off=off, step=STEP)
@@ -180,7 +180,7 @@ def _kept(layout, leg: Leg, places: tuple) -> tuple:
     at = layout.tape_supply.thermostat
     if at is None:
         return leg.tape, tuple(float(settles_at(one, leg.tape).magnitude) for one in places)
-    mean, _, kept = switched(places[0], places[-1], leg.tape, si(at, HOLD))
+    mean, _, kept = switched(places[0], places[-1], leg.tape, to_base(at, HOLD))
     return mean, kept[: len(places)]
 
 
@@ -215,5 +215,7 @@ def _without_power(layout, leg: Leg, looped: bool, found: _Standing) -> Verdict:
 
 def _verdict(hours: float, rest: float, lasts, start: str) -> Verdict:
     """hours until ice, where the water settles [degC], how long it must last."""
-    word = FREEZES if hours <= si(lasts, HOURS) / 3600 else ON_THE_EDGE if np.isinf(hours) and rest < EDGE else NO_ICE
+    word = (
+        FREEZES if hours <= to_base(lasts, HOURS) / 3600 else ON_THE_EDGE if np.isinf(hours) and rest < EDGE else NO_ICE
+    )
     return Verdict(quantity(hours, "hour"), word, f"standing still {start}: {ice_words(hours, rest)}")

@@ -13,7 +13,7 @@ from ..physics.delivery import Delivery
 from ..physics.properties import water as water_properties
 from ..physics.stack import Stack
 from ..plant.tank import SETTING
-from ..quantities.units import LENGTH, START, SUPPLY, quantity, si
+from ..quantities.units import LENGTH, START, SUPPLY, quantity, to_base
 from ..runs.first_draw import leg_of, play
 from .parts import END
 
@@ -80,14 +80,14 @@ class Heat:
             before[layout.valve_leg] = valve.end == END
         return cls(
             Stack.of(run.line for run in runs),
-            np.array([si(run.length, LENGTH) for run in runs]),
+            np.array([to_base(run.length, LENGTH) for run in runs]),
             np.array([run.wall_density_heat for run in runs]),
             tuple(np.flatnonzero(tree.depth == depth) for depth in range(tree.depth.max() + 1)),
             tree.parent,
             layout.network.through,
-            si(layout.set_temperature, SUPPLY),
-            si(layout.cold_inlet, START),
-            np.inf if valve is None else si(valve.setting, SETTING),
+            to_base(layout.set_temperature, SUPPLY),
+            to_base(layout.cold_inlet, START),
+            np.inf if valve is None else to_base(valve.setting, SETTING),
             -1 if valve is None else layout.valve_leg,
             valve is not None and valve.end == END,
             layout.behind_valve,
@@ -166,7 +166,7 @@ class Heat:
             np.where([place < len(way.legs) for way in ways], leg.residence, 0.0) for place, leg in enumerate(legs)
         )
         legs = [
-            draws.Leg(
+            draws.DrawnLeg(
                 np.where([place < len(way.legs) for way in ways], leg.residence, PAD * whole),
                 leg.links,
                 leg.shares,
@@ -178,7 +178,7 @@ class Heat:
         delivered = steady.leaving[row, last]
         return play(legs, supply, np.full(len(ways), start), useful, delivered, only_wait=True)[1]
 
-    def _place(self, numbers, row, steady: Steady, start: float, heat_flow) -> draws.Leg:
+    def _place(self, numbers, row, steady: Steady, start: float, heat_flow) -> draws.DrawnLeg:
         """The legs that stand at one place of every way, as one leg of arrays."""
         numbers, count = np.array(numbers), len(row)
         parts = [np.empty(count) for _ in range(2 * draws.SHELLS + 3)]
@@ -192,7 +192,7 @@ class Heat:
             for part, value in zip(parts, (leg.residence, leg.rest, *leg.links, *leg.shares)):
                 part[cases] = value
         residence, rest, *others = parts
-        return draws.Leg(
+        return draws.DrawnLeg(
             residence,
             tuple(others[: draws.SHELLS + 1]),
             tuple(others[draws.SHELLS + 1 :]),

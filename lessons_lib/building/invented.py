@@ -4,7 +4,7 @@ import tomllib
 from functools import cache
 
 from ..quantities.reading import read_quantity
-from ..quantities.units import LENGTH, si
+from ..quantities.units import LENGTH, to_base
 from ..storage.tables import DATA
 from .parts import LEG_LENGTH
 
@@ -43,4 +43,4 @@ def _shipped() -> dict:
 
 def _millimetres(length) -> int:
     """A length to the millimetre, so that 10 ft and 3.048 m are one."""
-    return round(1000 * si(length, LENGTH))
+    return round(1000 * to_base(length, LENGTH))

@@ -6,7 +6,7 @@ from functools import cached_property
 import numpy as np
 
 from ..quantities.results import Printed
-from ..quantities.units import Q_
+from ..quantities.units import Q_, Quantity
 from ..runs.run import Run
 from ..runs.tape import TapePlan, bore_over, plan
 from . import changes, pieces, take_off, water
@@ -33,9 +33,9 @@ class Layout(Printed):
     name: str
     about: str
     file: str
-    pressure: object
-    cold_inlet: object
-    set_temperature: object
+    pressure: Quantity
+    cold_inlet: Quantity
+    set_temperature: Quantity
     tank_place: str
     night: NightSpec = field(repr=False)
     valve: Valve | None = field(repr=False)

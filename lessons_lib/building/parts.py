@@ -8,9 +8,10 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from ..quantities.results import Printed
-from ..quantities.units import Domain
+from ..quantities.units import Domain, Quantity
 from ..runs.insulation import Insulation
 from ..runs.pipe import Pipe
+from ..runs.surroundings import Ground, Surroundings
 from ..runs.tape import Tape
 
 TANK, HEAT_PUMP = "tank", "heat pump"
@@ -40,11 +41,11 @@ class Leg(Printed):
     name: str
     start: str
     go: str
-    length: object
+    length: Quantity
     family: str
     size: str
     insulation: Insulation
-    surroundings: object
+    surroundings: Surroundings | Ground
     place: str
     fittings: tuple = ()
     joint: str = "push"
@@ -73,16 +74,16 @@ class Tap(Printed):
     name: str
     leg: str
     kind: str
-    flow: object
-    useful: object
-    pressure: object
+    flow: Quantity
+    useful: Quantity
+    pressure: Quantity
 
 
 @dataclass(frozen=True, repr=False, eq=False)
 class Valve(Printed):
     """The mixing valve. setting : what it gives; it sits at the `end` ("start" or "end") of `leg`."""
 
-    setting: object
+    setting: Quantity
     leg: str
     end: str = START
 
@@ -91,19 +92,19 @@ class Valve(Printed):
 class NightSpec(Printed):
     """The night that the pipes must get through: air and wind outdoors, how long, and how long of it without power."""
 
-    air: object
-    wind: object
-    hours: object
-    without_power: object
+    air: Quantity
+    wind: Quantity
+    hours: Quantity
+    without_power: Quantity
 
 
 @dataclass(frozen=True, repr=False, eq=False)
 class Loop(Printed):
     """The loop between heat pump and tank. hot : legs from the heat pump to the tank; back : legs the other way."""
 
-    flow: object
-    leaves_at: object
-    comes_back_at: object
+    flow: Quantity
+    leaves_at: Quantity
+    comes_back_at: Quantity
     hot: tuple
     back: tuple
 
@@ -119,12 +120,12 @@ class TapeSupply(Printed):
     thermostat : the pipe temperature at which it switches the tapes; None: there is none, they are always on
     """
 
-    hold: object
-    voltage: object
-    breaker: object
+    hold: Quantity
+    voltage: Quantity
+    breaker: Quantity
     region: str
-    thickness: object
-    thermostat: object
+    thickness: Quantity
+    thermostat: Quantity
 
 
 @dataclass(frozen=True, repr=False, eq=False)
@@ -135,8 +136,8 @@ class Measured(Printed):
     size: str
     joint: str
     family: str | None
-    centre_to_face: object
-    insertion_depth: object
+    centre_to_face: Quantity
+    insertion_depth: Quantity
 
 
 @dataclass(frozen=True, repr=False, eq=False)
@@ -146,5 +147,5 @@ class Buying(Printed):
     """
 
     spare: float
-    kerf: object
+    kerf: Quantity
     stock: tuple

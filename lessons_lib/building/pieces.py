@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 from ..plant.take_off import STOCK, End, cut_length
 from ..quantities.results import Printed
-from ..quantities.units import LENGTH, Q_, quantity, si
+from ..quantities.units import LENGTH, Q_, Quantity, quantity, to_base
 from ..storage import tables
 from .parts import Leg
 from .tree import Socket, fitting
@@ -25,10 +25,10 @@ class Piece(Printed):
     leg: str
     pipe: str
     number: int
-    centre_to_centre: object
+    centre_to_centre: Quantity
     first: str | None
     second: str | None
-    cut: object
+    cut: Quantity
     measure: tuple
 
 
@@ -38,7 +38,7 @@ def pieces_of(layout, leg: Leg) -> tuple:
     """
     first, last = layout.ends[leg.name]
     sockets = [first, *(Socket(name, leg.joint) for name, count in leg.fittings for _ in range(count)), last]
-    part = si(leg.length, LENGTH) / (len(sockets) - 1)
+    part = to_base(leg.length, LENGTH) / (len(sockets) - 1)
     pieces: list = []
     for one, two in zip(sockets, sockets[1:]):
         pieces += _stretch(layout, leg, part, one, two, len(pieces) + 1)
@@ -112,6 +112,6 @@ def stock_of(layout, family: str) -> float:
     """Length in which a pipe family is bought [m]: the reader's own, else data/stock_lengths.csv."""
     own = dict(layout.buying.stock).get(family)
     if own is not None:
-        return si(own, STOCK)
+        return to_base(own, STOCK)
     row = tables.row("stock_lengths", "family", family, "pipe family")
-    return si(Q_(float(row["length"]), row["unit"]), STOCK)
+    return to_base(Q_(float(row["length"]), row["unit"]), STOCK)

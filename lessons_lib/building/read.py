@@ -8,7 +8,7 @@ from ..plant.take_off import CENTRE_TO_FACE, INSERTION_DEPTH, KERF, STOCK, End
 from ..plant.tank import SETTING
 from ..quantities.errors import InputError, shown, unknown_name
 from ..quantities.reading import read_quantity
-from ..quantities.units import AIR, DEPTH, FLOW, HOLD, Q_, SOIL, SUPPLY, THICKNESS, USEFUL, WIND, Domain, si
+from ..quantities.units import AIR, DEPTH, FLOW, HOLD, Q_, SOIL, SUPPLY, THICKNESS, USEFUL, WIND, Domain, to_base
 from ..runs.fittings import fitting_named, names, resolve_fittings
 from ..runs.flow import PRESSURE
 from ..runs.insulation import NONE, Insulation, materials
@@ -127,7 +127,7 @@ def _water(source: Source, found: dict) -> dict:
         "set_temperature": tank.quantity("set_temperature", SUPPLY),
         "tank_place": tank.word("place", parts.PLACES[:3], parts.INDOORS),
     }
-    if si(values["set_temperature"], SUPPLY) <= si(values["cold_inlet"], START):
+    if to_base(values["set_temperature"], SUPPLY) <= to_base(values["cold_inlet"], START):
         raise tank.fail(
             "set_temperature",
             "the tank is no hotter than the cold inlet. Give a hotter tank, or check the units of both.",
@@ -144,7 +144,7 @@ def _night(source: Source, found: dict) -> parts.NightSpec:
         entry.quantity("hours", Domain("hours", "s", 3600, 2.6e5, 'Q_(14, "hour")')),
         entry.quantity("hours_without_power", parts.HOURS, Q_(0.0, "hour")),
     )
-    if si(night.without_power, parts.HOURS) > si(night.hours, parts.HOURS):
+    if to_base(night.without_power, parts.HOURS) > to_base(night.hours, parts.HOURS):
         raise entry.fail(
             "hours_without_power", "the power is off for longer than the night lasts. Make the night longer."
         )
@@ -245,7 +245,7 @@ def _buying(source: Source, found: dict) -> parts.Buying:
     stock.only(*families())
     spare = entry.quantity("spare", parts.SHARE, Q_(10.0, "percent"))
     return parts.Buying(
-        si(spare, parts.SHARE) / 100,
+        to_base(spare, parts.SHARE) / 100,
         entry.quantity("saw_kerf", KERF, Q_(0.0, "mm")),
         tuple((family, stock.quantity(family, STOCK)) for family in stock.table),
     )
@@ -304,7 +304,7 @@ class _LegReader:
             fittings=self._fittings(entry, size),
             joint=entry.word("joint", joints(), "push"),
             tape=self._tape(entry),
-            bare_share=si(bare, parts.SHARE) / 100,
+            bare_share=to_base(bare, parts.SHARE) / 100,
         )
 
     def _insulation(self, entry: Entry) -> Insulation:
@@ -393,4 +393,4 @@ def _plain(name: str) -> str:
 def _inches(size: str) -> float:
     """A nominal size as one number, to compare two: 0.75 for 3/4 in, 22 mm as inches."""
     outside = Domain("size", "m", 0, 0.2, 'Q_(22, "mm")')
-    return round(si(read_quantity(size.split(" x ")[0], outside), outside) / 0.0254, 6)
+    return round(to_base(read_quantity(size.split(" x ")[0], outside), outside) / 0.0254, 6)

@@ -10,7 +10,7 @@ from ..plant.heat_pump import TEACHING, loop_loss
 from ..plant.tank import VALVE_CAUTION
 from ..quantities.display import celsius, show, system_of
 from ..quantities.results import Printed, Verdict
-from ..quantities.units import FLOW, SUPPLY, USEFUL, quantity, si
+from ..quantities.units import FLOW, SUPPLY, USEFUL, Quantity, quantity, to_base
 from ..runs.assessment import scald_word, store_word, tap_word
 from ..runs.bacteria import CAUTION as STORE_CAUTION
 from ..runs.cautions import ICE, joined
@@ -48,15 +48,15 @@ class TapReading(Printed):
 
     name: str
     kind: str
-    delivered: object
-    delivered_with_others: object
-    wait: object
-    water_drawn: object
-    flow: object
-    flow_with_others: object
-    pressure: object
-    pressure_with_others: object
-    unmixed: object
+    delivered: Quantity
+    delivered_with_others: Quantity
+    wait: Quantity
+    water_drawn: Quantity
+    flow: Quantity
+    flow_with_others: Quantity
+    pressure: Quantity
+    pressure_with_others: Quantity
+    unmixed: Quantity
     tap: Verdict
     scald: Verdict
     scald_unmixed: Verdict
@@ -73,10 +73,10 @@ class LoopReading(Printed):
     lost_share : of that heat, a plain number
     """
 
-    arrives: object
-    comes_back: object
-    heat: object
-    lost: object
+    arrives: Quantity
+    comes_back: Quantity
+    heat: Quantity
+    lost: Quantity
     lost_share: float
     caution: str = TEACHING
 
@@ -176,7 +176,7 @@ def _waits(layout, heat: Heat, steady, flow) -> np.ndarray:
     for number, (tap, leg) in enumerate(zip(layout.taps, layout.tap_legs)):
         if flow[number] <= 0:
             continue
-        path, useful, plain = tree.path(leg), max(si(tap.useful, USEFUL), cold), number + count + 1
+        path, useful, plain = tree.path(leg), max(to_base(tap.useful, USEFUL), cold), number + count + 1
         first = [one for one in path if heat.before[one]] if heat.behind[number] else path
         rest = path[len(first) :]
         hot = steady.leaving[plain, first[-1]] if first else heat.supply
@@ -245,7 +245,7 @@ class _Readings:
             if np.isfinite(self.ice[number])
             else f"{arrives} arrives, {wanted} is wanted"
         )
-        return Verdict(quantity(value, "degC"), tap_word(value, self.ice[number], si(tap.useful, USEFUL)), reason)
+        return Verdict(quantity(value, "degC"), tap_word(value, self.ice[number], to_base(tap.useful, USEFUL)), reason)
 
 
 def limit_of(kind: str) -> float:
@@ -263,7 +263,7 @@ def _scald(value: float, when: str, system: str) -> Verdict:
 
 
 def _store(layout) -> Verdict:
-    value = si(layout.set_temperature, SUPPLY)
+    value = to_base(layout.set_temperature, SUPPLY)
     return Verdict(
         layout.set_temperature,
         store_word(value),
@@ -280,9 +280,9 @@ def _loop(layout) -> LoopReading | None:
         hot.delivery_temperature(loop.leaves_at, loop.flow),
         back.delivery_temperature(loop.comes_back_at, loop.flow),
     )
-    leaving, coming = si(loop.leaves_at, SUPPLY), si(loop.comes_back_at, SUPPLY)
+    leaving, coming = to_base(loop.leaves_at, SUPPLY), to_base(loop.comes_back_at, SUPPLY)
     properties = water_properties(leaving)
-    heat = quantity(si(loop.flow, FLOW) * properties.density * properties.heat_capacity * (leaving - coming), "W")
+    heat = quantity(to_base(loop.flow, FLOW) * properties.density * properties.heat_capacity * (leaving - coming), "W")
     lost = loop_loss(
         [hot.heat_loss(loop.leaves_at, loop.flow), back.heat_loss(loop.comes_back_at, loop.flow)],
         [hot.length, back.length],

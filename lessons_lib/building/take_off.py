@@ -9,7 +9,7 @@ from math import ceil
 from ..plant.supports import clip_spacing
 from ..plant.take_off import CAUTION, cutting_list
 from ..quantities.results import Printed
-from ..quantities.units import LENGTH, quantity, si
+from ..quantities.units import LENGTH, quantity, to_base
 from ..runs.cautions import joined
 from ..runs.tape import CAUTION as TAPE_CAUTION
 from ..storage.files import write_whole
@@ -186,7 +186,7 @@ def _insulation_rows(layout):
         if thick.magnitude == 0:
             continue
         key = leg.insulation.material, f"bore {layout.bore_of(leg).to('mm').magnitude:.1f} mm, {thick:.4g~P} thick"
-        lengths[key] += si(leg.length, LENGTH)
+        lengths[key] += to_base(leg.length, LENGTH)
         notes[key] = f"{MEASURE} the tape's thickness" if leg.tape and layout.tape_supply.thickness is None else ""
     for (material, size), length in lengths.items():
         yield Row(
@@ -204,7 +204,7 @@ def _clip_rows(layout):
     counts: Counter = Counter()
     for leg in layout.all_legs:
         if leg.place != BURIED:
-            counts[leg.pipe.name] += ceil(si(leg.length, LENGTH) / spacing(leg) - 1e-9)
+            counts[leg.pipe.name] += ceil(to_base(leg.length, LENGTH) / spacing(leg) - 1e-9)
     for pipe, count in counts.items():
         yield Row("clip", "support", pipe, count, _spare(count, layout))
 
@@ -219,7 +219,7 @@ def _tape_rows(layout):
     lengths, notes = defaultdict(float), defaultdict(str)
     for leg in layout.all_legs:
         if leg.tape is not None:
-            lengths[_called(leg.tape)] += si(layout.tape_plan(leg).tape_length, LENGTH)
+            lengths[_called(leg.tape)] += to_base(layout.tape_plan(leg).tape_length, LENGTH)
             if any("valve" in name for name, _ in leg.fittings):
                 notes[_called(leg.tape)] = f"{MEASURE} what valves take, by the maker's figure"
     for name, length in lengths.items():

@@ -9,7 +9,7 @@ from typing import NamedTuple
 import numpy as np
 
 from ..plant.take_off import TEE_ORDER
-from ..quantities.units import LENGTH, si
+from ..quantities.units import LENGTH, to_base
 from ..runs.pipe import Pipe, sizes
 from .parts import TANK, Leg
 
@@ -213,4 +213,4 @@ def loses_like(leg: Leg, name: str) -> str:
 
 def climb(leg: Leg) -> float:
     """How much higher the leg's end is than its start [m]."""
-    return {"up": 1.0, "down": -1.0}.get(leg.go, 0.0) * si(leg.length, LENGTH)
+    return {"up": 1.0, "down": -1.0}.get(leg.go, 0.0) * to_base(leg.length, LENGTH)

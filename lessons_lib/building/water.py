@@ -8,7 +8,7 @@ from ..physics import network, pressure
 from ..physics.properties import water as water_properties
 from ..quantities.errors import InputError, unknown_name
 from ..quantities.results import Printed
-from ..quantities.units import LENGTH, START, quantity, si
+from ..quantities.units import LENGTH, START, Quantity, quantity, to_base
 from ..runs.flow import CAUTION, PRESSURE
 from .parts import TAP_FLOW
 
@@ -33,13 +33,13 @@ class WaterFlow(Printed):
 
     taps: tuple
     open: tuple
-    flow: object
-    pressure: object
-    lift: object
+    flow: Quantity
+    pressure: Quantity
+    lift: Quantity
     legs: tuple
-    leg_flow: object
-    leg_loss: object
-    speed: object
+    leg_flow: Quantity
+    leg_loss: Quantity
+    speed: Quantity
     caution: str = f"{HOW} {CAUTION}"
 
 
@@ -47,10 +47,10 @@ class WaterFlow(Printed):
 class Network:
     """A layout's pipes and taps for the physics, in SI floats.
 
-    legs : pressure.Leg of arrays; through : (taps, legs) of bool; rise [m], holes [1/m4], wanted [m3/s] of the taps
+    legs : pressure.FlowLeg of arrays; through : (taps, legs) of bool; rise [m], holes [1/m4], wanted [m3/s] of the taps
     """
 
-    legs: pressure.Leg
+    legs: pressure.FlowLeg
     through: np.ndarray
     rise: np.ndarray
     holes: np.ndarray
@@ -63,20 +63,20 @@ class Network:
         tree, numbers = layout.tree, layout.tap_legs
         bores = np.array([leg.pipe.inside_diameter.to("m").magnitude for leg in layout.legs])
         rough = np.array([leg.pipe.roughness.to("m").magnitude for leg in layout.legs])
-        lengths = np.array([si(leg.length, LENGTH) for leg in layout.legs])
+        lengths = np.array([to_base(leg.length, LENGTH) for leg in layout.legs])
         resolved = [layout.runs[leg.name].fittings for leg in layout.legs]
         lengths = lengths + np.array([one.bores(bore) for one, bore in zip(resolved, bores)])
         holes = np.array([float(one.holes(bore)) for one, bore in zip(resolved, bores)])
-        wanted = np.array([si(tap.flow, TAP_FLOW) for tap in layout.taps])
-        stated = np.array([si(tap.pressure, PRESSURE) for tap in layout.taps])
+        wanted = np.array([to_base(tap.flow, TAP_FLOW) for tap in layout.taps])
+        stated = np.array([to_base(tap.pressure, PRESSURE) for tap in layout.taps])
         return cls(
-            pressure.Leg(bores, rough, lengths, holes),
+            pressure.FlowLeg(bores, rough, lengths, holes),
             tree.feeds(numbers),
             tree.rise[numbers],
             pressure.hole(wanted, stated, COLD_WATER),
             wanted,
-            si(layout.pressure, PRESSURE),
-            water_properties(si(layout.cold_inlet, START)),
+            to_base(layout.pressure, PRESSURE),
+            water_properties(to_base(layout.cold_inlet, START)),
         )
 
     def solve(self, open_taps) -> network.Solved:
@@ -104,7 +104,7 @@ class Network:
             row[: legs.sum()] = np.flatnonzero(legs)
         there = ways >= 0
         steps = [
-            pressure.Leg(
+            pressure.FlowLeg(
                 self.legs.inside_diameter[way],
                 self.legs.roughness[way],
                 np.where(on, self.legs.length[way], 0.0),

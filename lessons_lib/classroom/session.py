@@ -5,7 +5,7 @@ out.
 import math
 from dataclasses import dataclass
 
-from ..quantities.counts import whole
+from ..quantities.border import whole
 from ..quantities.errors import InputError, unknown_name
 from ..storage import tables
 

@@ -72,9 +72,9 @@ class Canvas:
         """A moving image with its top left corner at (x, y) of the axes."""
         return self.moving(axes.add_artist(Raster(self, x, y)))
 
-    def words(self, axes, x: float, y: float, **style) -> "Words":
-        """A moving line of text at (x, y) of the axes; see Words."""
-        return self.moving(axes.add_artist(Words(self, x, y, **style)))
+    def words(self, axes, x: float, y: float, **style) -> "MovingWords":
+        """A moving line of text at (x, y) of the axes; see MovingWords."""
+        return self.moving(axes.add_artist(MovingWords(self, x, y, **style)))
 
     def renew(self) -> None:
         """Forget the saved background: something that stands still has changed (units, labels, limits)."""
@@ -128,7 +128,7 @@ class Raster(Artist):
             renderer.draw_image(renderer.new_gc(), round(x), round(y), pixels[::-1])
 
 
-class Words(Raster):
+class MovingWords(Raster):
     """One line of text on its baseline.
 
     color, weight ("normal", "bold"), ha ("left", "center", "right") as in matplotlib;

@@ -76,7 +76,7 @@ class LegStrip:
         self.vessel = Vessel(canvas, axes, 404, 52, 56, 76, "one fill", closed=False)
 
     def show(self, leg, need: float, changes: float, largest: float, system: str) -> None:
-        """Move to a leg (see purge_picture.Leg). need : speed that carries air [m/s]; largest : volume of a full
+        """Move to a leg (see PurgedLeg of lesson 10). need : speed that carries air [m/s]; largest : volume of a full
         vessel [m3]
         """
         height = max(10, round(1000 * PER_MM * leg.bore))

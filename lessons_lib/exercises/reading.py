@@ -8,7 +8,7 @@ from ..quantities.display import KINDS, SYSTEMS, show, symbol, unit
 from ..quantities.errors import InputError
 from ..quantities.reading import KINDS as DIMENSIONS
 from ..quantities.reading import NUMBER, UNITS, WRITTEN, meant, plain, read_number
-from ..quantities.units import Q_, unit_of
+from ..quantities.units import Q_, Quantity, unit_of
 
 LONGEST = 120  # characters; nothing that answers a question is longer
 ECHO = 40  # characters of a wrong answer that a message repeats
@@ -33,7 +33,7 @@ PLAIN_WORDS = {"", "times", "time", "x", "×", "fold", "pieces", "piece", "pcs",
 class Typed:
     """A quantity as it was typed. number : in `unit` (of the registry); written : whether a unit was written"""
 
-    quantity: object
+    quantity: Quantity
     number: float
     unit: str
     written: bool

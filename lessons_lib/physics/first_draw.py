@@ -24,7 +24,7 @@ THIN = 1e-7  # share of heat held by a wall that is there for its resistance onl
 
 
 @dataclass(frozen=True)
-class Leg:
+class DrawnLeg:
     """One leg at one flow; values broadcast to the shape S of cases. Everything per rho c A, the water's own.
 
     residence : time that water takes through the leg [s]
@@ -85,7 +85,7 @@ def settling_span(exchange_units, wall_share):
 def exchange_over(step, links, shares):
     """exp(M step) of y' = M y, y = (water, shell 1, ...) above rest: shape (n + 1, n + 1) + S.
 
-    links, shares : as in Leg. Scaled by the roots of the capacities, M is symmetric: its eigenvectors give the
+    links, shares : as in DrawnLeg. Scaled by the roots of the capacities, M is symmetric: its eigenvectors give the
         exponential.
     """
     capacity = [np.ones_like(shares[0]), *shares]
@@ -106,7 +106,7 @@ def exchange_over(step, links, shares):
 def draw(legs, supply, reference, span: float, cells: int = CELLS, *, end=0.0, near=-1.0, places: int = 0) -> Draw:
     """Open the tap: water at `supply` enters from time 0 on.
 
-    legs : Leg in the order of flow; supply, reference [degC], shape S
+    legs : DrawnLeg in the order of flow; supply, reference [degC], shape S
     span : how long to follow it, in residence times of the whole run, see `settling_span`
     cells : in the whole run; fewer where the span is long, so that no draw takes more than 1600 steps
     end, near : steady temperature at the tap [degC] and a distance from it [K], shape S: the record stops once the run

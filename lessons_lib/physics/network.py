@@ -25,10 +25,10 @@ class Solved(NamedTuple):
     leg_loss: np.ndarray  # [Pa] (legs,)
 
 
-def solve(legs: pressure.Leg, through, rise, holes, supply: float, properties: Water) -> Solved:
+def solve(legs: pressure.FlowLeg, through, rise, holes, supply: float, properties: Water) -> Solved:
     """Flows of a tree in which every tap of `holes` is open.
 
-    legs : pressure.Leg whose values are of shape (legs,)
+    legs : pressure.FlowLeg whose values are of shape (legs,)
     through : (taps, legs) of bool, the legs between the tank and each tap
     rise : height of each tap above the tank [m]; holes : of each tap, see pressure.hole [1/m4]; (taps,)
     supply : pressure at the tank [Pa]; properties of the water, single values

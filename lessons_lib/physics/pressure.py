@@ -13,7 +13,7 @@ CONVERGED = 1e-12  # [-] of the pressure, at which the flow stands
 MOST_ROUNDS = 60
 
 
-class Leg(NamedTuple):
+class FlowLeg(NamedTuple):
     """One length of one pipe with its fittings; every value a float or an array that broadcasts."""
 
     inside_diameter: np.ndarray  # [m]
@@ -69,7 +69,7 @@ def loss_per_metre(flow, inside_diameter, roughness, properties: Water):
 def loss(legs, flow, properties: Water):
     """Pressure lost to friction and fittings along legs in a row, one flow through all [Pa].
 
-    legs : sequence of Leg; flow [m3/s] >= 0, properties of the water, broadcast with the legs
+    legs : sequence of FlowLeg; flow [m3/s] >= 0, properties of the water, broadcast with the legs
     """
     total = 0.0
     for leg in legs:
@@ -86,7 +86,7 @@ def height_loss(height, density):
 def flow_for(legs, pressure, height, properties: Water):
     """Flow that a pressure at the start drives to a height through legs in a row [m3/s]; unreachable: 0.
 
-    legs : sequence of Leg; pressure [Pa] above the air's, height of the end above the start [m],
+    legs : sequence of FlowLeg; pressure [Pa] above the air's, height of the end above the start [m],
     properties of the water, all broadcast.
     The loss rises steadily with the flow. Two quadratics bracket the root: friction is never less than laminar and
     never more than laminar plus LARGEST_TURBULENT. Between them loss and flow lie nearly on a line in their logarithms.

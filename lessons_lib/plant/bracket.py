@@ -3,11 +3,10 @@
 from dataclasses import dataclass
 
 from ..physics import bracket as physics
-from ..quantities.border import number
-from ..quantities.counts import whole
+from ..quantities.border import number, whole
 from ..quantities.errors import InputError
 from ..quantities.results import Printed
-from ..quantities.units import Q_, Domain, broadcast, quantity, si
+from ..quantities.units import Q_, Domain, Quantity, broadcast, quantity, to_base
 
 MASS = Domain("mass of the unit", "kg", 0, 1000, 'Q_(50, "kg")', above_low=True)
 EXTRA = Domain("extra mass", "kg", 0, 1000, 'Q_(15, "kg")')
@@ -31,14 +30,14 @@ class BracketLoads(Printed):
     factored_load, factored_tension, factored_shear : the same times the safety factor [N]
     """
 
-    load: object
-    moment: object
-    tension: object
-    shear: object
+    load: Quantity
+    moment: Quantity
+    tension: Quantity
+    shear: Quantity
     safety_factor: float
-    factored_load: object
-    factored_tension: object
-    factored_shear: object
+    factored_load: Quantity
+    factored_tension: Quantity
+    factored_shear: Quantity
     caution: str = CAUTION
 
 
@@ -52,7 +51,12 @@ def bracket_loads(mass, arm, bolt_spacing, *, safety_factor, top_bolts=2, bolts=
     top_bolts, bolts : upper bolts, and all bolts, of all brackets together
     Raises InputError.
     """
-    kilograms, more, out, apart = si(mass, MASS), si(extra, EXTRA), si(arm, ARM), si(bolt_spacing, SPACING)
+    kilograms, more, out, apart = (
+        to_base(mass, MASS),
+        to_base(extra, EXTRA),
+        to_base(arm, ARM),
+        to_base(bolt_spacing, SPACING),
+    )
     broadcast(mass=kilograms, extra=more, arm=out, bolt_spacing=apart)
     factor = number(safety_factor, "safety factor", 1, 50, 4)
     upper, every = whole(top_bolts, "top bolts", 1), whole(bolts, "bolts", 1)
@@ -77,4 +81,4 @@ def bracket_loads(mass, arm, bolt_spacing, *, safety_factor, top_bolts=2, bolts=
 
 def wind_pressure(wind):
     """Pressure of wind brought to rest [Pa], before any factor for gusts, height and shape: those are the code's."""
-    return quantity(physics.wind_pressure(si(wind, GUST)), "Pa")
+    return quantity(physics.wind_pressure(to_base(wind, GUST)), "Pa")

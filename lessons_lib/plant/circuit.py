@@ -7,7 +7,7 @@ import numpy as np
 from ..physics import circuit as physics
 from ..quantities.errors import InputError
 from ..quantities.results import Printed
-from ..quantities.units import LENGTH, Q_, Domain, broadcast, quantity, si
+from ..quantities.units import LENGTH, Q_, Domain, Quantity, broadcast, quantity, to_base
 from ..runs.cautions import joined
 from ..storage import tables
 
@@ -56,16 +56,16 @@ class Circuit(Printed):
     drop_guidance, ground_fault, caution : text that travels with the numbers
     """
 
-    load: object
-    breaker: object
+    load: Quantity
+    breaker: Quantity
     factor: float
-    continuous_limit: object
-    room: object
-    least_rating: object
-    next_breaker: object
-    longest_tape: object
-    voltage_drop: object
-    drop_share: object
+    continuous_limit: Quantity
+    room: Quantity
+    least_rating: Quantity
+    next_breaker: Quantity
+    longest_tape: Quantity
+    voltage_drop: Quantity
+    drop_share: float | np.ndarray
     drop_guidance: str
     ground_fault: str
     caution: str
@@ -94,8 +94,8 @@ def tape_circuit(
     conductor : temperature of the cable's copper; 75 degC is the cautious figure of a loaded cable
     Raises InputError.
     """
-    per_metre, metres, volts = si(power, TAPE_POWER), si(length, LENGTH), si(voltage, VOLTAGE)
-    rating = si(breaker, RATING)
+    per_metre, metres, volts = to_base(power, TAPE_POWER), to_base(length, LENGTH), to_base(voltage, VOLTAGE)
+    rating = to_base(breaker, RATING)
     broadcast(power=per_metre, length=metres, voltage=volts, breaker=rating)
     load = physics.current(per_metre * metres, volts)
     longest = quantity(physics.longest_tape(per_metre, volts, rating, continuous_factor(region)), "m")
@@ -109,7 +109,7 @@ def heat_pump_circuit(
 
     load : running current of motor and heater together, from the nameplate: watts over volts is too little for a motor
     """
-    amps, volts, rating = si(load, LOAD), si(voltage, VOLTAGE), si(breaker, RATING)
+    amps, volts, rating = to_base(load, LOAD), to_base(voltage, VOLTAGE), to_base(breaker, RATING)
     return _circuit(amps, volts, rating, region, cable, cable_length, conductor, None, HEAT_PUMP_CAUTION)
 
 
@@ -145,7 +145,7 @@ def _drop(load, cable, cable_length, conductor):
     if cable is None or cable_length is None:
         raise InputError("cable: give both the cable and its length, or neither.")
     listed = float(tables.row("cables", "cable", cable, "cable")["resistance"]) / 1000
-    metres, warm = si(cable_length, CABLE_LENGTH), si(conductor, CONDUCTOR)
+    metres, warm = to_base(cable_length, CABLE_LENGTH), to_base(conductor, CONDUCTOR)
     broadcast(load=load, cable_length=metres, conductor=warm)
     return physics.voltage_drop(physics.conductor_resistance(listed, warm), metres, load)
 

@@ -8,7 +8,7 @@ from ..physics import tank as physics
 from ..quantities.border import ROUNDING, difference, first_bad
 from ..quantities.errors import InputError, unknown_name
 from ..quantities.results import Printed
-from ..quantities.units import LENGTH, Q_, START, Domain, broadcast, in_unit_of, quantity, share, si
+from ..quantities.units import LENGTH, Q_, START, Domain, Quantity, broadcast, in_unit_of, quantity, share, to_base
 from ..runs.pipe import Pipe
 from ..storage import tables
 from .tank import COLD, HOT
@@ -47,7 +47,7 @@ def expansion(volume, cold, hot):
     volume : water in the system when cold; cold, hot : temperatures
     The tank's own growth is left out, the cautious side. Raises InputError where hot is below cold.
     """
-    filled, cool, warm = si(volume, VOLUME), si(cold, COLD), si(hot, HOT)
+    filled, cool, warm = to_base(volume, VOLUME), to_base(cold, COLD), to_base(hot, HOT)
     broadcast(volume=filled, cold=cool, hot=warm)
     wrong = np.less(warm, cool)
     if np.any(wrong):
@@ -67,9 +67,9 @@ class Vessel(Printed):
     reserve : water that it holds already when cold [L]
     """
 
-    volume: object
-    acceptance: object
-    reserve: object
+    volume: Quantity
+    acceptance: Quantity
+    reserve: Quantity
     caution: str = VESSEL_CAUTION
 
 
@@ -84,9 +84,9 @@ def vessel(expanded, precharge, highest, cold=None, atmosphere=Q_(101.325, "kPa"
     Pressures as gauges show them, above the air's; Boyle's law is reckoned in absolute ones.
     Raises InputError where the pre-charge is above the cold pressure or that is not below the highest.
     """
-    growth, outside = si(expanded, EXPANDED), si(atmosphere, ATMOSPHERE)
+    growth, outside = to_base(expanded, EXPANDED), to_base(atmosphere, ATMOSPHERE)
     charged, filled = _pressures(precharge, cold)
-    top = si(highest, HIGHEST_PRESSURE)
+    top = to_base(highest, HIGHEST_PRESSURE)
     broadcast(expanded=growth, precharge=charged, highest=top, cold=filled, atmosphere=outside)
     wrong = np.less_equal(top, np.multiply(filled, 1 + ROUNDING))
     if np.any(wrong):
@@ -110,7 +110,11 @@ def vessel_pressure(volume, expanded, precharge, cold=None, atmosphere=Q_(101.32
 
     Arguments as in `vessel`.
     """
-    whole, growth, outside = si(volume, VESSEL_VOLUME), si(expanded, EXPANDED), si(atmosphere, ATMOSPHERE)
+    whole, growth, outside = (
+        to_base(volume, VESSEL_VOLUME),
+        to_base(expanded, EXPANDED),
+        to_base(atmosphere, ATMOSPHERE),
+    )
     charged, filled = _pressures(precharge, cold)
     broadcast(volume=whole, expanded=growth, precharge=charged, cold=filled, atmosphere=outside)
     found = physics.vessel_pressure(whole, growth, np.add(charged, outside), np.add(filled, outside))
@@ -119,15 +123,15 @@ def vessel_pressure(volume, expanded, precharge, cold=None, atmosphere=Q_(101.32
 
 def vessel_reading(precharge, water_side):
     """What a gauge at the vessel's air valve shows [kPa]: the water's pressure as soon as that is the higher one."""
-    charged, water = si(precharge, PRECHARGE), si(water_side, PRESSURE)
+    charged, water = to_base(precharge, PRECHARGE), to_base(water_side, PRESSURE)
     broadcast(precharge=charged, water_side=water)
     return quantity(np.maximum(charged, water), "Pa").to("kPa")
 
 
 def _pressures(precharge, cold):
     """Pre-charge and cold pressure [Pa above the air's], checked against each other."""
-    charged = si(precharge, PRECHARGE)
-    filled = charged if cold is None else si(cold, COLD_PRESSURE)
+    charged = to_base(precharge, PRECHARGE)
+    filled = charged if cold is None else to_base(cold, COLD_PRESSURE)
     broadcast(precharge=charged, cold=filled)
     wrong = np.greater(charged, np.multiply(filled, 1 + ROUNDING))
     if np.any(wrong):
@@ -145,7 +149,7 @@ class TrappedWater(Printed):
     water
     """
 
-    rise: object
+    rise: Quantity
     caution: str = TRAPPED_CAUTION
 
 
@@ -158,7 +162,7 @@ def trapped_pressure_rise(start, rise, pipe=None, pressure=Q_(300.0, "kPa"), air
     air : share of the volume that is air, 0 to 1; a little of it is what keeps real tanks at 4 to 6 psi/degF
     Plastic is taken as stiff as at 23 degC, though it softens when warm. Raises InputError.
     """
-    begin, warming, gauge = si(start, START), difference(rise, TRAPPED_RISE), si(pressure, PRESSURE)
+    begin, warming, gauge = to_base(start, START), difference(rise, TRAPPED_RISE), to_base(pressure, PRESSURE)
     broadcast(start=begin, rise=warming, pressure=gauge)
     if np.any(np.add(begin, warming) > HOT.high + ROUNDING):
         raise InputError(
@@ -192,7 +196,7 @@ def pipe_growth(material, length, change):
     length : when it was fitted; change : of its temperature
     """
     expansion_of = float(tables.row("pipe_growth", "material", material, "pipe material")["expansion"])
-    long, warming = si(length, LENGTH), difference(change, CHANGE)
+    long, warming = to_base(length, LENGTH), difference(change, CHANGE)
     broadcast(length=long, change=warming)
     return quantity(expansion_of * np.multiply(long, warming), "mm")
 
@@ -208,9 +212,9 @@ class ReliefSetting(Printed):
 
     region: str
     device: str
-    lowest: object
-    highest: object
-    pressure: object
+    lowest: Quantity
+    highest: Quantity
+    pressure: Quantity
     source: str
     caution: str = RELIEF_CAUTION
 

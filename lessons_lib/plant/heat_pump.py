@@ -8,7 +8,7 @@ from ..physics import heat_pump as physics
 from ..quantities.border import ROUNDING, difference, each, number
 from ..quantities.errors import InputError
 from ..quantities.results import Printed
-from ..quantities.units import AIR, LENGTH, Q_, WATER, Domain, broadcast, quantity, si, ureg
+from ..quantities.units import AIR, LENGTH, Q_, WATER, Domain, Quantity, broadcast, quantity, to_base, ureg
 from ..runs.bacteria import CAUTION as STORE_CAUTION
 
 STORE = Domain("store temperature", "degC", 5, 75, 'Q_(55, "degC")')
@@ -42,10 +42,10 @@ class HeatPump(Printed):
     caution : says so where defrost would matter
     """
 
-    cop: object
-    ideal: object
-    capped: object
-    caution: object
+    cop: float | np.ndarray
+    ideal: float | np.ndarray
+    capped: bool | np.ndarray
+    caution: str | np.ndarray
 
 
 def heat_pump_cop(
@@ -63,7 +63,7 @@ def heat_pump_cop(
     bottom warms.
     Raises InputError.
     """
-    warm, air = si(store, STORE), si(outdoor, OUTDOOR)
+    warm, air = to_base(store, STORE), to_base(outdoor, OUTDOOR)
     eta, cap = _numbers(share_of_carnot, highest)
     broadcast(store=warm, outdoor=air)
     ideal = physics.ideal(warm, air)
@@ -83,12 +83,12 @@ class StoreCost(Printed):
     extra_electricity : share by which the hotter store needs more: 0.2 is a fifth more
     """
 
-    low: object
-    high: object
-    low_cop: object
-    high_cop: object
-    extra_electricity: object
-    caution: object
+    low: Quantity
+    high: Quantity
+    low_cop: float | np.ndarray
+    high_cop: float | np.ndarray
+    extra_electricity: Quantity
+    caution: str | np.ndarray
 
 
 def store_cost(
@@ -103,7 +103,7 @@ def store_cost(
     Arguments as in `heat_pump_cop`; low above high is an InputError. It answers what bacteria cost, not whether to
     accept them.
     """
-    air, cool, warm = si(outdoor, OUTDOOR), si(low, STORE), si(high, STORE)
+    air, cool, warm = to_base(outdoor, OUTDOOR), to_base(low, STORE), to_base(high, STORE)
     eta, cap = _numbers(share_of_carnot, highest)
     broadcast(outdoor=air, low=cool, high=warm)
     if np.any(np.greater(cool, np.add(warm, ROUNDING))):
@@ -125,7 +125,7 @@ def loop_flow(heat, difference_of_loop, supply=Q_(50.0, "degC")):
     heat : what the heat pump gives; difference_of_loop : between supply and return, as the maker asks
     supply : temperature to the tank, at which the flow is measured
     """
-    power, drop, warm = si(heat, HEAT), difference(difference_of_loop, LOOP_DIFFERENCE), si(supply, WATER)
+    power, drop, warm = to_base(heat, HEAT), difference(difference_of_loop, LOOP_DIFFERENCE), to_base(supply, WATER)
     broadcast(heat=power, difference_of_loop=drop, supply=warm)
     if np.any(np.subtract(warm, drop) < -ROUNDING):
         raise InputError(f"loop difference: {difference_of_loop} below {supply} is ice. Give a smaller difference.")
@@ -139,8 +139,8 @@ class LoopLoss(Printed):
     power : [W]; share : of the heat output, a plain number; above 1 the loop loses more than the heat pump gives
     """
 
-    power: object
-    share: object
+    power: Quantity
+    share: float | np.ndarray
     caution: str = TEACHING
 
 
@@ -156,8 +156,8 @@ def loop_loss(losses, lengths, heat) -> LoopLoss:
         raise InputError(
             f"length: {len(metres)} were given for {len(lines)} heat losses; give one length for each line."
         )
-    parts = [(si(loss, HEAT_LOSS), si(length, LENGTH)) for loss, length in zip(lines, metres)]
-    power = si(heat, HEAT)
+    parts = [(to_base(loss, HEAT_LOSS), to_base(length, LENGTH)) for loss, length in zip(lines, metres)]
+    power = to_base(heat, HEAT)
     broadcast(
         heat=power,
         **{
@@ -176,7 +176,7 @@ def loop_stored_heat(volume, water, surroundings):
     volume : of both lines; water : temperature when it stops; surroundings : the air's
     Water only, down to 0 degC; a copper pipe adds a fifth to a quarter.
     """
-    filled, warm, air = si(volume, LOOP_VOLUME), si(water, WATER), si(surroundings, AIR)
+    filled, warm, air = to_base(volume, LOOP_VOLUME), to_base(water, WATER), to_base(surroundings, AIR)
     broadcast(volume=filled, water=warm, surroundings=air)
     rest = np.clip(air, 0.0, warm)
     return quantity(physics.stored_heat(filled, warm, rest), "J").to("Wh")

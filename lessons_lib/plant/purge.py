@@ -2,10 +2,12 @@
 
 from dataclasses import dataclass
 
+import numpy as np
+
 from ..physics import purge as physics
 from ..quantities.border import ROUNDING, each, number
 from ..quantities.results import Printed
-from ..quantities.units import BORE, FLOW, LENGTH, broadcast, quantity, si
+from ..quantities.units import BORE, FLOW, LENGTH, Quantity, broadcast, quantity, to_base
 
 FAST_ENOUGH, TOO_SLOW = "carries air", "too slow to carry air"
 CAUTION = (
@@ -24,11 +26,11 @@ class Purge(Printed):
     least_flow : at which it carries air [L/min]
     """
 
-    volume: object
-    time: object
-    speed: object
-    word: object
-    least_flow: object
+    volume: Quantity
+    time: Quantity
+    speed: Quantity
+    word: str | np.ndarray
+    least_flow: Quantity
     caution: str = CAUTION
 
 
@@ -39,7 +41,7 @@ def purge_legs(inside_diameter, length, flow, changes: float = 3.0) -> Purge:
     flow : through the leg that is being purged
     changes : how often its water is replaced, a plain number
     """
-    bore, long, moving = si(inside_diameter, BORE), si(length, LENGTH), si(flow, FLOW)
+    bore, long, moving = to_base(inside_diameter, BORE), to_base(length, LENGTH), to_base(flow, FLOW)
     often = number(changes, "changes of water", 0, 1000, "3")
     broadcast(inside_diameter=bore, length=long, flow=moving)
     volume, speed = physics.leg_volume(bore, long), physics.speed(moving, bore)

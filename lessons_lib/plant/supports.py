@@ -3,7 +3,7 @@
 import numpy as np
 
 from ..quantities.errors import InputError, unknown_name
-from ..quantities.units import LENGTH, Q_, quantity, si
+from ..quantities.units import LENGTH, Q_, quantity, to_base
 from ..runs.pipe import Pipe
 from ..storage import tables
 
@@ -46,4 +46,4 @@ def clip_spacing(pipe: Pipe, upright: bool = False):
 
 def fall(length):
     """How much lower the far end of a pipe lies so that it drains [mm]; one value or an array."""
-    return quantity(1000 * FALL * np.asarray(si(length, LENGTH)), "mm")
+    return quantity(1000 * FALL * np.asarray(to_base(length, LENGTH)), "mm")

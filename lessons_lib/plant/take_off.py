@@ -6,10 +6,10 @@ from math import ceil
 import numpy as np
 
 from ..physics import take_off as physics
-from ..quantities.counts import whole
+from ..quantities.border import whole
 from ..quantities.errors import InputError, unknown_name
 from ..quantities.results import Printed
-from ..quantities.units import Q_, Domain, in_unit_of, quantity, share, si
+from ..quantities.units import Q_, Domain, Quantity, in_unit_of, quantity, share, to_base
 from ..runs.fittings import fitting_named
 from ..runs.pipe import Pipe
 from ..storage import tables
@@ -41,8 +41,8 @@ class End(Printed):
 
     fitting: str | None = "elbow 90"
     joint: str = "push"
-    centre_to_face: object = None
-    insertion_depth: object = None
+    centre_to_face: Quantity | None = None
+    insertion_depth: Quantity | None = None
 
     def __post_init__(self):
         if self.fitting is not None:
@@ -54,8 +54,8 @@ class End(Printed):
 
     def _measured(self):
         """Centre to face and insertion depth as measured [m]; None where not."""
-        face = None if self.centre_to_face is None else si(self.centre_to_face, CENTRE_TO_FACE)
-        depth = None if self.insertion_depth is None else si(self.insertion_depth, INSERTION_DEPTH)
+        face = None if self.centre_to_face is None else to_base(self.centre_to_face, CENTRE_TO_FACE)
+        depth = None if self.insertion_depth is None else to_base(self.insertion_depth, INSERTION_DEPTH)
         if face is not None and depth is not None and np.any(depth > face + 1e-9):
             raise InputError(
                 f"insertion depth: {self.insertion_depth} goes beyond the middle of the fitting, whose centre to face"
@@ -97,7 +97,7 @@ class Cut(Printed):
     measure : what to measure first, a tuple of words; empty: nothing
     """
 
-    length: object
+    length: Quantity
     measure: tuple
     caution: str = CAUTION
 
@@ -123,7 +123,7 @@ def cut_length(pipe: Pipe, centre_to_centre, first=None, second=None) -> Cut:
     ends = [End() if end is None else end for end in (first, second)]
     if not all(isinstance(end, End) for end in ends):
         raise InputError('end: give an End, for example End("elbow 90", "push", insertion_depth=Q_(25, "mm")).')
-    centres = si(centre_to_centre, CENTRE_TO_CENTRE)
+    centres = to_base(centre_to_centre, CENTRE_TO_CENTRE)
     (face_1, depth_1, missing_1), (face_2, depth_2, missing_2) = (end.inside(pipe) for end in ends)
     length = physics.cut_length(centres, face_1, face_2, depth_1, depth_2)
     gap = centres - face_1 - face_2  # pipe seen between the faces of the fittings
@@ -153,13 +153,13 @@ class CuttingList(Printed):
     """
 
     bars: tuple
-    left_over: object
+    left_over: Quantity
     bars_needed: int
     bars_to_buy: int
-    total: object
-    waste: object
-    waste_share: object
-    spare_length: object
+    total: Quantity
+    waste: Quantity
+    waste_share: float | np.ndarray
+    spare_length: Quantity
     method: str
     measure: bool
     caution: str = CAUTION
@@ -181,7 +181,7 @@ def cutting_list(cuts, stock, kerf=Q_(2.0, "mm"), spare=0.1) -> CuttingList:
     First-fit decreasing; where that may not be the best, an exact search for fewer bars, bounded: `method` says which.
     Raises InputError: a cut longer than the stock, nothing to cut, numbers that cannot be.
     """
-    bar, lost, share_spare = si(stock, STOCK), si(kerf, KERF), share(spare, "spare share")
+    bar, lost, share_spare = to_base(stock, STOCK), to_base(kerf, KERF), share(spare, "spare share")
     if np.ndim(bar) or np.ndim(lost):
         raise InputError("stock length: give one value for the stock and one for the kerf, not lists.")
     lengths, provisional = _lengths(cuts)
@@ -224,7 +224,7 @@ def _lengths(cuts) -> tuple[list[float], bool]:
         if isinstance(length, Cut):
             provisional = provisional or bool(length.measure)
             length = length.length
-        each = np.ravel(si(length, CUT)).tolist()
+        each = np.ravel(to_base(length, CUT)).tolist()
         count = whole(count, "cuts, number of one length")
         if len(lengths) + count * len(each) > MOST_CUTS:
             raise InputError(

@@ -9,7 +9,7 @@ from ..quantities.border import ROUNDING, difference, each, first_bad
 from ..quantities.display import celsius, show, system_of
 from ..quantities.errors import InputError
 from ..quantities.results import Printed
-from ..quantities.units import FLOW, Q_, START, Domain, broadcast, in_unit_of, quantity, share, si
+from ..quantities.units import FLOW, Q_, START, Domain, Quantity, broadcast, in_unit_of, quantity, share, to_base
 
 HOT = Domain("hot temperature", "degC", 0, 99, 'Q_(60, "degC")')
 STORED = Domain("stored temperature", "degC", 0, 99, 'Q_(60, "degC")')
@@ -52,7 +52,7 @@ def hot_share(hot, cold, mixed):
     hot, cold, mixed : temperatures, which broadcast
     Equal heat capacity, which is within 0.3 K of exact mixing. Raises InputError where mixed is outside cold ... hot.
     """
-    inside = si(hot, HOT), si(cold, COLD), si(mixed, MIXED)
+    inside = to_base(hot, HOT), to_base(cold, COLD), to_base(mixed, MIXED)
     broadcast(hot=inside[0], cold=inside[1], mixed=inside[2])
     return _share(MIXED.name, mixed, *inside)
 
@@ -66,7 +66,10 @@ def water_at_the_tap(tank_volume, stored, cold, mixed, usable=1.0):
         0.7 is a common allowance (USUAL_USABLE; common practice, no source).
     The volumes are taken as they are; their growth with temperature (about 1 %) is left out.
     """
-    volume, inside = si(tank_volume, TANK_VOLUME), (si(stored, STORED), si(cold, COLD), si(mixed, MIXED))
+    volume, inside = (
+        to_base(tank_volume, TANK_VOLUME),
+        (to_base(stored, STORED), to_base(cold, COLD), to_base(mixed, MIXED)),
+    )
     broadcast(tank_volume=volume, stored=inside[0], cold=inside[1], mixed=inside[2])
     part = _share(MIXED.name, mixed, *inside)
     if np.any(np.less_equal(part, ROUNDING)):
@@ -86,11 +89,11 @@ class MixingValve(Printed):
     hottest : what to reckon with at the outlet: the setting where it holds, the hot water where it can't [degC]
     """
 
-    word: object
-    reason: object
-    mixed: object
-    hot_share: object
-    hottest: object
+    word: str | np.ndarray
+    reason: str | np.ndarray
+    mixed: Quantity
+    hot_share: float | np.ndarray
+    hottest: Quantity
     caution: str = VALVE_CAUTION
 
 
@@ -102,10 +105,14 @@ def mixing_valve(hot, cold, setting, flow, *, least_difference, least_flow, lowe
     lowest, highest : ends of the maker's range of settings, if it is known
     Raises InputError where the setting is outside cold ... hot: no mixture gives that.
     """
-    warm, chill, wanted = si(hot, HOT), si(cold, COLD), si(setting, SETTING)
-    moving, least, gap = si(flow, FLOW), si(least_flow, LEAST_FLOW), difference(least_difference, LEAST_DIFFERENCE)
-    bottom = 0.0 if lowest is None else si(lowest, LOWEST)
-    top = 99.0 if highest is None else si(highest, HIGHEST)
+    warm, chill, wanted = to_base(hot, HOT), to_base(cold, COLD), to_base(setting, SETTING)
+    moving, least, gap = (
+        to_base(flow, FLOW),
+        to_base(least_flow, LEAST_FLOW),
+        difference(least_difference, LEAST_DIFFERENCE),
+    )
+    bottom = 0.0 if lowest is None else to_base(lowest, LOWEST)
+    top = 99.0 if highest is None else to_base(highest, HIGHEST)
     broadcast(
         hot=warm,
         cold=chill,
@@ -157,7 +164,7 @@ def standby_loss(stored, room, rated, rated_difference=Q_(45.0, "delta_degC")):
     rated_difference : between store and room, for which that figure stands. 45 K is common in test rules (from memory).
     Proportional to the difference.
     """
-    warm, around, known = si(stored, STORED), si(room, ROOM), si(rated, STANDBY)
+    warm, around, known = to_base(stored, STORED), to_base(room, ROOM), to_base(rated, STANDBY)
     at = difference(rated_difference, RATED_DIFFERENCE)
     broadcast(stored=warm, room=around, rated=known, rated_difference=at)
     return quantity(known * (warm - around) / at, "W")
@@ -169,8 +176,8 @@ def reheat_time(tank_volume, start, stored, power, standby=Q_(0.0, "W")):
     power : heat into the water; standby : heat that the tank loses meanwhile
     The water only; the tank's own metal adds a few per cent.
     """
-    volume, cool, warm = si(tank_volume, TANK_VOLUME), si(start, START), si(stored, STORED)
-    heating, losing = si(power, POWER), si(standby, STANDBY)
+    volume, cool, warm = to_base(tank_volume, TANK_VOLUME), to_base(start, START), to_base(stored, STORED)
+    heating, losing = to_base(power, POWER), to_base(standby, STANDBY)
     broadcast(tank_volume=volume, start=cool, stored=warm, power=heating, standby=losing)
     seconds = tank.reheat_time(tank.heat_to_warm(volume, cool, warm), np.subtract(heating, losing))
     return quantity(seconds, "s").to("h")
@@ -182,7 +189,7 @@ def recovery(power, rise, cold=Q_(10.0, "degC"), efficiency=1.0):
     efficiency : share of the power that reaches the water, 0 to 1
     Raises InputError where cold and rise together are above 99 degC.
     """
-    heating, warming, cool = si(power, POWER), difference(rise, RISE), si(cold, COLD)
+    heating, warming, cool = to_base(power, POWER), difference(rise, RISE), to_base(cold, COLD)
     broadcast(power=heating, rise=warming, cold=cool)
     if np.any(np.add(cool, warming) > STORED.high + ROUNDING):
         raise InputError(

@@ -4,10 +4,12 @@ arrays.
 See units.py for the border itself.
 """
 
+import math
+
 import numpy as np
 
 from .errors import InputError, shown
-from .units import SUPPLY, USEFUL, Domain, si, ureg
+from .units import SUPPLY, USEFUL, Domain, to_base, ureg
 
 ROUNDING = 1e-9  # of a unit conversion: 104 degF is 40 degC, give or take 1e-14; in kelvin, or as a share
 
@@ -17,7 +19,7 @@ def difference(value, domain: Domain):
 
     value : Quantity in delta_degC, delta_degF or K
     domain : its unit is "delta_degC"
-    Raises InputError: a temperature where a difference is needed, and all that `si` refuses.
+    Raises InputError: a temperature where a difference is needed, and all that `to_base` refuses.
     """
     if isinstance(value, ureg.Quantity) and value.check("[temperature]"):
         units = f"{value.units:D}"
@@ -25,7 +27,7 @@ def difference(value, domain: Domain):
             raise InputError(
                 f"{domain.name}: {value} is a temperature, not a difference of two. Write it like {domain.example}."
             )
-    return si(value, domain)
+    return to_base(value, domain)
 
 
 def of_kind(what: str, value, kind: type) -> None:
@@ -52,7 +54,7 @@ def number(value, name: str, low: float, high: float, example: str) -> float:
 
 def reachable(useful, supply) -> None:
     """An InputError where a useful temperature is above the supply. Both of shapes that fit together."""
-    if np.any(np.greater(si(useful, USEFUL), si(supply, SUPPLY))):
+    if np.any(np.greater(to_base(useful, USEFUL), to_base(supply, SUPPLY))):
         raise InputError(
             f"useful temperature: {useful} is above the supply temperature {supply}, so the tap can never reach it. "
             "Raise the supply or lower the useful temperature."
@@ -71,3 +73,11 @@ def each(function, *values):
     if all(np.ndim(value) == 0 for value in values):
         return function(*values)
     return np.vectorize(function, otypes=[object])(*values)
+
+
+def whole(value, name: str, least: int = 0) -> int:
+    """A whole number of at least `least`, or an InputError that begins with `name`."""
+    real = isinstance(value, (int, float, np.integer, np.floating)) and not isinstance(value, bool)
+    if not real or not math.isfinite(value) or value != int(value) or value < least:
+        raise InputError(f"{name}: {value!r} was given; possible is a whole number, {least} or more.")
+    return int(value)

@@ -6,7 +6,7 @@ import re
 from functools import lru_cache
 
 from .errors import InputError
-from .units import Q_, Domain, si, unit_of
+from .units import Q_, Domain, to_base, unit_of
 
 # How people write units, beside the symbols themselves.
 WRITTEN = {
@@ -271,7 +271,7 @@ def read_quantity(text: str, domain: Domain):
     else:
         total = Q_(*_parts(text, domain))
     try:
-        si(total, domain)
+        to_base(total, domain)
     except InputError as error:
         raise InputError(in_plain_words(str(error))) from None
     return total

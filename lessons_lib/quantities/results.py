@@ -5,7 +5,7 @@ from html import escape
 
 import numpy as np
 
-from .units import ureg
+from .units import Quantity, ureg
 
 
 def _text(value) -> str:
@@ -45,9 +45,9 @@ class Printed:
 class Verdict(Printed):
     """A value, one word for it, and the reason in a sentence; arrays of each for arrays of cases."""
 
-    value: object
-    word: object
-    reason: object
+    value: Quantity | np.ndarray
+    word: str | np.ndarray
+    reason: str | np.ndarray
 
     def __str__(self) -> str:
         return f"{_text(self.word)}: {_text(self.reason)} ({_text(self.value)})"

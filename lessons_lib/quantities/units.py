@@ -1,6 +1,6 @@
 """The unit registry, and the border between quantities and SI floats.
 
-A value crosses this border once on the way in (`si`) and once on the way out (`quantity`).
+A value crosses this border once on the way in (`to_base`) and once on the way out (`quantity`).
 Inside are floats or numpy arrays in SI, except that temperatures are in degrees Celsius.
 """
 
@@ -29,6 +29,7 @@ ureg.formatter.default_format = ".4g~P"
 ureg.formatter.default_sort_func = None  # W/(m K) stays in the order that the trade writes
 pint.set_application_registry(ureg)  # what is pickled comes back with units of this registry
 Q_ = ureg.Quantity
+Quantity = pint.Quantity  # for annotations: a number or array of numbers with its unit
 
 
 unit_of = cache(ureg.Unit)  # text → unit, parsed once
@@ -77,7 +78,7 @@ HEAT_CAPACITY = Domain("heat capacity", "J/(kg*K)", 100, 10_000, 'Q_(2300, "J/(k
 ROUGHNESS = Domain("roughness", "m", 0, 0.001, 'Q_(0.0015, "mm")')
 
 
-def si(value, domain: Domain):
+def to_base(value, domain: Domain):
     """The float or array inside a quantity, in the domain's unit, checked against the domain.
 
     value : Quantity, scalar or array

@@ -10,7 +10,7 @@ from ..physics.line import Line
 from ..physics.pressure import speed
 from ..quantities.errors import InputError
 from ..quantities.results import Printed
-from ..quantities.units import FLOW, FLOW_OR_NONE, LENGTH, Q_, SUPPLY, broadcast, quantity, si
+from ..quantities.units import FLOW, FLOW_OR_NONE, LENGTH, Q_, SUPPLY, broadcast, quantity, to_base
 from .first_draw import waits
 from .flow import flow_through_each
 from .pipe import Pipe, sizes
@@ -59,9 +59,9 @@ class Alternatives(Printed):
 
     def deliver(self, supply, flow) -> Delivery:
         """Steady flow in SI floats, see Run.deliver."""
-        entering, moving = si(supply, SUPPLY), si(flow, FLOW)
+        entering, moving = to_base(supply, SUPPLY), to_base(flow, FLOW)
         broadcast(supply=entering, flow=moving, run=np.empty(self.line.shape))
-        return deliver(self.line, entering, moving, si(self.length, LENGTH))
+        return deliver(self.line, entering, moving, to_base(self.length, LENGTH))
 
     def waits(self, supply, flow, start, useful=Q_(40.0, "degC")):
         """How long first draws take [s]; see draws.waits."""
@@ -73,7 +73,7 @@ class Alternatives(Printed):
 
     def speed(self, flow):
         """Mean speed of the water in each [m/s]; flow : one, or one for each"""
-        moving = si(flow, FLOW_OR_NONE)
+        moving = to_base(flow, FLOW_OR_NONE)
         broadcast(flow=moving, run=np.empty(self.line.shape))
         return quantity(speed(moving, self.line.inside_diameter), "m/s")
 

@@ -9,7 +9,7 @@ from ..quantities.border import ROUNDING, each, reachable
 from ..quantities.display import EDGE, burns, celsius, ice_words, show, system_of
 from ..quantities.errors import InputError
 from ..quantities.results import Printed, Verdict
-from ..quantities.units import Q_, START, SUPPLY, USEFUL, broadcast, si
+from ..quantities.units import Q_, START, SUPPLY, USEFUL, Quantity, broadcast, to_base
 from ..storage.tables import row
 from .cautions import ICE, SLOW_WATER, joined
 from .run import WHY_NOT_BURIED, Run
@@ -59,8 +59,8 @@ class Assessment(Printed):
     scald: Verdict
     freeze: Verdict
     burn: TimeToBurn
-    ice_distance: object
-    hold_power: object
+    ice_distance: Quantity
+    hold_power: Quantity
     caution: str = field(repr=False)
 
 
@@ -78,8 +78,8 @@ def assess(run, supply, flow, *, start=Q_(20.0, "degC"), useful=Q_(40.0, "degC")
     """
     if not isinstance(run, (Run, Series)):
         raise InputError(f"assess: {run!r} was given where a Run or Run.series is needed.")
-    wanted = si(useful, USEFUL)
-    broadcast(supply=si(supply, SUPPLY), useful=wanted, start=si(start, START))
+    wanted = to_base(useful, USEFUL)
+    broadcast(supply=to_base(supply, SUPPLY), useful=wanted, start=to_base(start, START))
     reachable(useful, supply)
     system = system_of(supply)
     delivered, distance = run.delivery_temperature(supply, flow), run.ice_distance(supply, flow)

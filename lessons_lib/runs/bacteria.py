@@ -7,7 +7,7 @@ import numpy as np
 from ..quantities.border import each, of_kind
 from ..quantities.errors import unknown_name
 from ..quantities.results import Printed
-from ..quantities.units import Q_, WATER, Domain, quantity, si
+from ..quantities.units import Q_, WATER, Domain, Quantity, quantity, to_base
 from ..storage import tables
 from .cooling_freezing import Cooling
 
@@ -33,11 +33,11 @@ class BacteriaBand(Printed):
     sources : what the band is drawn from
     """
 
-    word: object
-    low: object
-    high: object
-    storage: object
-    sources: object
+    word: str | np.ndarray
+    low: Quantity
+    high: Quantity
+    storage: str | np.ndarray
+    sources: str | np.ndarray
     caution: str = CAUTION
 
 
@@ -47,7 +47,7 @@ def bacteria_band(temperature) -> BacteriaBand:
     temperature : Quantity, 0 to 99 degC, scalar or array. An edge belongs to the band above it.
     Raises InputError.
     """
-    water = si(temperature, WATER)
+    water = to_base(temperature, WATER)
     bands = [row for row in tables.rows("bacteria_bands") if row["kind"] == "band"]
     edges = np.array([float(row["low"]) for row in bands])
     place = np.searchsorted(edges, np.add(water, 1e-9), side="right") - 1  # 68 degF is 20 degC, give or take 1e-14
@@ -68,8 +68,8 @@ class Tenfold(Printed):
     shortest, longest : [min]
     """
 
-    shortest: object
-    longest: object
+    shortest: Quantity
+    longest: Quantity
     caution: str = CAUTION
 
 
@@ -79,7 +79,7 @@ def tenfold_time(temperature) -> Tenfold:
     Straight lines in the logarithm of time between the rows "tenfold" of data/bacteria_bands.csv. Outside 55 to
     66 degC it is an InputError: no source there. To a thousandth takes three times as long.
     """
-    water = si(temperature, TENFOLD_WATER)
+    water = to_base(temperature, TENFOLD_WATER)
     rows = [row for row in tables.rows("bacteria_bands") if row["kind"] == "tenfold"]
     at = [float(row["low"]) for row in rows]
     shortest, longest = (

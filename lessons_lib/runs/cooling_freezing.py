@@ -7,7 +7,7 @@ import numpy as np
 from ..physics import cooling, freezing
 from ..quantities.errors import InputError
 from ..quantities.results import Printed
-from ..quantities.units import DURATION, TARGET, broadcast, quantity, shares, si
+from ..quantities.units import DURATION, TARGET, Quantity, broadcast, quantity, shares, to_base
 from .cautions import ICE
 
 CURVE_POINTS = 121
@@ -15,7 +15,7 @@ CURVE_POINTS = 121
 
 def one_duration(duration) -> float:
     """A single duration in seconds, or an InputError."""
-    seconds = si(duration, DURATION)
+    seconds = to_base(duration, DURATION)
     if np.ndim(seconds):
         raise InputError("duration: give one value, not a list.")
     return seconds
@@ -30,11 +30,11 @@ class Cooling(Printed):
     half_life : [s], shape S: until the distance from rest has halved; inf where it is at rest already
     """
 
-    time: object
-    temperature: object
-    half_life: object
+    time: Quantity
+    temperature: Quantity
+    half_life: Quantity
     standing: cooling.Standing = field(repr=False)
-    start: object = field(repr=False)
+    start: Quantity = field(repr=False)
 
     @classmethod
     def of(cls, standing: cooling.Standing, start, seconds: float) -> "Cooling":
@@ -52,7 +52,7 @@ class Cooling(Printed):
 
     def time_to(self, temperature):
         """Time until the water passes `temperature` [s]: 0 if it has passed already, inf if it never does."""
-        target = si(temperature, TARGET)
+        target = to_base(temperature, TARGET)
         broadcast(target=target, start=self.start, run=np.empty(self.standing.line.shape))
         return quantity(cooling.time_to(self.standing, self.start, target), "s")
 
@@ -66,7 +66,7 @@ class Freezing(Printed):
     """
 
     parts: tuple = field(repr=False)
-    start: object
+    start: Quantity
     caution: str = field(default=ICE, repr=False)
 
     @property

@@ -12,7 +12,7 @@ from ..physics.properties import water as water_properties
 from ..quantities.border import reachable
 from ..quantities.errors import InputError
 from ..quantities.results import Printed
-from ..quantities.units import DURATION, FLOW, LENGTH, START, SUPPLY, USEFUL, broadcast, quantity, si
+from ..quantities.units import DURATION, FLOW, LENGTH, START, SUPPLY, USEFUL, Quantity, broadcast, quantity, to_base
 from .cautions import joined
 
 PROFILE = 9  # places along a leg at which a pause is followed
@@ -43,13 +43,13 @@ class FirstDraw(Printed):
     asked for
     """
 
-    time: object
-    temperature: object
-    wait: object
-    water_drawn: object
-    energy_lost: object
-    energy_left: object
-    pipe_volume: object
+    time: Quantity
+    temperature: Quantity
+    wait: Quantity
+    water_drawn: Quantity
+    energy_lost: Quantity
+    energy_left: Quantity
+    pipe_volume: Quantity
     caution: str = field(default=CAUTION)
     moments: object = field(default=None, repr=False)
     along: object = field(default=None, repr=False)
@@ -65,12 +65,12 @@ def first_draw(runs, supply, flow, start, useful, places: int = 0) -> FirstDraw:
 def second_draw(runs, supply, flow, pause, useful, places: int = 0) -> FirstDraw:
     """Open the tap again after hot water has stood for `pause`; see Run.second_draw."""
     entering, moving, _, wanted = _checked(runs, supply, flow, supply, useful)
-    rests = si(pause, DURATION)
+    rests = to_base(pause, DURATION)
     if np.ndim(rests):
         raise InputError("pause: give one value, not a list.")
     starts = []
     for run, arriving, _, delivery in _steady(runs, entering, moving):
-        profile = np.maximum(along(run.line, arriving, delivery, si(run.length, LENGTH), PROFILE), FREEZING)
+        profile = np.maximum(along(run.line, arriving, delivery, to_base(run.length, LENGTH), PROFILE), FREEZING)
         starts.append(curve(run.standing(), profile, np.array([0.0, rests]))[1])
     return _draw(runs, entering, moving, starts, wanted, starts[-1][-1], places)
 
@@ -82,7 +82,7 @@ def wait_word(seconds: float) -> str:
 
 def _checked(runs, supply, flow, start, useful):
     """Supply, flow, start and useful temperature in SI, of shapes that fit together."""
-    inside = si(supply, SUPPLY), si(flow, FLOW), si(start, START), si(useful, USEFUL)
+    inside = to_base(supply, SUPPLY), to_base(flow, FLOW), to_base(start, START), to_base(useful, USEFUL)
     broadcast(supply=inside[0], flow=inside[1], start=inside[2], useful=inside[3], run=np.empty(_shape(runs)))
     reachable(useful, supply)
     return inside
@@ -131,7 +131,7 @@ def _follow(runs, supply, flow, starts, useful, at_tap, places: int = 0, only_wa
 def play(legs, supply, at_tap, useful, delivered, places: int = 0, only_wait: bool = False):
     """The record of a draw, and its wait [s] until `useful`. supply, at_tap : of the shape S of all cases
 
-    legs : physics.Leg; temperatures [degC]; delivered : the steady one at the tap; only_wait : see `waits`
+    legs : physics.DrawnLeg; temperatures [degC]; delivered : the steady one at the tap; only_wait : see `waits`
     """
     units = sum(leg.exchange * leg.residence for leg in legs)
     span = max(float(np.max(physics.settling_span(units, sum(leg.shares)))) for leg in legs)
@@ -155,7 +155,7 @@ def _draw(runs, supply, flow, starts, useful, at_tap, places: int) -> FirstDraw:
     shape = wait.shape
     drained, given, stored = physics.at_time(record, np.where(np.isfinite(wait), wait, record.edge[-1]))
     times, temperatures = _on_one_clock(record)
-    volume = sum(si(run.length, LENGTH) * 0.25 * np.pi * run.line.inside_diameter**2 for run in runs)
+    volume = sum(to_base(run.length, LENGTH) * 0.25 * np.pi * run.line.inside_diameter**2 for run in runs)
     return FirstDraw(
         quantity(times, "s"),
         quantity(np.maximum(temperatures, FREEZING), "degC"),
@@ -169,12 +169,12 @@ def _draw(runs, supply, flow, starts, useful, at_tap, places: int) -> FirstDraw:
     )
 
 
-def leg_of(run, arriving, flow, delivery, start, heat_flow) -> physics.Leg:
+def leg_of(run, arriving, flow, delivery, start, heat_flow) -> physics.DrawnLeg:
     """One leg for the physics: of a run, or of anything with its line, length and wall_density_heat.
 
     arriving [degC], flow [m3/s], start [degC, (m,) + S], heat_flow m cp [W/K]
     """
-    line, length, properties = run.line, si(run.length, LENGTH), water_properties(arriving)
+    line, length, properties = run.line, to_base(run.length, LENGTH), water_properties(arriving)
     section = line.parts[0][1]
     area = 0.25 * np.pi * section.inside_diameter**2
     per_metre = properties.density * properties.heat_capacity * area  # rho c A [J/(m K)]
@@ -193,7 +193,7 @@ def leg_of(run, arriving, flow, delivery, start, heat_flow) -> physics.Leg:
     shares = tuple(
         np.pi * (outer**2 - inner**2) * run.wall_density_heat / per_metre for inner, outer in zip(radii, radii[1:])
     )
-    return physics.Leg(length * area / flow, links, shares, rest, start)
+    return physics.DrawnLeg(length * area / flow, links, shares, rest, start)
 
 
 def _overall(line, arriving, delivery, length, heat_flow):

@@ -8,7 +8,7 @@ from functools import cache
 import numpy as np
 
 from ..physics import pressure
-from ..quantities.counts import whole
+from ..quantities.border import whole
 from ..quantities.errors import InputError, unknown_name
 from ..quantities.results import Printed
 from ..quantities.units import Q_, quantity, unit_of
@@ -49,7 +49,7 @@ class Fittings(Printed):
         return ratio * inside_diameter
 
     def holes(self, inside_diameter):
-        """What does not go with friction, see physics.pressure.Leg [1/m4]. inside_diameter [m]"""
+        """What does not go with friction, see physics.pressure.FlowLeg [1/m4]. inside_diameter [m]"""
         return sum(
             count * (pressure.heads(_fitting(name).heads, inside_diameter) + _fitting(name).hole)
             for name, count in self.counts

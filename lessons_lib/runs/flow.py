@@ -13,7 +13,7 @@ from ..physics.properties import water as water_properties
 from ..quantities.border import number
 from ..quantities.errors import InputError
 from ..quantities.results import Printed
-from ..quantities.units import FLOW_OR_NONE, LENGTH, Q_, WATER, Domain, broadcast, quantity, si
+from ..quantities.units import FLOW_OR_NONE, LENGTH, Q_, WATER, Domain, Quantity, broadcast, quantity, to_base
 from ..storage import tables
 from .fittings import resolve_fittings
 from .pipe import Pipe
@@ -49,7 +49,7 @@ SPEED_CAUTION = (
 )
 
 
-def _legs(legs) -> list[physics.Leg]:
+def _legs(legs) -> list[physics.FlowLeg]:
     """The same in SI floats, checked."""
     if isinstance(legs, str) or not hasattr(legs, "__iter__"):
         raise InputError("legs: give at least one (pipe, length, fittings).")
@@ -61,9 +61,9 @@ def _refuse(leg):
     raise InputError(f"legs: {leg!r} was given where (pipe, length, fittings) is needed, at least one.")
 
 
-def _leg(pipe, length, fittings) -> physics.Leg:
-    bore, metres, resolved = _bore(pipe), si(length, LENGTH), resolve_fittings(fittings)
-    return physics.Leg(bore, pipe.roughness.to("m").magnitude, metres + resolved.bores(bore), resolved.holes(bore))
+def _leg(pipe, length, fittings) -> physics.FlowLeg:
+    bore, metres, resolved = _bore(pipe), to_base(length, LENGTH), resolve_fittings(fittings)
+    return physics.FlowLeg(bore, pipe.roughness.to("m").magnitude, metres + resolved.bores(bore), resolved.holes(bore))
 
 
 def _bore(pipe) -> float:
@@ -77,13 +77,13 @@ def _bore(pipe) -> float:
 
 def speed(pipe, flow):
     """Mean speed of the water [m/s]. flow : volume flow, 0 or more, one value or an array"""
-    return quantity(physics.speed(si(flow, FLOW_OR_NONE), _bore(pipe)), "m/s")
+    return quantity(physics.speed(to_base(flow, FLOW_OR_NONE), _bore(pipe)), "m/s")
 
 
 def fastest(legs, flow):
     """Speed in the leg with the smallest bore [m/s]; one flow through all."""
     bores = [leg.inside_diameter for leg in _legs(legs)]
-    return quantity(physics.speed(si(flow, FLOW_OR_NONE), min(bores)), "m/s")
+    return quantity(physics.speed(to_base(flow, FLOW_OR_NONE), min(bores)), "m/s")
 
 
 def pressure_drop(pipe, length, fittings, flow, water):
@@ -101,7 +101,7 @@ def pressure_drop_through(legs, flow, water):
     Raises InputError.
     """
     inside = _legs(legs)
-    moving, temperature = si(flow, FLOW_OR_NONE), si(water, WATER)
+    moving, temperature = to_base(flow, FLOW_OR_NONE), to_base(water, WATER)
     broadcast(flow=moving, water=temperature, **_lengths(inside))
     return quantity(physics.loss(inside, moving, water_properties(temperature)), "Pa").to("kPa")
 
@@ -128,13 +128,13 @@ def flow_through_each(legs, pressure, height, water):
 
     legs : sequence of (pipe, length, fittings), single values; the others as in flow_through
     """
-    instead = physics.Leg(*(np.array(values, dtype=float) for values in zip(*_legs(legs))))
+    instead = physics.FlowLeg(*(np.array(values, dtype=float) for values in zip(*_legs(legs))))
     return _driven([instead], pressure, height, water)
 
 
 def _driven(legs, pressure, height, water):
     """The flow of flow_through; legs in SI."""
-    available, lift, temperature = si(pressure, PRESSURE), si(height, HEIGHT), si(water, WATER)
+    available, lift, temperature = to_base(pressure, PRESSURE), to_base(height, HEIGHT), to_base(water, WATER)
     broadcast(pressure=available, height=lift, water=temperature, **_lengths(legs))
     return quantity(physics.flow_for(legs, available, lift, water_properties(temperature)), "m**3/s").to("L/min")
 
@@ -150,7 +150,7 @@ def hazen_williams(pipe, length, flow, coefficient=150):
     (150: Copper Tube Handbook). Raises InputError.
     """
     rate = number(coefficient, "Hazen-Williams C", 50, 160, 150)
-    metres, moving = si(length, LENGTH), si(flow, FLOW_OR_NONE)
+    metres, moving = to_base(length, LENGTH), to_base(flow, FLOW_OR_NONE)
     broadcast(length=metres, flow=moving)
     return quantity(metres * physics.hazen_williams(moving, _bore(pipe), rate), "Pa").to("kPa")
 
@@ -166,10 +166,10 @@ class SpeedLimit(Printed):
 
     material: str
     region: str
-    low: object
-    high: object
-    source: object
-    how_known: object
+    low: Quantity
+    high: Quantity
+    source: str | np.ndarray
+    how_known: str | np.ndarray
     caution: str = SPEED_CAUTION
 
 
@@ -183,7 +183,7 @@ def speed_limit(material, water) -> SpeedLimit:
     Raises InputError.
     """
     named = (material.material or material.name) if isinstance(material, Pipe) else str(material)
-    temperature = si(water, WATER)
+    temperature = to_base(water, WATER)
     name = tables.row("speed_limits", "material", named, "speed limit, pipe material")["material"]
     of_material = [row for row in tables.rows("speed_limits") if row["material"] == name]
     wanted = material.region if isinstance(material, Pipe) else UNITED_STATES

@@ -6,7 +6,7 @@ import numpy as np
 
 from ..quantities.errors import InputError, unknown_name
 from ..quantities.results import Printed
-from ..quantities.units import CONDUCTIVITY, INSULATION_BORE, Q_, THICKNESS, own_copy, share, si
+from ..quantities.units import CONDUCTIVITY, INSULATION_BORE, Q_, THICKNESS, Quantity, own_copy, share, to_base
 from ..storage import tables
 
 GAPS = ("sealed", "open")
@@ -27,11 +27,11 @@ class Insulation(Printed):
     """
 
     material: str
-    thickness: object
-    bore: object = None
+    thickness: Quantity
+    bore: Quantity | None = None
     gap: str = "sealed"
     jacket: str | None = None
-    conductivity: object = None
+    conductivity: Quantity | None = None
     emissivity: float | None = None
     conductivity_at: tuple = field(init=False, repr=False)
     density_heat: float = field(init=False, repr=False)
@@ -41,9 +41,9 @@ class Insulation(Printed):
     def __post_init__(self):
         if not isinstance(self.gap, str) or self.gap not in GAPS:
             raise unknown_name("gap", self.gap, list(GAPS))
-        thickness = si(self.thickness, THICKNESS)
+        thickness = to_base(self.thickness, THICKNESS)
         if self.bore is not None:
-            si(self.bore, INSULATION_BORE)
+            to_base(self.bore, INSULATION_BORE)
         rows = self._material_rows()
         if rows[0]["emissivity"] is None and np.any(thickness > 0):
             raise InputError(
@@ -51,7 +51,7 @@ class Insulation(Printed):
             )
         at = tuple(np.array([float(row[key]) for row in rows]) for key in ("mean_temperature", "conductivity"))
         if self.conductivity is not None:
-            value = si(self.conductivity, CONDUCTIVITY)
+            value = to_base(self.conductivity, CONDUCTIVITY)
             if np.ndim(value):
                 raise InputError("conductivity: give one value for the insulation, not a list.")
             at = (np.array([0.0]), np.array([value]))

@@ -11,7 +11,20 @@ from ..physics.line import Line
 from ..quantities.border import of_kind
 from ..quantities.errors import InputError
 from ..quantities.results import Printed
-from ..quantities.units import HOLD, LENGTH, Q_, START, SUPPLY, TARGET, WATER, Domain, broadcast, quantity, si
+from ..quantities.units import (
+    HOLD,
+    LENGTH,
+    Q_,
+    START,
+    SUPPLY,
+    TARGET,
+    WATER,
+    Domain,
+    Quantity,
+    broadcast,
+    quantity,
+    to_base,
+)
 from .cautions import ICE, SLOW_WATER, joined
 from .run import Run
 from .surroundings import Ground
@@ -32,14 +45,14 @@ class Night(Printed):
     lowest_water [degC], largest_ice_share [-], ice_after [h] (inf: never), tape_energy [kW h] of the whole run: shape S
     """
 
-    time: object
-    water: object
-    ice_share: object
-    tape_power: object
-    lowest_water: object
-    largest_ice_share: object
-    ice_after: object
-    tape_energy: object
+    time: Quantity
+    water: Quantity
+    ice_share: np.ndarray
+    tape_power: Quantity
+    lowest_water: Quantity
+    largest_ice_share: float | np.ndarray
+    ice_after: Quantity
+    tape_energy: Quantity
     caution: str = ICE
 
 
@@ -62,8 +75,8 @@ def night(run, weather: Weather, start, tape: Tape | None = None, pump=None, off
     for value, kind in ((weather, Weather), (tape, Tape | None)):
         if not isinstance(value, kind):
             raise InputError(f"night: {value!r} was given where {getattr(kind, '__name__', 'Tape or None')} is needed.")
-    begin, every = si(start, START), si(step, STEP)
-    kept = None if pump is None else si(pump, WATER)
+    begin, every = to_base(start, START), to_base(step, STEP)
+    kept = None if pump is None else to_base(pump, WATER)
     broadcast(start=begin, pump=0.0 if kept is None else kept, run=np.empty(run.line.shape))
     if tape is not None:
         tape.check(run.pipe, float(np.max(begin if kept is None else np.maximum(begin, kept))))
@@ -74,11 +87,11 @@ def night(run, weather: Weather, start, tape: Tape | None = None, pump=None, off
         begin,
         every,
         tape=tape and tape.available,
-        thermostat=np.inf if tape is None or tape.thermostat is None else si(tape.thermostat, HOLD),
+        thermostat=np.inf if tape is None or tape.thermostat is None else to_base(tape.thermostat, HOLD),
         powered=_powered(seconds, off),
         pump=kept,
     )
-    energy = record.tape_power[:-1].sum(axis=0) * every * si(run.length, LENGTH)
+    energy = record.tape_power[:-1].sum(axis=0) * every * to_base(run.length, LENGTH)
     return Night(
         quantity(seconds / 3600, "h"),
         quantity(record.temperature, "degC"),
@@ -98,7 +111,7 @@ def _losses(run, weather: Weather, every: float, taped: bool):
 
     The heat that counts is that of the row in which the wall gives up least: the cautious side.
     """
-    rows = si(weather.time, TIME)
+    rows = to_base(weather.time, TIME)
     seconds = np.arange(rows[0], rows[-1] + 0.5 * every, every)
     if len(seconds) < 2:
         lasts = (rows[-1] - rows[0]) / 60
@@ -132,7 +145,7 @@ def _powered(seconds, off):
         begin, end = off
     except (TypeError, ValueError):
         raise InputError('off: give an interval, for example (Q_(6, "h"), Q_(9, "h")).') from None
-    begin, end = si(begin, MOMENT), si(end, MOMENT)
+    begin, end = to_base(begin, MOMENT), to_base(end, MOMENT)
     if end <= begin:
         raise InputError(f"off: the interval ends at {off[1]}, which is not after {off[0]}.")
     return (seconds < begin) | (seconds >= end)
@@ -145,12 +158,12 @@ def season_energy(run, weather: Weather, hold=Q_(4.0, "degC")):
     """
     of_kind("season energy", run, Run)
     of_kind("season energy", weather, Weather)
-    rows = si(weather.time, TIME)
+    rows = to_base(weather.time, TIME)
     column, air = _air_at(weather, rows, run)
-    power = np.maximum(Line(run.without_wall().parts, air).loss(si(hold, HOLD))[0], 0.0)
+    power = np.maximum(Line(run.without_wall().parts, air).loss(to_base(hold, HOLD))[0], 0.0)
     lasts = np.gradient(rows).reshape(column)
     lasts[[0, -1]] *= 0.5
-    return quantity((power * lasts).sum(axis=0) * si(run.length, LENGTH) / 3.6e6, "kW*hour")
+    return quantity((power * lasts).sum(axis=0) * to_base(run.length, LENGTH) / 3.6e6, "kW*hour")
 
 
 def trickle(run, supply, keep=Q_(4.0, "degC")):
@@ -162,7 +175,7 @@ def trickle(run, supply, keep=Q_(4.0, "degC")):
     The quantity carries its `caution`. Raises InputError.
     """
     of_kind("trickle", run, Run)
-    entering, wanted, length = si(supply, SUPPLY), si(keep, TARGET), si(run.length, LENGTH)
+    entering, wanted, length = to_base(supply, SUPPLY), to_base(keep, TARGET), to_base(run.length, LENGTH)
     if np.any(wanted >= entering):
         raise InputError(
             f"trickle: the water enters at {supply} and cannot keep {keep} at the far end. Lower the wish."

@@ -8,7 +8,18 @@ import numpy as np
 
 from ..quantities.errors import InputError, unknown_name
 from ..quantities.results import Printed
-from ..quantities.units import BORE, CONDUCTIVITY, DENSITY, HEAT_CAPACITY, OUTSIDE, Q_, ROUGHNESS, share, si
+from ..quantities.units import (
+    BORE,
+    CONDUCTIVITY,
+    DENSITY,
+    HEAT_CAPACITY,
+    OUTSIDE,
+    Q_,
+    ROUGHNESS,
+    Quantity,
+    share,
+    to_base,
+)
 from ..storage import tables
 
 
@@ -23,19 +34,19 @@ class Pipe(Printed):
     """
 
     name: str
-    inside_diameter: object
-    outside_diameter: object
-    wall_conductivity: object
-    roughness: object
-    density: object
-    heat_capacity: object
+    inside_diameter: Quantity
+    outside_diameter: Quantity
+    wall_conductivity: Quantity
+    roughness: Quantity
+    density: Quantity
+    heat_capacity: Quantity
     emissivity: float
     material: str = ""
     region: str = ""
 
     def __post_init__(self):
         inside, outside, *others = (
-            si(value, domain)
+            to_base(value, domain)
             for value, domain in (
                 (self.inside_diameter, BORE),
                 (self.outside_diameter, OUTSIDE),

@@ -24,11 +24,12 @@ from ..quantities.units import (
     START,
     SUPPLY,
     WATER,
+    Quantity,
     broadcast,
     own_copy,
     quantity,
     share,
-    si,
+    to_base,
 )
 from . import cautions
 from .cooling_freezing import Cooling, Freezing, one_duration
@@ -60,10 +61,10 @@ class Run(Printed):
     """
 
     pipe: Pipe
-    length: object
+    length: Quantity
     insulation: Insulation
-    surroundings: object
-    fittings: object = ()
+    surroundings: Surroundings | Ground
+    fittings: tuple = ()
     bare_share: float = 0.0
     line: Line = field(init=False, repr=False)
     wall_density_heat: float = field(init=False, repr=False)  # [J/(m3 K)]
@@ -78,7 +79,11 @@ class Run(Printed):
                 wanted = " or ".join(one.__name__ for one in (kind if isinstance(kind, tuple) else (kind,)))
                 raise InputError(f"run: {value!r} was given where {wanted} is needed.")
         around = self.surroundings.inside()
-        lists = {"length": si(self.length, LENGTH), "thickness": self.insulation.thickness.magnitude, **vars(around)}
+        lists = {
+            "length": to_base(self.length, LENGTH),
+            "thickness": self.insulation.thickness.magnitude,
+            **vars(around),
+        }
         if self.insulation.bore is not None:
             lists["bore"] = self.insulation.bore.magnitude
         broadcast(**lists)
@@ -89,7 +94,7 @@ class Run(Printed):
         line = Line.of(section, around, share(self.bare_share, "bare share"))
         object.__setattr__(self, "line", line)
         object.__setattr__(self, "fittings", resolve_fittings(self.fittings))
-        density, heat = si(self.pipe.density, DENSITY), si(self.pipe.heat_capacity, HEAT_CAPACITY)
+        density, heat = to_base(self.pipe.density, DENSITY), to_base(self.pipe.heat_capacity, HEAT_CAPACITY)
         object.__setattr__(self, "wall_density_heat", density * heat)
 
     @property
@@ -157,8 +162,8 @@ class Run(Printed):
 
     def _inside(self, water, flow):
         """Water temperature [degC] and the resistance of its film [m K/W]; no film where the water stands."""
-        inside = si(water, WATER)
-        moving = 0.0 if flow is None else si(flow, FLOW_OR_NONE)
+        inside = to_base(water, WATER)
+        moving = 0.0 if flow is None else to_base(flow, FLOW_OR_NONE)
         broadcast(water=inside, flow=moving, run=np.empty(self.line.shape))
         if not np.any(moving):
             return inside, 0.0
@@ -173,7 +178,7 @@ class Run(Printed):
 
         film : of the water, see physics.delivery.deliver; no_film gives the cold side
         """
-        entering, moving, length = si(supply, SUPPLY), si(flow, FLOW), si(self.length, LENGTH)
+        entering, moving, length = to_base(supply, SUPPLY), to_base(flow, FLOW), to_base(self.length, LENGTH)
         broadcast(supply=entering, flow=moving, length=length, run=np.empty(self.line.shape))
         with named_errors(supply=supply, flow=flow, run=self):
             return deliver(self.line, entering, moving, length, film)
@@ -245,7 +250,7 @@ class Run(Printed):
         Water, pipe wall and the insulation's own heat; of a run with a bare share, the covered part.
         """
         self._need_air("the cooling")
-        begin, seconds = si(start, START), one_duration(duration)
+        begin, seconds = to_base(start, START), one_duration(duration)
         broadcast(start=begin, run=np.empty(self.line.shape))
         with named_errors(start=start, run=self):
             return Cooling.of(self.standing(), begin, seconds)
@@ -257,7 +262,7 @@ class Run(Printed):
         Where a share of the run is bare, the part that freezes first decides.
         """
         self._need_air("the freezing")
-        begin = si(start, START)
+        begin = to_base(start, START)
         broadcast(start=begin, run=np.empty(self.line.shape))
         return Freezing(tuple(self._standing(line, 0.0) for line in self.line.alone()), begin)
 
@@ -267,7 +272,7 @@ class Run(Printed):
         The tape heats the outside of the wall, so neither wall nor water film helps: (hold - air) over the
         resistances of gap, insulation and outside.
         """
-        inside = si(hold, HOLD)
+        inside = to_base(hold, HOLD)
         broadcast(hold=inside, run=np.empty(self.line.shape))
         with named_errors(hold=hold, run=self):
             return quantity(np.maximum(self.without_wall().loss(inside)[0], 0.0), "W/m")

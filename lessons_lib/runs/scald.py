@@ -7,7 +7,7 @@ import numpy as np
 from ..physics import scald
 from ..quantities.display import burns
 from ..quantities.results import Printed
-from ..quantities.units import SKIN_WATER, quantity, si
+from ..quantities.units import SKIN_WATER, Quantity, quantity, to_base
 
 SOONER = "children and frail people can burn sooner"  # beside every time: the tables are adults' figures
 CAUTION = (
@@ -26,10 +26,10 @@ class TimeToBurn(Printed):
     source : where the figure was published
     """
 
-    seconds: object
-    bound: object
-    degree: object
-    source: object
+    seconds: Quantity
+    bound: str | np.ndarray
+    degree: str | np.ndarray
+    source: str | np.ndarray
     caution: str = CAUTION
 
 
@@ -42,7 +42,7 @@ def time_to_burn(water) -> TimeToBurn:
     Sources: Moritz and Henriques (1947); US CPSC publication 5098; see data/burn_times.csv.
     Raises InputError.
     """
-    seconds, bound, index = scald.time_to_burn(si(water, SKIN_WATER))
+    seconds, bound, index = scald.time_to_burn(to_base(water, SKIN_WATER))
     if np.ndim(index) == 0:
         return TimeToBurn(quantity(seconds, "s"), str(bound), *scald.column(index))
     columns = np.array([scald.column(one) for one in index.ravel()], dtype=object).reshape(*index.shape, 2)

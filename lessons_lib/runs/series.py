@@ -9,7 +9,7 @@ from ..physics.delivery import Delivery
 from ..physics.properties import water as water_properties
 from ..quantities.errors import InputError
 from ..quantities.results import Printed
-from ..quantities.units import FLOW, LENGTH, Q_, SUPPLY, broadcast, quantity, si
+from ..quantities.units import FLOW, LENGTH, Q_, SUPPLY, broadcast, quantity, to_base
 from .cautions import joined
 from .cooling_freezing import Freezing
 from .first_draw import FirstDraw, first_draw, second_draw
@@ -35,12 +35,12 @@ class Series(Printed):
     @property
     def length(self):
         """Of all legs together [m]."""
-        return quantity(sum(si(run.length, LENGTH) for run in self.runs), "m")
+        return quantity(sum(to_base(run.length, LENGTH) for run in self.runs), "m")
 
     def heat_loss(self, water, flow=None):
         """Mean loss per metre [W/m] with the same water in every leg; see Run.heat_loss."""
-        total = sum(run.heat_loss(water, flow).magnitude * si(run.length, LENGTH) for run in self.runs)
-        return quantity(total / si(self.length, LENGTH), "W/m")
+        total = sum(run.heat_loss(water, flow).magnitude * to_base(run.length, LENGTH) for run in self.runs)
+        return quantity(total / to_base(self.length, LENGTH), "W/m")
 
     def surface_temperature(self, water, flow=None):
         """Hottest outer surface of any leg [degC]; the covered part, where a share is bare."""
@@ -49,13 +49,13 @@ class Series(Printed):
 
     def deliver(self, supply, flow, film=inside_resistance) -> Delivery:
         """Steady flow in SI floats, see Run.deliver. The mass flow is one; the volume flow follows the density."""
-        temperature, passed, ice = si(supply, SUPPLY), 0.0, np.inf
-        mass_flow = si(flow, FLOW) * water_properties(temperature).density
+        temperature, passed, ice = to_base(supply, SUPPLY), 0.0, np.inf
+        mass_flow = to_base(flow, FLOW) * water_properties(temperature).density
         for run in self.runs:
             leg_flow = quantity(mass_flow / water_properties(temperature).density, "m**3/s")
             result = run.deliver(quantity(temperature, "degC"), leg_flow, film)
             ice = np.minimum(ice, passed + result.ice_distance)
-            temperature, passed = result.temperature, passed + si(run.length, LENGTH)
+            temperature, passed = result.temperature, passed + to_base(run.length, LENGTH)
         return Delivery(temperature, ice)
 
     def delivery_temperature(self, supply, flow):
@@ -104,5 +104,5 @@ class Series(Printed):
 
     def hold_power(self, hold=Q_(4.0, "degC")):
         """Mean heat per metre to hold every leg at `hold` [W/m]; see Run.hold_power."""
-        total = sum(run.hold_power(hold).magnitude * si(run.length, LENGTH) for run in self.runs)
-        return quantity(total / si(self.length, LENGTH), "W/m")
+        total = sum(run.hold_power(hold).magnitude * to_base(run.length, LENGTH) for run in self.runs)
+        return quantity(total / to_base(self.length, LENGTH), "W/m")

@@ -6,7 +6,7 @@ import numpy as np
 
 from ..physics import skin as physics
 from ..quantities.results import Printed
-from ..quantities.units import Q_, Domain, broadcast, quantity, si
+from ..quantities.units import Q_, Domain, Quantity, broadcast, quantity, to_base
 from .scald import CAUTION as BURN_CAUTION
 from .scald import time_to_burn
 
@@ -33,11 +33,11 @@ class SkinInjury(Printed):
     table, bound : the shortest published time [s] and whether it is "at", "longer than" or "shorter than"
     """
 
-    surface_held: object
-    with_film: object
-    film: object
+    surface_held: Quantity
+    with_film: Quantity
+    film: Quantity
     table: object
-    bound: object
+    bound: str | np.ndarray
     caution: str = CAUTION
 
 
@@ -49,7 +49,7 @@ def skin_injury(water, film=Q_(physics.FILM, "W/(m**2*K)")) -> SkinInjury:
     Skin and constants: data/skin.csv (Henriques 1947; Ye and De 2017). Within a factor of 2 of the partial-thickness
     times of Moritz and Henriques (1947) from 47 to 60 degC with the surface held. Raises InputError.
     """
-    temperature, coefficient = si(water, INJURY_WATER), si(film, FILM)
+    temperature, coefficient = to_base(water, INJURY_WATER), to_base(film, FILM)
     broadcast(water=temperature, film=coefficient)
     published = time_to_burn(water)
     return SkinInjury(
@@ -67,8 +67,8 @@ def skin_temperature(water, depth, time, film=None):
     water : temperature; depth : below the surface; time : since the water came
     film : coefficient of the film between water and skin; None: the surface takes the water's temperature at once
     """
-    warm, below, seconds = si(water, BATH_WATER), si(depth, SKIN_DEPTH), si(time, EXPOSURE)
-    coefficient = np.inf if film is None else si(film, FILM)
+    warm, below, seconds = to_base(water, BATH_WATER), to_base(depth, SKIN_DEPTH), to_base(time, EXPOSURE)
+    coefficient = np.inf if film is None else to_base(film, FILM)
     broadcast(water=warm, depth=below, time=seconds, film=coefficient)
     skin = physics.SKIN
     if film is None:

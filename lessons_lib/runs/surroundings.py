@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 from ..physics.heat_loss import Air, Soil
 from ..quantities.results import Printed
-from ..quantities.units import AIR, DEPTH, Q_, RADIANT, SOIL, WIND, own_copy, si
+from ..quantities.units import AIR, DEPTH, Q_, RADIANT, SOIL, WIND, Quantity, own_copy, to_base
 from ..storage import tables
 
 
@@ -17,9 +17,9 @@ class Surroundings(Printed):
     radiant : what the surface radiates to; None: the air's own temperature. A clear night sky can be 20 K colder.
     """
 
-    air: object
-    wind: object = Q_(0.0, "m/s")
-    radiant: object = None
+    air: Quantity
+    wind: Quantity = Q_(0.0, "m/s")
+    radiant: Quantity | None = None
 
     def __post_init__(self):
         self.inside()
@@ -28,9 +28,9 @@ class Surroundings(Printed):
 
     def inside(self) -> Air:
         """The same in SI floats, checked. Raises InputError."""
-        air = si(self.air, AIR)
-        radiant = air if self.radiant is None else si(self.radiant, RADIANT)
-        return Air(air, si(self.wind, WIND), radiant)
+        air = to_base(self.air, AIR)
+        radiant = air if self.radiant is None else to_base(self.radiant, RADIANT)
+        return Air(air, to_base(self.wind, WIND), radiant)
 
 
 @dataclass(frozen=True, repr=False, eq=False)
@@ -42,8 +42,8 @@ class Ground(Printed):
     soil : name in data/soils.csv: "dry", "moist" or "wet"
     """
 
-    temperature: object
-    depth: object
+    temperature: Quantity
+    depth: Quantity
     soil: str = "moist"
 
     def __post_init__(self):
@@ -54,4 +54,4 @@ class Ground(Printed):
     def inside(self) -> Soil:
         """The same in SI floats, checked. Raises InputError."""
         conductivity = float(tables.row("soils", "soil", self.soil, "soil")["conductivity"])
-        return Soil(si(self.temperature, SOIL), si(self.depth, DEPTH), conductivity)
+        return Soil(to_base(self.temperature, SOIL), to_base(self.depth, DEPTH), conductivity)

@@ -4,11 +4,10 @@ from dataclasses import dataclass, field, replace
 
 import numpy as np
 
-from ..quantities.border import of_kind
-from ..quantities.counts import whole
+from ..quantities.border import of_kind, whole
 from ..quantities.errors import InputError
 from ..quantities.results import Printed
-from ..quantities.units import AIR, HOLD, LENGTH, Q_, THICKNESS, Domain, quantity, share, si
+from ..quantities.units import AIR, HOLD, LENGTH, Q_, THICKNESS, Domain, Quantity, quantity, share, to_base
 from .pipe import Pipe
 from .run import Run
 
@@ -38,20 +37,20 @@ class Tape(Printed):
     """
 
     points: tuple
-    thermostat: object = None
+    thermostat: Quantity | None = None
     materials: tuple | None = None
-    highest_pipe: object = None
+    highest_pipe: Quantity | None = None
     caution: str = field(default=CAUTION)
 
     def __post_init__(self):
         for value, domain in ((self.thermostat, HOLD), (self.highest_pipe, LIMIT)):
             if value is not None:
-                si(value, domain)
+                to_base(value, domain)
 
     @classmethod
     def constant(cls, power, **listed) -> "Tape":
         """The same power at every temperature. power : W/m; thermostat, materials, highest_pipe as in Tape."""
-        watts = si(power, POWER)
+        watts = to_base(power, POWER)
         return cls(((0.0, watts), (1.0, watts)), **listed)
 
     @classmethod
@@ -59,7 +58,9 @@ class Tape(Printed):
         """Output falls as the pipe warms: the line through two (pipe temperature, power) points of the maker's
         sheet.
         """
-        points = tuple((si(temperature, POINT), si(power, POINT_POWER)) for temperature, power in (first, second))
+        points = tuple(
+            (to_base(temperature, POINT), to_base(power, POINT_POWER)) for temperature, power in (first, second)
+        )
         (cool, most), (warm, least) = points if points[0][0] <= points[1][0] else points[::-1]
         if cool == warm:
             raise InputError(
@@ -79,7 +80,7 @@ class Tape(Printed):
 
     def power(self, temperature):
         """Power at a pipe temperature [W/m]."""
-        return quantity(self.available(si(temperature, POINT)), "W/m")
+        return quantity(self.available(to_base(temperature, POINT)), "W/m")
 
     def check(self, pipe: Pipe, hottest: float) -> None:
         """Raise InputError if the maker does not list this pipe, or if it gets hotter than the tape may. hottest
@@ -90,7 +91,7 @@ class Tape(Printed):
                 f"heat tape: its maker lists {', '.join(self.materials)}, not {pipe.material or pipe.name}. "
                 "Choose a tape that is listed for this pipe."
             )
-        if self.highest_pipe is not None and hottest > si(self.highest_pipe, LIMIT):
+        if self.highest_pipe is not None and hottest > to_base(self.highest_pipe, LIMIT):
             raise InputError(
                 f"heat tape: the pipe reaches {hottest:.0f} °C, the tape may lie on pipe up to {self.highest_pipe}, "
                 "powered or not. Choose a tape for hotter pipe."
@@ -105,10 +106,10 @@ class TapePlan(Printed):
     tape_length [m] with the allowances
     """
 
-    needed: object
-    given: object
+    needed: Quantity
+    given: Quantity
     tapes: int
-    tape_length: object
+    tape_length: Quantity
     caution: str = CAUTION
 
 
@@ -122,14 +123,14 @@ def plan(run, tape: Tape, hold=Q_(4.0, "degC"), margin=0.15, brackets: int = 0, 
     of_kind("heat tape", run, Run)
     of_kind("heat tape", tape, Tape)
     power = run.hold_power(hold).magnitude
-    if np.ndim(power) or np.ndim(si(run.length, LENGTH)):
+    if np.ndim(power) or np.ndim(to_base(run.length, LENGTH)):
         raise InputError("heat tape: plan one run at a time, not a list.")
-    tape.check(run.pipe, si(hold, HOLD))
-    needed, given = power * (1 + share(margin, "margin")), float(tape.available(si(hold, HOLD)))
+    tape.check(run.pipe, to_base(hold, HOLD))
+    needed, given = power * (1 + share(margin, "margin")), float(tape.available(to_base(hold, HOLD)))
     if given == 0:
         raise InputError(f"heat tape: it gives nothing at {hold}. Choose a tape whose output reaches further.")
     tapes = max(1, int(np.ceil(needed / given - 1e-9)))
-    length = tapes * (si(run.length, LENGTH) + whole(brackets, "brackets") * si(allowance, LENGTH))
+    length = tapes * (to_base(run.length, LENGTH) + whole(brackets, "brackets") * to_base(allowance, LENGTH))
     return TapePlan(quantity(needed, "W/m"), quantity(given, "W/m"), tapes, quantity(length, "m"))
 
 
@@ -139,8 +140,8 @@ def bore_over(pipe: Pipe, thickness, ties=Q_(1.0, "mm")):
     thickness : of the tape; the circle round a pipe with a tape along one side, and ties round both
     """
     of_kind("bore over", pipe, Pipe)
-    outside = si(pipe.outside_diameter, LENGTH)
-    return quantity(outside + si(thickness, THICKNESS) + 2 * si(ties, TIES), "m").to("mm")
+    outside = to_base(pipe.outside_diameter, LENGTH)
+    return quantity(outside + to_base(thickness, THICKNESS) + 2 * to_base(ties, TIES), "m").to("mm")
 
 
 def settles_at(run, tape: Tape):
@@ -174,6 +175,6 @@ def switched(covered, bare, tape: Tape, at: float) -> tuple:
     needed, given = float(covered.hold_power(quantity(at, "degC")).magnitude), float(tape.available(at))
     share_on = needed / given if given > needed else 1.0
     mean = replace(tape, points=tuple((point, share_on * power) for point, power in tape.points))
-    air = float(si(covered.surroundings.air, AIR))
+    air = float(to_base(covered.surroundings.air, AIR))
     kept = float(settles_at(covered, tape).magnitude) if share_on == 1 else max(at, air)
     return mean, share_on, (kept, float(settles_at(bare, mean).magnitude))

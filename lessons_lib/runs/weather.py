@@ -8,7 +8,7 @@ import numpy as np
 
 from ..quantities.errors import InputError, shown
 from ..quantities.results import Printed
-from ..quantities.units import AIR, Q_, RADIANT, WIND, Domain, own_copy, quantity, si
+from ..quantities.units import AIR, Q_, RADIANT, WIND, Domain, Quantity, own_copy, quantity, to_base
 from ..storage import reading_table
 from ..storage.files import read_bytes
 
@@ -26,13 +26,13 @@ class Weather(Printed):
     Raises InputError: lists of different length, times that are unsorted, doubled or missing (the row is named).
     """
 
-    time: object
-    air: object
-    wind: object = Q_(0.0, "m/s")
-    radiant: object = None
+    time: Quantity
+    air: Quantity
+    wind: Quantity = Q_(0.0, "m/s")
+    radiant: Quantity | None = None
 
     def __post_init__(self):
-        seconds, air = si(self.time, TIME), si(self.air, AIR)
+        seconds, air = to_base(self.time, TIME), to_base(self.air, AIR)
         if np.ndim(seconds) != 1 or len(seconds) < 2:
             raise InputError('weather: give at least two times, for example Q_([0, 1, 2], "h").')
         gaps = np.diff(seconds)
@@ -47,7 +47,7 @@ class Weather(Printed):
                 f"weather: between row {missing[0] + 1} and row {missing[0] + 2} at least one row is missing "
                 f"({gaps[missing[0]] / 3600:.3g} h instead of {np.median(gaps) / 3600:.3g} h). Fill the gap."
             )
-        for name, value in (("air", air), ("wind", si(self.wind, WIND)), *self._radiant()):
+        for name, value in (("air", air), ("wind", to_base(self.wind, WIND)), *self._radiant()):
             if np.ndim(value) and np.shape(value) != np.shape(seconds):
                 raise InputError(
                     f"weather: {name} has {np.size(value)} values for {len(seconds)} times. Give one a row."
@@ -57,7 +57,7 @@ class Weather(Printed):
             object.__setattr__(self, name, own_copy(getattr(self, name)))
 
     def _radiant(self):
-        return [] if self.radiant is None else [("radiant temperature", si(self.radiant, RADIANT))]
+        return [] if self.radiant is None else [("radiant temperature", to_base(self.radiant, RADIANT))]
 
     @classmethod
     def day_and_night(cls, coldest, warmest, hours=Q_(14.0, "h"), wind=Q_(0.0, "m/s"), radiant=None) -> "Weather":
@@ -65,10 +65,10 @@ class Weather(Printed):
 
         The first half of a day's swing of 24 h: what a frosty night looks like without a weather station.
         """
-        low, high = si(coldest, AIR), si(warmest, AIR)
+        low, high = to_base(coldest, AIR), to_base(warmest, AIR)
         if high < low:
             raise InputError(f"weather: the warmest, {warmest}, is below the coldest, {coldest}.")
-        span = si(hours, Domain("hours", "s", 3600, 3.2e7, 'Q_(14, "h")'))
+        span = to_base(hours, Domain("hours", "s", 3600, 3.2e7, 'Q_(14, "h")'))
         time = np.linspace(0.0, span, int(np.ceil(span / 900)) + 1)
         swing = np.sin(2 * np.pi * (time - 2 / 3 * span) / 86_400 - np.pi / 2)
         return cls(
@@ -94,8 +94,8 @@ class Weather(Printed):
 
     def at(self, seconds):
         """Air [degC], wind [m/s] and radiant temperature [degC] at times in seconds, shape (m,) each."""
-        times, air = si(self.time, TIME), si(self.air, AIR)
-        columns = [air, si(self.wind, WIND), air if self.radiant is None else si(self.radiant, RADIANT)]
+        times, air = to_base(self.time, TIME), to_base(self.air, AIR)
+        columns = [air, to_base(self.wind, WIND), air if self.radiant is None else to_base(self.radiant, RADIANT)]
         return tuple(np.interp(seconds, times, np.broadcast_to(column, times.shape)) for column in columns)
 
 

@@ -12,8 +12,8 @@ from lessons_lib import Q_, load_layout
 from lessons_lib.building.sketch.isometric import Isometric, describe, isometric_png
 from lessons_lib.building.sketch.isometric_plan import Plan, crossings
 from lessons_lib.building.sketch.isometric_signs import LOOKS
-from lessons_lib.building.sketch.isometric_words import COLDEST, HOTTEST, SLOWEST, Told
-from lessons_lib.building.sketch.label_placement import Room
+from lessons_lib.building.sketch.isometric_words import COLDEST, HOTTEST, SLOWEST, LabelWords
+from lessons_lib.building.sketch.label_placement import LabelPlacer
 from lessons_lib.drawing.canvas import Canvas
 from lessons_lib.panels.readout import SHAPES
 from lessons_lib.quantities.display import SYSTEMS, measured
@@ -165,7 +165,7 @@ def test_another_layout_replaces_the_sketch(houses):
 
 
 def test_a_label_goes_to_the_nearest_free_place_and_nowhere_else():
-    room = Room(100, 60)
+    room = LabelPlacer(100, 60)
     first = room.nearest(20, 8, [(50, 30)], 50)
     second = room.nearest(20, 8, [(50, 30)], 50)
     assert first.distance == 0 and second is not None
@@ -184,7 +184,7 @@ def test_the_note_on_pipes_is_true_of_every_leg(houses):
     """By number, for a leg may have nothing else on the sketch: each leg is in the ranges of its own pipe, or in no range."""
     for name in BUILDINGS:
         house, found = houses[name]
-        note = Told(house, found, SYSTEMS[0]).pipes()
+        note = LabelWords(house, found, SYSTEMS[0]).pipes()
         assert "no other is named" not in note
         for number, leg in enumerate(house.all_legs, 1):
             (part,) = [one for one in note.split(": ", 1)[-1].split("; ") if leg.family in one]
@@ -193,8 +193,8 @@ def test_the_note_on_pipes_is_true_of_every_leg(houses):
                 for one in re.findall(r"\d+(?:–\d+)?", part.partition(" in ")[2])
             ]
             assert "all others" in part or "Pipe is" in part or any(number in one for one in named)
-    assert Told(*houses["bunk_cabin"], SYSTEMS[0]).pipes() == "Pipe: copper L in legs 1–2; PEX CTS in all others."
-    assert Told(*houses["workshop"], SYSTEMS[0]).pipes() == "Pipe: copper L in legs 1–3; PEX CTS in all others."
+    assert LabelWords(*houses["bunk_cabin"], SYSTEMS[0]).pipes() == "Pipe: copper L in legs 1–2; PEX CTS in all others."
+    assert LabelWords(*houses["workshop"], SYSTEMS[0]).pipes() == "Pipe: copper L in legs 1–3; PEX CTS in all others."
 
 
 def test_pipes_of_many_kinds_are_left_to_the_list(built):
@@ -204,7 +204,8 @@ def test_pipes_of_many_kinds_are_left_to_the_list(built):
     ]
     house = built(legs, [("t", "39", "1 L/min")])
     assert (
-        Told(house, house.assess(), SYSTEMS[0]).pipes() == "Pipe is of several kinds: the list names that of each leg."
+        LabelWords(house, house.assess(), SYSTEMS[0]).pipes()
+        == "Pipe is of several kinds: the list names that of each leg."
     )
 
 

@@ -18,7 +18,7 @@ from lessons_lib.physics import cooling, freezing
 from lessons_lib.physics.heat_loss import Section
 from lessons_lib.physics.line import Line, heat_capacity, heat_taken_along
 from lessons_lib.physics.properties import water
-from lessons_lib.quantities.units import DENSITY, HEAT_CAPACITY, si
+from lessons_lib.quantities.units import DENSITY, HEAT_CAPACITY, to_base
 
 QUOTED = "as quoted in secondary literature"
 INCH, NO_FILM = 0.0254, 1e9
@@ -167,7 +167,7 @@ def test_cooling_with_wall_of_iso_12241(agree):
     pipe = Pipe.nominal("copper L", "3/4 in")
     inside, outside = pipe.inside_diameter.to("m").magnitude, pipe.outside_diameter.to("m").magnitude
     line = Line.of(section(inside, outside), FixedConductance(-10.0, 0.20))
-    wall = si(pipe.density, DENSITY) * si(pipe.heat_capacity, HEAT_CAPACITY)
+    wall = to_base(pipe.density, DENSITY) * to_base(pipe.heat_capacity, HEAT_CAPACITY)
     seconds = cooling.time_to(cooling.Standing(line, wall, 0.0), 12.0, 0.0)
     agree(float(seconds) / 3600, 1.71835, "ISO 12241 exponential form, computed with the formula", relative=0.01)
 

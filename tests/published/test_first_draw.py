@@ -41,7 +41,7 @@ STEP_RESPONSE = [
 
 def one_shell(units, share=0.26, residence=10.0):
     """A leg whose wall is one lump without loss: Schumann's problem."""
-    return physics.Leg(np.asarray(residence), (units / residence, 1e-12), (share,), np.asarray(0.0), np.zeros(2))
+    return physics.DrawnLeg(np.asarray(residence), (units / residence, 1e-12), (share,), np.asarray(0.0), np.zeros(2))
 
 
 @pytest.mark.parametrize("units, time, response", STEP_RESPONSE)

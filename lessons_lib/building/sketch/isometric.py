@@ -7,13 +7,13 @@ from typing import NamedTuple
 import numpy as np
 from matplotlib.patches import Rectangle
 
-from ...drawing.canvas import DPI, FAINT, INK, PAPER, Canvas, Words
+from ...drawing.canvas import DPI, FAINT, INK, PAPER, Canvas, MovingWords
 from ...quantities.display import show
-from .isometric_legend import Legend
+from .isometric_legend import SketchLegend
 from .isometric_plan import Plan
 from .isometric_signs import Pen
-from .isometric_words import DETAILS, NUMBERS, Label, Told, along_shares, describe, valve_at
-from .label_placement import FAR, Place, Room
+from .isometric_words import DETAILS, NUMBERS, Label, LabelWords, along_shares, describe, valve_at
+from .label_placement import FAR, LabelPlacer, Place
 
 __all__ = ["Isometric", "describe", "isometric_png"]
 LINE, PADDING, MARGIN = 1.18, 4, 3  # from line to line by type size; within and around a label [px]
@@ -53,12 +53,12 @@ class Isometric:
         for artist in self.artists:
             artist.remove()
         self.artists, self.boxes, self.without_label = [], [], []
-        told, type_size = Told(layout, assessment, system), self.canvas.type_size * DPI / 72
-        legend = Legend(layout, self.size[0], type_size, self._width)
+        told, type_size = LabelWords(layout, assessment, system), self.canvas.type_size * DPI / 72
+        legend = SketchLegend(layout, self.size[0], type_size, self._width)
         bottom = self.size[1] - legend.height([*told.notes(False), LEFT_OUT])
         plan = Plan.of(layout, 0, 0, self.size[0], bottom)
         pen = Pen(self.axes, _sign_size(plan))
-        room = Room(*self.size)
+        room = LabelPlacer(*self.size)
         self._pipes(pen, plan, layout, told)
         self._take(room, pen, plan, bottom)
         usual = Pen(self.axes)
@@ -70,7 +70,7 @@ class Isometric:
         self.artists += usual.artists() + pen.artists()
         self.canvas.renew()
 
-    def _pipes(self, pen: Pen, plan: Plan, layout, told: Told) -> None:
+    def _pipes(self, pen: Pen, plan: Plan, layout, told: LabelWords) -> None:
         """Pipes from far to near, with their joints, valves and taps."""
         ranked = {drawn.number: rank for rank, drawn in enumerate(sorted(plan.legs, key=lambda one: one.depth))}
         for drawn in plan.legs:
@@ -98,7 +98,7 @@ class Isometric:
         for stub in plan.stubs:
             pen.line(list(stub), 1.4)
 
-    def _take(self, room: Room, pen: Pen, plan: Plan, bottom: float) -> None:
+    def _take(self, room: LabelPlacer, pen: Pen, plan: Plan, bottom: float) -> None:
         """Words keep off what is drawn, off the legend and off the edge."""
         for first, last in pen.lines:
             room.take_line(first, last)
@@ -120,7 +120,7 @@ class Isometric:
                     y = body[1] + body[3] / 2 + 20 * (number - (len(lines) - 1) / 2) + 6
                     self._write(text, body[0] + body[2] / 2, y, bold=number == 0, ha="center")
 
-    def _compass(self, pen: Pen, room: Room) -> None:
+    def _compass(self, pen: Pen, room: LabelPlacer) -> None:
         """The compass in a free corner, where there is one."""
         width, height = self.size
         place = room.nearest(*COMPASS, [(0, 0), (width, 0), (0, height), (width, height)], 0.45 * min(self.size))
@@ -128,7 +128,7 @@ class Isometric:
             for letter, (x, y) in pen.compass(np.array([place.left + 24, place.top + 31])):
                 self._write(letter, x, y + 6, bold=True, ha="center")
 
-    def _labels(self, pen: Pen, told: Told, plan: Plan, room: Room, type_size: float) -> None:
+    def _labels(self, pen: Pen, told: LabelWords, plan: Plan, room: LabelPlacer, type_size: float) -> None:
         """The fullest words for which there is room."""
         labels = told.labels(plan, pen.size)
         for detail in DETAILS if len(plan.legs) <= MOST_NAMED else (NUMBERS,):
@@ -140,7 +140,7 @@ class Isometric:
         shown = {label.number for label, _ in placed}
         self.without_label = [drawn.number for drawn in plan.legs if drawn.number not in shown]
 
-    def _placed(self, labels, detail: int, room: Room, type_size: float) -> tuple[list, int]:
+    def _placed(self, labels, detail: int, room: LabelPlacer, type_size: float) -> tuple[list, int]:
         """Labels at their places in this detail or in less, and how many have less."""
         placed, shorter, allowed = [], 0, SHORTENED[detail] * len(labels)
         for variants in labels:
@@ -152,7 +152,7 @@ class Isometric:
             shorter += fallen is None or fallen[1]
         return placed, shorter
 
-    def _first_that_fits(self, variants, room: Room, type_size: float, crowded: bool) -> tuple | None:
+    def _first_that_fits(self, variants, room: LabelPlacer, type_size: float, crowded: bool) -> tuple | None:
         """A label at its place, and whether it is shorter than the first one; None where none fits. variants :
         longest first
         """
@@ -208,8 +208,8 @@ class Isometric:
         words.set_zorder(6)
         self.artists.append(self.axes.add_artist(words))
 
-    def _words(self, bold: bool, x: float = 0.0, y: float = 0.0, ha: str = "left") -> Words:
-        return Words(self.canvas, x, y, weight="bold" if bold else "normal", ha=ha)
+    def _words(self, bold: bool, x: float = 0.0, y: float = 0.0, ha: str = "left") -> MovingWords:
+        return MovingWords(self.canvas, x, y, weight="bold" if bold else "normal", ha=ha)
 
 
 def _tries(variants, crowded: bool) -> list[tuple]:

@@ -7,7 +7,7 @@ from .isometric_signs import LOOKS, PIPE, Pen
 SIGN, BETWEEN, ROW = 58, 14, 1.4  # [px] room of a sign, gap between items; from row to row by type size
 
 
-class Legend:
+class SketchLegend:
     """Signs and notes in rows along the lower edge. width : of the sketch [px]; measure : width of a text [px]"""
 
     def __init__(self, layout, width: float, type_size: float, measure):

@@ -9,7 +9,7 @@ from functools import cached_property
 
 import numpy as np
 
-from ...quantities.units import LENGTH, si
+from ...quantities.units import LENGTH, to_base
 
 # Steps north, east and up in space for each direction, and what they are on paper (y downwards).
 STEPS = {
@@ -83,7 +83,7 @@ class Plan:
     @classmethod
     def of(cls, layout, left: float, top: float, width: float, height: float) -> "Plan":
         """A plan in the middle of a field [px]."""
-        lengths = np.array([si(leg.length, LENGTH) for leg in layout.all_legs])
+        lengths = np.array([to_base(leg.length, LENGTH) for leg in layout.all_legs])
         drawn = _drawn_lengths(layout, lengths)
         steps = np.array([STEPS[leg.go] for leg in layout.all_legs]) * drawn[:, np.newaxis]
         starts = _starts(layout, steps)

@@ -34,7 +34,7 @@ class Label:
     on_line: bool = False
 
 
-class Told:
+class LabelWords:
     """Words for one layout, its assessment and the reader's units."""
 
     def __init__(self, layout, assessment, system: str):
@@ -204,7 +204,7 @@ def along_shares(layout, drawn, count: int, size: float) -> np.ndarray:
 
 def describe(layout, assessment, system: str) -> str:
     """The sketch in words, leg by leg, for who cannot see it."""
-    told = Told(layout, assessment, system)
+    told = LabelWords(layout, assessment, system)
     tank = show(layout.set_temperature, "temperature", system)
     parts = [
         f"Isometric sketch of {layout.name}, north to the upper right and east to the lower right. The tank is at"
@@ -241,7 +241,7 @@ def describe(layout, assessment, system: str) -> str:
     return " ".join(parts)
 
 
-def _leg(told: Told, leg, level: float | None) -> str:
+def _leg(told: LabelWords, leg, level: float | None) -> str:
     """One leg in words."""
     covered = (
         "bare"

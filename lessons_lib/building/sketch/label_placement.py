@@ -24,7 +24,7 @@ class Place:
     distance: float
 
 
-class Room:
+class LabelPlacer:
     """A field of cells, free or taken. width, height : [px]"""
 
     def __init__(self, width: float, height: float):

@@ -15,7 +15,7 @@ from ...quantities.display import both, number, show
 from ...quantities.units import Q_
 from ...runs.pipe import Pipe
 from ...storage.tables import tern_bank
-from .picture import Leg, PurgePicture, PurgeScene
+from .picture import PurgedLeg, PurgePicture, PurgeScene
 
 # cold inlet; the tank at its hottest; a loop that is shut in, at first
 COLD, HOTTEST, SHUT_AT = Q_(10, "degC"), Q_(65, "degC"), Q_(15, "degC")
@@ -202,9 +202,9 @@ def calculate(state: dict) -> PurgeScene:
     )
 
 
-def _leg(pipe: Pipe, length, flow, changes: float) -> Leg:
+def _leg(pipe: Pipe, length, flow, changes: float) -> PurgedLeg:
     found = purge_legs(pipe.inside_diameter, length, flow, changes)
-    return Leg(
+    return PurgedLeg(
         pipe.inside_diameter.to("m").magnitude,
         found.volume.to("m**3").magnitude,
         found.speed.to("m/s").magnitude,

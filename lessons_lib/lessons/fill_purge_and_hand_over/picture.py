@@ -25,7 +25,7 @@ LOOKS = (("#c7ced5", None), ("#7fb2de", ".."), ("#f0913a", "//"), ("#e3b7b0", "x
 
 
 @dataclass(frozen=True)
-class Leg:
+class PurgedLeg:
     """One leg that is purged by itself, SI."""
 
     bore: float
@@ -39,8 +39,8 @@ class Leg:
 class PurgeScene:
     """Everything that the picture shows, in SI floats; pressures as gauges show them, temperatures in degC."""
 
-    loop: Leg
-    run: Leg
+    loop: PurgedLeg
+    run: PurgedLeg
     flow: float
     need: float  # speed that carries air
     changes: float
