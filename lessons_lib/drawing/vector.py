@@ -27,14 +27,12 @@ PIXELS_PER_POINT = DPI / 72
 FONTS = "'DejaVu Sans',Verdana,sans-serif"  # Verdana has nearly the same widths; textLength sees to the rest
 ANCHORS = {"left": "start", "center": "middle", "right": "end"}
 LETTERS = {Path.MOVETO: "M", Path.LINETO: "L", Path.CURVE3: "Q", Path.CURVE4: "C", Path.CLOSEPOLY: "Z"}
-# One tile of each hatch: its side [px], and its lines or dots as a path.
+# One tile of each hatch: its side [px], and its lines or dots as a path. Three or four signs are closer together.
 HATCHES = {
     "//": (6, "M-1,1l2-2M0,6l6-6M5,7l2-2"),
     "\\\\": (6, "M-1,5l2,2M0,0l6,6M5-1l2,2"),
     "xx": (6, "M-1,1l2-2M0,6l6-6M5,7l2-2M-1,5l2,2M0,0l6,6M5-1l2,2"),
     "..": (12, "M2,3a1.2,1.2 0 1,0 2.4,0a1.2,1.2 0 1,0-2.4,0M8,9a1.2,1.2 0 1,0 2.4,0a1.2,1.2 0 1,0-2.4,0"),
-    "||": (6, "M3,0v6"),
-    "--": (6, "M0,3h6"),
 }
 HATCH_LINE = 1.3  # [px]
 
@@ -171,12 +169,12 @@ class Pen:
         return f' clip-path="url(#{key})"'
 
     def _hatch(self, hatch: str, colour: str) -> str:
-        side, way = HATCHES[hatch]
-        key = f"{self.name}-{list(HATCHES).index(hatch)}{colour[1:]}"
-        look = f'fill="{colour}"' if hatch == ".." else f'fill="none" stroke="{colour}" stroke-width="{HATCH_LINE}"'
+        side, way = HATCHES[2 * hatch[0]]
+        key = f"{self.name}-{list(HATCHES).index(2 * hatch[0])}{len(hatch)}{colour[1:]}"
+        look = f'fill="{colour}"' if hatch[0] == "." else f'fill="none" stroke="{colour}" stroke-width="{HATCH_LINE}"'
         self.definitions[key] = (
-            f'<pattern id="{key}" width="{side}" height="{side}" patternUnits="userSpaceOnUse"><path d="{way}" {look}/>'
-            "</pattern>"
+            f'<pattern id="{key}" width="{side}" height="{side}" patternUnits="userSpaceOnUse"'
+            f' patternTransform="scale({2 / len(hatch):.3g})"><path d="{way}" {look}/></pattern>'
         )
         return key
 

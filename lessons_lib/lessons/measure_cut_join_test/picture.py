@@ -160,7 +160,10 @@ class JointPicture:
     def _broken_line(self, name: str, begin: float, end: float, y: float, words, text: str) -> None:
         """A dimension line with its words in the middle of it."""
         words.set_text(text)
-        middle, half = words.place[0], 0.5 * width_of(words.get_text(), words.get_fontsize() * PIXELS_PER_POINT, False) + 4
+        middle, half = (
+            words.place[0],
+            0.5 * width_of(words.get_text(), words.get_fontsize() * PIXELS_PER_POINT, False) + 4,
+        )
         self.lines[name].set(
             xdata=[begin, middle - half, float("nan"), middle + half, end], ydata=[y] * 5, markevery=[0, 4]
         )
