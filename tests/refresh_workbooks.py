@@ -15,6 +15,9 @@ import nbformat
 from nbclient import NotebookClient
 
 WORKBOOKS = Path(__file__).resolve().parent.parent / "workbooks"
+sys.path.insert(0, str(WORKBOOKS / ".jupyterlab"))
+from own_pages import write  # noqa: E402
+
 WIDGET_VIEW = "application/vnd.jupyter.widget-view+json"
 
 
@@ -43,3 +46,4 @@ if __name__ == "__main__":
     ):
         refresh(WORKBOOKS / name)
         print(f"stored {name}")
+    write(WORKBOOKS)

@@ -24,34 +24,15 @@ QUIET = [
 CHROMIUM = next(filter(None, map(shutil.which, ("chromium", "chromium-browser", "google-chrome", "chrome"))), None)
 
 
-# The page's own sign says "idle" before there is a kernel, and what is run then is dropped: the server knows when one is connected.
-CONNECTED = """async name => {
-    const sessions = await (await fetch('/api/sessions')).json();
-    const own = sessions.find(one => one.path === name + '.ipynb');
-    return own && own.kernel && own.kernel.connections > 0 && own.kernel.execution_state === 'idle';
-}"""
-
-
 SHOWN = ".jp-NotebookPanel:not(.lm-mod-hidden)"
+LIVE = ".jp-OutputArea-output:has(img[alt]) button:visible"
 
 
-def _wait_for_kernel(page, name: str) -> None:
-    """Until the named workbook, which is open, can run cells."""
-    page.wait_for_function(CONNECTED, arg=name, timeout=120_000, polling=200)
-    page.wait_for_selector(f"{SHOWN} .jp-Notebook-ExecutionIndicator[data-status=idle]")
-
-
-def _all_run(page, until: str) -> bool:
-    """Run the page; whether a selector is there within half a minute."""
-    from playwright.sync_api import TimeoutError as NotInTime
-
-    page.click(".lm-MenuBar-itemLabel:text-is('Run')")
-    page.click(".lm-Menu-itemLabel:text-is('Run All Cells')")
-    try:
-        page.wait_for_selector(f"{SHOWN} {until}", timeout=30_000)
-    except NotInTime:
-        return False
-    return True
+def _wait_until_live(page, until: str = LIVE) -> None:
+    """Until the shown page, which starts by itself, has run to its end."""
+    page.wait_for_selector(f"{SHOWN} {until}", timeout=120_000)
+    page.wait_for_selector(f"{SHOWN} .hot-water-notice", state="hidden", timeout=120_000)
+    page.wait_for_selector(f"{SHOWN} .jp-Notebook-ExecutionIndicator[data-status=idle]", timeout=120_000)
 
 
 @pytest.fixture(scope="session")
@@ -76,18 +57,24 @@ def server_log(tmp_path_factory):
 
 
 @pytest.fixture(scope="session")
-def address(browser, server_log, tmp_path_factory):
-    """A running JupyterLab, started as `python3 workbooks` starts it, on a copy of the workbooks."""
-    sys.path.insert(0, str(WORKBOOKS))
-    from environment import lab_command
-
+def workbooks(tmp_path_factory):
+    """A copy of the workbooks."""
     folder = tmp_path_factory.mktemp("workbooks")
     for notebook in WORKBOOKS.rglob("*.ipynb"):
         target = folder / notebook.relative_to(WORKBOOKS)
         target.parent.mkdir(parents=True, exist_ok=True)
         shutil.copy(notebook, target)
+    return folder
+
+
+@pytest.fixture(scope="session")
+def address(browser, workbooks, server_log, tmp_path_factory):
+    """A running JupyterLab, started as `python3 workbooks` starts it, on a copy of the workbooks."""
+    sys.path.insert(0, str(WORKBOOKS))
+    from environment import lab_command
+
     arguments, variables, start = lab_command(
-        Path(sys.executable), browser=False, folder=folder, state=tmp_path_factory.mktemp("lab")
+        Path(sys.executable), browser=False, folder=workbooks, state=tmp_path_factory.mktemp("lab")
     )
     variables["HOT_WATER_RUNS_FOLDER"] = str(tmp_path_factory.mktemp("choices"))
     everything = server_log.with_name("everything.txt")
@@ -117,7 +104,6 @@ def page(browser, address):
     page = browser.new_page()
     page.goto(address)
     page.wait_for_selector(".jp-Notebook .jp-MarkdownOutput h1")
-    _wait_for_kernel(page, "start-here")
     yield page
     page.close()
     _end_kernels(browser, address.split("/lab")[0] + "/api/sessions")
@@ -149,36 +135,26 @@ def page_of(browser, page, address):
         )
         assert answer.ok, answer.text()
         page.goto(f"{server}/lab/tree/{name}.ipynb")
-        page.wait_for_selector(f"{SHOWN} .jp-CodeCell")
-        _wait_for_kernel(page, name)
-        assert any(_all_run(page, until) for _ in range(4)), "the cell did not run"
+        _wait_until_live(page, until)
 
     return show
 
 
 @pytest.fixture
-def opened(page, run_all):
-    """Go to a workbook by its link on the start page, and run it."""
-
-    def go(name: str, run: bool = True):
-        if name != "start-here":
-            page.click(f"{SHOWN} a[href*='{name}']")
-            page.wait_for_selector(f"{SHOWN} h1:has-text('{name[:2]}')")
-            _wait_for_kernel(page, name)
-        if run:
-            run_all()
-
-    return go
+def live(page):
+    """Wait until the shown page is live."""
+    return lambda: _wait_until_live(page)
 
 
 @pytest.fixture
-def run_all(page):
-    """The one menu entry that each page names; once more where the page stays empty, as the start page says."""
+def opened(page):
+    """Go to a workbook by its link on the start page, and wait until it is live, unless `live` says no."""
 
-    def run() -> None:
-        assert any(_all_run(page, ".jp-OutputArea-output:has(img[alt]) button:visible") for _ in range(4)), (
-            "no panel came up"
-        )
-        page.wait_for_selector(f"{SHOWN} .jp-Notebook-ExecutionIndicator[data-status=idle]", timeout=120_000)
+    def go(name: str, live: bool = True):
+        if name != "start-here":
+            page.click(f"{SHOWN} a[href*='{name}']")
+            page.wait_for_selector(f"{SHOWN} h1:has-text('{name[:2]}')")
+        if live:
+            _wait_until_live(page)
 
-    return run
+    return go

@@ -1,5 +1,7 @@
 """How a page behaves in the workbook's JupyterLab: opened, left, folded, saved, restarted, and in the dark theme."""
 
+import json
+
 import pytest
 
 SHOWN = ".jp-NotebookPanel:not(.lm-mod-hidden)"
@@ -30,25 +32,53 @@ def choose(page, menu: str, entry: str) -> None:
     page.click(f".lm-Menu-itemLabel:text-is('{entry}')")
 
 
-def test_opening_a_page_changes_nothing_and_leaving_never_asks(page, opened):
+def test_a_page_is_live_when_it_opens_stands_at_its_top_and_leaving_never_asks(page, opened):
     asked = []
     page.on("dialog", lambda dialog: (asked.append(dialog.message), dialog.accept()))
-    opened(PAGE, run=False)
+    opened(PAGE)
     page.wait_for_timeout(1500)
-    assert page.locator(UNSAVED).count() == 0
-    choose(page, "Run", "Run All Cells")
-    page.wait_for_selector(f"{PANEL} button:visible", timeout=60_000)
-    page.locator(UNSAVED).wait_for()  # its pictures are new, so there is something to keep now
+    assert page.locator(UNSAVED).count() == 0, "what a page made of itself is nothing to save"
+    assert (
+        page.locator(f"{SHOWN} h1").first.is_visible() and page.locator(f"{SHOWN} h1").first.bounding_box()["y"] < 300
+    )
     page.goto("about:blank")
     assert asked == []
 
 
+def test_a_page_opened_anew_is_live_again_with_what_the_reader_set(page, opened):
+    """The Python goes on while the browser is away; the page that is opened again shows the same panel."""
+    opened(PAGE)
+    box = page.locator(f"{PANEL} input[type=text]").first
+    box.fill("30 m")
+    box.press("Enter")
+    page.locator(f"{PANEL} div[role=status]", has_text="in 30 m").last.wait_for()
+    page.goto(page.url)
+    page.wait_for_selector(f"{PANEL} button:visible", timeout=120_000)
+    page.locator(f"{PANEL} div[role=status]", has_text="in 30 m").last.wait_for()
+
+
+def test_a_page_that_did_not_come_with_the_workbook_stays_at_rest(page, address, workbooks):
+    """Somebody changed its code outside: it says so, runs nothing, and starts when the reader says so."""
+    content = json.loads((workbooks / "start-here.ipynb").read_text(encoding="utf-8"))
+    code = next(cell for cell in content["cells"] if cell["cell_type"] == "code")
+    code["source"], code["outputs"] = "# Another line\nprint('it ' + 'ran')", []
+    (workbooks / "brought-along.ipynb").write_text(json.dumps(content), encoding="utf-8")
+    page.goto(address.replace("start-here", "brought-along"))
+    notice = page.locator(f"{SHOWN} .hot-water-notice")
+    notice.get_by_text("did not come with the workbook").wait_for(timeout=60_000)
+    page.wait_for_timeout(2000)
+    assert page.get_by_text("it ran").count() == 0
+    notice.get_by_role("button", name="Make this page live again").click()
+    page.get_by_text("it ran").wait_for(timeout=60_000)
+
+
 def test_saving_while_a_box_has_the_focus(page, opened):
     opened(PAGE)
-    page.locator(UNSAVED).wait_for()
+    saved = "() => fetch('/api/contents/02-how-hot-at-the-tap.ipynb?content=0').then(a => a.json()).then(a => a.last_modified)"
+    before = page.evaluate(saved)
     page.locator(f"{PANEL} input[type=text]").first.focus()
     page.keyboard.press("Control+s")
-    page.locator(UNSAVED).wait_for(state="detached")
+    page.wait_for_function(f"before => ({saved})().then(now => now !== before)", arg=before, timeout=10_000)
 
 
 def test_the_address_of_a_page_opens_that_page(page, address):
@@ -67,7 +97,7 @@ def test_nothing_unlabelled_in_the_toolbar_and_nothing_printed_at_the_start(page
 
 
 def test_a_part_folds_open_and_shut_again(page, opened):
-    opened(PAGE, run=False)
+    opened(PAGE, live=False)
     heading = page.locator(f"{SHOWN} .jp-MarkdownCell:has(h2:has-text('By hand'))")
     inside = page.locator(f"{SHOWN} .jp-MarkdownOutput:has-text('Paper can do the cabin')")
     assert not inside.is_visible()
@@ -76,21 +106,21 @@ def test_a_part_folds_open_and_shut_again(page, opened):
         inside.wait_for(state="visible" if seen else "hidden")
 
 
-def test_after_a_restart_a_panel_says_so_and_its_cell_alone_brings_it_back(page, opened):
+def test_after_a_restart_a_panel_says_so_and_one_button_brings_the_page_back(page, opened):
     opened(PAGE)
     choose(page, "Kernel", "Restart Kernel…")
     page.click(".jp-Dialog .jp-mod-accept")
     panel = page.locator(f"{SHOWN} .jp-Cell:has(img[alt]) .jupyter-widgets-disconnected").first
     panel.wait_for()
     words = page.evaluate("part => getComputedStyle(part, '::before').content", panel.element_handle())
-    assert "has stopped" in words and "Run All Cells" in words
+    assert "has stopped" in words and "Make this page live again" in words
     inner = panel.locator(".jupyter-widgets-disconnected")
     assert inner.count() > 20
     assert set(inner.evaluate_all("all => all.map(one => getComputedStyle(one, '::before').display)")) == {"none"}
     assert panel.get_by_text("● Ready").filter(visible=True).count() == 0
-    page.locator(f"{SHOWN} .jp-CodeCell:has(img[alt])").first.click(position={"x": 3, "y": 3})
-    page.click(f"{SHOWN} [data-jp-item-name=run] button, {SHOWN} [data-jp-item-name=run] jp-button")
+    page.locator(f"{SHOWN} .hot-water-notice").get_by_role("button", name="Make this page live again").click()
     page.wait_for_selector(f"{PANEL} .widget-box:not(.jupyter-widgets-disconnected) button:visible", timeout=60_000)
+    page.wait_for_selector(f"{SHOWN} .hot-water-notice", state="hidden")
     assert page.locator(f"{SHOWN} [data-mime-type='application/vnd.jupyter.error']").count() == 0
 
 

@@ -44,23 +44,23 @@ def press_until_changed(page, handle, panel) -> bool:
 
 
 def test_the_first_screen_is_the_start_page(page):
-    """No news, no dialog, no file browser, code folded, and how to make it run in the first lines."""
+    """No news, no dialog, no file browser, no code, and in the first lines that the page starts by itself."""
     assert page.locator(".jp-Dialog, .Toastify__toast").count() == 0
     assert not page.locator("#jp-left-stack").is_visible()
     assert page.locator(".jp-NotebookPanel").count() == 1
-    assert "Run All Cells" in page.locator(f"{SHOWN} .jp-MarkdownOutput").first.inner_text()
+    assert "starts by itself" in page.locator(f"{SHOWN} .jp-MarkdownOutput").first.inner_text()
     assert page.locator(f"{SHOWN} .jp-CodeCell .jp-InputArea-editor:visible").count() == 0
 
 
 @pytest.mark.parametrize("name", LESSONS)
-def test_a_workbook_as_a_reader_meets_it(page, opened, run_all, name):
-    """Stored pictures before anything runs; then every slider moves its panel, by keyboard."""
-    opened(name, run=False)
+def test_a_workbook_as_a_reader_meets_it(page, opened, live, name):
+    """Stored pictures before anything runs; then, without a menu, every slider moves its panel, by keyboard."""
+    opened(name, live=False)
     pictures = page.locator(f"{SHOWN} .jp-RenderedImage img")
     assert pictures.count() >= 1
     assert pictures.first.evaluate("picture => picture.naturalWidth") > 600
     no_traceback(page)
-    run_all()
+    live()
     panels, sliders = page.locator(PANEL), 0
     for number in range(panels.count()):
         panel = panels.nth(number)

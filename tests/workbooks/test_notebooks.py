@@ -4,13 +4,18 @@ import ast
 import builtins
 import csv
 import html
+import json
 import re
+import sys
 from pathlib import Path
 
 import nbformat
 import pytest
 
 WORKBOOKS = Path(__file__).resolve().parents[2] / "workbooks"
+sys.path.insert(0, str(WORKBOOKS / ".jupyterlab"))
+import own_pages  # noqa: E402
+
 NOTEBOOKS = sorted(path for path in WORKBOOKS.rglob("*.ipynb") if ".ipynb_checkpoints" not in path.parts)
 LESSONS = [path for path in NOTEBOOKS if path.name[:2].isdigit()]
 HEADINGS = [
@@ -52,8 +57,16 @@ def test_kernel_and_state(notebook):
 
 
 @named(NOTEBOOKS)
-def test_first_cell_says_how_to_run(notebook):
-    assert "*Run All Cells*" in notebook.cells[0].source
+def test_no_page_asks_for_a_menu(notebook):
+    """A page starts by itself; where it has stopped, its own button says so."""
+    assert not any("Run All Cells" in cell.source for cell in cells(notebook, "markdown"))
+
+
+def test_the_pages_that_may_run_by_themselves_are_those_that_came():
+    """A page that was changed on purpose needs its mark anew: run workbooks/.jupyterlab/own_pages.py."""
+    pages = {page.relative_to(WORKBOOKS).as_posix() for page in NOTEBOOKS}
+    assert set(json.loads(own_pages.MARKS.read_text(encoding="utf-8"))) == pages
+    assert {page.relative_to(WORKBOOKS).as_posix() for page in own_pages.unchanged(WORKBOOKS)} == pages
 
 
 @named(NOTEBOOKS)

@@ -1,11 +1,18 @@
 """How the workbook's JupyterLab server behaves; `environment.py` puts this folder in force.
 
-The other files here: `labconfig` (what JupyterLab shows), `labextensions` (how pages behave in it), `custom` (the
+The other files here: `own_pages` (which pages run by themselves), `labconfig` (what JupyterLab shows), `labextensions` (how pages behave in it), `custom` (the
 look of the notebook page) and `ipython` (the kernel).
 """
 
+import sys
+from pathlib import Path
+
+import nbformat
 from ipykernel.ipkernel import IPythonKernel
 from jupyter_server.services.contents.largefilemanager import AsyncLargeFileManager
+
+sys.path.insert(0, str(Path(__file__).parent))
+from own_pages import unchanged
 
 c = get_config()  # noqa: F821 (JupyterLab provides it)
 
@@ -26,12 +33,15 @@ def keep_pictures_only(model, **_):
 class Pages(AsyncLargeFileManager):
     """Gives out a page with the kernel's own words on its language, which JupyterLab would else write into it on opening.
 
-    A page that is only opened then does not count as changed.
+    A page that is only opened then does not count as changed. Pages as they came with the workbook are signed by
+    Jupyter's own notary at the start, so that they may run by themselves; a page that a reader saves, Jupyter signs.
     """
 
     def __init__(self, **kwargs):
         super().__init__(**kwargs)
         self.register_pre_save_hook(keep_pictures_only)
+        for page in unchanged(Path(self.root_dir)):
+            self.notary.sign(nbformat.read(page, as_version=4))
 
     async def get(self, path, content=True, type=None, format=None, **further):
         """A file or folder as the server's own manager gives it; raises what that one raises."""

@@ -1,16 +1,104 @@
 /* How the workbook's pages behave in JupyterLab. JupyterLab loads this script as it is: nothing builds it.
 
  - A window opens on the page alone, without the lists at its sides.
+ - A page that came with the workbook runs by itself when it opens; its pictures are then live. Which pages those are is
+   Jupyter's own business: a cell is trusted when the whole page is signed (see jupyter_server_config.py). Any other page
+   opens at rest.
+ - A button makes a page live again, in the toolbar always, and on the page when its Python has ended or was started anew.
  - Ctrl+S (Command+S) saves the page also while a box of a panel has the focus: boxes keep their keys to themselves.
 */
 (() => {
-  const plugin = {
+  const AGAIN = 'Make this page live again';
+  const SAID = {
+    starting: 'This page is starting. Its panels can be moved in a few seconds.',
+    resting: 'This page did not come with the workbook, or was changed. It has not been started by itself.',
+    ended: 'The Python behind this page has stopped. What you answered is kept.',
+    failed: 'A part of this page did not start. Please try once more.'
+  };
+  let shared; // JupyterLab's own modules
+
+  const moduleOf = async name => {
+    const versions = Object.values(shared[name]);
+    return (await versions[0].get())();
+  };
+
+  /* A line over the page that says how it stands, with the button where there is something to do. */
+  const notice = panel => {
+    const bar = document.createElement('div');
+    bar.className = 'hot-water-notice';
+    bar.setAttribute('role', 'status');
+    const words = document.createElement('span');
+    const button = document.createElement('button');
+    button.textContent = AGAIN;
+    bar.append(words, button);
+    bar.hidden = true;
+    panel.node.append(bar);
+    return {
+      button,
+      say: key => {
+        bar.hidden = !key;
+        bar.dataset.says = key || '';
+        words.textContent = key ? SAID[key] : '';
+        button.hidden = key === 'starting';
+      }
+    };
+  };
+
+  const follow = async (panel, NotebookActions, ToolbarButton) => {
+    const { context, sessionContext } = panel;
+    const told = notice(panel);
+    let running = false;
+
+    const makeLive = async () => {
+      if (running) return;
+      running = true;
+      told.say('starting');
+      const { content } = panel;
+      const unsaved = context.model.dirty;
+      try {
+        if (!sessionContext.session?.kernel) await sessionContext.changeKernel({ name: 'python3' });
+        await sessionContext.session.kernel.info;
+        // Unlike "Run All Cells", this leaves the reader where they are.
+        const good = await NotebookActions.runCells(content, content.widgets, sessionContext);
+        // Pictures that a page made of itself are nothing to save: only what the reader changes is.
+        context.model.dirty = unsaved;
+        told.say(good ? '' : 'failed');
+      } catch (reason) {
+        console.error(reason);
+        told.say('failed');
+      } finally {
+        running = false;
+      }
+    };
+
+    told.button.addEventListener('click', makeLive);
+    panel.toolbar.insertItem(0, 'live-again', new ToolbarButton({ label: `↻ ${AGAIN}`, tooltip: 'Run every part of this page once more', onClick: makeLive }));
+    await Promise.all([context.ready, panel.revealed, sessionContext.ready]);
+    sessionContext.statusChanged.connect((_, status) => {
+      if (!running && ['restarting', 'autorestarting', 'dead', 'terminating', 'unknown'].includes(status)) told.say('ended');
+    });
+    sessionContext.kernelChanged.connect((_, change) => {
+      if (!running && !change.newValue) told.say('ended');
+    });
+    const cells = Array.from(context.model.cells).filter(cell => cell.type === 'code');
+    if (cells.every(cell => cell.trusted)) await makeLive();
+    else told.say('resting');
+  };
+
+  const plugin = (tracker, NotebookActions, ToolbarButton) => ({
     id: 'hot-water-runs:pages',
     autoStart: true,
-    activate: app => {
+    requires: [tracker],
+    activate: (app, pages) => {
       app.restored.then(() => {
         app.shell.collapseLeft();
         app.shell.collapseRight();
+      });
+      const followed = new WeakSet(); // a second view of an open page shows the same panels
+      pages.widgetAdded.connect((_, panel) => {
+        if (followed.has(panel.context)) return;
+        followed.add(panel.context);
+        follow(panel, NotebookActions, ToolbarButton).catch(reason => console.error(reason));
       });
       const saveFromBox = event => {
         const asksToSave = (event.ctrlKey || event.metaKey) && !event.shiftKey && !event.altKey && event.key.toLowerCase() === 's';
@@ -21,10 +109,17 @@
       };
       document.addEventListener('keydown', saveFromBox, true); // before the box hears of it
     }
-  };
+  });
+
   globalThis._JUPYTERLAB = globalThis._JUPYTERLAB || {};
   globalThis._JUPYTERLAB['hot-water-runs'] = {
-    init: () => undefined,
-    get: () => Promise.resolve(() => ({ __esModule: true, default: plugin }))
+    init: scope => {
+      shared = scope;
+    },
+    get: async () => {
+      const { INotebookTracker, NotebookActions } = await moduleOf('@jupyterlab/notebook');
+      const { ToolbarButton } = await moduleOf('@jupyterlab/ui-components');
+      return () => ({ __esModule: true, default: plugin(INotebookTracker, NotebookActions, ToolbarButton) });
+    }
   };
 })();
