@@ -139,6 +139,11 @@ class MovingWords(Raster):
         super().__init__(canvas, x, y)
         self.style, self.across, self.depth = (color, weight, backed), ACROSS[ha], 0
 
+    @property
+    def width(self) -> float:
+        """The width of the words on a picture of common size [px]; 0 where there are none."""
+        return 0.0 if self.pixels is None else self.pixels.shape[1] / self.canvas.scale
+
     def set_text(self, text: str) -> None:
         """Show this text."""
         size = round(self.canvas.scale * self.canvas.type_size * DPI / 72)
