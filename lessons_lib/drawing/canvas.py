@@ -5,7 +5,7 @@ A full redraw of three axes takes 45-50 ms, and a slider should follow a hand. S
 """
 
 from io import BytesIO
-from itertools import count
+from uuid import uuid4
 
 import numpy as np
 from matplotlib import patheffects
@@ -22,7 +22,6 @@ from .vector import DPI, FONTS, Pen, background
 TEXT = 12  # [pt] smallest type
 INK, FAINT, PAPER = "#1d2b38", "#5b6b7a", "#ffffff"
 BACKED = (patheffects.withStroke(linewidth=3, foreground=PAPER),)
-_numbers = count(1)
 
 
 class Canvas:
@@ -34,7 +33,7 @@ class Canvas:
         self._agg = FigureCanvasAgg(self.figure)
         self._moving = []
         self._still = None
-        self.name = f"picture{next(_numbers)}"  # its patterns and clips have ids of their own on a page
+        self.name = f"picture-{uuid4().hex[:8]}"  # no other picture on a page has its ids
         self.scale, self.type_size = 1.0, TEXT  # larger for a projector; see enlarge
 
     def enlarge(self, by: float, type_by: float, lines_by: float) -> None:

@@ -80,7 +80,7 @@ class Pen:
         backed = ";paint-order:stroke;stroke:#fff;stroke-width:4px" if text.get_path_effects() else ""
         return (
             f'<text x="{x:.4g}" y="{self.height - y:.4g}" text-anchor="{ANCHORS[text.get_ha()]}"'
-            f' textLength="{width_of(words, size, bold):.0f}" lengthAdjust="spacingAndGlyphs"'
+            f' textLength="{width_of(text):.0f}" lengthAdjust="spacingAndGlyphs"'
             f' style="font-size:{size:g}px;fill:{to_hex(text.get_color())}{";font-weight:bold" if bold else ""}{backed}">'
             f"{escape(words)}</text>"
         )
@@ -223,10 +223,16 @@ def _dashes(style: str, width: float) -> str:
     return f' stroke-dasharray="{" ".join(f"{part * width:.3g}" for part in matplotlib.rcParams[pattern])}"'
 
 
+def width_of(text: Text) -> float:
+    """Gives the width of a line of words in matplotlib's own typeface [px]."""
+    bold = text.get_fontweight() == "bold"
+    return text.get_fontsize() * PIXELS_PER_POINT * _width(text.get_text(), bold)
+
+
 @lru_cache(maxsize=2000)
-def width_of(words: str, size: float, bold: bool) -> float:
-    """How wide a line of words is in matplotlib's own typeface [px]. size : of the type [px]"""
-    return size / 100 * _font(bold).getlength(words)
+def _width(words: str, bold: bool) -> float:
+    """Gives the width of a line of words as a multiple of the type's size."""
+    return _font(bold).getlength(words) / 100
 
 
 @lru_cache

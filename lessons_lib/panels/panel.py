@@ -19,7 +19,7 @@ class Panel(Live):
 
     groups : {group title: {name: Control}}
     calculate : {name: value} → scene; may raise InputError
-    picture : figure class, made once with the unit system; has draw, describe, units, kept, canvas
+    picture : class of a Picture, made once with the unit system
     readouts : (scene, unit system) → list of Readout
     ready_made : {title: {name: value}}
     idle : {name: value} → names of the controls that do nothing at present

@@ -1,6 +1,5 @@
 """Read-outs: a word, a number and a shape, never colour alone."""
 
-import base64
 from dataclasses import dataclass
 from html import escape
 
@@ -26,16 +25,6 @@ class Readout:
             f' style="color:{EDGES[self.level]};font-weight:bold;white-space:{"normal" if wrap else "nowrap"}">{SHAPES[self.level]}'
             f" {escape(self.word)}</div><div>{escape(self.detail)}</div>{beside}</div>"
         )
-
-
-def picture_html(png: bytes, words: str, size) -> str:
-    """A picture of that size [px] with its description."""
-    width, height = size
-    return (
-        f'<img width="{width}" height="{height}" decoding="sync"'
-        f' style="display:block;max-width:100%;height:auto;align-self:flex-start" alt="{escape(words, quote=True)}"'
-        f' src="data:image/png;base64,{base64.b64encode(png).decode()}">'
-    )
 
 
 def shown(readouts, kept, width: int, beside: bool, type_size: int = 15) -> str:

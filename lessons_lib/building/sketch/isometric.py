@@ -6,8 +6,10 @@ from typing import NamedTuple
 
 import numpy as np
 from matplotlib.patches import Rectangle
+from matplotlib.text import Text
 
-from ...drawing.canvas import DPI, FAINT, INK, PAPER, Canvas, MovingWords
+from ...drawing.canvas import FAINT, INK, PAPER, Canvas
+from ...drawing.vector import PIXELS_PER_POINT, width_of
 from ...quantities.display import show
 from .isometric_legend import SketchLegend
 from .isometric_plan import Plan
@@ -53,7 +55,7 @@ class Isometric:
         for artist in self.artists:
             artist.remove()
         self.artists, self.boxes, self.without_label = [], [], []
-        told, type_size = LabelWords(layout, assessment, system), self.canvas.type_size * DPI / 72
+        told, type_size = LabelWords(layout, assessment, system), self.canvas.type_size * PIXELS_PER_POINT
         legend = SketchLegend(layout, self.size[0], type_size, self._width)
         bottom = self.size[1] - legend.height([*told.notes(False), LEFT_OUT])
         plan = Plan.of(layout, 0, 0, self.size[0], bottom)
@@ -196,20 +198,16 @@ class Isometric:
         return wide + 2 * PADDING, len(label.lines) * LINE * type_size + 2 * PADDING
 
     def _width(self, text: str, bold: bool = False) -> float:
-        """Of a line of words [px of the field]."""
-        words = self._words(bold)
-        words.set_text(text)
-        return words.pixels.shape[1] / self.canvas.scale
+        """Gives the width of a line of words [px of the field]."""
+        return width_of(self._words(text, bold))
 
     def _write(self, text: str, x: float, y: float, bold: bool = False, ha: str = "left") -> None:
-        """A line of words that stands on (x, y)."""
-        words = self._words(bold, x, y, ha)
-        words.set_text(text)
-        words.set_zorder(6)
-        self.artists.append(self.axes.add_artist(words))
+        """Puts a line of words onto (x, y)."""
+        self.artists.append(self.axes.add_artist(self._words(text, bold, x=x, y=y, ha=ha, zorder=6)))
 
-    def _words(self, bold: bool, x: float = 0.0, y: float = 0.0, ha: str = "left") -> MovingWords:
-        return MovingWords(self.canvas, x, y, weight="bold" if bold else "normal", ha=ha)
+    def _words(self, text: str, bold: bool, **style) -> Text:
+        weight = "bold" if bold else "normal"
+        return Text(text=text, size=self.canvas.type_size, weight=weight, color=INK, **style)
 
 
 def _tries(variants, crowded: bool) -> list[tuple]:
@@ -235,7 +233,5 @@ def _sign_size(plan: Plan) -> float:
 def isometric_png(layout, assessment, system: str, width: int = 1000, height: int = 620, scale: float = 2.0) -> bytes:
     """The sketch alone, as a PNG for paper. width, height : [px]; scale : pixels of the PNG for each of them"""
     canvas = Canvas(width, height)
-    sketch = Isometric(canvas, 0, 0, width, height)
-    canvas.enlarge(scale, 1.0, 1.0)
-    sketch.show(layout, assessment, system)
-    return canvas.png()
+    Isometric(canvas, 0, 0, width, height).show(layout, assessment, system)
+    return canvas.png(scale)

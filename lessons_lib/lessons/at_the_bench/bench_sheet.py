@@ -30,7 +30,7 @@ def bench_sheet(panel, source: Source | None) -> Sheet:
         raise InputError(f"No sheet without readings. {missing}")
     scene, picture = panel.scene, BenchPicture(panel.system)
     picture.kept = panel.kept
-    png, sentence = picture.draw(scene)
+    sentence = picture.draw(scene)
     width, height = picture.canvas.size
     rig = [
         (control.label, setting(control))
@@ -46,7 +46,7 @@ def bench_sheet(panel, source: Source | None) -> Sheet:
             ),
             (5, 6),
         ),
-        Picture(png, picture.describe(scene), height / width, 0.9),
+        Picture(picture.png(), picture.describe(scene), height / width, 0.9),
         Heading("What the readings say"),
         *result(scene, sentence),
         Text(f"Left out: {left_out_words(scene.left_out)}."),

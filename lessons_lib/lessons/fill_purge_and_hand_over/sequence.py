@@ -7,7 +7,6 @@ from html import escape
 import ipywidgets as widgets
 
 from ...panels.panel_base import LINES_BY, PICTURE_BY, TYPE_BY, AtRest
-from ...panels.readout import picture_html
 from ...plant.work_order import DONE, OPEN, WorkOrder, keys, step
 from ...quantities.errors import InputError
 from .panel import heat_not_yet, purge_not_yet, vessel_not_yet
@@ -27,7 +26,7 @@ class Sequence(AtRest):
     def __init__(self, proofs: dict | None = None):
         self.proofs = proofs or {}
         self.order, self.refused, self.message = WorkOrder(), 0, BEGIN
-        self.picture, self.png, self.sentence = SequencePicture(), b"", ""
+        self.picture, self.sentence = SequencePicture(), ""
         self.buttons = {key: self._button(key, "180px", lambda _, key=key: self.press(key)) for key in sorted(keys())}
         bar = [
             self._button(name, width, act)
@@ -41,10 +40,11 @@ class Sequence(AtRest):
             description="Large, for the room", tooltip="Larger, for the back of a room", layout={"width": "164px"}
         )
         large.observe(lambda change: self.set_large(change["new"]), "value")
-        self._shown, self._told = widgets.HTML(), widgets.HTML()
+        self._still, self._shown, self._told = widgets.HTML(layout={"display": "none"}), widgets.HTML(), widgets.HTML()
         steps = widgets.VBox(list(self.buttons.values()), layout={"width": "190px", "flex": "0 0 auto"})
         right = widgets.VBox(
-            [self._shown, self._told], layout={"flex": "1 1 600px", "min_width": "0", "margin": "0 0 0 10px"}
+            [self._still, self._shown, self._told],
+            layout={"flex": "1 1 600px", "min_width": "0", "margin": "0 0 0 10px"},
         )
         body = widgets.Box([steps, right], layout={"display": "flex", "flex_flow": "row wrap"})
         self.widget = widgets.VBox([widgets.HBox([*bar, large], layout={"flex_flow": "row wrap"}), body])
@@ -113,15 +113,16 @@ class Sequence(AtRest):
 
     def _draw(self) -> None:
         scene = SequenceScene(self.order, self.refused)
-        self.png, self.sentence = self.picture.draw(scene)
+        self.sentence = self.picture.draw(scene)
         for key, button in self.buttons.items():
             place = self.order.done.index(key) + 1 if key in self.order.done else None
             button.description = f"✓ {place}. {key}" if place else key
             button.style.button_color, button.style.text_color = ("#2f6f4f", "#ffffff") if place else (None, None)
-        self._shown.value = picture_html(self.png, self.picture.describe(scene), self.picture.canvas.size)
+        self._still.value = self.picture.style()
+        self._shown.value = self.picture.html(scene)
         self._told.value = (
             '<div role="status" aria-live="polite"'
-            f' style="font-size:{self.type_size}px;line-height:1.35;max-width:{self.picture.canvas.size[0]}px">'
+            f' style="font-size:{self.type_size}px;line-height:1.35;max-width:{self.picture.canvas.shown_size[0]}px">'
             '<div style="border-left:5px solid #1d2b38;padding:2px'
             f' 8px;background:#f6f8fa;min-height:3.9em"><b>{escape(self.message)}</b></div>'
             f"<div>{escape(self.sentence)}</div></div>"

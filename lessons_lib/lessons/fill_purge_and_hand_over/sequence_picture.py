@@ -9,6 +9,7 @@ from matplotlib.patches import Circle, FancyBboxPatch, Polygon, Rectangle
 
 from ...drawing.canvas import FAINT, INK, TEXT, Canvas
 from ...drawing.colours import FOAM, FOAM_EDGE, TANK, water_colour
+from ...drawing.picture import Picture
 from ...drawing.pipe_strip import tap
 from ...plant.work_order import WorkOrder, steps
 from ..hot_enough_not_too_hot.valve_strip import SHAPE
@@ -81,11 +82,12 @@ class SequenceScene:
         return "heat is allowed" if self.order.may_heat else "heat is locked"
 
 
-class SequencePicture:
-    """Made once; `draw` moves its artists to a scene and gives the picture and its sentence."""
+class SequencePicture(Picture):
+    """Shows the installation as far as the work has come."""
 
-    def __init__(self):
-        canvas = self.canvas = Canvas(WIDTH, HEIGHT)
+    size = WIDTH, HEIGHT
+
+    def build(self, canvas: Canvas) -> None:
         axes = self.axes = canvas.drawing(0, 0, WIDTH, HEIGHT)
         axes.text(4, 16, "The installation as it stands", size=TEXT, weight="bold", color=INK)
         axes.plot([236, 236], [70, 300], lw=6, color=FOAM_EDGE, solid_capstyle="butt")
@@ -164,8 +166,7 @@ class SequencePicture:
         tick = canvas.moving(*axes.plot([822, 834, 858], [198, 208, 188], lw=4, color=ALLOWED))
         return [paper, *lines, tick]
 
-    def draw(self, scene: SequenceScene) -> tuple[bytes, str]:
-        """The picture as PNG, and the sentence that says what it shows."""
+    def show(self, scene: SequenceScene) -> None:
         heated, full = scene.has("first heat"), scene.has("fill")
         colour = COLD if scene.has("pressure test") else EMPTY
         hot = HOT if heated else colour
@@ -184,7 +185,13 @@ class SequencePicture:
             artist.set_visible(scene.has("record"))
         self.sheet[-1].set_visible(scene.has("hand over"))
         self._write(scene, full)
-        return self.canvas.png(), sentence(scene)
+
+    def sentence(self, scene: SequenceScene) -> str:
+        done = ", ".join(scene.order.done) or "none"
+        return (
+            f"{len(scene.order.done)} of {len(steps())} steps are done: {done}. {scene.pipes}; {scene.tank};"
+            f" {scene.heat}. Tried too early: {scene.refused}."
+        )
 
     def _write(self, scene: SequenceScene, full: bool) -> None:
         self.power.set_text("power on" if scene.has("energise") else "no power")
@@ -197,18 +204,8 @@ class SequencePicture:
             width=(WIDTH - 8) * done / whole, facecolor=ALLOWED if allowed else LOCKED, hatch=None if allowed else "///"
         )
 
-    def describe(self, scene: SequenceScene) -> str:
-        """The picture in words, for who cannot see it."""
+    def description(self, scene: SequenceScene) -> str:
         return (
             "A drawing of a heat pump outdoors, a loop with its vent, a tank with relief valve, a main with reducing"
-            f" valve and vessel, a mixing valve and the highest hot tap. {sentence(scene)}"
+            " valve and vessel, a mixing valve and the highest hot tap."
         )
-
-
-def sentence(scene: SequenceScene) -> str:
-    """What the picture says."""
-    done = ", ".join(scene.order.done) or "none"
-    return (
-        f"{len(scene.order.done)} of {len(steps())} steps are done: {done}. {scene.pipes}; {scene.tank}; {scene.heat}."
-        f" Tried too early: {scene.refused}."
-    )

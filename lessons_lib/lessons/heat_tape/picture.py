@@ -22,6 +22,7 @@ from ...drawing.colours import (
     water_pixels,
 )
 from ...drawing.graph import Axis, Graph, even
+from ...drawing.picture import Picture
 from ...quantities.display import celsius, ice_words, number, show
 from ...quantities.units import Q_
 
@@ -303,11 +304,12 @@ class Balance:
             line.set_data(PIPE if len(heat) else [], heat)
 
 
-class HeatTapePicture:
-    """Made once; `draw` moves its artists to a scene and gives the picture and its sentence."""
+class HeatTapePicture(Picture):
+    """Shows a taped run, its balance of heat, its cut, its circuit, its energy and a power cut."""
 
-    def __init__(self, system: str):
-        canvas = self.canvas = Canvas(WIDTH, HEIGHT)
+    size = WIDTH, HEIGHT
+
+    def build(self, canvas: Canvas) -> None:
         self.strip = TapedStrip(canvas, 4, 2, WIDTH - 8, 100)
         self.balance = Balance(canvas, 4, 106, 340, 332)
         self.cut = TapedCut(canvas, 356, 106, 188, 196)
@@ -315,16 +317,9 @@ class HeatTapePicture:
         self.circuit = Bars(canvas, 556, 106, 324, "Circuit", AMPERES, AMPERE_LOOKS, **bars)
         self.energy = Bars(canvas, 556, 258, 324, "One day at this air", ENERGY, ENERGY_LOOKS, **bars)
         self.fails = Bars(canvas, 556, 350, 324, "Power fails: ice after", FAILS, FAIL_LOOKS, **bars)
-        self.kept = None
-        self.units(system)
+        self.scales = (self.balance.graph,)
 
-    def units(self, system: str) -> None:
-        """Relabel what stands still."""
-        self.system = system
-        self.balance.graph.units(system)
-
-    def draw(self, scene: TapeScene) -> tuple[bytes, str]:
-        """The picture as PNG, and the sentence that says what it shows."""
+    def show(self, scene: TapeScene) -> None:
         self.strip.show(scene, self.system)
         self.balance.show(scene)
         self.cut.show(scene, self.system)
@@ -337,16 +332,25 @@ class HeatTapePicture:
         ):
             bars.show([value / full for value in values(scene)], texts(scene, values))
             bars.show_kept(self.kept and [value / full for value in values(self.kept)])
-        return self.canvas.png(), sentence(scene, self.system)
+
+    def sentence(self, scene: TapeScene) -> str:
+        return sentence(scene, self.system)
 
     def _texts(self, kind: str):
         unit = {"current": "A", "energy": "kWh"}[kind]
         return lambda scene, values: [show(Q_(value, unit), kind, self.system) for value in values(scene)]
 
-    def describe(self, scene: TapeScene) -> str:
-        """The picture in words, for who cannot see it."""
-        kept = f" Kept for comparison: {sentence(self.kept, self.system)}" if self.kept else ""
-        return description(scene, self.system) + kept
+    def description(self, scene: TapeScene) -> str:
+        bore, outside = (
+            show(Q_(value, "m"), "diameter", self.system) for value in (scene.insulation_bore, scene.outside)
+        )
+        always, held = (number(Q_(value, "kWh"), "energy", self.system) for value in energies(scene))
+        return (
+            f"A pipe with a tape along it ({scene.tape}), coloured by temperature, and any bare piece in it. A graph of"
+            f" what the tape gives and the pipe loses over pipe temperature. A cut to scale: insulation of bore {bore}"
+            f" over pipe and tape, {outside} across. Bars for the circuit, for a day's energy ({always} kWh always on,"
+            f" {held} kWh with a thermostat) and for the hours to ice when the power fails."
+        )
 
 
 def amperes(scene: TapeScene) -> tuple:
@@ -411,15 +415,3 @@ def sentence(scene: TapeScene, system: str) -> str:
         f" {ice_words(scene.hours, scene.air)}."
     )
     return " ".join(words)
-
-
-def description(scene: TapeScene, system: str) -> str:
-    """Longer than the sentence: each part of the picture in turn."""
-    bore, outside = (show(Q_(value, "m"), "diameter", system) for value in (scene.insulation_bore, scene.outside))
-    always, held = (number(Q_(value, "kWh"), "energy", system) for value in energies(scene))
-    return (
-        f"A pipe with a tape along it ({scene.tape}), coloured by temperature, and any bare piece in it. A graph of"
-        f" what the tape gives and the pipe loses over pipe temperature. A cut to scale: insulation of bore {bore} over"
-        f" pipe and tape, {outside} across. Bars for the circuit, for a day's energy ({always} kWh always on, {held}"
-        f" kWh with a thermostat) and for the hours to ice when the power fails. {sentence(scene, system)}"
-    )

@@ -1,0 +1,72 @@
+"""What every picture has: a canvas, the reader's units, what was kept for comparison, its words, and its ways out."""
+
+import base64
+from html import escape
+
+from ..quantities.display import SYSTEMS
+from .canvas import Canvas
+from .vector import FONTS
+
+
+class Picture:
+    """A picture is built once and then moved from scene to scene.
+
+    Those who inherit give `size` and say what they show in four methods:
+
+    build(canvas) : makes the artists
+    show(scene) : moves the artists to a scene, and the ghost to `kept`, which is a scene too or None
+    sentence(scene) : says what the picture shows, with its numbers
+    description(scene) : names each drawing in turn, for those who cannot see it; the sentence follows it
+
+    size : width and height [px]
+    scales : parts that stand still and are labelled in the reader's units; each has `units(system)`
+    """
+
+    size: tuple[int, int]
+    scales = ()
+
+    def __init__(self, system: str = SYSTEMS[0]):
+        self.kept, self.canvas = None, Canvas(*self.size)
+        self.build(self.canvas)
+        self.units(system)
+
+    def units(self, system: str) -> None:
+        """Labels what stands still in this unit system; the next scene is drawn in it."""
+        self.system = system
+        for part in self.scales:
+            part.units(system)
+
+    def draw(self, scene) -> str:
+        """Moves the artists to a scene and gives the sentence that says what they show."""
+        self.show(scene)
+        return self.sentence(scene)
+
+    def describe(self, scene) -> str:
+        """Gives the picture in words, with what was kept, for those who cannot see it."""
+        kept = f" Kept for comparison: {self.sentence(self.kept)}" if self.kept else ""
+        return f"{self.description(scene)} {self.sentence(scene)}{kept}"
+
+    def png(self) -> bytes:
+        """Gives the picture of the scene that was drawn last, in pixels."""
+        return self.canvas.png()
+
+    def style(self) -> str:
+        """Gives the style element with what stands still, which lies behind the moving part that `html` gives."""
+        still = base64.b64encode(self.canvas.still.encode()).decode()
+        return (
+            f"<style>.{self.canvas.name} {{ background: url(data:image/svg+xml;base64,{still}) 0 0 / 100% 100% no-repeat;"
+            " print-color-adjust: exact; }</style>"
+        )
+
+    def html(self, scene) -> str:
+        """Gives what moves, with the description of the whole, as a web page shows it; draw the scene first."""
+        (width, height), (shown, _) = self.canvas.size, self.canvas.shown_size
+        return (
+            f'<svg class="{self.canvas.name}" role="img" aria-label="{escape(self.describe(scene), quote=True)}"'
+            f' viewBox="0 0 {width} {height}" font-family="{FONTS}"'
+            f' style="display:block;width:{shown}px;max-width:100%;height:auto;flex:0 0 auto">{self.canvas.moved()}</svg>'
+        )
+
+    def bundle(self) -> dict:
+        """Gives the picture as a closed notebook stores it: kind of data → data."""
+        return {"image/svg+xml": self.canvas.svg(), "image/png": base64.b64encode(self.png()).decode()}
