@@ -209,7 +209,7 @@ class ClassBoardPicture(Picture):
         bar.set_width(80 * pair[1] / most if pair else 0)
         bar.set_visible(pair is not None)
         name.set_text(shortened(pair[0]) if pair else "")
-        number.place = (HALF + 316 + bar.get_width(), middle + 5)
+        number.set_position((HALF + 316 + bar.get_width(), middle + 5))
         number.set_text(str(pair[1]) if pair else "")
 
     def description(self, scene: Scene) -> str:

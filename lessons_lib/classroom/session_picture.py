@@ -76,7 +76,7 @@ class SessionPicture(Picture):
             self._show(bars, drawn(parts), scale, TOP + LINE * place + 3)
         x = LEFT + scale * plan.minutes
         self.end.set_data([x, x], [TOP - 4, HEIGHT - 56])
-        self.end_words.place = (x + 4, HEIGHT - 38)
+        self.end_words.set_position((x + 4, HEIGHT - 38))
         self.end_words.set_text(f"{plan.minutes} min in all")
         kept = LEFT + scale * self.kept.plan.needed if self.kept else 0
         self.kept_end.set_data(([kept, kept], [TOP - 4, HEIGHT - 56]) if self.kept else ([], []))
@@ -95,7 +95,7 @@ class SessionPicture(Picture):
         for place, (line, words) in enumerate(self.ticks):
             x, shown = LEFT + scale * step * place, step * place <= longest
             line.set_data(([x, x], [TOP, HEIGHT - 56]) if shown else ([], []))
-            words.place = (x, TOP - 8)
+            words.set_position((x, TOP - 8))
             words.set_text(str(step * place) if shown else "")
 
     def _show(self, bars, parts, scale: float, top: float) -> None:

@@ -48,7 +48,7 @@ class Bars:
         """Lengths as shares of the longest that fits (0 to 1), and what to write at their ends."""
         for bar, number, share, text in zip(self.bars, self.numbers, shares, texts):
             bar.set_width(self.span * min(max(share, 0.0), 1.0))
-            number.place = (self.start + bar.get_width() + 6, number.place[1])
+            number.set_x(self.start + bar.get_width() + 6)
             number.set_text(text)
 
     def show_kept(self, shares) -> None:
@@ -59,4 +59,4 @@ class Bars:
                 end = self.start + self.span * min(max(shares[number], 0.0), 1.0)
                 line.set_xdata([end, end])
                 words = self.numbers[number]
-                words.place = (max(words.place[0], end + 6), words.place[1])
+                words.set_x(max(words.place[0], end + 6))

@@ -35,14 +35,6 @@ def water_pixels(celsius, width: int, height: int) -> np.ndarray:
     return np.broadcast_to(row, (height, width, 4))
 
 
-def foam_pixels(width: int, height: int) -> np.ndarray:
-    """A bar of dotted foam: RGBA bytes (height, width, 4)."""
-    across, down = np.meshgrid(np.arange(width), np.arange(height))
-    dots = ((across + 6 * (down // 6 % 2)) % 12 < 2) & (down % 6 < 2)
-    shades = np.array([[*to_rgb(FOAM), 1.0], [*to_rgb(FOAM_EDGE), 1.0]])
-    return np.round(255 * shades[dots.astype(int)]).astype(np.uint8)
-
-
 def tube_pixels(width: int, height: int, colour: str, shiny: bool) -> np.ndarray:
     """A standing pipe seen from the side, rounded by shading; a shiny one has a bright line: RGBA bytes (height,
     width, 4).

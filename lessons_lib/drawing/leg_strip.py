@@ -89,7 +89,7 @@ class LegStrip:
             hatch=None if leg.fast else "///",
         )
         self.need.set_xdata([PIPE * need / FASTEST] * 2)
-        self.needed.place = (PIPE * need / FASTEST + 6, SPEED - 6)
+        self.needed.set_position((PIPE * need / FASTEST + 6, SPEED - 6))
         self.needed.set_text(f"from {show(Q_(need, 'm/s'), 'speed', system)} water carries air")
         self.words[True].set_text("● carries its air out" if leg.fast else "")
         self.words[False].set_text("" if leg.fast else "■ too slow: air stays at the top")

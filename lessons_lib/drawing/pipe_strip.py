@@ -5,7 +5,7 @@ from matplotlib.patches import FancyBboxPatch, Polygon, Rectangle
 
 from ..quantities.display import celsius, number, show
 from .canvas import FAINT, INK, TEXT, Canvas
-from .colours import FOAM_EDGE, GHOST, ICE, ICE_EDGE, TANK, foam_pixels, water_colour, water_pixels
+from .colours import FOAM, FOAM_EDGE, GHOST, ICE, ICE_EDGE, TANK, water_colour, water_pixels
 
 PIPE_HALF = 13  # [px] half the drawn pipe
 FOAM_PER_MM, MOST_FOAM = 0.45, 18  # [px/mm], [px]: foam is drawn thicker as it is thicker, up to what fits
@@ -26,6 +26,11 @@ def tap(canvas: Canvas, axes, x: float, y: float) -> Polygon:
     )
 
 
+def foam_bar(canvas: Canvas, axes, x: float, y: float, width: float, height: float = 0) -> Rectangle:
+    """Gives a moving bar of dotted foam with its upper left corner at (x, y) of a drawing [px]."""
+    return canvas.moving(axes.add_patch(Rectangle((x, y), width, height, fc=FOAM, ec=FOAM_EDGE, lw=0, hatch="..")))
+
+
 class PipeStrip:
     """Tank, pipe and tap across the whole picture."""
 
@@ -35,7 +40,7 @@ class PipeStrip:
         self.span = self.end - self.start
         axes.text(0, 14, "Water along the run", size=TEXT, weight="bold", color=INK)
         self._tank_and_tap(canvas)
-        self.foam = [canvas.raster(axes, self.start, 0) for _ in range(2)]
+        self.foam = [foam_bar(canvas, axes, self.start, 0, self.span) for _ in range(2)]
         self.water = canvas.raster(axes, self.start, MIDDLE - PIPE_HALF)
         self.wall = [
             canvas.moving(*axes.plot([self.start, self.end], [0, 0], lw=1.2, color=FOAM_EDGE)) for _ in range(2)
@@ -87,8 +92,7 @@ class PipeStrip:
         """Foam of so many pixels on both sides of the pipe."""
         for side, foam, line in zip((-1, 1), self.foam, self.wall):
             outer = MIDDLE + side * (PIPE_HALF + thick)
-            foam.place = (self.start, min(outer, MIDDLE + side * PIPE_HALF))
-            foam.set_pixels(foam_pixels(self.span, thick))
+            foam.set(y=min(outer, MIDDLE + side * PIPE_HALF), height=thick)
             line.set(ydata=[outer, outer], visible=thick > 0)
 
     def show_kept(self, scene, system: str) -> None:

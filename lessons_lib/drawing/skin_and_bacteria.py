@@ -93,7 +93,7 @@ class _Pointer:
             tip, back = self.edge, self.edge + 0.05 * self.side
             self.wedge.set_xy([(tip, level), (back, level + 1.2), (back, level - 1.2)])
             self.line.set_ydata([level, level])
-            self.name.place = (self.name.place[0], level - 1.1)
+            self.name.set_y(level - 1.1)
             self.name.set_text(name)
 
 

@@ -119,9 +119,11 @@ class BenchPicture(Picture):
         self.kept_curve.set_data(*((kept.curve_at / per, kept.curve) if kept else ([], [])))
         self.kept_points.set_data(*((kept.at / per, kept.read) if kept and len(kept.at) <= FEW else ([], [])))
         self._show_differences(scene, per)
-        self.nothing.place = (
-            0.5 * (self.upper.across.low + self.upper.across.high),
-            0.5 * (floor + self.upper.up.high),
+        self.nothing.set_position(
+            (
+                0.5 * (self.upper.across.low + self.upper.across.high),
+                0.5 * (floor + self.upper.up.high),
+            )
         )
         self.nothing.set_text("no readings yet: the model alone" if scene.why_none else "")
         self._show_legend(scene, kept)
@@ -140,7 +142,7 @@ class BenchPicture(Picture):
         third = max(len(shown) // 3, 1)
         down = LEGEND - LINE * sum(map(bool, texts)) if np.mean(shown[-third:]) > np.mean(shown[:third]) else 16
         for words, text in zip(self.legend, texts):
-            words.place = (words.place[0], down)
+            words.set_y(down)
             words.set_text(text)
             down += LINE * bool(text)
 

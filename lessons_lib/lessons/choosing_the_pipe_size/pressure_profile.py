@@ -76,9 +76,9 @@ class PressureProfile:
 
     def _words(self, scene, system: str, pipe, line) -> None:
         """What gauges at both ends would show, and that nothing comes."""
-        self.at_main.place = (0, line[0] - 8)
+        self.at_main.set_position((0, line[0] - 8))
         self.at_main.set_text(shown(scene.pressure, system))
-        self.at_tap.place = (self.at_tap.place[0], min(line[-1], pipe[-1] - 14) - 8)
+        self.at_tap.set_y(min(line[-1], pipe[-1] - 14) - 8)
         self.at_tap.set_text(shown(scene.left, system) if scene.flows else "")
         self.dry.set_text("" if scene.flows else "water stands in the pipe")
 
@@ -123,12 +123,7 @@ class PressureBudget:
         overshoot = max(0.0, ABOVE - 8 - middles[-1])
         for (name, *_), value, middle, words, numbers in zip(self.PARTS, takes, middles, self.names, self.numbers):
             falls = name == "height" and value < 0
-            words.place, numbers.place = (
-                (words.place[0], middle + overshoot - 2),
-                (
-                    numbers.place[0],
-                    middle + overshoot + 16,
-                ),
-            )
+            words.set_y(middle + overshoot - 2)
+            numbers.set_y(middle + overshoot + 16)
             words.set_text("the fall adds" if falls else name)
             numbers.set_text(shown(abs(value), system, "pressure drop" if name == "lost on the way" else "pressure"))

@@ -83,10 +83,10 @@ class SizeRow:
                 for wait in (scene.waits[place], scene.waits_open[place])
             ),
         )
-        self.names[place].place = (x, NAMES)
+        self.names[place].set_position((x, NAMES))
         self.names[place].set_text(short(scene.names[place]))
         for row, (cell, text) in enumerate(zip(self.cells[place], texts)):
-            cell.place = (x, FIRST + row * ROW)
+            cell.set_position((x, FIRST + row * ROW))
             cell.set_text(text)
 
     def show_kept(self, scene, present) -> None:

@@ -108,7 +108,7 @@ class PurgePicture(Picture):
         self.bars.show_kept([value / HIGHEST for value in self._pressures(self.kept)] if self.kept else None)
         at = ROOM + self.bars.span * min(scene.relief / HIGHEST, 1.0)
         self.relief.set_data([at, at], [26, 154])
-        self.relief_words.place = (at, 172)
+        self.relief_words.set_position((at, 172))
         self.relief_words.set_text(f"relief valve {self._pressure(scene.relief)}")
 
     def sentence(self, scene: PurgeScene) -> str:

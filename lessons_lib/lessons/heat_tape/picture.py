@@ -17,12 +17,12 @@ from ...drawing.colours import (
     ICE_EDGE,
     TANK,
     WALL,
-    foam_pixels,
     water_colour,
     water_pixels,
 )
 from ...drawing.graph import Axis, Graph, even
 from ...drawing.picture import Picture
+from ...drawing.pipe_strip import foam_bar
 from ...quantities.display import celsius, ice_words, number, show
 from ...quantities.units import Q_
 
@@ -119,7 +119,7 @@ class TapedStrip:
         for across, down in (([38, 46], [68, 50]), ([38, 38], [74, 68]), ([38, 38], [50, 42])):
             axes.plot(across, down, lw=3, color=INK)
         axes.text(38, 97, "breaker", size=TEXT, color=INK, ha="center")
-        self.foam = [canvas.raster(axes, self.START, 0) for _ in range(2)]
+        self.foam = [foam_bar(canvas, axes, self.START, 0, self.span) for _ in range(2)]
         self.hole = canvas.moving(axes.add_patch(Rectangle((0, 0), 0, height, fc=PAPER, ec="none")))
         self.water = canvas.raster(axes, self.START, self.MIDDLE - self.HALF)
         self.ice = [
@@ -158,8 +158,7 @@ class TapedStrip:
         )
         for side, foam in zip((-1, 1), self.foam):
             inner = self.MIDDLE - self.HALF - thick if side < 0 else self.MIDDLE + self.HALF + 8
-            foam.place = (self.START, inner)
-            foam.set_pixels(foam_pixels(self.span, thick))
+            foam.set(y=inner, height=thick)
         whole = scene.gap >= scene.length
         wide = self.span if whole else min(max(self.LEAST, self.span * scene.gap / scene.length), 0.8 * self.span)
         begin = self.START + (0 if whole else self.WHERE * (self.span - wide))
@@ -177,7 +176,7 @@ class TapedStrip:
             f" {wind}"
         )
         self.inside.set_text("" if whole else settled(scene.covered, system) + (" ice" if scene.covered <= 0 else ""))
-        self.at_gap.place = (begin + 0.5 * wide, 14)
+        self.at_gap.set_position((begin + 0.5 * wide, 14))
         self.at_gap.set_text(
             f"bare: {settled(scene.bare, system)}{', ice' if scene.bare <= 0 else ''}" if scene.has_gap else ""
         )

@@ -108,7 +108,7 @@ class ValveStrip:
         up.set_bounds(end - THIN, MAIN + 13, 2 * THIN, COLD - MAIN - 13 + THIN)
         along.set(visible=scene.place != NOWHERE, facecolor=water_colour(scene.cold))
         up.set(visible=single is not None, facecolor=water_colour(scene.cold))
-        self.of_valve.place = (max(single or self.taps[0], START + 66), self.of_valve.place[1])
+        self.of_valve.set_x(max(single or self.taps[0], START + 66))
 
     def _write(self, scene, system: str) -> None:
         """Every word and number."""

@@ -64,7 +64,7 @@ class CuttingBars:
         for place, words in enumerate(letters):
             words.set_text(PIECES[middles[place][0]][1] if place < len(middles) else "")
             if place < len(middles):
-                words.place = (LEFT + middles[place][1], words.place[1])
+                words.set_x(LEFT + middles[place][1])
 
     def _pixels(self, bar, stock: float, kerf: float) -> np.ndarray:
         """A bar: pieces in their colours with a line at each cut; what is left is hatched."""

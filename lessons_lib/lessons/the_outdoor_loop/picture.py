@@ -9,8 +9,9 @@ from matplotlib.patches import Circle, FancyBboxPatch, Polygon, Rectangle
 
 from ...drawing.bars import Bars
 from ...drawing.canvas import FAINT, INK, PAPER, TEXT, Canvas
-from ...drawing.colours import FOAM_EDGE, GHOST, ICE, ICE_EDGE, TANK, foam_pixels, water_pixels
+from ...drawing.colours import FOAM_EDGE, GHOST, ICE, ICE_EDGE, TANK, water_pixels
 from ...drawing.picture import Picture
+from ...drawing.pipe_strip import foam_bar
 from ...quantities.display import celsius, ice_words, number, show
 from ...quantities.units import Q_
 
@@ -93,7 +94,7 @@ class Line:
     def __init__(self, canvas: Canvas, axes, start: int, end: int, inside: int, middle: int):
         """start, end : of the outdoor part; inside : where it meets the tank; middle : its axis [px]"""
         self.start, self.end, self.inside, self.middle = start, end, inside, middle
-        self.foam = [canvas.raster(axes, start, 0) for _ in range(2)]
+        self.foam = [foam_bar(canvas, axes, start, 0, end - start) for _ in range(2)]
         self.edges = [canvas.moving(*axes.plot([start, end], [0, 0], lw=1.2, color=FOAM_EDGE)) for _ in range(2)]
         self.water = canvas.raster(axes, start, middle - self.HALF)
         self.ice = canvas.moving(
@@ -113,8 +114,7 @@ class Line:
         thick = round(min(self.MOST_FOAM, self.FOAM_PER_M * thickness))
         for side, foam, line in zip((-1, 1), self.foam, self.edges):
             outer = self.middle + side * (self.HALF + thick)
-            foam.place = (self.start, min(outer, self.middle + side * self.HALF))
-            foam.set_pixels(foam_pixels(self.end - self.start, thick))
+            foam.set(y=min(outer, self.middle + side * self.HALF), height=thick)
             line.set(ydata=[outer, outer], visible=thick > 0)
         self.water.set_pixels(water_pixels(temperatures, self.inside - self.start, 2 * self.HALF))
         frozen = ice_from <= ice_to

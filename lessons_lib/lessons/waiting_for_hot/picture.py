@@ -114,7 +114,7 @@ class WaitingPicture(Picture):
         self.stands.axes.text(
             0.985, high - 5, "bacteria band", size=TEXT, color=INK, ha="right", transform=across, bbox=paper
         )
-        self.warm, self.band = (self.stands.words(0, 0, ha="right", backed=True) for _ in range(2))
+        self.warm, self.band = (self.stands.words(0, up, ha="right", backed=True) for up in (73, 59))
         self.kept_stands = self.stands.line(lw=2, ls="--", color=GHOST)
         self.cooling = self.stands.line()
         self.paused = self.stands.mark()
@@ -156,9 +156,9 @@ class WaitingPicture(Picture):
         self.mark.set_data(
             *(([scene.wait / per], [max(scene.useful, scene.start if scene.wait == 0 else 0)]) if finite else ([], []))
         )
-        self.full.place = (scene.sweep / per + 0.015 * span / per, 3)
+        self.full.set_position((scene.sweep / per + 0.015 * span / per, 3))
         self.full.set_text("one pipe-full")
-        self.enough.place = (0.99 * span / per, scene.useful - 6)
+        self.enough.set_position((0.99 * span / per, scene.useful - 6))
         self.enough.set_text("warm enough")
         kept = self.kept
         self.kept_tap.set_data(
@@ -190,7 +190,8 @@ class WaitingPicture(Picture):
         self.cooling.set_data(scene.hours * per, scene.standing)
         self.paused.set_data(*(([scene.pause / 3600 * per], [scene.start]) if np.isfinite(scene.pause) else ([], [])))
         right = 0.99 * span / 60 * per
-        self.warm.place, self.band.place = (right, 73), (right, 59)
+        self.warm.set_x(right)
+        self.band.set_x(right)
         self.warm.set_text(f"warm enough for {duration(scene.warm_for)}" if 0 < scene.warm_for < np.inf else "")
         self.band.set_text(f"in the band: {band_words(scene.band_hours)}")
         kept = self.kept

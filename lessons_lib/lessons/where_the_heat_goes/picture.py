@@ -9,10 +9,11 @@ from matplotlib.patches import Rectangle
 
 from ...drawing.bars import Bars
 from ...drawing.canvas import FAINT, INK, TEXT, Canvas
-from ...drawing.colours import FOAM, GHOST, WALL, foam_pixels, tube_pixels, water_colour
+from ...drawing.colours import FOAM, GHOST, WALL, tube_pixels, water_colour
 from ...drawing.cut import SHOWN, Circles
 from ...drawing.graph import Axis, Graph, even
 from ...drawing.picture import Picture
+from ...drawing.pipe_strip import foam_bar
 from ...quantities.display import celsius, show
 from ...quantities.units import Q_
 
@@ -190,7 +191,7 @@ class Gaps:
         axes.text(0, 14, "All gaps put together, and their loss", size=TEXT, weight="bold", color=INK)
         self.width, self.canvas = width, canvas
         self.pipe = canvas.moving(axes.add_patch(Rectangle((0, 44), width, 20, ec=INK, lw=1.5)))
-        self.foam = [canvas.raster(axes, 0, y) for y in (28, 65)]
+        self.foam = [foam_bar(canvas, axes, 0, y, 0, 15) for y in (28, 65)]
         self.lines = [
             canvas.moving(*axes.plot([0, 0], ends, lw=2, ls="--", color=INK))
             for ends in ((24, 84), (84, 112), (112, 142))
@@ -209,7 +210,7 @@ class Gaps:
         place, heat = round(self.width * (1 - bare)), self.width * (1 - lost)
         self.pipe.set_facecolor(water_colour(scene.water))
         for foam in self.foam:
-            foam.set_pixels(foam_pixels(place, 15) if place else None)
+            foam.set_width(place)
         for line, ends in zip(self.lines, ((place, place), (place, heat), (heat, heat))):
             line.set(xdata=ends, visible=0 < bare < 1)
         self.lost.set(x=heat, width=self.width - heat)

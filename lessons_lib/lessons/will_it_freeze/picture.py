@@ -116,9 +116,11 @@ class FreezePicture(Picture):
         icy = np.isfinite(scene.ice_after)
         self.first_ice.set_text(f"first ice: {duration(3600 * scene.ice_after)}" if icy else "")
         if icy:  # beside its mark, and always inside the graph
-            self.first_ice.place = (
-                min(scene.ice_after + 0.15, NIGHT - 3.4),
-                -0.11 * (self.graph.up.high - self.graph.up.low),
+            self.first_ice.set_position(
+                (
+                    min(scene.ice_after + 0.15, NIGHT - 3.4),
+                    -0.11 * (self.graph.up.high - self.graph.up.low),
+                )
             )
         begin, hot = (show(celsius(value), "temperature", self.system) for value in (scene.begin, scene.hot))
         power = "   ▨ no power" if np.isfinite(scene.fails) else ""
