@@ -17,10 +17,10 @@ from matplotlib.patches import Patch
 from matplotlib.text import Text
 from PIL import Image
 
-from .vector import DPI, FONTS, Pen, background
+from .vector import DPI, INK, PAPER, USUAL, Pen, background
 
 TEXT = 12  # [pt] smallest type
-INK, FAINT, PAPER = "#1d2b38", "#5b6b7a", "#ffffff"
+FAINT = "#5b6b7a"
 BACKED = (patheffects.withStroke(linewidth=3, foreground=PAPER),)
 
 
@@ -106,7 +106,7 @@ class Canvas:
         inside = self.still[self.still.index("<svg ") :]
         return (
             f'<svg xmlns="http://www.w3.org/2000/svg" xmlns:xlink="http://www.w3.org/1999/xlink" width="{width}"'
-            f' height="{height}" viewBox="0 0 {width} {height}" font-family="{FONTS}">{inside}{self.moved()}</svg>'
+            f' height="{height}" viewBox="0 0 {width} {height}" {USUAL}>{inside}{self.moved()}</svg>'
         )
 
     def png(self, scale: float = 1.0) -> bytes:

@@ -5,7 +5,7 @@ from html import escape
 
 from ..quantities.display import SYSTEMS
 from .canvas import Canvas
-from .vector import FONTS
+from .vector import USUAL
 
 
 class Picture:
@@ -63,7 +63,7 @@ class Picture:
         (width, height), (shown, _) = self.canvas.size, self.canvas.shown_size
         return (
             f'<svg class="{self.canvas.name}" role="img" aria-label="{escape(self.describe(scene), quote=True)}"'
-            f' viewBox="0 0 {width} {height}" font-family="{FONTS}"'
+            f' viewBox="0 0 {width} {height}" {USUAL}'
             f' style="display:block;width:{shown}px;max-width:100%;height:auto;flex:0 0 auto">{self.canvas.moved()}</svg>'
         )
 

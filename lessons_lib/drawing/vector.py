@@ -24,7 +24,11 @@ from PIL import Image, ImageFont
 
 DPI = 96  # one typographic point is 4/3 of a screen pixel, as in a browser
 PIXELS_PER_POINT = DPI / 72
+INK, PAPER = "#1d2b38", "#ffffff"
 FONTS = "'DejaVu Sans',Verdana,sans-serif"  # Verdana has nearly the same widths; textLength sees to the rest
+TYPE_SIZE = 16  # [px] that most words have
+# What every element has unless it says otherwise.
+USUAL = f'font-family="{FONTS}" font-size="{TYPE_SIZE}" fill="{INK}"'
 ANCHORS = {"left": "start", "center": "middle", "right": "end"}
 LETTERS = {Path.MOVETO: "M", Path.LINETO: "L", Path.CURVE3: "Q", Path.CURVE4: "C", Path.CLOSEPOLY: "Z"}
 # One tile of each hatch: its side [px], and its lines or dots as a path. Three or four signs are closer together.
@@ -77,14 +81,14 @@ class Pen:
         if not words:
             return ""
         x, y = text.get_transform().transform(text.get_position())
-        size, bold = text.get_fontsize() * PIXELS_PER_POINT, text.get_fontweight() == "bold"
-        backed = ";paint-order:stroke;stroke:#fff;stroke-width:4px" if text.get_path_effects() else ""
-        return (
-            f'<text x="{x:.4g}" y="{self.height - y:.4g}" text-anchor="{ANCHORS[text.get_ha()]}"'
-            f' textLength="{width_of(text):.0f}" lengthAdjust="spacingAndGlyphs"'
-            f' style="font-size:{size:g}px;fill:{to_hex(text.get_color())}{";font-weight:bold" if bold else ""}{backed}">'
-            f"{escape(words)}</text>"
-        )
+        look = f'x="{x:.4g}" y="{self.height - y:.4g}" textLength="{width_of(text):.0f}"'
+        size, colour, align = text.get_fontsize() * PIXELS_PER_POINT, to_hex(text.get_color()), text.get_ha()
+        look += f' font-size="{size:.4g}"' if size != TYPE_SIZE else ""
+        look += f' fill="{colour}"' if colour != INK else ""
+        look += f' text-anchor="{ANCHORS[align]}"' if align != "left" else ""
+        look += ' font-weight="bold"' if text.get_fontweight() == "bold" else ""
+        look += f' paint-order="stroke" stroke="{PAPER}" stroke-width="4"' if text.get_path_effects() else ""
+        return f"<text {look}>{escape(words)}</text>"
 
     def _line(self, line: Line2D) -> str:
         made, alpha = "", _alpha(line)
@@ -110,12 +114,16 @@ class Pen:
         face, edge = line.get_markerfacecolor(), line.get_markeredgecolor()
         fill = to_hex(face) if mark.is_filled() and to_rgba(face)[3] else "none"
         stroke = f'stroke="{to_hex(edge)}" stroke-width="{line.get_markeredgewidth() * PIXELS_PER_POINT:.4g}"'
-        made = []
-        for place in line.get_transform().transform(line.get_xydata()):
-            if np.isfinite(place).all():
-                way, beyond = self._way(shape, Affine2D().translate(*place), line)
-                made.append(f'<path d="{way}" fill="{fill}" {stroke}{alpha}{beyond}/>')
-        return "".join(made)
+        key = f"{self.name}-m{len(self.definitions)}"
+        way = _written(*_flipped(shape, 0.0))
+        self.definitions[key] = f'<path id="{key}" d="{way}" fill="{fill}" {stroke}{alpha}/>'
+        places = line.get_xydata()
+        if line.get_markevery() is not None:  # a list of numbers, as these pictures use it
+            places = places[[number for number in line.get_markevery() if number < len(places)]]
+        places = line.get_transform().transform(places[np.isfinite(places).all(axis=1)])
+        places = [0, self.height] + [1, -1] * places
+        beyond = self._clip(places, line) if len(places) else ""
+        return "".join(f'<use href="#{key}" x="{x:.4g}" y="{y:.4g}"{beyond}/>' for x, y in places.tolist())
 
     def _patch(self, patch) -> str:
         way, beyond = self._way(patch.get_path(), patch.get_transform(), patch)
@@ -146,12 +154,9 @@ class Pen:
 
     def _way(self, path: Path, transform, artist) -> tuple[str, str]:
         """The d of a path on the picture, and the clip that it needs where it reaches beyond its axes."""
-        simplify = path.should_simplify and path.codes is None
-        drawn = path.cleaned(transform=transform, remove_nans=True, simplify=simplify, curves=True)
-        places, letters = drawn.vertices[:-1], drawn.codes[:-1]  # the last one says stop
+        places, letters = _flipped(path, self.height, transform)
         if not len(places):
             return "", ""
-        places = np.column_stack([places[:, 0], self.height - places[:, 1]])
         return _written(places, letters), self._clip(places[letters != Path.CLOSEPOLY], artist)
 
     def _clip(self, places, artist) -> str:
@@ -178,6 +183,14 @@ class Pen:
             f' patternTransform="scale({2 / len(hatch):.3g})"><path d="{way}" {look}/></pattern>'
         )
         return key
+
+
+def _flipped(path: Path, height: float, transform=None) -> tuple:
+    """Gives a path's vertices as SVG counts them, y from the top down [px], and their codes; what is not seen is left out."""
+    simplify = path.should_simplify and path.codes is None
+    drawn = path.cleaned(transform=transform, remove_nans=True, simplify=simplify, curves=True)
+    places, letters = drawn.vertices[:-1], drawn.codes[:-1]  # the last one says stop
+    return np.column_stack([places[:, 0], height - places[:, 1]]), letters
 
 
 def _written(places, letters) -> str:
