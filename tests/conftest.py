@@ -8,6 +8,7 @@ check by computation only) or "computed with ..." (checks code, not the world).
 import inspect
 import math
 import re
+import shutil
 from collections import defaultdict
 from dataclasses import dataclass
 from pathlib import Path
@@ -17,8 +18,9 @@ import pytest
 from ipywidgets import Widget
 
 from lessons_lib import load_layout
+from lessons_lib.exercises import bank
 from lessons_lib.panels import page_state as followers
-from lessons_lib.storage import preferences
+from lessons_lib.storage import preferences, tables
 
 PUBLISHED = Path(__file__).parent / "published"
 TABLE = PUBLISHED / "README.md"
@@ -180,3 +182,17 @@ def built(tmp_path):
         return load_layout(file)
 
     return build
+
+
+@pytest.fixture
+def data(tmp_path, monkeypatch):
+    """A copy of data/ that may be changed."""
+    copy = tmp_path / "data"
+    shutil.copytree(tables.DATA, copy)
+    monkeypatch.setattr(tables, "DATA", copy)
+    monkeypatch.setattr(bank, "DATA", copy)
+    tables.rows.cache_clear()
+    bank._bank.cache_clear()
+    yield copy
+    tables.rows.cache_clear()
+    bank._bank.cache_clear()

@@ -8,7 +8,7 @@ from ..plant.circuit import Circuit, tape_circuit
 from ..quantities.display import EDGE, celsius, ice_words, show, system_of
 from ..quantities.results import Printed, Verdict
 from ..quantities.units import AIR, HOLD, LENGTH, Q_, START, Quantity, quantity, to_base
-from ..runs.assessment import ICY, ON_THE_EDGE
+from ..runs.assessment import ICY, ON_THE_EDGE, TOO_HOT, settled_word
 from ..runs.cautions import ICE, joined
 from ..runs.insulation import Insulation
 from ..runs.nights import night
@@ -20,6 +20,10 @@ from .parts import BURIED, HOURS, Leg
 
 NO_ICE, FREEZES, NOT_ANSWERED = "no ice this night", "can freeze", "not answered"
 STEP = Q_(10.0, "min")  # of the night; against 1 min the largest ice share moves by less than 0.01
+HOT_TAPE = (
+    "With its tape on, {leg} settles at {hottest}: " + TOO_HOT + ". Choose a weaker tape, or a thermostat that switches"
+    " it."
+)
 START_WORDS = "from the cold inlet's temperature, the cautious start"
 
 
@@ -40,6 +44,7 @@ class LegFrost(Printed):
         a pipe: what the tape gives too much under the insulation does not help a bare place
     kept, bare_kept : where tape keeps the covered pipe and the bare places while it has power [degC]; None: no tape, no
         such place
+    tape_word : how warm its hottest place settles on tape, see assessment.settled_word; "" where it has none
     plan, circuit : of its tape, None where it has none; tape_energy : of the night [kW h]
     """
 
@@ -54,6 +59,7 @@ class LegFrost(Printed):
     bare_hold_power: Quantity | None = None
     kept: object = None
     bare_kept: object = None
+    tape_word: str = ""
     plan: TapePlan | None = None
     circuit: Circuit | None = None
     tape_energy: Quantity | None = None
@@ -63,6 +69,11 @@ class LegFrost(Printed):
     def coldest_kept(self):
         """Where the coldest place of a leg settles while its tape has power [degC]; None: no tape."""
         return self.kept if self.bare_kept is None else min(self.kept, self.bare_kept)
+
+    @property
+    def hottest_kept(self):
+        """Where the hottest place of a leg settles while its tape has power [degC]; None: no tape."""
+        return self.kept if self.bare_kept is None else max(self.kept, self.bare_kept)
 
 
 @dataclass(frozen=True, eq=False)
@@ -124,6 +135,9 @@ def _leg_frost(layout, leg: Leg, looped: bool, known: dict) -> LegFrost:
         )
         energy = quantity(found.energy_per_metre * to_base(tape_plan.tape_length, LENGTH) / tape_plan.tapes, "kW*hour")
     kept = (*(quantity(value, "degC") for value in found.kept), None, None)
+    word = settled_word(max(found.kept), leg.pipe.material) if found.kept else ""
+    hottest = show(celsius(max(found.kept)), "temperature", system_of(layout.set_temperature)) if found.kept else ""
+    too_hot = HOT_TAPE.format(leg=leg.name, hottest=hottest) if word == TOO_HOT else ""
     return LegFrost(
         leg.name,
         leg.place,
@@ -135,10 +149,11 @@ def _leg_frost(layout, leg: Leg, looped: bool, known: dict) -> LegFrost:
         holds[0],
         bare_holds,
         *kept[:2],
+        word,
         tape_plan,
         circuit,
         energy,
-        joined(ICE, TAPE_CAUTION if leg.tape else "", run.caution),
+        joined(ICE, too_hot, TAPE_CAUTION if leg.tape else "", run.caution),
     )
 
 

@@ -113,5 +113,5 @@ def stock_of(layout, family: str) -> float:
     own = dict(layout.buying.stock).get(family)
     if own is not None:
         return to_base(own, STOCK)
-    row = tables.row("stock_lengths", "family", family, "pipe family")
+    row = tables.rows_or_other("stock_lengths", "family", family)[0]
     return to_base(Q_(float(row["length"]), row["unit"]), STOCK)

@@ -5,8 +5,9 @@ from math import inf, isfinite, isinf, isnan
 from ..plant.take_off import TEE_ORDER
 from ..quantities.display import SI, US, duration, measured, show, symbol
 from ..runs.assessment import ICY
+from ..runs.pipe import materials
 from ..sheets.blocks import Table, Text
-from .words import burn_time, holds_with, settles_words, tape_to_buy, to_buy, warm_after
+from .words import burn_time, holds_with, hot_words, settles_words, tape_to_buy, to_buy, warm_after
 
 MEASURE = "measure"
 NAME = 28  # letters of a name in a table
@@ -48,6 +49,11 @@ HELPS = {  # what a change helps, by the part of the score that falls most
     "ice": "against ice",
     "store": "the tank",
 }
+
+
+def without_material(fitting: str) -> str:
+    """A fitting's name without the pipe material, which the size beside it begins with: "crimp elbow"."""
+    return next((fitting.removeprefix(f"{one.name} ") for one in materials() if fitting.startswith(one.name)), fitting)
 
 
 class Rows:
@@ -161,7 +167,8 @@ class Rows:
             return "none" if leg.rest is None else f"none; it would take {holds_with(leg, self.system)}"
         each = ", each" if leg.plan.tapes > 1 else ""
         power = f"{each} gives {self._number(leg.plan.given, 'tape power')}; needs {holds_with(leg, self.system)}"
-        return f"{tape_to_buy(leg, self.system)}{power}; {self._show(leg.circuit.load, 'current')}"
+        told = f"{tape_to_buy(leg, self.system)}{power}; {self._show(leg.circuit.load, 'current')}"
+        return "; ".join(filter(None, (told, hot_words(leg, self.system))))
 
     def _ice(self, leg, verdict) -> str:
         """When ice can form, in short."""
@@ -197,7 +204,7 @@ class Rows:
         """Rows in one line: fittings by the size that they share, other things one after the other."""
         groups: dict = {}
         for row in rows:
-            what = "" if row.kind == "clip" else row.what.removeprefix("PEX ")
+            what = "" if row.kind == "clip" else without_material(row.what)
             if row.kind == "fitting":
                 groups.setdefault(row.size.removesuffix(TEE_ORDER), []).append(f"{what} {self._amount(row)}")
             else:

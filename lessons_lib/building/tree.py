@@ -10,10 +10,11 @@ import numpy as np
 
 from ..plant.take_off import TEE_ORDER
 from ..quantities.units import LENGTH, to_base
+from ..runs.fittings import names as fitting_names
 from ..runs.pipe import Pipe, sizes
 from .parts import TANK, Leg
 
-ELBOW, CRIMP = "elbow 90", "crimp"
+ELBOW = "elbow 90"
 PUSHED = {ELBOW: "push elbow", "coupling": "push coupling"}  # as data/fittings.csv has their losses
 
 
@@ -200,10 +201,9 @@ def joint_between(first: Leg, second: Leg) -> str:
 
 
 def fitting(leg: Leg, kind: str) -> str:
-    """The name in data/fittings.csv: crimped PEX has fittings, and losses, of its own."""
-    if leg.joint == CRIMP and leg.pipe.material == "PEX":
-        return f"PEX crimp {'elbow' if kind == ELBOW else kind}"
-    return kind
+    """The name in data/fittings.csv: some materials have fittings, and losses, of their own for a joint, as PEX has."""
+    own = f"{leg.pipe.material} {leg.joint} {'elbow' if kind == ELBOW else kind}"
+    return own if own in fitting_names() else kind
 
 
 def loses_like(leg: Leg, name: str) -> str:

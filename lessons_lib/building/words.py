@@ -5,6 +5,7 @@ import numpy as np
 from ..quantities import display
 from ..quantities.display import SI, ice_words, number, show, stopwatch, unit
 from ..quantities.units import Q_
+from ..runs.assessment import CHECK, TOO_HOT
 from ..runs.scald import skin_words, time_to_burn
 
 
@@ -68,6 +69,13 @@ def holds_with(leg, system: str) -> str:
 def settles_words(leg, system: str) -> str:
     """Where the coldest place of a leg settles while its tape is on."""
     return f"settles at {show(leg.coldest_kept, 'temperature', system)}"
+
+
+def hot_words(leg, system: str) -> str:
+    """What is to be said of a leg that its tape makes hot; "" where it does not."""
+    if leg.tape_word not in (TOO_HOT, CHECK):
+        return ""
+    return f"{leg.tape_word}, settles at {show(leg.hottest_kept, 'temperature', system)}"
 
 
 def hours_words(verdict, rest) -> str:

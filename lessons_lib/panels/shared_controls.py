@@ -12,8 +12,8 @@ from ..storage.tables import tern_bank
 from .controls import Choice, PipeChoice, Slide
 
 PIPE = (
-    "material and trade size. Copper K, L, M: US walls, K the thickest; CTS: copper tube size; EN 1057, ISO 15875 and"
-    " BS 7291: metric, outside × wall. Plain 15 mm copper tube has a 1 mm wall on the Continent and 0.7 mm in the UK"
+    "material and trade size. Copper K, L, M: US walls, K the thickest; CTS: copper tube size; EN, ISO and BS: metric,"
+    " outside × wall. Plain 15 mm copper tube has a 1 mm wall on the Continent and 0.7 mm in the UK"
 )
 
 

@@ -9,7 +9,7 @@ from ..quantities.border import ROUNDING, difference, first_bad
 from ..quantities.errors import InputError, unknown_name
 from ..quantities.results import Printed
 from ..quantities.units import LENGTH, Q_, START, Domain, Quantity, broadcast, in_unit_of, quantity, share, to_base
-from ..runs.pipe import Pipe
+from ..runs.pipe import Pipe, pipe_material
 from ..storage import tables
 from .tank import COLD, HOT
 
@@ -157,7 +157,7 @@ def trapped_pressure_rise(start, rise, pipe=None, pressure=Q_(300.0, "kPa"), air
     """Pressure rise of water trapped between two shut valves and warmed.
 
     start : its temperature; rise : by how much it warms
-    pipe : what encloses it, of a material in data/pipe_growth.csv; None: a rigid vessel, the worst case
+    pipe : what encloses it, of a material in data/pipe_materials.csv; None: a rigid vessel, the worst case
     pressure : at the start, as a gauge shows it
     air : share of the volume that is air, 0 to 1; a little of it is what keeps real tanks at 4 to 6 psi/degF
     Plastic is taken as stiff as at 23 degC, though it softens when warm. Raises InputError.
@@ -183,22 +183,21 @@ def _give_and_growth(pipe):
         raise InputError(
             f'pipe: {pipe!r} was given where a Pipe is needed, for example Pipe.nominal("copper L", "1/2 in"), or None.'
         )
-    row = tables.row("pipe_growth", "material", pipe.material, "pipe material")
+    material = pipe_material(pipe.material)
     inside, outside = (value.to("m").magnitude for value in (pipe.inside_diameter, pipe.outside_diameter))
-    give = physics.give_of_pipe(inside, outside, 1e9 * float(row["elastic_modulus"]), float(row["poisson"]))
-    return give, 1e-3 * float(row["expansion"])
+    return physics.give_of_pipe(inside, outside, material.elastic_modulus, material.poisson), material.expansion
 
 
 def pipe_growth(material, length, change):
     """By how much a free pipe lengthens [mm]; negative where it shortens.
 
-    material : in data/pipe_growth.csv: "copper", "PEX", "CPVC", "stainless steel"
+    material : in data/pipe_materials.csv: "copper", "PEX", "CPVC", "stainless steel" …
     length : when it was fitted; change : of its temperature
     """
-    expansion_of = float(tables.row("pipe_growth", "material", material, "pipe material")["expansion"])
+    grows = pipe_material(material).expansion
     long, warming = to_base(length, LENGTH), difference(change, CHANGE)
     broadcast(length=long, change=warming)
-    return quantity(expansion_of * np.multiply(long, warming), "mm")
+    return quantity(1e3 * grows * np.multiply(long, warming), "mm")
 
 
 @dataclass(frozen=True, repr=False, eq=False)

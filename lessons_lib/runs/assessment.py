@@ -12,6 +12,7 @@ from ..quantities.results import Printed, Verdict
 from ..quantities.units import Q_, START, SUPPLY, USEFUL, Quantity, broadcast, to_base
 from ..storage.tables import row
 from .cautions import ICE, SLOW_WATER, joined
+from .pipe import pipe_material
 from .run import WHY_NOT_BURIED, Run
 from .scald import SOONER, TimeToBurn, time_to_burn
 from .series import Series
@@ -37,8 +38,23 @@ SCALD_WORDS = (
 # Words for the hours until ice can form. One long winter night is taken as 14 hours.
 FREEZE_WORDS = ((14, "lasts one night"), (2, "freezes overnight"), (0, "freezes within 2 h"))
 SAFE_FROM_ICE, ON_THE_EDGE, ICY = "stays above freezing", "on the edge of freezing", "ice with the tape on"
+# [degC] Above MOST_TAPE many tapes may suffer (common practice, no source); some pipe suffers below it, as its material's
+# row says. Above HOT both limits are to be looked up: this workbook's bench limit (data/code_limits.csv).
+MOST_TAPE, HOT = 65.0, 45.0
+TOO_HOT, CHECK = "too hot for pipe or tape", "hot: check its limits"
 # Words for the water in the store, by what guidance asks for (data/code_limits.csv): (at least [degC], word).
 STORE_WORDS = ((60.0, "stored hot"), (50.0, "below advice"), (0.0, "bacteria can grow"))
+
+
+def settled_word(temperature: float, material: str) -> str:
+    """One word for where a taped pipe of a material in data/pipe_materials.csv settles. temperature [degC]"""
+    if temperature <= 0:
+        return ICY
+    if temperature > min(MOST_TAPE, pipe_material(material).highest_taped):
+        return TOO_HOT
+    if temperature > HOT:
+        return CHECK
+    return SAFE_FROM_ICE if temperature >= EDGE else ON_THE_EDGE
 
 
 @dataclass(frozen=True, repr=False, eq=False)

@@ -176,16 +176,16 @@ class SpeedLimit(Printed):
 def speed_limit(material, water) -> SpeedLimit:
     """A published speed limit for a pipe material at a water temperature: each region has its own.
 
-    material : "copper", "PEX", "CPVC" (data/speed_limits.csv): the United States' limit; or a Pipe: the limit of the
-        region of its
-        standard, and the United States' where the table has none for that
+    material : a name in data/pipe_materials.csv: the United States' limit; or a Pipe: the limit of the region of its
+        standard, and the United States' where the table has none for that. A material that data/speed_limits.csv does
+        not have takes that table's limit for any other
     water : temperature, 0 to 99 degC, one value or an array
     Raises InputError.
     """
     named = (material.material or material.name) if isinstance(material, Pipe) else str(material)
     temperature = to_base(water, WATER)
-    name = tables.row("speed_limits", "material", named, "speed limit, pipe material")["material"]
-    of_material = [row for row in tables.rows("speed_limits") if row["material"] == name]
+    name = tables.row("pipe_materials", "material", named, "speed limit, pipe material")["material"]
+    of_material = tables.rows_or_other("speed_limits", "material", name)
     wanted = material.region if isinstance(material, Pipe) else UNITED_STATES
     region = wanted if any(row["region"] == wanted for row in of_material) else UNITED_STATES
     rows = [row for row in of_material if row["region"] == region]

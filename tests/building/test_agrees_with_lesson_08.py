@@ -4,8 +4,8 @@ import numpy as np
 import pytest
 
 from lessons_lib import Q_, Insulation, Run, Surroundings, Tape, load_layout
-from lessons_lib.lessons.heat_tape.panel import CIRCUITS, FELT, HOLD, THERMOSTATS, calculate, settled_word
-from lessons_lib.runs.assessment import ICY
+from lessons_lib.lessons.heat_tape.panel import CIRCUITS, FELT, HOLD, THERMOSTATS, calculate
+from lessons_lib.runs.assessment import ICY, settled_word
 from lessons_lib.runs.insulation import NONE
 from lessons_lib.runs.pipe import Pipe, sizes
 from lessons_lib.runs.tape import switched

@@ -12,11 +12,9 @@ from lessons_lib.lessons.heat_tape.panel import (
     AT,
     CIRCUITS,
     HOLD,
-    ICY,
     NO_GAP,
     OVER,
     STARTS_HIGH,
-    TOO_HOT,
     UNDER,
     cabin,
     calculate,
@@ -24,11 +22,11 @@ from lessons_lib.lessons.heat_tape.panel import (
     readouts,
     region_of,
     runs_of,
-    settled_word,
     tape_of,
 )
 from lessons_lib.plant.circuit import tape_circuit
 from lessons_lib.quantities.display import US
+from lessons_lib.runs.assessment import ICY, TOO_HOT, settled_word
 
 GAP = Q_(0.3, "m")
 THERMOSTAT = "at 5 °C (41 °F)"

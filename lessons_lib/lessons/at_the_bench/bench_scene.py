@@ -181,7 +181,8 @@ def scene_of(state: dict, source: Source | None, found: BenchFit | None) -> Benc
     along = experiment == "along"
     at, read = ((np.empty(0),) * 2) if raw is None else _points(readings)
     crossed_at, crossed = _crossed(raw, found)
-    section = run_of(state).line.parts[0][1]
+    run = run_of(state)
+    section = run.line.parts[0][1]
     hottest = max(np.max(read, initial=-60.0), np.max(fitted[1]))
     burn = time_to_burn(celsius(float(np.clip(hottest, 0.0, 99.0))))
     flow = flow_of(state, raw).to("m**3/s").magnitude if asked == "flow" else None
@@ -204,7 +205,7 @@ def scene_of(state: dict, source: Source | None, found: BenchFit | None) -> Benc
         rms=_rms(None if missing else source.readings, found, fitted),
         fit=found,
         shares=_shares(found),
-        pipe_material=state["pipe"][0].split()[0],
+        pipe_material=run.pipe.material,
         bore=section.inside_diameter,
         pipe_outside=section.outside_diameter,
         outside=section.outside_of_insulation,

@@ -10,9 +10,9 @@ from ...panels.panel import Panel
 from ...panels.readout import Readout
 from ...panels.verdicts import LEVELS
 from ...plant.circuit import tape_circuit
-from ...quantities.display import EDGE, SI, US, ice_words, show
+from ...quantities.display import SI, US, ice_words, show
 from ...quantities.units import Q_
-from ...runs.assessment import ICY, ON_THE_EDGE, SAFE_FROM_ICE, freeze_word
+from ...runs.assessment import freeze_word, settled_word
 from ...runs.insulation import NONE, Insulation
 from ...runs.pipe import Pipe
 from ...runs.run import Run
@@ -31,12 +31,6 @@ CIRCUITS = {
 }
 REGIONS = {120: "United States", 240: "United States", 230: "IEC"}  # whose rule holds for a circuit, by its voltage
 METRIC_CIRCUIT, US_CIRCUIT = "230 V, 16 A", "120 V, 15 A"
-# Above this [degC] tape or pipe may suffer: rigid plastic with tape, see tape.CAUTION; many tapes (common practice, no
-# source).
-MOST_PLASTIC, MOST_TAPE = 50.0, 65.0
-# [degC] above this the panel asks to look at both limits: this workbook's bench limit (data/code_limits.csv)
-HOT = 45.0
-TOO_HOT, CHECK = "too hot for pipe or tape", "hot: check its limits"
 NO_GAP, ALL_BARE = "nothing left bare", "all bare"
 UNDER, AT, OVER, STARTS_HIGH = "under its limit", "at its limit", "over its limit", "starts above its limit"
 
@@ -243,17 +237,6 @@ def _day(tape: Tape, at, length: float, gap: float) -> float:
 def _hours(run: Run, start: float) -> float:
     """Until ice can form when the tape stops [h]. start [degC]"""
     return run.freezing(Q_(max(start, 0.0), "degC")).hours_to_zero.magnitude
-
-
-def settled_word(temperature: float, material: str) -> str:
-    """One word for where a taped pipe settles [degC]."""
-    if temperature <= 0:
-        return ICY
-    if temperature > (MOST_TAPE if material == "copper" else MOST_PLASTIC):
-        return TOO_HOT
-    if temperature > HOT:
-        return CHECK
-    return SAFE_FROM_ICE if temperature >= EDGE else ON_THE_EDGE
 
 
 def circuit_word(load: float, cold_start: float, limit: float) -> str:

@@ -16,7 +16,6 @@ from ...drawing.colours import (
     ICE,
     ICE_EDGE,
     TANK,
-    WALL,
     foam_pixels,
     water_colour,
     water_pixels,
@@ -24,6 +23,7 @@ from ...drawing.colours import (
 from ...drawing.graph import Axis, Graph, even
 from ...quantities.display import celsius, ice_words, number, show
 from ...quantities.units import Q_
+from ...runs.pipe import pipe_material
 
 WIDTH, HEIGHT = 884, 440  # [px]
 TAPE = "#b3441e"
@@ -227,7 +227,7 @@ class TapedCut:
             circle.set(radius=0.5 * diameter * self.scale, center=(across, at))
         self.foam.set_visible(scene.is_covered)
         self.air.set_visible(scene.is_covered)
-        self.wall.set_facecolor(WALL[scene.material])
+        self.wall.set_facecolor(pipe_material(scene.material).colour)
         self.water.set_facecolor(water_colour(scene.covered))
         wide, thick = self.scale * scene.tape_width, self.scale * scene.tape_thickness
         self.tape.set(

@@ -53,7 +53,7 @@ def calculate(state: dict) -> Scene:
     return Scene(
         air=state["air"].to("degC").magnitude,
         wind=state["wind"].to("m/s").magnitude,
-        pipe_material=state["pipe"][0].split()[0],
+        pipe_material=run.pipe.material,
         bore=section.inside_diameter,
         pipe_outside=section.outside_diameter,
         outside=section.outside_of_insulation,

@@ -12,14 +12,13 @@ from ...plant.supports import clip_spacing, fall
 from ...plant.take_off import End, cut_length, cutting_list
 from ...quantities.display import show
 from ...quantities.units import Q_
-from ...runs.pipe import Pipe
+from ...runs.pipe import Pipe, materials
 from .joint import JointEnd
 from .picture import LONG, OUT, JointPicture, PieceScene, about
 
 PLAIN_END = "plain end"
 FITTINGS = ["elbow 90", "elbow 45", "tee through", "tee branch", "coupling", "ball valve", PLAIN_END]
 PUSH, OWN = "push fit", "solder, cement or crimp"
-JOINTS = {"copper": "solder", "CPVC": "cement", "PEX": "crimp"}
 STOCKS = {"3 m": Q_(3, "m"), "6 m": Q_(6, "m"), "10 ft": Q_(10, "ft"), "20 ft": Q_(20, "ft")}
 ADDED, FORGOTTEN, SUBTRACTED, CENTRES_ONLY = (
     "both depths added",
@@ -67,7 +66,7 @@ def measure_cut() -> Panel:
                     "Joint",
                     [PUSH, OWN],
                     start["joint"],
-                    "push fit, or this pipe's own: copper is soldered, CPVC cemented, PEX crimped",
+                    f"push fit, or this pipe's own: {', '.join(own_joints())}",
                 ),
                 "centres": _centres(
                     "A, centres",
@@ -117,6 +116,12 @@ def measure_cut() -> Panel:
         rests,
         US_GOODS,
     )
+
+
+def own_joints() -> list[str]:
+    """How each material's own joint is made: "copper is soldered", then "PEX crimped" and so on."""
+    first, *others = materials()
+    return [f"{first.name} is {first.joined}", *(f"{one.name} {one.joined}" for one in others)]
 
 
 def _centres(label: str, start, explained: str) -> Slide:
@@ -190,7 +195,7 @@ def rests(state: dict) -> tuple:
 def calculate(state: dict) -> PieceScene:
     """Controls → scene. Raises InputError."""
     pipe = Pipe.nominal(*state["pipe"])
-    joint = "push" if state["joint"] == PUSH else JOINTS[pipe.material]
+    joint = "push" if state["joint"] == PUSH else pipe.made_of.joint
     ends, faults = zip(*(_end(state, name, joint) for name in ("first", "second")))
     centres = [state[name].to("m").magnitude for name in ("centres", "other_centres")]
     right = [cut_length(pipe, Q_(length, "m"), *ends).length.magnitude for length in centres]

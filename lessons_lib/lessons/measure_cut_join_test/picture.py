@@ -8,6 +8,7 @@ from ...drawing.canvas import FAINT, INK, TEXT, Canvas
 from ...drawing.colours import GHOST
 from ...quantities.display import SI, number, show
 from ...quantities.units import Q_
+from ...runs.pipe import pipe_material
 from .cutting_bars import CuttingBars
 from .joint import Joint, JointEnd, scale_for
 
@@ -119,7 +120,7 @@ class JointPicture:
         ends = scene.first, scene.second
         px = scale_for(ends, scene.outside)
         for joint, end in zip(self.joints, ends):
-            joint.show(end, scene.joint, scene.material, scene.outside, scene.bore, px)
+            joint.show(end, scene.joint, pipe_material(scene.material), scene.outside, scene.bore, px)
         self._measure(scene)
         self.kept_words.set_text(f"kept: cut {show(Q_(self.kept.cut, 'm'), 'cut', self.system)}" if self.kept else "")
         spare = ((scene.spare_bars, (), scene.stock),) if scene.spare_bars else ()

@@ -12,6 +12,7 @@ from ...plant.heat_pump import loop_stored_heat
 from ...quantities.display import SI, US, celsius, show
 from ...quantities.units import Q_
 from ...runs.insulation import NONE
+from ...runs.pipe import Pipe
 from .panel import calculate, rig
 
 SHOWN = {
@@ -37,7 +38,7 @@ def guess() -> Guess:
         shown = {name: show(loop[name], kind, system) for name, kind in SHOWN.items()}
         return (
             f"Tern Bank's heat pump (invented) gives {shown['heat']}. Its loop of {loop['pipe'][1]}"
-            f" {loop['pipe'][0].split()[0]} runs {shown['length']} outdoors to the tank and back, at {shown['air']},"
+            f" {Pipe.nominal(*loop['pipe']).material} runs {shown['length']} outdoors to the tank and back, at {shown['air']},"
             f" wind {shown['wind']}; {shown['store']} goes out, {shown['bottom']} comes back. No foam yet. What share"
             " of the heat is lost?"
         )

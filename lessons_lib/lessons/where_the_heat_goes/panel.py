@@ -14,10 +14,10 @@ from ...physics.properties import KELVIN
 from ...quantities.display import celsius, show
 from ...quantities.units import Q_
 from ...runs.insulation import Insulation, materials
-from ...runs.pipe import Pipe
+from ...runs.pipe import Pipe, finishes
 from ...runs.run import Run
 from ...runs.surroundings import Surroundings
-from ...storage.tables import row, rows
+from ...storage.tables import rows
 from .picture import Bare, HeatGoesPicture, Scene
 
 NO_JACKET = "no jacket"
@@ -99,13 +99,13 @@ def settings() -> dict:
 def rests(state: dict) -> tuple:
     """What does nothing at present: gaps of a bare pipe, a face that no one sees."""
     uncovered = state["thickness"].magnitude == 0
-    seen = is_copper(state) and (uncovered or state["bare_share"].magnitude > 0)
+    seen = faces(state) and (uncovered or state["bare_share"].magnitude > 0)
     return (("bare_share",) if uncovered else ()) + (() if seen else ("face",))
 
 
-def is_copper(state: dict) -> bool:
-    """Whether the pipe has one of copper's faces."""
-    return Pipe.nominal(*state["pipe"]).material == "copper"
+def faces(state: dict) -> dict:
+    """The faces that the pipe's material may show, brightest first, with their emissivities; empty: only its own."""
+    return finishes(Pipe.nominal(*state["pipe"]).material)
 
 
 def run_under(state: dict, millimetres, face: str | None = None) -> Run:
@@ -113,17 +113,14 @@ def run_under(state: dict, millimetres, face: str | None = None) -> Run:
     InputError.
     """
     pipe = Pipe.nominal(*state["pipe"])
-    if pipe.material == "copper":
-        pipe = replace(
-            pipe, emissivity=float(row("surfaces", "surface", face or state["face"], "surface")["emissivity"])
-        )
+    pipe = replace(pipe, emissivity=faces(state).get(face or state["face"], pipe.emissivity))
     jacket = None if state["jacket"] == NO_JACKET else state["jacket"]
     around = Surroundings(state["air"], wind=state["wind"])
     return Run(pipe, state["length"], Insulation(state["insulation"], Q_(millimetres, "mm"), jacket=jacket), around)
 
 
-def bare_pipe(state: dict, face: str) -> Bare:
-    """What a bare pipe with one of copper's faces loses; plastic has only its own."""
+def bare_pipe(state: dict, face: str | None) -> Bare:
+    """What a bare pipe with one of its material's faces loses; where it has none, with its own."""
     run = run_under(state, 0.0, face)
     return _parted(
         run, run.heat_loss(state["water"], FLOW).magnitude, run.surface_temperature(state["water"], FLOW).magnitude
@@ -147,6 +144,7 @@ def calculate(state: dict) -> Scene:
     run = run_under(state, 1000 * np.concatenate([[now, 2 * now, 0.0], GRID]))
     losses = run.heat_loss(state["water"], FLOW).magnitude
     surfaces = run.surface_temperature(state["water"], FLOW).magnitude
+    known = [*faces(state)] or [None]
     bare, mixed = losses[2], (1 - share) * losses + share * losses[2]
     section, water = run.line.parts[0][1], state["water"].to("degC").magnitude
     return Scene(
@@ -163,8 +161,8 @@ def calculate(state: dict) -> Scene:
         covered=_parted(run, losses[0], surfaces[0], 0),
         bare=bare,
         twice=mixed[1],
-        shiny=bare_pipe(state, FACES[0]) if is_copper(state) else None,
-        dark=bare_pipe(state, FACES[-1]),
+        shiny=bare_pipe(state, known[0]) if known[0] else None,
+        dark=bare_pipe(state, known[-1]),
         drops=drops(run, water, losses[0], surfaces[0]),
         hottest=max(surfaces[0], surfaces[2] if share > 0 else surfaces[0]),
         thicknesses=GRID,

@@ -9,11 +9,12 @@ from matplotlib.patches import Rectangle
 
 from ...drawing.bars import Bars
 from ...drawing.canvas import FAINT, INK, TEXT, Canvas
-from ...drawing.colours import FOAM, GHOST, WALL, foam_pixels, tube_pixels, water_colour
+from ...drawing.colours import FOAM, GHOST, foam_pixels, tube_pixels, water_colour
 from ...drawing.cut import SHOWN, Circles
 from ...drawing.graph import Axis, Graph, even
 from ...quantities.display import celsius, show
 from ...quantities.units import Q_
+from ...runs.pipe import pipe_material
 
 WIDTH, HEIGHT = 884, 446  # [px]
 SPLIT = 442  # [px] left edge of the right half
@@ -164,13 +165,13 @@ class Pieces:
         for side, x, colour in zip(self.sides, self.CENTRES, (SHINY if scene.shiny else None, dark_colour(scene))):
             side.place = (x - 0.5 * across, side.place[1])
             side.set_pixels(tube_pixels(across, self.TALL, colour, colour == SHINY) if colour else None)
-        self.own.show(scene.bore, scene.pipe_outside, scene.outside, WALL[scene.pipe_material], scene.water)
+        self.own.show(scene.bore, scene.pipe_outside, scene.outside, wall_colour(scene), scene.water)
         own = "this run: bare" if scene.thickness == 0 else "its covered part" if scene.bare_share > 0 else "this run"
         for name, text in zip(self.names, ("bare, shiny" if scene.shiny else "", "bare, " + dark_name(scene), own)):
             name.set_text(text)
         for number, one in enumerate((scene.shiny, scene.dark, scene.covered)):
             self.losses[number].set_text(_loss(one.loss, system) if one else f"{scene.pipe_material} is")
-            self.radiated[number].set_text(f"{one.radiated / one.loss:.0%} radiated" if one else "never shiny")
+            self.radiated[number].set_text(f"{one.radiated / one.loss:.0%} radiated" if one else not_shown(scene))
 
 
 class Gaps:
@@ -215,8 +216,18 @@ def dark_name(scene: Scene) -> str:
 
 
 def dark_colour(scene: Scene) -> str:
-    """And its colour."""
-    return DARK if scene.shiny else WALL[scene.pipe_material]
+    """The colour of the duller of the two bare pipes."""
+    return DARK if scene.shiny else wall_colour(scene)
+
+
+def wall_colour(scene: Scene) -> str:
+    """The colour of this run's pipe wall."""
+    return pipe_material(scene.pipe_material).colour
+
+
+def not_shown(scene: Scene) -> str:
+    """Why there is no shiny pipe beside the dull one."""
+    return "never shiny" if pipe_material(scene.pipe_material).plastic else "shiny: no figure"
 
 
 def _loss(watts: float, system: str) -> str:
@@ -248,7 +259,11 @@ def description(scene: Scene, system: str) -> str:
     layers = ", ".join(
         f"{name} {show(Q_(drop, 'delta_degC'), 'temperature drop', system)}" for name, drop in zip(LAYERS, scene.drops)
     )
-    shiny = f"a shiny one loses {_loss(scene.shiny.loss, system)}" if scene.shiny else "this material is never shiny"
+    shiny = (
+        f"a shiny one loses {_loss(scene.shiny.loss, system)}"
+        if scene.shiny
+        else f"{scene.pipe_material} is {not_shown(scene)}"
+    )
     return (
         "Four drawings. A curve of loss that falls steeply with the first thickness and then hardly. Pipes to one"
         f" scale: of bare ones {shiny}, and {'an' if scene.shiny else 'a'} {dark_name(scene)} one"

@@ -11,6 +11,7 @@ from ...building.words import (
     burn_time,
     burn_words,
     holds_with,
+    hot_words,
     hours_words,
     settles_words,
     tape_to_buy,
@@ -146,7 +147,10 @@ def _cold(leg, system: str) -> tuple:
     tape = ("no tape", "–", "–")
     if leg.plan is not None:
         load, most = (show(value, "current", system) for value in (leg.circuit.load, leg.circuit.continuous_limit))
-        tape = show(leg.plan.given, "tape power", system), tape_to_buy(leg, system), f"{load} of {most}"
+        hot = hot_words(leg, system)
+        given = show(leg.plan.given, "tape power", system)
+        gives = (LEVELS[leg.tape_word], f"{given}; {hot}") if hot else given
+        tape = gives, tape_to_buy(leg, system), f"{load} of {most}"
     with_power, without = (
         (LEVELS[verdict.word], f"{verdict.word}: {_when(leg, verdict, system)}".removesuffix(": "))
         for verdict in (leg.with_power, leg.without_power)
