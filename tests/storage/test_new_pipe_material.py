@@ -127,7 +127,14 @@ def drawn_in(panel, colour: str) -> bool:
     return any(same_color(one, colour) for one in flat)
 
 
-WITH_A_WALL = ("bench", "main", "heat_tape", "pipe_size", "measure_cut", "heat_goes")  # panels that draw the pipe's own wall
+WITH_A_WALL = (
+    "bench",
+    "main",
+    "heat_tape",
+    "pipe_size",
+    "measure_cut",
+    "heat_goes",
+)  # panels that draw the pipe's own wall
 
 
 @pytest.mark.parametrize("name", PANELS)
