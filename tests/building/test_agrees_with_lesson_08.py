@@ -88,6 +88,8 @@ def test_lesson_08_and_lesson_11_agree_on_a_run(number, tmp_path):
     coldest = min(scene.covered, scene.bare) if scene.has_gap else scene.covered
     assert (found.with_power.word == ICY) == (settled_word(coldest, "copper") == ICY)
     assert (found.with_power.word == "on the edge of freezing") == (0 < coldest < 4)
+    hottest = max(scene.covered, scene.bare) if scene.has_gap else scene.covered
+    assert found.tape_word == settled_word(hottest, scene.material)
     assert found.without_power.value.magnitude == pytest.approx(scene.hours, rel=1e-6)
     if scene.tapes == 1:
         assert found.circuit.load.magnitude == pytest.approx(scene.load, **close)

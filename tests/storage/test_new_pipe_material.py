@@ -8,13 +8,17 @@ from panels.test_panels import PANELS, looks_right
 
 from lessons_lib import Q_, Insulation, Pipe, Run, Surroundings, load_layout
 from lessons_lib.building.pieces import stock_of
+from lessons_lib.building.run_sheet import run_sheet
 from lessons_lib.exercises.solvers.pipes import growth
 from lessons_lib.lessons.measure_cut_join_test.panel import OWN, PUSH
+from lessons_lib.lessons.your_own_run.layout_results import cold_legs
+from lessons_lib.lessons.your_own_run.picture import OwnRunScene
 from lessons_lib.panels.controls import PipeChoice
 from lessons_lib.plant.supports import clip_spacing
-from lessons_lib.quantities.display import SI, US
+from lessons_lib.quantities.display import SI, SYSTEMS, US
 from lessons_lib.runs import fittings
 from lessons_lib.runs import pipe as pipes
+from lessons_lib.runs.assessment import CHECK, TOO_HOT, settled_word
 from lessons_lib.runs.cautions import ICE
 from lessons_lib.runs.flow import speed_limit
 from lessons_lib.storage import tables
@@ -169,8 +173,6 @@ def test_words_and_joints_of_the_cut(materials):
 
 
 def test_heat_tape_is_too_hot_for_the_plastic_sooner(materials):
-    from lessons_lib.runs.assessment import CHECK, TOO_HOT, settled_word
-
     assert settled_word(41, "ternene") == TOO_HOT and settled_word(39, "ternene") != TOO_HOT
     assert settled_word(64, "ternium") == CHECK and settled_word(66, "ternium") == TOO_HOT
 
@@ -180,7 +182,7 @@ def test_bare_walls(materials):
     panel = PANELS["heat_goes"]()
     for material, told, why in (
         (PLASTIC, "", "ternene is never shiny"),
-        (METAL, "Bare ternium", "ternium is shiny: no figure"),
+        (METAL, "Bare ternium", "a shiny face has no figure"),
     ):
         run = Run(Pipe.nominal(family(material, SI), "20 mm"), Q_(5, "m"), Insulation.none(), FROST)
         assert run.pipe.emissivity == float(material["emissivity"])
@@ -275,8 +277,11 @@ flow = "6 L/min"
     house = load_layout(file)
     names = [one.what for one in house.take_off().rows if one.kind == "fitting"]
     assert f"elbow 90 ({row['joint']})" in names and stock_of(house, family(row, SI)) == 3
-    assert house.assess().legs[0].tape_word == "too hot for pipe or tape"
-    assert "too hot for pipe or tape" in house.assess().caution
+    found = house.assess()
+    for system in SYSTEMS:
+        for told in (cold_legs(OwnRunScene(house, found), system), str(run_sheet(house, found, system, changes=()))):
+            assert TOO_HOT in told
+    assert f"{TOO_HOT}. Choose a weaker tape" in found.caution
     add_rows(
         materials,
         "fittings",

@@ -170,8 +170,9 @@ class Pieces:
         for name, text in zip(self.names, ("bare, shiny" if scene.shiny else "", "bare, " + dark_name(scene), own)):
             name.set_text(text)
         for number, one in enumerate((scene.shiny, scene.dark, scene.covered)):
-            self.losses[number].set_text(_loss(one.loss, system) if one else f"{scene.pipe_material} is")
-            self.radiated[number].set_text(f"{one.radiated / one.loss:.0%} radiated" if one else not_shown(scene))
+            lines = (_loss(one.loss, system), f"{one.radiated / one.loss:.0%} radiated") if one else not_shown(scene)
+            self.losses[number].set_text(lines[0])
+            self.radiated[number].set_text(lines[1])
 
 
 class Gaps:
@@ -225,9 +226,11 @@ def wall_colour(scene: Scene) -> str:
     return pipe_material(scene.pipe_material).colour
 
 
-def not_shown(scene: Scene) -> str:
-    """Why there is no shiny pipe beside the dull one."""
-    return "never shiny" if pipe_material(scene.pipe_material).plastic else "shiny: no figure"
+def not_shown(scene: Scene) -> tuple[str, str]:
+    """Why there is no shiny pipe beside the dull one, in two lines."""
+    if pipe_material(scene.pipe_material).plastic:
+        return f"{scene.pipe_material} is", "never shiny"
+    return "a shiny face", "has no figure"
 
 
 def _loss(watts: float, system: str) -> str:
@@ -259,11 +262,7 @@ def description(scene: Scene, system: str) -> str:
     layers = ", ".join(
         f"{name} {show(Q_(drop, 'delta_degC'), 'temperature drop', system)}" for name, drop in zip(LAYERS, scene.drops)
     )
-    shiny = (
-        f"a shiny one loses {_loss(scene.shiny.loss, system)}"
-        if scene.shiny
-        else f"{scene.pipe_material} is {not_shown(scene)}"
-    )
+    shiny = f"a shiny one loses {_loss(scene.shiny.loss, system)}" if scene.shiny else " ".join(not_shown(scene))
     return (
         "Four drawings. A curve of loss that falls steeply with the first thickness and then hardly. Pipes to one"
         f" scale: of bare ones {shiny}, and {'an' if scene.shiny else 'a'} {dark_name(scene)} one"
