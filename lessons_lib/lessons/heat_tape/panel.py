@@ -19,7 +19,8 @@ from ...runs.run import Run
 from ...runs.surroundings import Surroundings
 from ...runs.tape import Tape, bore_over, plan, settles_at, switched
 from ...storage import tables
-from .picture import PIPE, HeatTapePicture, TapeScene, settled
+from .balance import PIPE
+from .picture import HeatTapePicture, TapeScene, settled
 
 HOLD = Q_(4.0, "degC")  # what a plan holds at the coldest hour
 TIES = Q_(1.0, "mm")

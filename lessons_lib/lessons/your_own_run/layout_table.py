@@ -246,3 +246,36 @@ class SettingsTable:
             return False
         self.rows[path[0]].say(message)
         return True
+
+
+def fresh_row(document, kind: str, number: int | None) -> dict:
+    """The words of one more leg, which goes on from a row, or of one more tap, on a leg that ends at nothing."""
+    rows = document.rows(kind)
+    before = rows[number] if number is not None else rows[-1] if rows else {}
+    if kind == "tap":
+        return {
+            "name": _free(document, "new tap", ("tap",)),
+            "leg": _open_end(document),
+            "kind": "sink",
+            "flow": "6 L/min",
+        }
+    start = {"from": str(before.get("name", "tank"))} if kind == "leg" else {}
+    return {
+        "name": _free(document, "new leg", tuple(one for one in KINDS if one != "tap")),
+        **start,
+        "go": str(before.get("go", "north")),
+        "length": "1 m",
+    }
+
+
+def _free(document, name: str, kinds) -> str:
+    """A name that nothing has yet."""
+    taken = {row.get("name") for kind in kinds for row in document.rows(kind)}
+    return next(one for one in (name, *(f"{name} {number}" for number in range(2, len(taken) + 3))) if one not in taken)
+
+
+def _open_end(document) -> str:
+    """The last leg with nothing at its end; the last leg of all where there is none."""
+    legs = [row.get("name") for row in document.rows("leg")]
+    used = {row.get("from") for row in document.rows("leg")} | {row.get("leg") for row in document.rows("tap")}
+    return str(next((name for name in reversed(legs) if name not in used), legs[-1] if legs else "tank"))
