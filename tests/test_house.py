@@ -27,6 +27,7 @@ ROOMS = {
     "storage",
 }
 LONG_LINES = 20  # at most so many lines of the library may pass 120 columns
+LONGEST_FILE, LONGEST_FUNCTION = 450, 70  # lines; a long table of controls is a function too
 
 
 def run(*command) -> subprocess.CompletedProcess:
@@ -52,6 +53,18 @@ def test_lines_that_a_window_holds():
         f"{path}: {line}" for path in FILES for line in path.read_text(encoding="utf-8").splitlines() if len(line) > 120
     ]
     assert len(long) <= LONG_LINES, long[:LONG_LINES]
+
+
+@pytest.mark.parametrize("path", FILES, ids=lambda path: str(path.relative_to(PACKAGE)))
+def test_a_file_and_a_function_have_one_subject(path):
+    """Whatever grows past these lengths holds two subjects, and is parted where they meet."""
+    text = path.read_text(encoding="utf-8")
+    assert len(text.splitlines()) <= LONGEST_FILE
+    functions = [
+        node for node in ast.walk(ast.parse(text)) if isinstance(node, (ast.FunctionDef, ast.AsyncFunctionDef))
+    ]
+    long = [node.name for node in functions if node.end_lineno - node.lineno >= LONGEST_FUNCTION]
+    assert not long, long
 
 
 def test_the_rooms_are_those_of_the_guide():

@@ -90,7 +90,7 @@ def bare_share(start=Q_(0, "percent")) -> Slide:
     )
 
 
-def thickness_rests(state: dict) -> tuple:
+def idle_thickness(state: dict) -> tuple:
     """Without insulation its thickness does nothing."""
     return ("thickness",) if state["insulation"] == NONE else ()
 

@@ -58,11 +58,11 @@ def run_of(state: dict):
     return usual.run_of({**state, "wind": STILL})
 
 
-def idle(state: dict) -> tuple:
+def idle_controls(state: dict) -> tuple:
     """The controls that do nothing at present."""
     experiment, _, measured = EXPERIMENTS[state["experiment"]]
-    rests = IDLE[experiment] + usual.thickness_rests(state)
-    return rests + (("supply",) if experiment == "along" and measured == "water" else ())
+    idle = IDLE[experiment] + usual.idle_thickness(state)
+    return idle + (("supply",) if experiment == "along" and measured == "water" else ())
 
 
 def measured_at(state: dict) -> str:

@@ -10,7 +10,7 @@ from ...bench.store import Saved, Store
 from ...panels.panel import Panel
 from ...quantities.errors import InputError
 from .bench_controls import AS_SAVED, DEMOS, TYPED, groups, ready_made
-from .bench_scene import fit, idle, readouts, scene_of
+from .bench_scene import fit, idle_controls, readouts, scene_of
 from .bench_sheet import bench_sheet, links
 from .picture import BenchPicture
 
@@ -35,7 +35,7 @@ class BenchPanel(Panel):
         self.store, self.saved_readings = Store(), None
         self.fitted = None  # (settings, source, fit): holds until one of the first two changes
         self.typed_text = BEGIN_TABLE
-        super().__init__(groups(start), self._calculate, BenchPicture, readouts, ready, idle)
+        super().__init__(groups(start), self._calculate, BenchPicture, readouts, ready, idle_controls)
         self._open()
 
     def _calculate(self, state: dict):

@@ -95,12 +95,12 @@ def heat_tape() -> Panel:
         HeatTapePicture,
         readouts,
         ready,
-        _rests,
+        idle_controls,
         _us_goods(),
     )
 
 
-def _rests(state: dict) -> tuple:
+def idle_controls(state: dict) -> tuple:
     """Without insulation nothing can be left bare."""
     return ("thickness", "gap") if state["insulation"] == NONE else ()
 

@@ -81,7 +81,7 @@ def hot_enough() -> Panel:
         partial(HotEnoughPicture, first=first_share()),
         readouts,
         ready,
-        idle,
+        idle_controls,
     )
 
 
@@ -129,7 +129,7 @@ def first_share() -> float:
     return (trunk / (trunk + leg)).to("dimensionless").magnitude
 
 
-def idle(state: dict) -> tuple:
+def idle_controls(state: dict) -> tuple:
     """Without a valve its setting and flow do nothing."""
     return ("setting", "flow") if state["place"] == NOWHERE else ()
 

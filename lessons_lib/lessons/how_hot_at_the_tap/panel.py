@@ -34,7 +34,7 @@ def main() -> Panel:
         MainPicture,
         readouts,
         ready,
-        usual.thickness_rests,
+        usual.idle_thickness,
     )
 
 

@@ -114,7 +114,7 @@ def measure_cut() -> Panel:
         JointPicture,
         readouts,
         ready,
-        rests,
+        idle_controls,
         US_GOODS,
     )
 
@@ -180,7 +180,7 @@ def buying(scene: PieceScene, system: str) -> str:
     )
 
 
-def rests(state: dict) -> tuple:
+def idle_controls(state: dict) -> tuple:
     """A plain end has nothing to measure; without pieces B their length does nothing."""
     plain = [name for name in ("first", "second") if state[name] == PLAIN_END]
     idle = [f"{name}_face" for name in plain] + (["depth"] if len(plain) == 2 else [])

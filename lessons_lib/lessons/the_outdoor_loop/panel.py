@@ -75,7 +75,7 @@ def outdoor_loop() -> Panel:
         OutdoorLoopPicture,
         readouts,
         ready,
-        usual.thickness_rests,
+        usual.idle_thickness,
     )
 
 

@@ -73,7 +73,7 @@ def waiting() -> Panel:
         WaitingPicture,
         readouts,
         ready,
-        rests,
+        idle_controls,
     )
 
 
@@ -88,9 +88,9 @@ def indoors() -> dict:
     return {**found, "Far sink, 20 min after a draw": {**found["Far sink, indoors"], "draw": AFTER}}
 
 
-def rests(state: dict) -> tuple:
+def idle_controls(state: dict) -> tuple:
     """Without insulation its thickness does nothing; nor does the pause before a first draw."""
-    return (*usual.thickness_rests(state), *(("pause",) if state["draw"] == FIRST else ()))
+    return (*usual.idle_thickness(state), *(("pause",) if state["draw"] == FIRST else ()))
 
 
 def calculate(state: dict) -> WaitScene:

@@ -70,7 +70,7 @@ def heat_goes() -> Panel:
         HeatGoesPicture,
         readouts,
         ready,
-        rests,
+        idle_controls,
     )
 
 
@@ -96,7 +96,7 @@ def settings() -> dict:
     return found
 
 
-def rests(state: dict) -> tuple:
+def idle_controls(state: dict) -> tuple:
     """What does nothing at present: gaps of a bare pipe, a face that no one sees."""
     uncovered = state["thickness"].magnitude == 0
     seen = is_copper(state) and (uncovered or state["bare_share"].magnitude > 0)

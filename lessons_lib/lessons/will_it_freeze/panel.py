@@ -72,7 +72,7 @@ def freeze() -> Panel:
         FreezePicture,
         readouts,
         ready,
-        rests,
+        idle_controls,
     )
 
 
@@ -91,10 +91,10 @@ def settings() -> dict:
     }
 
 
-def rests(state: dict) -> tuple:
+def idle_controls(state: dict) -> tuple:
     """What does nothing at present."""
     power = {NOTHING: ("fails",), CIRCULATOR: ("cold",), TAPE: ()}[state["keeps"]]
-    return usual.thickness_rests(state) + power
+    return usual.idle_thickness(state) + power
 
 
 def weather_of(state: dict) -> Weather:
