@@ -9,7 +9,7 @@ EDGES = ("#2f6f4f", "#8a5a00", "#9b1c1c")
 
 @dataclass(frozen=True)
 class Readout:
-    """One read-out: a title, a word, the number in words, and how grave it is (0, 1 or 2)."""
+    """Holds one read-out: a title, a word, the number in words, and how grave it is (0, 1 or 2)."""
 
     title: str
     word: str
@@ -17,7 +17,9 @@ class Readout:
     level: int
 
     def html(self, kept: str = "", wrap: bool = False) -> str:
-        """As a card: a shape, a word and a number, never colour alone. wrap: a long word may go on in a second line"""
+        """Gives the read-out as a card: a shape, a word and a number, never colour alone. wrap: a long word may go on
+        in a second line
+        """
         beside = f'<div style="color:#7a3e9d">kept: {escape(kept)}</div>' if kept else ""
         return (
             f'<div style="flex:1 1 0;border-left:5px solid {EDGES[self.level]};padding:0'

@@ -198,7 +198,7 @@ class BenchPanel(Panel):
         menu._setting = False
 
     def _list(self, words: str, left_out=(), source: Source | None = None) -> None:
-        """Beside the table: what is wrong, and each left-out row with its reason; and the file itself."""
+        """Says beside the table what is wrong, and each left-out row with its reason; and the file itself."""
         rows = "".join(f"<li>{escape(str(one))}</li>" for one in left_out[:LISTED])
         more = f"<li>and {len(left_out) - LISTED} more</li>" if len(left_out) > LISTED else ""
         inside = (

@@ -134,7 +134,7 @@ class BenchPicture(Picture):
         return sentence(scene, self.system) + comparison(scene, self.kept)
 
     def _show_legend(self, scene: BenchScene, kept) -> None:
-        """In the upper corner; where the curve rises, in the lower one."""
+        """Writes the legend in the upper corner; where the curve rises, in the lower one."""
         texts = legend(scene, kept)
         shown = scene.read if len(scene.read) else scene.expected
         third = max(len(shown) // 3, 1)
@@ -181,7 +181,7 @@ class BenchPicture(Picture):
 
 
 def holds(fit: BenchFit | None) -> tuple:
-    """What the interval holds, and what it cannot, in three short lines."""
+    """Gives what the interval holds, and what it cannot, in three short lines."""
     if fit is None or fit.scatter is None:
         return "scatter and model,", "not a wrong length", "or thermometer"
     doubted = "clock" if fit.experiment == "first draw" else "model"
@@ -205,7 +205,7 @@ def misses(most: float) -> Axis:
 
 
 def legend(scene: BenchScene, kept) -> tuple:
-    """What each sign means, where there is one."""
+    """Gives what each sign means, where there is one."""
     return (
         "○ reading" if len(scene.read) else "",
         "━ fitted curve" if scene.fit else "",
@@ -263,7 +263,7 @@ def worth_texts(scene: BenchScene, system: str) -> tuple:
 
 
 def sentence(scene: BenchScene, system: str) -> str:
-    """What the picture says, with its numbers."""
+    """Puts into words what the picture shows, with its numbers."""
     ends = tuple(show(celsius(value), "temperature", system) for value in (scene.expected[0], scene.expected[-1]))
     over = "along the run" if scene.along else "while it is watched"
     if scene.why_none:
@@ -286,7 +286,7 @@ def sentence(scene: BenchScene, system: str) -> str:
 
 
 def comparison(scene: BenchScene, kept) -> str:
-    """How a fit compares with the kept one; "" where one of them is not fitted yet."""
+    """Says how a fit compares with the kept one; "" where one of them is not fitted yet."""
     if kept and kept.experiment != scene.experiment:
         return " What was kept is of another experiment and is not drawn."
     if (

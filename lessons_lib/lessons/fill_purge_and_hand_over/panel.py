@@ -153,7 +153,7 @@ def ready_made() -> dict:
 
 
 def calculate(state: dict) -> PurgeScene:
-    """Controls → scene. Raises InputError."""
+    """Turns the controls' values into a scene. Raises InputError."""
     flow, changes = state["flow"], float(round(state["changes"].magnitude))
     pipes = [Pipe.nominal(*state[name]) for name in ("loop", "run")]
     legs = [_leg(pipe, state[name], flow, changes) for pipe, name in zip(pipes, ("loop_length", "run_length"))]
@@ -203,7 +203,7 @@ def _leg(pipe: Pipe, length, flow, changes: float) -> PurgedLeg:
 
 
 def readouts(scene: PurgeScene, system: str) -> list[Readout]:
-    """The four verdicts."""
+    """Gives the four verdicts."""
     purge = FAST_ENOUGH if scene.loop.fast and scene.run.fast else TOO_SLOW
     loop, run = number(Q_(scene.loop.speed, "m/s"), "speed", system), show(Q_(scene.run.speed, "m/s"), "speed", system)
     reading, relief, rise = (
@@ -220,7 +220,7 @@ def readouts(scene: PurgeScene, system: str) -> list[Readout]:
 
 
 def gauge_word(scene: PurgeScene) -> str:
-    """What the vessel's gauge tells."""
+    """Says what the vessel's gauge tells."""
     return "shows the main only" if scene.hidden else "shows the pre-charge"
 
 
@@ -232,7 +232,7 @@ def growth_word(scene: PurgeScene) -> str:
 
 
 def shut_word(scene: PurgeScene) -> str:
-    """What shut-in water does when it warms."""
+    """Says what shut-in water does when it warms."""
     if scene.warmed == 0:
         return "not warmed"
     if scene.shut_in >= scene.relief:

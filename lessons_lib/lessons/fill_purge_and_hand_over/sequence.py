@@ -97,7 +97,7 @@ class Sequence(AtRest):
         self._draw()
 
     def reset(self) -> None:
-        """Begin from empty pipes."""
+        """Begins again from empty pipes."""
         self.order, self.refused, self.message = WorkOrder(), 0, BEGIN
         self._draw()
 
@@ -128,7 +128,7 @@ class Sequence(AtRest):
 
 
 def sequence(fill=None, valve=None) -> Sequence:
-    """The order of work.
+    """Gives the panel of the order of work.
 
     fill, valve : the page's panels on purging and on the mixing valve, if it has them: their steps then count only when
         these show so

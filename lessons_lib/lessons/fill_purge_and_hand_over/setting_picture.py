@@ -54,12 +54,12 @@ class SettingScene:
 
     @property
     def shown(self) -> float:
-        """What the thermometer in the stream shows: a worn valve passes the tank's water when the cold is shut."""
+        """Gives what the thermometer in the stream shows: a worn valve passes the tank's water when the cold is shut."""
         return self.tank if self.shut and self.worn else self.reading
 
     @property
     def test(self) -> str:
-        """What the outlet does with the cold shut; "": not tried."""
+        """Says what the outlet does with the cold shut; "": not tried."""
         return "" if not self.shut else RUNS_ON if self.worn else TRICKLES
 
 
@@ -107,7 +107,7 @@ class SettingPicture(Picture):
         self.of_cold = canvas.words(axes, 60, COLD_LINE + 26, color=FAINT)
 
     def _line(self, canvas: Canvas, axes, x, y):
-        """A pipe with water: dark beneath, coloured above."""
+        """Draws a pipe with water: dark beneath, coloured above."""
         axes.plot(x, y, lw=10, color=INK, solid_capstyle="butt", solid_joinstyle="miter")
         return canvas.moving(*axes.plot(x, y, lw=7, solid_capstyle="butt", solid_joinstyle="miter"))
 
@@ -157,7 +157,7 @@ def _burn_at(scene: SettingScene) -> tuple:
 
 
 def sentence(scene: SettingScene, system: str) -> str:
-    """What the picture says, with its numbers."""
+    """Puts into words what the picture shows, with its numbers."""
     tank, reading, later = (
         show(celsius(value), "temperature", system) for value in (scene.tank, scene.reading, scene.later)
     )

@@ -13,7 +13,9 @@ UP = Axis("heat", "tape power", 0, 42, even(0, 40, 10), even(0, 12, 3))
 
 
 class Balance:
-    """What the tape gives and what the pipe loses, over the pipe's temperature; where they meet, the pipe settles."""
+    """Draws what the tape gives and what the pipe loses, over the pipe's temperature; where they meet, the pipe
+    settles.
+    """
 
     def __init__(self, canvas: Canvas, left: int, top: int, width: int, height: int):
         self.graph = graph = Graph(canvas, left, top, width, height - 48, "Tape and pipe", ACROSS, UP)
@@ -58,7 +60,7 @@ class Balance:
 
     @staticmethod
     def _mark(mark, temperature: float, loss) -> None:
-        """Where lines meet; at the edge of the graph if they meet beyond it."""
+        """Puts a mark where lines meet; at the edge of the graph if they meet beyond it."""
         inside = min(max(temperature, PIPE[0]), PIPE[-1]) if np.isfinite(temperature) else None
         mark.set_data(
             [] if inside is None else [inside],

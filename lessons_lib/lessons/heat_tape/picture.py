@@ -291,22 +291,22 @@ class HeatTapePicture(Picture):
 
 
 def amperes(scene: TapeScene) -> tuple:
-    """In the order of AMPERES."""
+    """Gives the currents [A] in the order of AMPERES."""
     return scene.load, scene.cold_start, scene.limit, scene.breaker
 
 
 def energies(scene: TapeScene) -> tuple:
-    """In the order of ENERGY."""
+    """Gives the energies [kW h] in the order of ENERGY."""
     return scene.always_on, scene.with_thermostat
 
 
 def hours(scene: TapeScene) -> tuple:
-    """In the order of FAILS; no bar where nothing is bare, a full one where no ice comes."""
+    """Gives the hours in the order of FAILS; no bar where nothing is bare, a full one where no ice comes."""
     return scene.covered_hours, scene.bare_hours if scene.has_gap else 0.0
 
 
 def hours_texts(scene: TapeScene, values) -> list[str]:
-    """What stands at the ends of these bars."""
+    """Gives what stands at the ends of these bars."""
     return [_after(scene.covered_hours), _after(scene.bare_hours) if scene.has_gap else "none bare"]
 
 
@@ -323,7 +323,7 @@ def nice(value: float) -> float:
 
 
 def sentence(scene: TapeScene, system: str) -> str:
-    """What the picture says, with its numbers."""
+    """Puts into words what the picture shows, with its numbers."""
     needed, given = (show(Q_(value, "W/m"), "tape power", system) for value in (scene.needed, scene.given))
     hold = show(celsius(scene.hold), "temperature", system)
     many = "one tape gives" if scene.tapes == 1 else f"it takes {scene.tapes} tapes side by side of"

@@ -139,7 +139,7 @@ class HotEnoughPicture(Picture):
 
 
 def sentence(scene: Scene, system: str) -> str:
-    """What the picture says, with its numbers."""
+    """Puts into words what the picture shows, with its numbers."""
     tank, first, last, wash, outdoor, cold = (
         show(celsius(value), "temperature", system)
         for value in (scene.tank, scene.first, scene.last, scene.wash, scene.outdoor, scene.cold)
@@ -164,7 +164,7 @@ def sentence(scene: Scene, system: str) -> str:
 
 
 def valve_words(scene: Scene, system: str) -> str:
-    """What the valve does."""
+    """Says what the valve does."""
     if not scene.has_valve:
         return "No mixing valve."
     called = "A mixing valve at each tap" if scene.place == AT_EACH else f"The mixing valve {scene.place}"
@@ -181,7 +181,7 @@ def valve_words(scene: Scene, system: str) -> str:
 
 
 def tepid_words(scene: Scene, system: str) -> str:
-    """How much of the pipe is never hot."""
+    """Says how much of the pipe is never hot."""
     if scene.tepid_volume == 0:
         return "No pipe stays tepid."
     volume, most = (

@@ -108,7 +108,7 @@ class MainPicture(Picture):
 
 
 def sentence(scene: Scene, system: str) -> str:
-    """What the picture says, with its numbers."""
+    """Puts into words what the picture shows, with its numbers."""
     hot, tap, cold = (
         show(celsius(value), "temperature", system) for value in (scene.supply, scene.delivered, scene.cold_inlet)
     )

@@ -170,7 +170,7 @@ def tern_bank_pieces() -> dict:
 
 
 def buying(scene: PieceScene, system: str) -> str:
-    """What the bars are for."""
+    """Says what the bars are for."""
     if scene.spare_bars:
         return f"{scene.cut_bars} to cut, {scene.spare_bars} spare"
     return (
@@ -188,7 +188,7 @@ def idle_controls(state: dict) -> tuple:
 
 
 def calculate(state: dict) -> PieceScene:
-    """Controls → scene. Raises InputError."""
+    """Turns the controls' values into a scene. Raises InputError."""
     pipe = Pipe.nominal(*state["pipe"])
     joint = "push" if state["joint"] == PUSH else JOINTS[pipe.material]
     ends, faults = zip(*(_end(state, name, joint) for name in ("first", "second")))
@@ -243,7 +243,7 @@ def _end(state: dict, name: str, joint: str) -> tuple[End, bool]:
 
 
 def _seated(end: End, inside: tuple, fault: bool, off: float) -> JointEnd:
-    """How the piece sits in one end, cut longer by `off` [m] for each end than fits."""
+    """Says how the piece sits in one end, cut longer by `off` [m] for each end than fits."""
     face, depth, missing = inside
     if end.fitting is None:
         return JointEnd(PLAIN_END, 0.0, 0.0, 0.0, 0.0, True)
@@ -262,7 +262,7 @@ def _alike(found, cut) -> tuple:
 
 
 def readouts(scene: PieceScene, system: str) -> list[Readout]:
-    """The four verdicts."""
+    """Gives the four verdicts."""
     wrong = scene.seat in (LONG, OUT)
     length = (
         "measure again"

@@ -70,12 +70,12 @@ class PieceScene:
 
     @property
     def off(self) -> float:
-        """How much longer than fits."""
+        """Says by how much the piece is longer than fits."""
         return self.cut - self.right
 
     @property
     def seat(self) -> str:
-        """How the piece sits in its fittings, in a word."""
+        """Says how the piece sits in its fittings, in a word."""
         if not self.ends:
             return PLAIN
         if abs(self.off) < FIT:
@@ -193,7 +193,7 @@ def about(value: float, measured: bool, system: str) -> str:
 
 
 def seat_words(scene: PieceScene, system: str) -> str:
-    """How the piece sits, with its number."""
+    """Says how the piece sits, with its number."""
     each = scene.off / max(len(scene.ends), 1)
     if scene.seat == LONG:
         return f"too long: each fitting {about(each, scene.measured, system)} off its mark"
@@ -208,7 +208,7 @@ def seat_words(scene: PieceScene, system: str) -> str:
 
 
 def spare_words(scene: PieceScene, system: str) -> str:
-    """Where the spare is, for a wrong cut."""
+    """Says where the spare is, for a wrong cut."""
     if scene.spare == 0:
         return ", with no spare"
     length = about(scene.spare, scene.measured, system)
@@ -218,7 +218,7 @@ def spare_words(scene: PieceScene, system: str) -> str:
 
 
 def sentence(scene: PieceScene, system: str) -> str:
-    """What the picture says, with its numbers."""
+    """Puts into words what the picture shows, with its numbers."""
     centres, cut = (show(Q_(value, "m"), "cut", system) for value in (scene.centres, scene.cut))
     if scene.fault:
         first = (

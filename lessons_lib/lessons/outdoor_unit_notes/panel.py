@@ -92,7 +92,7 @@ def _circuit_controls(start: dict) -> dict:
 
 
 def rigs() -> dict:
-    """Ready-made settings: title → settings. Tern Bank's outdoor unit (invented), in two countries."""
+    """Gives ready-made settings: title → settings. Tern Bank's outdoor unit (invented), in two countries."""
     unit = {
         "mass": Q_(50.0, "kg"),
         "extra": Q_(15.0, "kg"),
@@ -123,7 +123,7 @@ def rigs() -> dict:
 
 
 def calculate(state: dict) -> Scene:
-    """Controls → scene. Raises InputError."""
+    """Turns the controls' values into a scene. Raises InputError."""
     upper, every = BOLTS[state["bolts"]]
     factor = state["factor"].to("").magnitude
     held = bracket_loads(

@@ -36,7 +36,7 @@ class FirstPicture(Picture):
         self.curve.show(scene.temperature, scene.seconds)
 
     def sentence(self, scene: TapScene) -> str:
-        """What the picture says, with its numbers."""
+        """Puts into words what the picture shows, with its numbers."""
         water = show(celsius(scene.temperature), "temperature", self.system)
         return (
             f"An adult's skin in water at {water}: {burns(scene.seconds, scene.bound)}. "

@@ -66,12 +66,12 @@ class LoopScene:
 
     @property
     def electricity(self) -> float:
-        """What the heat pump takes."""
+        """Gives what the heat pump takes."""
         return self.heat / self.cop
 
     @property
     def stored(self) -> float:
-        """What reaches the store; negative where the loop takes heat out of it."""
+        """Gives what reaches the store; negative where the loop takes heat out of it."""
         return self.heat - self.hot_loss - self.cold_loss
 
     @property
@@ -261,7 +261,7 @@ class OutdoorLoopPicture(Picture):
 
 
 def powers(scene: LoopScene) -> tuple:
-    """In the order of POWERS [W]."""
+    """Gives the powers [W] in the order of POWERS."""
     return (
         scene.electricity,
         scene.heat - scene.electricity,
@@ -273,35 +273,35 @@ def powers(scene: LoopScene) -> tuple:
 
 
 def speeds(scene: LoopScene) -> tuple:
-    """In the order of SPEEDS [m/s]."""
+    """Gives the speeds [m/s] in the order of SPEEDS."""
     return scene.speed, scene.carries_air
 
 
 def pressures(scene: LoopScene) -> tuple:
-    """In the order of PRESSURES [Pa]."""
+    """Gives the pressures [Pa] in the order of PRESSURES."""
     return scene.pressure, scene.available
 
 
 def hours(scene: LoopScene) -> tuple:
-    """In the order of LINES."""
+    """Gives the hours in the order of LINES."""
     return scene.hot_hours, scene.cold_hours
 
 
 def after(value: float) -> str:
-    """Hours to ice, short."""
+    """Says the hours to ice in few words."""
     if np.isinf(value):
         return "no ice"
     return ice_words(value).removeprefix("ice can form ").removeprefix("after ")
 
 
 def lost(scene: LoopScene) -> str:
-    """What the lines do to the heat, with its share: in air warmer than the water they gain some."""
+    """Says what the lines do to the heat, with its share: in air warmer than the water they gain some."""
     percent = f"{100 * abs(scene.lost):.1f} %"
     return f"{'gain' if scene.lost < 0 else 'lose'} {'less than 0.1 %' if percent == '0.0 %' else percent} of the heat"
 
 
 def sentence(scene: LoopScene, system: str) -> str:
-    """What the picture says, with its numbers."""
+    """Puts into words what the picture shows, with its numbers."""
     store, arrives, bottom, returns = (
         show(celsius(value), "temperature", system)
         for value in (scene.store, scene.arrives, scene.bottom, scene.returns)

@@ -62,7 +62,7 @@ class Scene:
 
     @property
     def outside(self) -> float:
-        """Outermost diameter."""
+        """Gives the outermost diameter [m]."""
         return self.pipe_outside + 2 * self.thickness
 
     @property
@@ -72,7 +72,7 @@ class Scene:
 
     @property
     def difference(self) -> float:
-        """From water to air [K]."""
+        """Gives the difference from water to air [K]."""
         return self.water - self.air
 
 
@@ -219,12 +219,12 @@ class Gaps:
 
 
 def dark_name(scene: Scene) -> str:
-    """What the duller of the two bare pipes is called."""
+    """Says what the duller of the two bare pipes is called."""
     return "oxidised" if scene.shiny else scene.pipe_material
 
 
 def dark_colour(scene: Scene) -> str:
-    """And its colour."""
+    """Gives the colour of the duller of the two bare pipes."""
     return DARK if scene.shiny else WALL[scene.pipe_material]
 
 
@@ -233,7 +233,7 @@ def _loss(watts: float, system: str) -> str:
 
 
 def sentence(scene: Scene, system: str) -> str:
-    """What the picture says, with its numbers."""
+    """Puts into words what the picture shows, with its numbers."""
     water, air = (show(celsius(value), "temperature", system) for value in (scene.water, scene.air))
     wind = f"in wind of {show(Q_(scene.wind, 'm/s'), 'wind', system)}" if scene.wind > 0 else "without wind"
     around = f"With water at {water} and air at {air} {wind} the run"

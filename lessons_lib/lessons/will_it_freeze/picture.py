@@ -138,7 +138,7 @@ class FreezePicture(Picture):
 
 
 def began(scene: Scene) -> str:
-    """How the followed run begins its night."""
+    """Says how the followed run begins its night."""
     return f"{scene.keeps} from" if scene.keeps else "stood at"
 
 
@@ -167,7 +167,7 @@ def _most(scene: Scene) -> str:
 
 
 def sentence(scene: Scene, system: str) -> str:
-    """What the picture says, with its numbers."""
+    """Puts into words what the picture shows, with its numbers."""
     low, begin, hot = (
         show(celsius(value), "temperature", system) for value in (scene.air.min(), scene.begin, scene.hot)
     )

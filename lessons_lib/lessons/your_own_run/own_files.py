@@ -64,7 +64,7 @@ def found(typed: str) -> Path:
 
 
 def home_of(file: Path) -> Path:
-    """Where files made from a layout go: beside it, or to the reader's own folder where it came with the workbook."""
+    """Says where files made from a layout go: beside it, or to the reader's own folder where it came with the workbook."""
     return preferences.layouts_folder() if file.parent == READY else file.parent
 
 
@@ -110,7 +110,7 @@ class Writer:
         self.button.style.button_color = self.button.style.text_color = None
 
     def press(self) -> None:
-        """Write, or ask first."""
+        """Writes the file, or asks first."""
         try:
             path = self.target()
             if path.exists() and path != self.asked:

@@ -136,7 +136,7 @@ class OwnRun(Live):
         )
 
     def remove(self, kind: str, number: int) -> None:
-        """A row less."""
+        """Takes a row out."""
         self._edit(lambda: self.document.remove(kind, number), ())
 
     def undo(self) -> None:
@@ -160,7 +160,7 @@ class OwnRun(Live):
         self.update()
 
     def _refused(self, path: tuple, message: str) -> None:
-        """Nothing was changed: the boxes go back to what the file says."""
+        """Says that nothing was changed, and takes the boxes back to what the file says."""
         self.refresh()
         self.table.say(path, message)
         self._tell(f"▲ Not changed. {message}")
@@ -216,7 +216,7 @@ class OwnRun(Live):
         return OwnRunScene(layout, layout.assess())
 
     def _known(self) -> tuple:
-        """By what a scene is known again."""
+        """Gives what a scene is known again by."""
         return self.document.name, self.document.text
 
     def refresh(self) -> None:
@@ -225,7 +225,7 @@ class OwnRun(Live):
         self._undo.disabled = not self.document.can_undo
 
     def _complain(self, error: InputError) -> None:
-        """Beside its row where it has one on this table, and in the status line in any case."""
+        """Says an error beside its row where it has one on this table, and in the status line in any case."""
         path, plain = getattr(error, "path", ()), getattr(error, "plain", str(error))
         here = self._is_here(path) and self.table.say(path, plain)
         self._tell(f"▲ Picture kept from before. {plain if here else error}")
@@ -252,7 +252,7 @@ class OwnRun(Live):
         return self.tables[kind]
 
     def _turn_to(self) -> None:
-        """Another table."""
+        """Turns to another table."""
         self._table_box.children = [self.table.widget]
         self.update()
 
@@ -334,7 +334,7 @@ class OwnRun(Live):
         )
 
     def _list_files(self) -> None:
-        """The menu: what came with the workbook, the reader's folder, and what was opened by its path."""
+        """Lists in the menu what came with the workbook, the reader's folder, and what was opened by its path."""
         self.files = {**own_files.ready_made(), **own_files.own(), **self.files}
         self._setting = True
         self._menu.options = list(self.files)
