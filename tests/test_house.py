@@ -27,6 +27,11 @@ ROOMS = {
     "storage",
 }
 LONG_LINES = 20  # at most so many lines of the library may pass 120 columns
+LONGEST_FILE, LONGEST_FUNCTION = 450, 70  # lines; a long table of controls is a function too
+
+# A docstring that begins so only completes the name of its function; it must stand alone.
+HALF = ("Of", "And", "By", "In", "At", "With", "Without", "To", "On", "As", "Its", "Where", "What", "How", "Which")
+WHOLE_SENTENCES = ("lessons", "panels", "drawing", "building")  # rooms
 
 
 def run(*command) -> subprocess.CompletedProcess:
@@ -52,6 +57,30 @@ def test_lines_that_a_window_holds():
         f"{path}: {line}" for path in FILES for line in path.read_text(encoding="utf-8").splitlines() if len(line) > 120
     ]
     assert len(long) <= LONG_LINES, long[:LONG_LINES]
+
+
+@pytest.mark.parametrize("path", FILES, ids=lambda path: str(path.relative_to(PACKAGE)))
+def test_a_file_and_a_function_have_one_subject(path):
+    """Whatever grows past these lengths holds two subjects, and is parted where they meet."""
+    text = path.read_text(encoding="utf-8")
+    assert len(text.splitlines()) <= LONGEST_FILE
+    functions = [
+        node for node in ast.walk(ast.parse(text)) if isinstance(node, (ast.FunctionDef, ast.AsyncFunctionDef))
+    ]
+    long = [node.name for node in functions if node.end_lineno - node.lineno >= LONGEST_FUNCTION]
+    assert not long, long
+
+
+@pytest.mark.parametrize("room", WHOLE_SENTENCES)
+def test_docstrings_stand_alone(room):
+    """A sentence says what a function gives; a question, as a guess asks it, is a sentence too."""
+    half = []
+    for path in (PACKAGE / room).rglob("*.py"):
+        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+            if isinstance(node, (ast.FunctionDef, ast.ClassDef)) and (told := ast.get_docstring(node)):
+                if told.split()[0] in HALF and "?" not in told:
+                    half.append(f"{path.name}: {node.name}: {told.splitlines()[0]}")
+    assert not half, half
 
 
 def test_the_rooms_are_those_of_the_guide():

@@ -68,7 +68,7 @@ class LayoutDocument:
         return [dict(one) for one in self._array(tomllib.loads(self._text), kind)]
 
     def settings(self, table: str) -> dict:
-        """What a single table says, word by word; nothing where the file has none."""
+        """Gives what a single table says, word by word; nothing where the file has none."""
         if table not in TABLES:
             raise unknown_name("table", table, list(TABLES))
         found = tomllib.loads(self._text).get(table, {})
@@ -181,7 +181,7 @@ class LayoutDocument:
         return self._parsed
 
     def _keep(self, document) -> None:
-        """The edit is done: remember what was before."""
+        """Notes that the edit is done: remember what was before."""
         fresh = tomlkit.dumps(document)
         try:
             Source(self.name, fresh).tables()

@@ -29,7 +29,7 @@ START_WORDS = "from the cold inlet's temperature, the cautious start"
 
 @dataclass(frozen=True, repr=False, eq=False)
 class LegFrost(Printed):
-    """What the night does to a leg that is not in a heated room.
+    """Holds what the night does to a leg that is not in a heated room.
 
     with_power, without_power : Verdicts, value: hours until ice can form in standing water [h], inf: never in the
         model.
@@ -67,7 +67,7 @@ class LegFrost(Printed):
 
     @property
     def coldest_kept(self):
-        """Where the coldest place of a leg settles while its tape has power [degC]; None: no tape."""
+        """Says where the coldest place of a leg settles while its tape has power [degC]; None: no tape."""
         return self.kept if self.bare_kept is None else min(self.kept, self.bare_kept)
 
     @property
@@ -78,7 +78,8 @@ class LegFrost(Printed):
 
 @dataclass(frozen=True, eq=False)
 class _Standing:
-    """What is the same for every leg with the same cut, covering, surroundings and tape. Hours; temperatures [degC].
+    """Holds what is the same for every leg with the same cut, covering, surroundings and tape. Hours; temperatures
+    [degC].
 
     kept : where tape keeps the covered pipe and the bare places, one value or two; empty: no tape
     from_kept : of the place where ice forms first when the power fails: its temperature then, and hours until ice
@@ -200,7 +201,7 @@ def _kept(layout, leg: Leg, places: tuple) -> tuple:
 
 
 def _with_power(layout, looped: bool, found: _Standing) -> Verdict:
-    """While there is power: tape keeps what it can, the loop circulates, all other water stands."""
+    """Judges the leg while there is power: tape keeps what it can, the loop circulates, all other water stands."""
     if looped:
         return Verdict(quantity(np.inf, "hour"), NO_ICE, "while the circulator runs the loop's water does not stand")
     if not found.kept:
@@ -214,7 +215,9 @@ def _with_power(layout, looped: bool, found: _Standing) -> Verdict:
 
 
 def _without_power(layout, leg: Leg, looped: bool, found: _Standing) -> Verdict:
-    """From the moment that the power fails; a leg that power does not keep must last the whole night in any case."""
+    """Judges the leg from the moment that the power fails; a leg that power does not keep must last the whole night in
+    any case.
+    """
     if leg.tape is None:
         return _verdict(
             found.hours, found.rest, layout.night.without_power if looped else layout.night.hours, START_WORDS

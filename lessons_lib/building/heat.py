@@ -34,8 +34,8 @@ class Steady(NamedTuple):
 
 
 class Way(NamedTuple):
-    """One first draw: the legs that the water passes, the row of Steady it is in, from `supply` until `useful`
-    [degC].
+    """Describes one first draw: the legs that the water passes, the row of Steady it is in, from `supply` until
+    `useful` [degC].
     """
 
     legs: list
@@ -95,7 +95,7 @@ class Heat:
         )
 
     def steady(self, tap_flow, mixed) -> Steady:
-        """Temperatures in steady flow.
+        """Gives the temperatures in steady flow.
 
         tap_flow : volume flow of each tap, (rows, taps) [m3/s], 0: shut; at the temperature of tank or valve
         mixed : (rows,) of bool: the mixing valve works; else hot water passes it as it is
@@ -114,7 +114,7 @@ class Heat:
         return self._march(tap_flow, share, mixed)
 
     def _at_valve(self, found: Steady):
-        """What arrives at the valve [degC], (rows,); NaN where nothing flows there."""
+        """Gives what arrives at the valve [degC], (rows,); NaN where nothing flows there."""
         if self.at_end:
             return found.leaving[:, self.valve_leg]
         return found.leaving[:, self.parent[self.valve_leg]]

@@ -117,7 +117,7 @@ def _entries(source: Source, found: dict, *path: str, usual: Entry | None = None
 
 
 def _water(source: Source, found: dict) -> dict:
-    """Main and tank."""
+    """Reads main and tank."""
     main, tank = _table(source, found, "water"), _table(source, found, "tank")
     main.only("pressure", "cold_inlet")
     tank.only("set_temperature", "place")
@@ -317,7 +317,7 @@ class _LegReader:
         return self.kept[key]
 
     def _surroundings(self, entry: Entry, place: str):
-        """What is around a leg: its own air or that of its place."""
+        """Gives what is around a leg: its own air or that of its place."""
         wind = self.night.wind if place == parts.OUTDOORS else STILL
         if place == parts.BURIED:
             soil, depth = entry.quantity("air", SOIL, None), self.places.quantity("depth", DEPTH)

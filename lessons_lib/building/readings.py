@@ -36,7 +36,7 @@ LIMIT_ROWS = {
 
 @dataclass(frozen=True, repr=False, eq=False)
 class TapReading(Printed):
-    """One tap.
+    """Holds the reading of one tap.
 
     delivered, delivered_with_others : steady temperature, alone and with all taps open [degC]
     wait [s], water_drawn [L] : of the first draw, alone, until its useful temperature; inf: never
@@ -83,7 +83,7 @@ class LoopReading(Printed):
 
 @dataclass(frozen=True, repr=False, eq=False)
 class LayoutAssessment(Printed):
-    """What a layout is worth on its night.
+    """Says what a layout is worth on its night.
 
     taps : tuple of TapReading; legs : tuple of LegFrost, the legs that are not in a heated room
     store : Verdict on the tank's temperature; loop : LoopReading or None

@@ -65,7 +65,7 @@ class Rows:
         self.numbers = {leg.name: number for number, leg in enumerate(layout.all_legs, 1)}
 
     def title(self) -> str:
-        """What the sheet is called."""
+        """Says what the sheet is called."""
         return f"{clipped(self.layout.name, 60)}: plan of the hot-water pipes"
 
     def settings(self) -> str:
@@ -201,7 +201,7 @@ class Rows:
         return " · ".join(filter(None, (sure, provisional and f"{MEASURE}: {provisional}")))
 
     def _listed(self, rows) -> str:
-        """Rows in one line: fittings by the size that they share, other things one after the other."""
+        """Puts rows in one line: fittings by the size that they share, other things one after the other."""
         groups: dict = {}
         for row in rows:
             what = "" if row.kind == "clip" else without_material(row.what)
@@ -239,7 +239,7 @@ class Rows:
         return f"{to_buy(row.need, self.system).removesuffix(unit)} / {to_buy(row.with_spare, self.system)}"
 
     def first_changes(self) -> list:
-        """What to change first, and what it helps."""
+        """Gives what to change first, and what it helps."""
         if not self.changes:
             return []
         texts = [
@@ -248,7 +248,7 @@ class Rows:
         return [Text(f"Change first: {'; '.join(texts)}.")]
 
     def cautions(self) -> str:
-        """What must be said, by what the building has."""
+        """Says what must be said, by what the building has."""
         house = self.layout
         has = (
             (house.valve, VALVE),
@@ -260,7 +260,7 @@ class Rows:
         return measure + " ".join([*(words for there, words in has if there), ALWAYS])
 
     def foot(self) -> str:
-        """Where the figures come from, and whether the building exists."""
+        """Says where the figures come from, and whether the building exists."""
         source = FOOT.format(source=f", {clipped(self.layout.file, 30)}" if self.layout.file else "")
         return f"{self.layout.invented} {source}".strip()
 
@@ -282,5 +282,5 @@ def left_out(what: str, count: int) -> list:
 
 
 def _helped(change) -> str:
-    """What a change helps most."""
+    """Says what a change helps most."""
     return HELPS[max(HELPS, key=lambda name: getattr(change.before, name) - getattr(change.after, name))]

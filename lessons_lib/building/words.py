@@ -10,7 +10,7 @@ from ..runs.scald import skin_words, time_to_burn
 
 
 def wait_words(tap, system: str) -> str:
-    """How long a tap's first draw takes, and what runs down the drain."""
+    """Says how long a tap's first draw takes, and what runs down the drain."""
     if np.isnan(tap.delivered.magnitude):
         return "no water"
     if np.isinf(tap.wait.magnitude):
@@ -24,7 +24,7 @@ def warm_after(tap) -> str:
 
 
 def burn_words(temperature) -> str:
-    """What the burn tables say of water at a tap; nothing where none comes."""
+    """Says what the burn tables say of water at a tap; nothing where none comes."""
     if np.isnan(temperature.magnitude):
         return "no water"
     burn = time_to_burn(temperature)
@@ -41,8 +41,8 @@ def burn_time(temperature) -> str:
 
 
 def to_buy(value, system: str) -> str:
-    """What a take-off asks for: a number of things, or a length rounded up to 0.1 m or 1 ft, so that it is never too
-    short.
+    """Says what a take-off asks for: a number of things, or a length rounded up to 0.1 m or 1 ft, so that it is never
+    too short.
     """
     if isinstance(value, int):
         return str(value)
@@ -67,7 +67,7 @@ def holds_with(leg, system: str) -> str:
 
 
 def settles_words(leg, system: str) -> str:
-    """Where the coldest place of a leg settles while its tape is on."""
+    """Says where the coldest place of a leg settles while its tape is on."""
     return f"settles at {show(leg.coldest_kept, 'temperature', system)}"
 
 

@@ -9,6 +9,7 @@ from matplotlib.patches import Rectangle
 
 from ..drawing.canvas import FAINT, INK, TEXT, Canvas
 from ..drawing.colours import GHOST
+from ..drawing.picture import Picture
 from ..quantities.display import show
 
 WIDTH, HEIGHT = 884, 462  # [px]
@@ -82,11 +83,12 @@ class Scene:
         return sum(one.at_once for one in self.questions) / tried if tried else None
 
 
-class ClassBoardPicture:
-    """Made once; `draw` moves its artists to a scene and gives the picture and its sentence."""
+class ClassBoardPicture(Picture):
+    """Shows how a class does: questions, guesses around the model's result, and mistakes by kind."""
 
-    def __init__(self, system: str):
-        canvas = self.canvas = Canvas(WIDTH, HEIGHT)
+    size = WIDTH, HEIGHT
+
+    def build(self, canvas: Canvas) -> None:
         axes = self.axes = canvas.drawing(0, 0, WIDTH, HEIGHT)
         self.head = canvas.words(axes, 0, 14, weight="bold")
         for x, colour, hatch, word in (
@@ -101,7 +103,6 @@ class ClassBoardPicture:
         axes.text(HALF, BELOW - 8, "Mistakes by kind: learners", size=TEXT, weight="bold", color=INK)
         self.guesses = [self._guess(BELOW + 32 * place) for place in range(FEW)]
         self.mistakes = [self._mistake(BELOW + 32 * place) for place in range(FEW)]
-        self.kept, self.system = None, system
 
     def _row(self, top: float) -> tuple:
         canvas, axes, middle = self.canvas, self.axes, top + ROW / 2
@@ -142,12 +143,7 @@ class ClassBoardPicture:
             middle,
         )
 
-    def units(self, system: str) -> None:
-        """Nothing that stands still has a unit."""
-        self.system = system
-
-    def draw(self, scene: Scene) -> tuple[bytes, str]:
-        """The picture as PNG, and the sentence that says what it shows."""
+    def show(self, scene: Scene) -> None:
         shown = scene.hardest
         which = (
             f"the {len(shown)} hardest of {len(scene.questions)} questions"
@@ -163,7 +159,26 @@ class ClassBoardPicture:
         most = max((times for _, times in scene.mistakes), default=1)
         for place, parts in enumerate(self.mistakes):
             self._show_mistake(parts, scene.mistakes[place] if place < len(scene.mistakes) else None, most)
-        return self.canvas.png(), sentence(scene)
+
+    def sentence(self, scene: Scene) -> str:
+        who = "1 learner" if scene.learners == 1 else f"{scene.learners} learners"
+        left = f" {scene.skipped} other file{'s' if scene.skipped != 1 else ''} skipped." if scene.skipped else ""
+        if not scene.questions:
+            return f"{scene.title}: {who}, no question answered yet. Press Refresh when they have begun.{left}"
+        hardest = min(scene.questions, key=lambda one: one.share)
+        most = (
+            f" Most common mistake: {shortened(scene.mistakes[0][0])} ({scene.mistakes[0][1]})."
+            if scene.mistakes
+            else ""
+        )
+        stuck = (
+            "Nobody is" if not scene.stuck else "1 learner is" if scene.stuck == 1 else f"{scene.stuck} learners are"
+        )
+        return (
+            f"{scene.title}: {who}, {len(scene.questions)} question{'s' if len(scene.questions) != 1 else ''} tried;"
+            f" {100 * scene.at_once:.0f} % of first answers were right. Lowest: {hardest.name}, {hardest.right} of"
+            f" {hardest.tried}.{most} {stuck} stuck.{left}"
+        )
 
     def _show_row(self, parts, row: QuestionRow | None, kept: dict) -> None:
         patches, ghost, name, number, middle = parts
@@ -197,8 +212,7 @@ class ClassBoardPicture:
         number.place = (HALF + 316 + bar.get_width(), middle + 5)
         number.set_text(str(pair[1]) if pair else "")
 
-    def describe(self, scene: Scene) -> str:
-        """The picture in words, for who cannot see it."""
+    def description(self, scene: Scene) -> str:
         rows = "; ".join(f"{one.name} {one.right} of {one.tried} right, {one.at_once} at once" for one in scene.hardest)
         guesses = "; ".join(
             f"lesson {one.key}, middle {show(one.middle, one.kind, self.system)}, model {_model(one, self.system)}"
@@ -207,7 +221,7 @@ class ClassBoardPicture:
         mistakes = "; ".join(f"{shortened(name)} {times}" for name, times in scene.mistakes[:FEW])
         return (
             f"Bars for questions: {rows or 'none'}. Guesses as dots on lines around the model's result:"
-            f" {guesses or 'none'}. Bars for mistakes: {mistakes or 'none'}. {sentence(scene)}"
+            f" {guesses or 'none'}. Bars for mistakes: {mistakes or 'none'}."
         )
 
 
@@ -224,21 +238,3 @@ def shortened(name: str) -> str:
 
 def _model(row: GuessRow, system: str) -> str:
     return "not compared" if row.model is None else show(row.model, row.kind, system)
-
-
-def sentence(scene: Scene) -> str:
-    """What the picture says."""
-    who = "1 learner" if scene.learners == 1 else f"{scene.learners} learners"
-    left = f" {scene.skipped} other file{'s' if scene.skipped != 1 else ''} skipped." if scene.skipped else ""
-    if not scene.questions:
-        return f"{scene.title}: {who}, no question answered yet. Press Refresh when they have begun.{left}"
-    hardest = min(scene.questions, key=lambda one: one.share)
-    most = (
-        f" Most common mistake: {shortened(scene.mistakes[0][0])} ({scene.mistakes[0][1]})." if scene.mistakes else ""
-    )
-    stuck = "Nobody is" if not scene.stuck else "1 learner is" if scene.stuck == 1 else f"{scene.stuck} learners are"
-    return (
-        f"{scene.title}: {who}, {len(scene.questions)} question{'s' if len(scene.questions) != 1 else ''} tried;"
-        f" {100 * scene.at_once:.0f} % of first answers were right. Lowest: {hardest.name}, {hardest.right} of"
-        f" {hardest.tried}.{most} {stuck} stuck.{left}"
-    )

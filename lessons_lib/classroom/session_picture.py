@@ -6,6 +6,7 @@ from matplotlib.patches import Rectangle
 
 from ..drawing.canvas import FAINT, INK, TEXT, Canvas
 from ..drawing.colours import GHOST
+from ..drawing.picture import Picture
 from .session import Plan
 
 WIDTH, HEIGHT = 884, 440  # [px]
@@ -29,11 +30,12 @@ class Scene:
     names: dict
 
 
-class SessionPicture:
-    """Made once; `draw` moves its artists to a scene and gives the picture and its sentence."""
+class SessionPicture(Picture):
+    """Shows a session's timetable, a line for each lesson."""
 
-    def __init__(self, system: str):
-        canvas = self.canvas = Canvas(WIDTH, HEIGHT)
+    size = WIDTH, HEIGHT
+
+    def build(self, canvas: Canvas) -> None:
         axes = self.axes = canvas.drawing(0, 0, WIDTH, HEIGHT)
         axes.text(0, 14, "Timetable [min]", size=TEXT, weight="bold", color=INK)
         for x, (_, colour, hatch), word in zip(
@@ -60,14 +62,8 @@ class SessionPicture:
         )
         self.end_words = canvas.words(axes, 0, HEIGHT - 40, weight="bold", ha="right", backed=True)
         self.verdict = canvas.words(axes, 0, HEIGHT - 12, weight="bold")
-        self.kept, self.system = None, system
 
-    def units(self, system: str) -> None:
-        """Minutes are the same in both."""
-        self.system = system
-
-    def draw(self, scene: Scene) -> tuple[bytes, str]:
-        """The picture as PNG, and the sentence that says what it shows."""
+    def show(self, scene: Scene) -> None:
         plan = scene.plan
         longest = max(plan.needed, plan.minutes, self.kept.plan.needed if self.kept else 0)
         scale = (WIDTH - LEFT - 24) / longest
@@ -87,7 +83,12 @@ class SessionPicture:
         self.verdict.set_text(
             f"{'●' if plan.fits else '■'} {plan.needed} of {plan.minutes} minutes{'' if plan.fits else ': too long'}"
         )
-        return self.canvas.png(), sentence(scene)
+
+    def sentence(self, scene: Scene) -> str:
+        plan = scene.plan
+        rounds = "everybody at once" if plan.rounds == 1 else f"{plan.rounds} rounds of up to {plan.at_once}"
+        benches = "1 bench" if plan.benches == 1 else f"{plan.benches} benches"
+        return f"{plan.told()} {plan.people} {'people' if plan.people > 1 else 'person'} at {benches}: {rounds}."
 
     def _scale(self, longest: int, scale: float) -> None:
         step = next(one for one in STEPS if longest / one <= len(self.ticks) - 1)
@@ -104,13 +105,12 @@ class SessionPicture:
                 start, minutes, colour, hatch = parts[place]
                 bar.set(x=LEFT + scale * start, y=top, width=scale * minutes, facecolor=colour, hatch=hatch)
 
-    def describe(self, scene: Scene) -> str:
-        """The picture in words, for who cannot see it."""
+    def description(self, scene: Scene) -> str:
         lines = "; ".join(
             f"minute {part.start} to {part.end}, {part.lesson + ' ' if part.lesson else ''}{part.what}"
             for part in scene.plan.parts
         )
-        return f"A timetable as bars along the minutes: {lines}. {sentence(scene)}"
+        return f"A timetable as bars along the minutes: {lines}."
 
 
 def drawn(parts) -> list[tuple]:
@@ -132,11 +132,3 @@ def drawn(parts) -> list[tuple]:
 def _name(scene: Scene, lesson: str) -> str:
     name = f"{lesson} {scene.names.get(lesson, '')}".strip()
     return name if len(name) <= 27 else f"{name[:26]}…"
-
-
-def sentence(scene: Scene) -> str:
-    """What the picture says."""
-    plan = scene.plan
-    rounds = "everybody at once" if plan.rounds == 1 else f"{plan.rounds} rounds of up to {plan.at_once}"
-    benches = "1 bench" if plan.benches == 1 else f"{plan.benches} benches"
-    return f"{plan.told()} {plan.people} {'people' if plan.people > 1 else 'person'} at {benches}: {rounds}."

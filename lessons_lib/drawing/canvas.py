@@ -77,7 +77,7 @@ class Canvas:
         return self.moving(axes.add_artist(MovingWords(self, x, y, **style)))
 
     def renew(self) -> None:
-        """Forget the saved background: something that stands still has changed (units, labels, limits)."""
+        """Forgets the saved background: something that stands still has changed (units, labels, limits)."""
         self._background = None
 
     def png(self) -> bytes:
@@ -139,8 +139,13 @@ class MovingWords(Raster):
         super().__init__(canvas, x, y)
         self.style, self.across, self.depth = (color, weight, backed), ACROSS[ha], 0
 
+    @property
+    def width(self) -> float:
+        """The width of the words on a picture of common size [px]; 0 where there are none."""
+        return 0.0 if self.pixels is None else self.pixels.shape[1] / self.canvas.scale
+
     def set_text(self, text: str) -> None:
-        """Show this text."""
+        """Shows this text from now on."""
         size = round(self.canvas.scale * self.canvas.type_size * DPI / 72)
         self.pixels, self.depth = _words(text, size, *self.style) if text else (None, 0)
 

@@ -25,7 +25,7 @@ def choose_units(system: str) -> None:
 
 
 class Answering:
-    """Who is answering on this page.
+    """Holds who is answering on this page.
 
     learner : nobody until a name or seat was given
     coming : who gave a name while there was work of nobody's; takes over when it was said whose work that is

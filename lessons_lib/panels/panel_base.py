@@ -1,8 +1,7 @@
-"""What everything live shares: one picture with read-outs and a sentence, units, a projector's size, a status line, and
-what is
-left of it on paper."""
+"""What everything live shares: a picture with read-outs and a sentence, units, a projector's size, a status line, and
+what is left of it on paper.
+"""
 
-import base64
 import threading
 from contextlib import contextmanager
 from html import escape
@@ -12,7 +11,7 @@ import ipywidgets as widgets
 from ..quantities.display import SYSTEMS
 from ..storage import preferences
 from .page_state import choose_units
-from .readout import picture_html, shown
+from .readout import shown
 
 # For a projector: the picture and what stands around it, type within the picture, lines within the picture.
 PICTURE_BY, TYPE_BY, LINES_BY = 1.17, 1.1, 1.5
@@ -40,21 +39,22 @@ STYLE = """<style>
 
 
 class AtRest:
-    """Whatever has a widget, the png of a picture and its sentence: they go together to paper, web pages and closed
-    notebooks.
-    """
+    """Whatever has a widget, a picture and its sentence: they go together to paper, web pages and closed notebooks."""
+
+    @property
+    def png(self) -> bytes:
+        """The picture that is shown, as PNG."""
+        return self.picture.png()
 
     def _repr_mimebundle_(self, include=None, exclude=None) -> dict:
-        bundle = dict(self.widget._repr_mimebundle_() or {})
-        bundle["image/png"] = base64.b64encode(self.png).decode()
-        bundle["text/plain"] = self.sentence
-        return bundle
+        widget = self.widget._repr_mimebundle_() or {}
+        return {**widget, **self.picture.bundle(), "text/plain": self.sentence}
 
 
 class Live(AtRest):
     """A scene shown by a picture, in the reader's units. Those who inherit make `widget` and `update`.
 
-    picture : figure class, made once with the unit system; has draw, describe, units, kept, canvas
+    picture : class of a Picture, made once with the unit system
     readouts : (scene, unit system) → list of Readout
     """
 
@@ -64,7 +64,7 @@ class Live(AtRest):
         self.system = preferences.unit_system()
         self.make_picture, self.readouts, self.large = picture, readouts, False
         self.picture = picture(self.system)
-        self.scene, self.kept, self.png, self.sentence = None, None, b"", ""
+        self.scene, self.kept, self.sentence = None, None, ""
         self._lock, self._held = threading.RLock(), False
         self._shown, self._status = widgets.HTML(), widgets.HTML()
         self._status.add_class("hot-water-status")  # JupyterLab hides it when the page's Python has ended
@@ -103,7 +103,7 @@ class Live(AtRest):
             self._units.value = system
 
     def _follow(self, system: str) -> None:
-        """What else changes its units."""
+        """Takes along what else changes its units."""
 
     def set_large(self, large: bool) -> None:
         """Show everything larger, for a projector, or as it was."""
@@ -116,19 +116,18 @@ class Live(AtRest):
             self.update()
 
     def _arrange(self) -> None:
-        """What else is laid out otherwise for a projector."""
+        """Lays out what else stands otherwise for a projector."""
 
     def _draw(self) -> None:
         self.picture.kept = self.kept
-        self.png, self.sentence = self.picture.draw(self.scene)
+        self.sentence = self.picture.draw(self.scene)
         kept = self.readouts(self.kept, self.system) if self.kept else []
         width, beside = self.picture.canvas.size[0], self.large or self.beside
         cards = shown(self.readouts(self.scene, self.system), kept, width, beside, 20 if self.large else 15)
         around, type_size = ("display:flex;gap:10px" if beside else ""), 18 if self.large else 15
         # Picture, read-outs and sentence travel in one message.
         self._shown.value = (
-            "<div"
-            f' style="{around}">{picture_html(self.png, self.picture.describe(self.scene), self.picture.canvas.size)}{cards}</div>'
+            f'<div style="{around}">{self.picture.html(self.scene)}{cards}</div>'
             f'<div role="status" aria-live="polite" style="max-width:{2 * width if beside else width}px;'
             f'font-size:{type_size}px;line-height:1.3;margin-top:5px">{escape(self.sentence)}</div>'
         )

@@ -1,6 +1,5 @@
 """Read-outs: a word, a number and a shape, never colour alone."""
 
-import base64
 from dataclasses import dataclass
 from html import escape
 
@@ -10,7 +9,7 @@ EDGES = ("#2f6f4f", "#8a5a00", "#9b1c1c")
 
 @dataclass(frozen=True)
 class Readout:
-    """One read-out: a title, a word, the number in words, and how grave it is (0, 1 or 2)."""
+    """Holds one read-out: a title, a word, the number in words, and how grave it is (0, 1 or 2)."""
 
     title: str
     word: str
@@ -18,7 +17,9 @@ class Readout:
     level: int
 
     def html(self, kept: str = "", wrap: bool = False) -> str:
-        """As a card: a shape, a word and a number, never colour alone. wrap: a long word may go on in a second line"""
+        """Gives the read-out as a card: a shape, a word and a number, never colour alone. wrap: a long word may go on
+        in a second line
+        """
         beside = f'<div style="color:#7a3e9d">kept: {escape(kept)}</div>' if kept else ""
         return (
             f'<div style="flex:1 1 0;border-left:5px solid {EDGES[self.level]};padding:0'
@@ -26,16 +27,6 @@ class Readout:
             f' style="color:{EDGES[self.level]};font-weight:bold;white-space:{"normal" if wrap else "nowrap"}">{SHAPES[self.level]}'
             f" {escape(self.word)}</div><div>{escape(self.detail)}</div>{beside}</div>"
         )
-
-
-def picture_html(png: bytes, words: str, size) -> str:
-    """A picture of that size [px] with its description."""
-    width, height = size
-    return (
-        f'<img width="{width}" height="{height}" decoding="sync"'
-        f' style="display:block;max-width:100%;height:auto;align-self:flex-start" alt="{escape(words, quote=True)}"'
-        f' src="data:image/png;base64,{base64.b64encode(png).decode()}">'
-    )
 
 
 def shown(readouts, kept, width: int, beside: bool, type_size: int = 15) -> str:

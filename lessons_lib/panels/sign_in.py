@@ -71,7 +71,7 @@ class Who:
         self._tell([f"▲ {answering().told}"] if answering().told else [])
 
     def _tell_news(self) -> None:
-        """What was found in the learner's file: once on a page, here where the name was given."""
+        """Tells what was found in the learner's file: once on a page, here where the name was given."""
         if answering().coming is None and (news := answering().learner.notices):
             self._tell([*([f"▲ {answering().told}"] if answering().told else []), *news])
             news.clear()

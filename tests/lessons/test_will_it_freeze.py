@@ -106,7 +106,7 @@ def test_power_cut():
 
 def panels_sentence(found) -> str:
     panel = will_it_freeze.panel()
-    return panel.picture.draw(found)[1]
+    return panel.picture.draw(found)
 
 
 def test_frost_starts_at_the_gap():

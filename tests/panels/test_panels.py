@@ -99,11 +99,11 @@ def test_both_ends_of_every_control(panel):
 
 def test_two_hundred_random_settings(panel, monkeypatch):
     """Every tenth picture is drawn to the pixel, which is what takes the time; of the others everything else is made."""
-    dice = random.Random(20)
+    dice, drawn = random.Random(20), panel.png
     for number in range(200):
         with monkeypatch.context() as quick:
             if number % 10:
-                quick.setattr(Canvas, "png", lambda canvas: panel.png)
+                quick.setattr(Canvas, "png", lambda canvas: drawn)
             panel.set({name: anywhere(control, dice) for name, control in panel.controls.items()})
         looks_right(panel)
 

@@ -196,10 +196,10 @@ class Isometric:
         return wide + 2 * PADDING, len(label.lines) * LINE * type_size + 2 * PADDING
 
     def _width(self, text: str, bold: bool = False) -> float:
-        """Of a line of words [px of the field]."""
+        """Gives the width of a line of words [px of the field]."""
         words = self._words(bold)
         words.set_text(text)
-        return words.pixels.shape[1] / self.canvas.scale
+        return words.width
 
     def _write(self, text: str, x: float, y: float, bold: bool = False, ha: str = "left") -> None:
         """A line of words that stands on (x, y)."""

@@ -58,15 +58,15 @@ def run_of(state: dict):
     return usual.run_of({**state, "wind": STILL})
 
 
-def idle(state: dict) -> tuple:
+def idle_controls(state: dict) -> tuple:
     """The controls that do nothing at present."""
     experiment, _, measured = EXPERIMENTS[state["experiment"]]
-    rests = IDLE[experiment] + usual.thickness_rests(state)
-    return rests + (("supply",) if experiment == "along" and measured == "water" else ())
+    idle = IDLE[experiment] + usual.idle_thickness(state)
+    return idle + (("supply",) if experiment == "along" and measured == "water" else ())
 
 
 def measured_at(state: dict) -> str:
-    """Where the thermometers sit: a bare pipe's skin is as warm as its water, as near as a strap-on thermometer
+    """Says where the thermometers sit: a bare pipe's skin is as warm as its water, as near as a strap-on thermometer
     tells.
     """
     _, _, measured = EXPERIMENTS[state["experiment"]]
@@ -108,7 +108,7 @@ def fit(state: dict, source: Source | None) -> BenchFit:
 
 
 def expected(state: dict, readings: Readings | None):
-    """What the model says without a fit: times [s] or places [m], and temperatures [degC], (POINTS,) each. Raises
+    """Gives what the model says without a fit: times [s] or places [m], and temperatures [degC], (POINTS,) each. Raises
     InputError.
 
     Water that cools is taken to start at the warmest early reading, water that warms at the coldest.
@@ -246,7 +246,7 @@ def _shares(found: BenchFit | None):
 
 
 def _crossed(raw: Readings | None, found: BenchFit | None):
-    """Left-out rows: where, and what they read; NaN where the row gave no number, at a place guessed from its
+    """Gives the left-out rows: where, and what they read; NaN where the row gave no number, at a place guessed from its
     neighbours'.
     """
     if raw is None:

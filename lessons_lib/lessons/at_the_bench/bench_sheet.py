@@ -24,13 +24,13 @@ SAFE = (
 
 
 def bench_sheet(panel, source: Source | None) -> Sheet:
-    """One page. Raises InputError: there are no readings, or those of another experiment."""
+    """Gives the sheet, one page. Raises InputError: there are no readings, or those of another experiment."""
     missing = why_none(panel.state, source)
     if missing:
         raise InputError(f"No sheet without readings. {missing}")
     scene, picture = panel.scene, BenchPicture(panel.system)
     picture.kept = panel.kept
-    png, sentence = picture.draw(scene)
+    sentence = picture.draw(scene)
     width, height = picture.canvas.size
     rig = [
         (control.label, setting(control))
@@ -46,7 +46,7 @@ def bench_sheet(panel, source: Source | None) -> Sheet:
             ),
             (5, 6),
         ),
-        Picture(png, picture.describe(scene), height / width, 0.9),
+        Picture(picture.png(), picture.describe(scene), height / width, 0.9),
         Heading("What the readings say"),
         *result(scene, sentence),
         Text(f"Left out: {left_out_words(scene.left_out)}."),

@@ -91,5 +91,5 @@ def seen(low: float, high: float) -> tuple[float, float]:
 
 
 def place(share: float) -> float:
-    """Where a share stands on the scale [px]."""
+    """Says where a share stands on the scale [px]."""
     return LOW + (HIGH - LOW) * min(max(share, 0.0), MOST) / MOST

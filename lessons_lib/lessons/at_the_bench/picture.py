@@ -12,6 +12,7 @@ from ...bench.words import fine_share
 from ...drawing.canvas import FAINT, INK, TEXT, Canvas
 from ...drawing.colours import GHOST
 from ...drawing.graph import Axis, Graph, around
+from ...drawing.picture import Picture
 from ...quantities.display import celsius, number, show
 from ...quantities.units import Q_
 from .bench_worth import Worth
@@ -67,11 +68,12 @@ class BenchScene:
         return self.read - np.interp(self.at, self.curve_at, self.curve)
 
 
-class BenchPicture:
-    """Made once; `draw` moves its artists to a scene."""
+class BenchPicture(Picture):
+    """Shows readings over the model's curve, their differences, and what the fit found."""
 
-    def __init__(self, system: str):
-        canvas = self.canvas = Canvas(WIDTH, HEIGHT)
+    size = WIDTH, HEIGHT
+
+    def build(self, canvas: Canvas) -> None:
         first = Axis("", "minutes", 0, 60, (0, 20, 40, 60), (0, 20, 40, 60))
         self.upper = Graph(
             canvas, EDGE, 0, LEFT - EDGE, SPLIT, "Readings and curve", first, around("", "temperature", 20, 60)
@@ -99,17 +101,9 @@ class BenchPicture:
         note = canvas.drawing(LEFT + 16, 342, WIDTH - LEFT - 16, 80)
         note.text(0, 14, "What 95 % holds", size=TEXT, weight="bold", color=INK)
         self.holds = [canvas.words(note, 0, 36 + 20 * row, color=FAINT) for row in range(3)]
-        self.kept = None
-        self.units(system)
+        self.scales = self.upper, self.lower
 
-    def units(self, system: str) -> None:
-        """Relabel what stands still."""
-        self.system = system
-        self.upper.units(system)
-        self.lower.units(system)
-
-    def draw(self, scene: BenchScene) -> tuple[bytes, str]:
-        """The picture as PNG, and the sentence that says what it shows."""
+    def show(self, scene: BenchScene) -> None:
         kept = self.kept if self.kept and self.kept.experiment == scene.experiment else None
         per = self._scales(scene, kept)
         self.curve.set_data(scene.curve_at / per, scene.curve)
@@ -135,10 +129,12 @@ class BenchPicture:
         self.worth.show_kept(kept and kept.shares)
         for words, text in zip(self.holds, holds(scene.fit)):
             words.set_text(text)
-        return self.canvas.png(), sentence(scene, self.system) + comparison(scene, self.kept)
+
+    def sentence(self, scene: BenchScene) -> str:
+        return sentence(scene, self.system) + comparison(scene, self.kept)
 
     def _show_legend(self, scene: BenchScene, kept) -> None:
-        """In the upper corner; where the curve rises, in the lower one."""
+        """Writes the legend in the upper corner; where the curve rises, in the lower one."""
         texts = legend(scene, kept)
         shown = scene.read if len(scene.read) else scene.expected
         third = max(len(shown) // 3, 1)
@@ -176,18 +172,16 @@ class BenchPicture:
         self.off.set_markersize((5 if few else 2) * self.canvas.scale)
         self.off.set_data(x, off)
 
-    def describe(self, scene: BenchScene) -> str:
-        """The picture in words, for who cannot see it."""
-        kept = f" Kept for comparison: {sentence(self.kept, self.system)}" if self.kept else ""
+    def description(self, scene: BenchScene) -> str:
         return (
             "Two graphs, one above the other: readings as points over the model's curve, and each reading less the"
             " curve. Beside them what was expected and what the readings show, drawn to one scale, and a bar for the"
-            f" 95 % interval. {crossed_words(scene)}{sentence(scene, self.system)}{comparison(scene, self.kept)}{kept}"
+            f" 95 % interval.{crossed_words(scene)}"
         )
 
 
 def holds(fit: BenchFit | None) -> tuple:
-    """What the interval holds, and what it cannot, in three short lines."""
+    """Gives what the interval holds, and what it cannot, in three short lines."""
     if fit is None or fit.scatter is None:
         return "scatter and model,", "not a wrong length", "or thermometer"
     doubted = "clock" if fit.experiment == "first draw" else "model"
@@ -211,7 +205,7 @@ def misses(most: float) -> Axis:
 
 
 def legend(scene: BenchScene, kept) -> tuple:
-    """What each sign means, where there is one."""
+    """Gives what each sign means, where there is one."""
     return (
         "○ reading" if len(scene.read) else "",
         "━ fitted curve" if scene.fit else "",
@@ -223,7 +217,7 @@ def legend(scene: BenchScene, kept) -> tuple:
 
 def crossed_words(scene: BenchScene) -> str:
     """The rows that are not used."""
-    return f"Left out: {left_out_words(scene.left_out)}. " if scene.left_out else ""
+    return f" Left out: {left_out_words(scene.left_out)}." if scene.left_out else ""
 
 
 def value_words(fit: BenchFit, system: str) -> tuple[str, str]:
@@ -269,7 +263,7 @@ def worth_texts(scene: BenchScene, system: str) -> tuple:
 
 
 def sentence(scene: BenchScene, system: str) -> str:
-    """What the picture says, with its numbers."""
+    """Puts into words what the picture shows, with its numbers."""
     ends = tuple(show(celsius(value), "temperature", system) for value in (scene.expected[0], scene.expected[-1]))
     over = "along the run" if scene.along else "while it is watched"
     if scene.why_none:
@@ -292,7 +286,7 @@ def sentence(scene: BenchScene, system: str) -> str:
 
 
 def comparison(scene: BenchScene, kept) -> str:
-    """How a fit compares with the kept one; "" where one of them is not fitted yet."""
+    """Says how a fit compares with the kept one; "" where one of them is not fitted yet."""
     if kept and kept.experiment != scene.experiment:
         return " What was kept is of another experiment and is not drawn."
     if (

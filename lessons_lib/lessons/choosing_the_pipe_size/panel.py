@@ -35,7 +35,7 @@ NO_FLOW = 1e-6  # [m3/s] in place of none, where a wait is asked for
 
 
 def pipe_size() -> Panel:
-    """From the main to one tap, opened on Tern Bank's cabin bath (invented)."""
+    """Gives the panel of a run from the main to one tap, opened on Tern Bank's cabin bath (invented)."""
     ready = taps()
     start = next(iter(ready.values()))
     return Panel(
@@ -90,7 +90,7 @@ def pipe_size() -> Panel:
 
 
 def taps() -> dict:
-    """Ready-made settings: Tern Bank's taps (invented): title → settings."""
+    """Gives ready-made settings: Tern Bank's taps (invented): title → settings."""
     units = {"length": "m", "elbows": "", "wanted": "L/min", "pressure": "kPa", "height": "m"}
     return {
         row["name"]: {
@@ -110,7 +110,7 @@ def every_size(family: str, metres: float, elbows: int, outlet: str) -> Alternat
 
 
 def calculate(state: dict) -> SizeScene:
-    """Controls → scene. Raises InputError."""
+    """Turns the controls' values into a scene. Raises InputError."""
     family, size = state["pipe"]
     elbows = round(state["elbows"].magnitude)
     sizes = every_size(family, state["length"].to("m").magnitude, elbows, state["outlet"])
@@ -188,7 +188,7 @@ def speed_word(fast: float, low: float, high: float) -> str:
 
 
 def readouts(scene: SizeScene, system: str) -> list[Readout]:
-    """The four verdicts."""
+    """Gives the four verdicts."""
     gives, wanted = (show(Q_(value, "m**3/s"), "flow", system) for value in (scene.wide[scene.chosen], scene.wanted))
     feed = feed_word(scene.wide[scene.chosen], scene.wanted)
     fast, wait = scene.speeds[scene.chosen], scene.waits[scene.chosen]

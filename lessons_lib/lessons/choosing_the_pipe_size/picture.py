@@ -7,6 +7,7 @@ import numpy as np
 from ...drawing.canvas import FAINT, INK, Canvas
 from ...drawing.colours import GHOST
 from ...drawing.graph import Axis, Graph, even
+from ...drawing.picture import Picture
 from ...quantities.display import celsius, show, stopwatch
 from ...quantities.units import Q_
 from ...runs.scald import skin_words
@@ -77,11 +78,12 @@ class SizeScene:
         return float(min(self.wanted, self.wide[self.chosen]))
 
 
-class PipeSizePicture:
-    """Made once; `draw` moves its artists to a scene."""
+class PipeSizePicture(Picture):
+    """Shows where the pressure goes, what each flow leaves, and every size of a pipe to one scale."""
 
-    def __init__(self, system: str):
-        canvas = self.canvas = Canvas(WIDTH, HEIGHT)
+    size = WIDTH, HEIGHT
+
+    def build(self, canvas: Canvas) -> None:
         self.profile = PressureProfile(canvas, 4, 0, 372, TOP - 14)
         self.budget = PressureBudget(canvas, 392, 0, 176, TOP - 14)
         self.point = Graph(canvas, 576, 0, WIDTH - 576, TOP, "Left at the tap", flow_axis(20), pressure_axis(400))
@@ -95,26 +97,21 @@ class PipeSizePicture:
         self.leaves = self.point.line()
         self.mark = self.point.mark()
         self.row = SizeRow(canvas, 4, TOP + 4, WIDTH - 8)
-        self.kept = None
-        self.units(system)
+        self.scales = (self.point,)
 
-    def units(self, system: str) -> None:
-        """Relabel what stands still."""
-        self.system = system
-        self.point.units(system)
-
-    def draw(self, scene: SizeScene) -> tuple[bytes, str]:
-        """The picture as PNG, and the sentence that says what it shows."""
+    def show(self, scene: SizeScene) -> None:
         self.profile.show(scene, self.system)
         self.profile.show_kept(self.kept)
         self.budget.show(scene, self.system)
         self._show_point(scene)
         self.row.show(scene, self.system)
         self.row.show_kept(self.kept, scene)
-        return self.canvas.png(), sentence(scene, self.system)
+
+    def sentence(self, scene: SizeScene) -> str:
+        return sentence(scene, self.system)
 
     def _show_point(self, scene: SizeScene) -> None:
-        """Where what the run leaves meets what the open tap takes."""
+        """Marks where what the run leaves meets what the open tap takes."""
         gives, wanted = 60e3 * scene.wide[scene.chosen], 60e3 * scene.wanted
         most = next((end for end, *_ in FLOWS if end >= 1.25 * max(gives, wanted)), FLOWS[-1][0])
         highest = 1e-3 * max(scene.pressure, scene.pressure - scene.lift)
@@ -134,19 +131,17 @@ class PipeSizePicture:
         kept = self.kept
         self.kept_run.set_data(*((60e3 * kept.flow_axis, 1e-3 * kept.leaves) if kept else ([], [])))
 
-    def describe(self, scene: SizeScene) -> str:
-        """The picture in words, for who cannot see it."""
+    def description(self, scene: SizeScene) -> str:
         rows = "; ".join(
             f"{name}: {show(Q_(gives, 'm**3/s'), 'flow', self.system)} open,"
             f" {show(Q_(fast, 'm/s'), 'speed', self.system)}, wait"
             f" {stopwatch(wait) if np.isfinite(wait) else 'without end'}"
             for name, gives, fast, wait in zip(scene.names, scene.wide, scene.speeds, scene.waits)
         )
-        kept = f" Kept for comparison: {sentence(self.kept, self.system)}" if self.kept else ""
         return (
             "Four drawings. The run from the main up to the tap with standpipes that show the pressure; a bar of where"
             f" it goes; what the run leaves at each flow against what an open tap takes; every size of {scene.family}"
-            f" to scale ({rows}). {sentence(scene, self.system)}{kept}"
+            f" to scale ({rows})."
         )
 
 
@@ -171,7 +166,7 @@ def limit_words(limit: tuple, system: str) -> str:
 
 
 def sentence(scene: SizeScene, system: str) -> str:
-    """What the picture says, with its numbers."""
+    """Puts into words what the picture shows, with its numbers."""
     pipe = f"{scene.names[scene.chosen]} {scene.family}, water at {show(celsius(scene.supply), 'temperature', system)}"
     height = show(Q_(abs(scene.height), "m"), "length", system)
     main = shown(scene.pressure, system)

@@ -71,7 +71,7 @@ class SizeRow:
         frame.set(x=self._centre(place, count) - 0.5 * width + 1, width=width - 2)
 
     def _column(self, scene, place: int, x: float, colours, system: str) -> None:
-        """One size: its cut, its name, its four numbers."""
+        """Makes one size: its cut, its name, its four numbers."""
         circles, diameters = (self.walls[place], self.waters[place]), (scene.outsides[place], scene.bores[place])
         for circle, diameter, colour in zip(circles, diameters, colours):
             circle.set(center=(x, MIDDLE), radius=0.5 * SCALE * diameter, facecolor=colour)

@@ -28,104 +28,93 @@ def fill_purge() -> Panel:
     """Purge, vessel and shut-in water, opened on Tern Bank's outdoor loop rig (invented)."""
     ready = ready_made()
     start = next(iter(ready.values()))
-    warming = f"{both(COLD, 'temperature')} to {both(HOTTEST, 'temperature')}"
     return Panel(
-        {
-            "The legs": {
-                "loop": usual.pipe(start["loop"], "Loop"),
-                "loop_length": Slide(
-                    "Loop length", "length", start["loop_length"], (2, 60, 1), (6, 200, 1), "out and back together"
-                ),
-                "run": usual.pipe(start["run"], "Hot run"),
-                "run_length": Slide(
-                    "Run length",
-                    "length",
-                    start["run_length"],
-                    (2, 60, 1),
-                    (6, 200, 1),
-                    "from the tank to the highest hot tap",
-                ),
-            },
-            "The purge": {
-                "flow": Slide(
-                    "Flow", "flow", start["flow"], (1, 30, 0.5), (0.3, 8, 0.1), "through the leg that is being purged"
-                ),
-                "changes": Slide(
-                    "Changes",
-                    "count",
-                    start["changes"],
-                    (1, 10, 1),
-                    (1, 10, 1),
-                    "how often the water of the leg is replaced",
-                ),
-            },
-            "The vessel": {
-                "cold_pressure": _pressure(
-                    "Reducing valve", start["cold_pressure"], 100, 15, "pressure of the cold system"
-                ),
-                "precharge": _pressure(
-                    "Pre-charge",
-                    start["precharge"],
-                    0,
-                    0,
-                    "what the vessel's air really has while its water side is empty",
-                ),
-                "side": Choice(
-                    "Read with",
-                    [OPEN_SIDE, ON_MAIN],
-                    start["side"],
-                    "the vessel's water side while its air gauge is read",
-                ),
-                "vessel": Slide(
-                    "Vessel",
-                    "volume",
-                    start["vessel"],
-                    (2, 50, 1),
-                    (0.5, 13, 0.1),
-                    "volume of the whole expansion vessel",
-                ),
-                "tank": Slide(
-                    "Tank",
-                    "large volume",
-                    start["tank"],
-                    (50, 400, 10),
-                    (14, 105, 1),
-                    f"its water warms from {warming}",
-                ),
-                "relief": Slide(
-                    "Relief valve",
-                    "pressure",
-                    start["relief"],
-                    (300, 1100, 10),
-                    (44, 160, 1),
-                    "pressure at which it opens",
-                ),
-            },
-            "Shut between two valves": {
-                "shut_at": Slide(
-                    "Shut in at",
-                    "temperature",
-                    start["shut_at"],
-                    (1, 70, 1),
-                    (34, 158, 1),
-                    "the loop's water when both its valves are shut",
-                ),
-                "warmed": Slide(
-                    "Loop warms by",
-                    "temperature difference",
-                    start["warmed"],
-                    (0, 20, 1),
-                    (0, 36, 1),
-                    "with both its valves shut",
-                ),
-            },
-        },
+        {**_purge_controls(start), **_pressure_controls(start)},
         calculate,
         PurgePicture,
         readouts,
         ready,
         lambda state: ("shut_at",) if state["warmed"].magnitude == 0 else (),
     )
+
+
+def _purge_controls(start: dict) -> dict:
+    """Gives the controls of the legs and of their purge."""
+    return {
+        "The legs": {
+            "loop": usual.pipe(start["loop"], "Loop"),
+            "loop_length": Slide(
+                "Loop length", "length", start["loop_length"], (2, 60, 1), (6, 200, 1), "out and back together"
+            ),
+            "run": usual.pipe(start["run"], "Hot run"),
+            "run_length": Slide(
+                "Run length",
+                "length",
+                start["run_length"],
+                (2, 60, 1),
+                (6, 200, 1),
+                "from the tank to the highest hot tap",
+            ),
+        },
+        "The purge": {
+            "flow": Slide(
+                "Flow", "flow", start["flow"], (1, 30, 0.5), (0.3, 8, 0.1), "through the leg that is being purged"
+            ),
+            "changes": Slide(
+                "Changes",
+                "count",
+                start["changes"],
+                (1, 10, 1),
+                (1, 10, 1),
+                "how often the water of the leg is replaced",
+            ),
+        },
+    }
+
+
+def _pressure_controls(start: dict) -> dict:
+    """Gives the controls of the vessel, and of the water that is shut in."""
+    warming = f"{both(COLD, 'temperature')} to {both(HOTTEST, 'temperature')}"
+    return {
+        "The vessel": {
+            "cold_pressure": _pressure(
+                "Reducing valve", start["cold_pressure"], 100, 15, "pressure of the cold system"
+            ),
+            "precharge": _pressure(
+                "Pre-charge", start["precharge"], 0, 0, "what the vessel's air really has while its water side is empty"
+            ),
+            "side": Choice(
+                "Read with", [OPEN_SIDE, ON_MAIN], start["side"], "the vessel's water side while its air gauge is read"
+            ),
+            "vessel": Slide(
+                "Vessel", "volume", start["vessel"], (2, 50, 1), (0.5, 13, 0.1), "volume of the whole expansion vessel"
+            ),
+            "tank": Slide(
+                "Tank", "large volume", start["tank"], (50, 400, 10), (14, 105, 1), f"its water warms from {warming}"
+            ),
+            "relief": Slide(
+                "Relief valve", "pressure", start["relief"], (300, 1100, 10), (44, 160, 1), "pressure at which it opens"
+            ),
+        },
+        "Shut between two valves": {
+            "shut_at": Slide(
+                "Shut in at",
+                "temperature",
+                start["shut_at"],
+                (1, 70, 1),
+                (34, 158, 1),
+                "the loop's water when both its valves are shut",
+            ),
+            "warmed": Slide(
+                "Loop warms by",
+                "temperature difference",
+                start["warmed"],
+                (0, 20, 1),
+                (0, 36, 1),
+                "with both its valves shut",
+            ),
+        },
+    }
 
 
 def _pressure(label: str, start, low: float, low_customary: float, explained: str) -> Slide:
@@ -164,7 +153,7 @@ def ready_made() -> dict:
 
 
 def calculate(state: dict) -> PurgeScene:
-    """Controls → scene. Raises InputError."""
+    """Turns the controls' values into a scene. Raises InputError."""
     flow, changes = state["flow"], float(round(state["changes"].magnitude))
     pipes = [Pipe.nominal(*state[name]) for name in ("loop", "run")]
     legs = [_leg(pipe, state[name], flow, changes) for pipe, name in zip(pipes, ("loop_length", "run_length"))]
@@ -214,7 +203,7 @@ def _leg(pipe: Pipe, length, flow, changes: float) -> PurgedLeg:
 
 
 def readouts(scene: PurgeScene, system: str) -> list[Readout]:
-    """The four verdicts."""
+    """Gives the four verdicts."""
     purge = FAST_ENOUGH if scene.loop.fast and scene.run.fast else TOO_SLOW
     loop, run = number(Q_(scene.loop.speed, "m/s"), "speed", system), show(Q_(scene.run.speed, "m/s"), "speed", system)
     reading, relief, rise = (
@@ -231,7 +220,7 @@ def readouts(scene: PurgeScene, system: str) -> list[Readout]:
 
 
 def gauge_word(scene: PurgeScene) -> str:
-    """What the vessel's gauge tells."""
+    """Says what the vessel's gauge tells."""
     return "shows the main only" if scene.hidden else "shows the pre-charge"
 
 
@@ -243,7 +232,7 @@ def growth_word(scene: PurgeScene) -> str:
 
 
 def shut_word(scene: PurgeScene) -> str:
-    """What shut-in water does when it warms."""
+    """Says what shut-in water does when it warms."""
     if scene.warmed == 0:
         return "not warmed"
     if scene.shut_in >= scene.relief:

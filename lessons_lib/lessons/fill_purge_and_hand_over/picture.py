@@ -11,6 +11,7 @@ from ...drawing.bars import Bars
 from ...drawing.canvas import INK, TEXT, Canvas
 from ...drawing.colours import water_colour
 from ...drawing.leg_strip import LegStrip
+from ...drawing.picture import Picture
 from ...drawing.vessels import Vessel
 from ...quantities.display import celsius, duration, show
 from ...quantities.units import Q_
@@ -72,11 +73,12 @@ class PurgeScene:
         return self.on_the_main and self.precharge <= self.cold_pressure
 
 
-class PurgePicture:
-    """Made once; `draw` moves its artists to a scene and gives the picture and its sentence."""
+class PurgePicture(Picture):
+    """Shows the legs that are purged, the expansion vessel and the pressures."""
 
-    def __init__(self, system: str):
-        canvas = self.canvas = Canvas(WIDTH, HEIGHT)
+    size = WIDTH, HEIGHT
+
+    def build(self, canvas: Canvas) -> None:
         self.loop = LegStrip(canvas, 4, 4, "Loop, out and back", "return vent")
         self.run = LegStrip(canvas, 4, 234, "Hot run", "highest tap")
         axes = canvas.drawing(RIGHT, 4, WIDTH - RIGHT, 250)
@@ -94,15 +96,8 @@ class PurgePicture:
             canvas, RIGHT, 258, WIDTH - RIGHT, "Pressures", ("as read", "cold", "hot", "shut in"), LOOKS, ROOM, NUMBERS
         )
         self.relief_words = canvas.words(over, 0, 172, color="#9b1c1c", weight="bold", ha="center")
-        self.kept = None
-        self.units(system)
 
-    def units(self, system: str) -> None:
-        """Nothing that stands still has a unit."""
-        self.system = system
-
-    def draw(self, scene: PurgeScene) -> tuple[bytes, str]:
-        """The picture as PNG, and the sentence that says what it shows."""
+    def show(self, scene: PurgeScene) -> None:
         largest = max(scene.loop.volume, scene.run.volume)
         for strip, name in ((self.loop, "loop"), (self.run, "run")):
             strip.show(getattr(scene, name), scene.need, scene.changes, largest, self.system)
@@ -115,7 +110,9 @@ class PurgePicture:
         self.relief.set_data([at, at], [26, 154])
         self.relief_words.place = (at, 172)
         self.relief_words.set_text(f"relief valve {self._pressure(scene.relief)}")
-        return self.canvas.png(), sentence(scene, self.system)
+
+    def sentence(self, scene: PurgeScene) -> str:
+        return sentence(scene, self.system)
 
     def _pressures(self, scene: PurgeScene) -> tuple:
         return scene.reading, scene.cold_pressure, scene.hot_pressure, scene.shut_in
@@ -137,18 +134,16 @@ class PurgePicture:
         self.needle.set_data([x, x + 10 * np.cos(turn)], [y, y - 10 * np.sin(turn)])
         self.told.set_text("■ relief valve opens" if scene.opens else "")
 
-    def describe(self, scene: PurgeScene) -> str:
-        """The picture in words, for who cannot see it."""
-        kept = f" Kept for comparison: {sentence(self.kept, self.system)}" if self.kept else ""
+    def description(self, scene: PurgeScene) -> str:
         return (
             "Three drawings. Two pipes with the air in them, each with a bar of its water's speed against the speed"
             " that carries air and a vessel with the leg's water. An expansion vessel as it is read, cold and hot."
-            f" Bars of the pressures beside the relief valve's. {sentence(scene, self.system)}{kept}"
+            " Bars of the pressures beside the relief valve's."
         )
 
 
 def sentence(scene: PurgeScene, system: str) -> str:
-    """What the picture says, with its numbers."""
+    """Puts into words what the picture shows, with its numbers."""
     flow, need = show(Q_(scene.flow, "m**3/s"), "flow", system), show(Q_(scene.need, "m/s"), "speed", system)
     loop, run = (show(Q_(leg.speed, "m/s"), "speed", system) for leg in (scene.loop, scene.run))
     first = (

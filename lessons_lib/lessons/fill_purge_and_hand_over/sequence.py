@@ -7,7 +7,6 @@ from html import escape
 import ipywidgets as widgets
 
 from ...panels.panel_base import LINES_BY, PICTURE_BY, TYPE_BY, AtRest
-from ...panels.readout import picture_html
 from ...plant.work_order import DONE, OPEN, WorkOrder, keys, step
 from ...quantities.errors import InputError
 from .panel import heat_not_yet, purge_not_yet, vessel_not_yet
@@ -27,7 +26,7 @@ class Sequence(AtRest):
     def __init__(self, proofs: dict | None = None):
         self.proofs = proofs or {}
         self.order, self.refused, self.message = WorkOrder(), 0, BEGIN
-        self.picture, self.png, self.sentence = SequencePicture(), b"", ""
+        self.picture, self.sentence = SequencePicture(), ""
         self.buttons = {key: self._button(key, "180px", lambda _, key=key: self.press(key)) for key in sorted(keys())}
         bar = [
             self._button(name, width, act)
@@ -98,7 +97,7 @@ class Sequence(AtRest):
         self._draw()
 
     def reset(self) -> None:
-        """Begin from empty pipes."""
+        """Begins again from empty pipes."""
         self.order, self.refused, self.message = WorkOrder(), 0, BEGIN
         self._draw()
 
@@ -113,12 +112,12 @@ class Sequence(AtRest):
 
     def _draw(self) -> None:
         scene = SequenceScene(self.order, self.refused)
-        self.png, self.sentence = self.picture.draw(scene)
+        self.sentence = self.picture.draw(scene)
         for key, button in self.buttons.items():
             place = self.order.done.index(key) + 1 if key in self.order.done else None
             button.description = f"✓ {place}. {key}" if place else key
             button.style.button_color, button.style.text_color = ("#2f6f4f", "#ffffff") if place else (None, None)
-        self._shown.value = picture_html(self.png, self.picture.describe(scene), self.picture.canvas.size)
+        self._shown.value = self.picture.html(scene)
         self._told.value = (
             '<div role="status" aria-live="polite"'
             f' style="font-size:{self.type_size}px;line-height:1.35;max-width:{self.picture.canvas.size[0]}px">'
@@ -129,7 +128,7 @@ class Sequence(AtRest):
 
 
 def sequence(fill=None, valve=None) -> Sequence:
-    """The order of work.
+    """Gives the panel of the order of work.
 
     fill, valve : the page's panels on purging and on the mixing valve, if it has them: their steps then count only when
         these show so

@@ -9,6 +9,7 @@ from matplotlib.patches import Circle, FancyBboxPatch, Polygon, Rectangle
 
 from ...drawing.canvas import FAINT, INK, TEXT, Canvas
 from ...drawing.colours import FOAM, FOAM_EDGE, TANK, water_colour
+from ...drawing.picture import Picture
 from ...drawing.pipe_strip import tap
 from ...plant.work_order import WorkOrder, steps
 from ..hot_enough_not_too_hot.valve_strip import SHAPE
@@ -46,7 +47,7 @@ AIR = [
 
 @dataclass(frozen=True)
 class SequenceScene:
-    """How far the work has come."""
+    """Holds how far the work has come."""
 
     order: WorkOrder
     refused: int  # steps that were tried while they were locked
@@ -57,7 +58,7 @@ class SequenceScene:
 
     @property
     def pipes(self) -> str:
-        """What is in the pipes, in words."""
+        """Says what is in the pipes, in words."""
         if self.has("purge"):
             return "Water runs solid at the highest hot tap and at the loop's return vent"
         if self.has("fill"):
@@ -66,7 +67,7 @@ class SequenceScene:
 
     @property
     def tank(self) -> str:
-        """What is in the tank, in words."""
+        """Says what is in the tank, in words."""
         return (
             "the tank is hot"
             if self.has("first heat")
@@ -81,11 +82,12 @@ class SequenceScene:
         return "heat is allowed" if self.order.may_heat else "heat is locked"
 
 
-class SequencePicture:
-    """Made once; `draw` moves its artists to a scene and gives the picture and its sentence."""
+class SequencePicture(Picture):
+    """Shows the installation as far as the work has come."""
 
-    def __init__(self):
-        canvas = self.canvas = Canvas(WIDTH, HEIGHT)
+    size = WIDTH, HEIGHT
+
+    def build(self, canvas: Canvas) -> None:
         axes = self.axes = canvas.drawing(0, 0, WIDTH, HEIGHT)
         axes.text(4, 16, "The installation as it stands", size=TEXT, weight="bold", color=INK)
         axes.plot([236, 236], [70, 300], lw=6, color=FOAM_EDGE, solid_capstyle="butt")
@@ -118,12 +120,12 @@ class SequencePicture:
         self.lock = canvas.moving(axes.add_patch(Rectangle((4, 322), 0, 5)))
 
     def _pipe(self, way):
-        """A pipe: dark beneath, its water above."""
+        """Draws a pipe: dark beneath, its water above."""
         self.canvas.moving(*self.axes.plot(*way, lw=9, color=INK, solid_capstyle="butt", solid_joinstyle="miter"))
         return self.canvas.moving(*self.axes.plot(*way, lw=6, solid_capstyle="butt", solid_joinstyle="miter"))
 
     def _stands(self, canvas: Canvas, axes) -> None:
-        """What is there from the first day: heat pump, tank, main, and the places of what is fitted later."""
+        """Draws what is there from the first day: heat pump, tank, main, and the places of what is fitted later."""
         axes.add_patch(Rectangle((26, 150), 90, 66, fc=TANK, ec=INK, lw=2))
         axes.add_patch(Circle((71, 183), 24, fc="white", ec=INK, lw=1.5))
         axes.plot([54, 88], [166, 200], [54, 88], [200, 166], lw=2, color=FAINT)
@@ -164,8 +166,7 @@ class SequencePicture:
         tick = canvas.moving(*axes.plot([822, 834, 858], [198, 208, 188], lw=4, color=ALLOWED))
         return [paper, *lines, tick]
 
-    def draw(self, scene: SequenceScene) -> tuple[bytes, str]:
-        """The picture as PNG, and the sentence that says what it shows."""
+    def show(self, scene: SequenceScene) -> None:
         heated, full = scene.has("first heat"), scene.has("fill")
         colour = COLD if scene.has("pressure test") else EMPTY
         hot = HOT if heated else colour
@@ -184,7 +185,13 @@ class SequencePicture:
             artist.set_visible(scene.has("record"))
         self.sheet[-1].set_visible(scene.has("hand over"))
         self._write(scene, full)
-        return self.canvas.png(), sentence(scene)
+
+    def sentence(self, scene: SequenceScene) -> str:
+        done = ", ".join(scene.order.done) or "none"
+        return (
+            f"{len(scene.order.done)} of {len(steps())} steps are done: {done}. {scene.pipes}; {scene.tank};"
+            f" {scene.heat}. Tried too early: {scene.refused}."
+        )
 
     def _write(self, scene: SequenceScene, full: bool) -> None:
         self.power.set_text("power on" if scene.has("energise") else "no power")
@@ -197,18 +204,8 @@ class SequencePicture:
             width=(WIDTH - 8) * done / whole, facecolor=ALLOWED if allowed else LOCKED, hatch=None if allowed else "///"
         )
 
-    def describe(self, scene: SequenceScene) -> str:
-        """The picture in words, for who cannot see it."""
+    def description(self, scene: SequenceScene) -> str:
         return (
             "A drawing of a heat pump outdoors, a loop with its vent, a tank with relief valve, a main with reducing"
-            f" valve and vessel, a mixing valve and the highest hot tap. {sentence(scene)}"
+            " valve and vessel, a mixing valve and the highest hot tap."
         )
-
-
-def sentence(scene: SequenceScene) -> str:
-    """What the picture says."""
-    done = ", ".join(scene.order.done) or "none"
-    return (
-        f"{len(scene.order.done)} of {len(steps())} steps are done: {done}. {scene.pipes}; {scene.tank}; {scene.heat}."
-        f" Tried too early: {scene.refused}."
-    )

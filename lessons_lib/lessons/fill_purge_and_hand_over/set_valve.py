@@ -91,7 +91,7 @@ def set_valve() -> Panel:
 
 
 def ready_made() -> dict:
-    """Title → settings."""
+    """Gives ready-made settings: title → settings."""
     found = {
         "tank": Q_(50, "degC"),
         "highest": Q_(65, "degC"),
@@ -108,7 +108,7 @@ def ready_made() -> dict:
 
 
 def calculate(state: dict) -> SettingScene:
-    """Controls → scene. Raises InputError."""
+    """Turns the controls' values into a scene. Raises InputError."""
     tank, cold, knob, flow = (state[name] for name in ("tank", "cold", "knob", "flow"))
     highest = max(state["highest"], tank)
     outlet, holds, why = _outlet(tank, cold, knob, flow)
@@ -152,7 +152,7 @@ def _way(name: str, outlet: float, flow: float) -> tuple:
 
 
 def _outlet(hot, cold, knob, flow) -> tuple:
-    """What to reckon with at the valve's outlet, whether it holds, and why not in each unit system."""
+    """Gives what to reckon with at the valve's outlet, whether it holds, and why not in each unit system."""
     if knob >= hot:
         return hot, False, dict.fromkeys(SYSTEMS, "the knob asks for more than the tank has")
     limits = {"least_difference": LEAST_DIFFERENCE, "least_flow": LEAST_FLOW}
@@ -164,7 +164,7 @@ def _outlet(hot, cold, knob, flow) -> tuple:
 
 
 def readouts(scene: SettingScene, system: str) -> list[Readout]:
-    """The four verdicts."""
+    """Gives the four verdicts."""
     valve = valve_word(scene)
     reading, test, scald = (
         "steady" if scene.steady else "not steady yet",

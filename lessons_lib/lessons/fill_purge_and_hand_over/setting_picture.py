@@ -8,6 +8,7 @@ from matplotlib.patches import FancyBboxPatch, Polygon, Rectangle
 from ...drawing.canvas import FAINT, INK, TEXT, Canvas
 from ...drawing.colours import GHOST, TANK, water_colour
 from ...drawing.graph import Axis, Graph, even
+from ...drawing.picture import Picture
 from ...drawing.pipe_strip import tap
 from ...drawing.thermometer import Thermometer
 from ...physics.scald import time_to_burn
@@ -53,20 +54,21 @@ class SettingScene:
 
     @property
     def shown(self) -> float:
-        """What the thermometer in the stream shows: a worn valve passes the tank's water when the cold is shut."""
+        """Gives what the thermometer in the stream shows: a worn valve passes the tank's water when the cold is shut."""
         return self.tank if self.shut and self.worn else self.reading
 
     @property
     def test(self) -> str:
-        """What the outlet does with the cold shut; "": not tried."""
+        """Says what the outlet does with the cold shut; "": not tried."""
         return "" if not self.shut else RUNS_ON if self.worn else TRICKLES
 
 
-class SettingPicture:
-    """Made once; `draw` moves its artists to a scene and gives the picture and its sentence."""
+class SettingPicture(Picture):
+    """Shows tank, valve and tap, the thermometer in the stream, and how its reading came about."""
 
-    def __init__(self, system: str):
-        canvas = self.canvas = Canvas(WIDTH, HEIGHT)
+    size = WIDTH, HEIGHT
+
+    def build(self, canvas: Canvas) -> None:
         self.thermometer = Thermometer(canvas, 300, 4, 256, 280)
         self.graph = Graph(canvas, 574, 4, 308, 366, "The thermometer's way", SECONDS, READING)
         self.knob = self.graph.line(lw=2, ls=":", color=FAINT)
@@ -74,8 +76,7 @@ class SettingPicture:
         self.curve, self.dot = self.graph.line(), self.graph.mark()
         self.knob_words = self.graph.words(LONGEST, 8, color=FAINT, ha="right", backed=True)
         self._sketch(canvas)
-        self.kept = None
-        self.units(system)
+        self.scales = self.thermometer, self.graph
 
     def _sketch(self, canvas: Canvas) -> None:
         """Tank, lines, valve, stop and tap; colours, stream and words move."""
@@ -106,18 +107,11 @@ class SettingPicture:
         self.of_cold = canvas.words(axes, 60, COLD_LINE + 26, color=FAINT)
 
     def _line(self, canvas: Canvas, axes, x, y):
-        """A pipe with water: dark beneath, coloured above."""
+        """Draws a pipe with water: dark beneath, coloured above."""
         axes.plot(x, y, lw=10, color=INK, solid_capstyle="butt", solid_joinstyle="miter")
         return canvas.moving(*axes.plot(x, y, lw=7, solid_capstyle="butt", solid_joinstyle="miter"))
 
-    def units(self, system: str) -> None:
-        """Relabel what stands still."""
-        self.system = system
-        self.thermometer.units(system)
-        self.graph.units(system)
-
-    def draw(self, scene: SettingScene) -> tuple[bytes, str]:
-        """The picture as PNG, and the sentence that says what it shows."""
+    def show(self, scene: SettingScene) -> None:
         self._show_sketch(scene)
         self.thermometer.show(scene.shown, *_burn_at(scene), self.system)
         self.thermometer.show_kept(self.kept and self.kept.shown)
@@ -126,7 +120,9 @@ class SettingPicture:
         self.knob.set_data([0, LONGEST], [scene.knob, scene.knob])
         self.knob_words.set_text(f"dotted: knob {self._degrees(scene.knob)}")
         self.kept_curve.set_data(*((self.kept.times, self.kept.readings) if self.kept else ([], [])))
-        return self.canvas.png(), sentence(scene, self.system)
+
+    def sentence(self, scene: SettingScene) -> str:
+        return sentence(scene, self.system)
 
     def _degrees(self, value: float) -> str:
         return show(celsius(value), "temperature", self.system)
@@ -146,13 +142,11 @@ class SettingPicture:
         self.of_test.set_text({TRICKLES: "● a trickle", RUNS_ON: "■ runs on hot"}.get(scene.test, ""))
         self.of_cold.set_text(f"cold {self._degrees(scene.cold)}")
 
-    def describe(self, scene: SettingScene) -> str:
-        """The picture in words, for who cannot see it."""
-        kept = f" Kept for comparison: {sentence(self.kept, self.system)}" if self.kept else ""
+    def description(self, scene: SettingScene) -> str:
         return (
             "Three drawings. A tank whose hot water meets cold in a mixing valve before a tap over a bucket; a"
             " thermometer with bands from little risk to scalding; a curve of the thermometer's reading since the tap"
-            f" was opened. {sentence(scene, self.system)}{kept}"
+            " was opened."
         )
 
 
@@ -163,7 +157,7 @@ def _burn_at(scene: SettingScene) -> tuple:
 
 
 def sentence(scene: SettingScene, system: str) -> str:
-    """What the picture says, with its numbers."""
+    """Puts into words what the picture shows, with its numbers."""
     tank, reading, later = (
         show(celsius(value), "temperature", system) for value in (scene.tank, scene.reading, scene.later)
     )

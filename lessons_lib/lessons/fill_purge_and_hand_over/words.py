@@ -23,7 +23,7 @@ def _rig(**changes) -> dict:
 
 
 def _shut_in():
-    """By how much water rises that is shut in copper and warmed."""
+    """Says by how much water rises that is shut in copper and warmed."""
     return trapped_pressure_rise(SHUT_AT, WARMED, COPPER, _rig()["cold_pressure"]).rise
 
 

@@ -19,7 +19,8 @@ from ...runs.run import Run
 from ...runs.surroundings import Surroundings
 from ...runs.tape import Tape, bore_over, plan, settles_at, switched
 from ...storage import tables
-from .picture import PIPE, HeatTapePicture, TapeScene, settled
+from .balance import PIPE
+from .picture import HeatTapePicture, TapeScene, settled
 
 HOLD = Q_(4.0, "degC")  # what a plan holds at the coldest hour
 TIES = Q_(1.0, "mm")
@@ -88,13 +89,13 @@ def heat_tape() -> Panel:
         HeatTapePicture,
         readouts,
         ready,
-        _rests,
+        idle_controls,
         _us_goods(),
     )
 
 
-def _rests(state: dict) -> tuple:
-    """Without insulation nothing can be left bare."""
+def idle_controls(state: dict) -> tuple:
+    """Names the controls that do nothing: without insulation nothing can be left bare."""
     return ("thickness", "gap") if state["insulation"] == NONE else ()
 
 
@@ -130,7 +131,7 @@ def _ready_made() -> dict:
 
 
 def _us_goods() -> dict:
-    """What of them is other goods for a reader in US customary units."""
+    """Gives what of them is other goods for a reader in US customary units."""
     return {title: {"pipe": run["pipe"], "circuit": US_CIRCUIT} for title, run in _runs_in_frost().items()}
 
 
@@ -162,7 +163,7 @@ def region_of(volts) -> str:
 
 
 def side_by_side(tape: Tape, tapes: int) -> Tape:
-    """So many tapes along one pipe, as one."""
+    """Gives so many tapes along one pipe, as one."""
     return replace(tape, points=tuple((point, tapes * power) for point, power in tape.points))
 
 
@@ -176,7 +177,7 @@ def _circuit(state: dict, tape: Tape, at: float):
 
 
 def calculate(state: dict) -> TapeScene:
-    """Controls → scene. Raises InputError."""
+    """Turns the controls' values into a scene. Raises InputError."""
     tape, (covered, bare) = tape_of(state["tape"]), runs_of(state)
     thermostat, air = THERMOSTATS[state["thermostat"]], state["air"].to("degC").magnitude
     length = state["length"].to("m").magnitude
@@ -229,7 +230,7 @@ def calculate(state: dict) -> TapeScene:
 
 
 def _day(tape: Tape, at, length: float, gap: float) -> float:
-    """What the tape takes in 24 h [kW h]. at [degC]: of the covered pipe and of the bare piece"""
+    """Gives what the tape takes in 24 h [kW h]. at [degC]: of the covered pipe and of the bare piece"""
     inside, outside = (float(tape.available(temperature)) for temperature in at)
     return 0.024 * (inside * (length - gap) + outside * gap)
 

@@ -20,18 +20,15 @@ from ...drawing.colours import (
     water_colour,
     water_pixels,
 )
-from ...drawing.graph import Axis, Graph, even
+from ...drawing.picture import Picture
 from ...quantities.display import celsius, ice_words, number, show
 from ...quantities.units import Q_
 from ...runs.pipe import pipe_material
+from .balance import TAPE, Balance
 
 WIDTH, HEIGHT = 884, 440  # [px]
-TAPE = "#b3441e"
-PIPE = np.arange(-30.0, 82.0, 2.0)  # [degC] pipe temperatures of the graph
 HOTTEST = 98.0  # [degC] above it only "over 98 °C" is said: the balance is looked for up to 99
 NIGHT = 14.0  # [h] a long winter night, the full length of a bar
-ACROSS = Axis("temperature of the pipe", "temperature", PIPE[0], PIPE[-1], even(-20, 80, 20), (0, 32, 80, 120, 160))
-UP = Axis("heat", "tape power", 0, 42, even(0, 40, 10), even(0, 12, 3))
 AMPERES = ("holding", "cold start", "limit", "breaker")
 AMPERE_LOOKS = ((TAPE, "//"), ("#e8a27f", ".."), ("#cfd8e0", ""), ("#9fb0bd", "xx"))
 ENERGY = ("always on", "thermostat")
@@ -244,70 +241,12 @@ class TapedCut:
             self.kept.set_radius(0.5 * scene.outside * self.scale)
 
 
-class Balance:
-    """What the tape gives and what the pipe loses, over the pipe's temperature; where they meet, the pipe settles."""
+class HeatTapePicture(Picture):
+    """Shows a taped run, its balance of heat, its cut, its circuit, its energy and a power cut."""
 
-    def __init__(self, canvas: Canvas, left: int, top: int, width: int, height: int):
-        self.graph = graph = Graph(canvas, left, top, width, height - 48, "Tape and pipe", ACROSS, UP)
-        graph.axes.axvspan(PIPE[0], 0, fc=ICE, ec="#b9d3ea", hatch="//", lw=0, zorder=0)
-        graph.axes.text(PIPE[0] + 2, 37, "ice", size=TEXT, color=INK)
-        self.kept = [graph.line(lw=2, ls="--", color=GHOST) for _ in range(2)]
-        self.bare = graph.line(lw=2.5, ls=(0, (4, 2)), label="bare piece loses")
-        self.covered = graph.line(lw=2.5, label="pipe loses")
-        self.tape = graph.line(lw=4, color=TAPE, label="tape gives")
-        self.mean = graph.line(lw=2, ls=":", color=TAPE)
-        self.at_bare, self.at_covered = graph.mark("s", color=ICE_EDGE), graph.mark("o")
-        graph.axes.legend(
-            handles=[self.tape, self.bare, self.covered],
-            loc="upper left",
-            bbox_to_anchor=(-0.16, -0.22),
-            ncols=2,
-            fontsize=TEXT,
-            frameon=False,
-            handlelength=1.6,
-            columnspacing=1.2,
-            borderaxespad=0,
-            handletextpad=0.5,
-        )
+    size = WIDTH, HEIGHT
 
-    def show(self, scene: TapeScene) -> None:
-        """Move the artists to a scene."""
-        on = PIPE <= scene.thermostat
-        at, output = PIPE[on], scene.output[on]
-        if not on.all():
-            at, output = (
-                np.append(at, [scene.thermostat] * 2),
-                np.append(output, [np.interp(scene.thermostat, PIPE, scene.output), 0]),
-            )
-        self.tape.set_data(at, output)
-        self.covered.set_data(PIPE, scene.covered_loss)
-        gap = scene.has_gap
-        self.bare.set_data(*((PIPE, scene.bare_loss) if gap else ([], [])))
-        starved = gap and scene.on_share < 1
-        self.mean.set_data(*((PIPE, scene.on_share * scene.output) if starved else ([], [])))
-        self._mark(self.at_covered, scene.covered, scene.covered_loss)
-        self._mark(self.at_bare, scene.bare if gap else np.nan, scene.bare_loss)
-
-    @staticmethod
-    def _mark(mark, temperature: float, loss) -> None:
-        """Where lines meet; at the edge of the graph if they meet beyond it."""
-        inside = min(max(temperature, PIPE[0]), PIPE[-1]) if np.isfinite(temperature) else None
-        mark.set_data(
-            [] if inside is None else [inside],
-            [] if inside is None else [min(max(np.interp(inside, PIPE, loss), 0), UP.high)],
-        )
-
-    def show_kept(self, scene: TapeScene | None) -> None:
-        """Tape and pipe kept for comparison; None: nothing."""
-        for line, heat in zip(self.kept, ([], []) if scene is None else (scene.output, scene.covered_loss)):
-            line.set_data(PIPE if len(heat) else [], heat)
-
-
-class HeatTapePicture:
-    """Made once; `draw` moves its artists to a scene and gives the picture and its sentence."""
-
-    def __init__(self, system: str):
-        canvas = self.canvas = Canvas(WIDTH, HEIGHT)
+    def build(self, canvas: Canvas) -> None:
         self.strip = TapedStrip(canvas, 4, 2, WIDTH - 8, 100)
         self.balance = Balance(canvas, 4, 106, 340, 332)
         self.cut = TapedCut(canvas, 356, 106, 188, 196)
@@ -315,16 +254,9 @@ class HeatTapePicture:
         self.circuit = Bars(canvas, 556, 106, 324, "Circuit", AMPERES, AMPERE_LOOKS, **bars)
         self.energy = Bars(canvas, 556, 258, 324, "One day at this air", ENERGY, ENERGY_LOOKS, **bars)
         self.fails = Bars(canvas, 556, 350, 324, "Power fails: ice after", FAILS, FAIL_LOOKS, **bars)
-        self.kept = None
-        self.units(system)
+        self.scales = (self.balance.graph,)
 
-    def units(self, system: str) -> None:
-        """Relabel what stands still."""
-        self.system = system
-        self.balance.graph.units(system)
-
-    def draw(self, scene: TapeScene) -> tuple[bytes, str]:
-        """The picture as PNG, and the sentence that says what it shows."""
+    def show(self, scene: TapeScene) -> None:
         self.strip.show(scene, self.system)
         self.balance.show(scene)
         self.cut.show(scene, self.system)
@@ -337,35 +269,44 @@ class HeatTapePicture:
         ):
             bars.show([value / full for value in values(scene)], texts(scene, values))
             bars.show_kept(self.kept and [value / full for value in values(self.kept)])
-        return self.canvas.png(), sentence(scene, self.system)
+
+    def sentence(self, scene: TapeScene) -> str:
+        return sentence(scene, self.system)
 
     def _texts(self, kind: str):
         unit = {"current": "A", "energy": "kWh"}[kind]
         return lambda scene, values: [show(Q_(value, unit), kind, self.system) for value in values(scene)]
 
-    def describe(self, scene: TapeScene) -> str:
-        """The picture in words, for who cannot see it."""
-        kept = f" Kept for comparison: {sentence(self.kept, self.system)}" if self.kept else ""
-        return description(scene, self.system) + kept
+    def description(self, scene: TapeScene) -> str:
+        bore, outside = (
+            show(Q_(value, "m"), "diameter", self.system) for value in (scene.insulation_bore, scene.outside)
+        )
+        always, held = (number(Q_(value, "kWh"), "energy", self.system) for value in energies(scene))
+        return (
+            f"A pipe with a tape along it ({scene.tape}), coloured by temperature, and any bare piece in it. A graph of"
+            f" what the tape gives and the pipe loses over pipe temperature. A cut to scale: insulation of bore {bore}"
+            f" over pipe and tape, {outside} across. Bars for the circuit, for a day's energy ({always} kWh always on,"
+            f" {held} kWh with a thermostat) and for the hours to ice when the power fails."
+        )
 
 
 def amperes(scene: TapeScene) -> tuple:
-    """In the order of AMPERES."""
+    """Gives the currents [A] in the order of AMPERES."""
     return scene.load, scene.cold_start, scene.limit, scene.breaker
 
 
 def energies(scene: TapeScene) -> tuple:
-    """In the order of ENERGY."""
+    """Gives the energies [kW h] in the order of ENERGY."""
     return scene.always_on, scene.with_thermostat
 
 
 def hours(scene: TapeScene) -> tuple:
-    """In the order of FAILS; no bar where nothing is bare, a full one where no ice comes."""
+    """Gives the hours in the order of FAILS; no bar where nothing is bare, a full one where no ice comes."""
     return scene.covered_hours, scene.bare_hours if scene.has_gap else 0.0
 
 
 def hours_texts(scene: TapeScene, values) -> list[str]:
-    """What stands at the ends of these bars."""
+    """Gives what stands at the ends of these bars."""
     return [_after(scene.covered_hours), _after(scene.bare_hours) if scene.has_gap else "none bare"]
 
 
@@ -382,7 +323,7 @@ def nice(value: float) -> float:
 
 
 def sentence(scene: TapeScene, system: str) -> str:
-    """What the picture says, with its numbers."""
+    """Puts into words what the picture shows, with its numbers."""
     needed, given = (show(Q_(value, "W/m"), "tape power", system) for value in (scene.needed, scene.given))
     hold = show(celsius(scene.hold), "temperature", system)
     many = "one tape gives" if scene.tapes == 1 else f"it takes {scene.tapes} tapes side by side of"
@@ -411,15 +352,3 @@ def sentence(scene: TapeScene, system: str) -> str:
         f" {ice_words(scene.hours, scene.air)}."
     )
     return " ".join(words)
-
-
-def description(scene: TapeScene, system: str) -> str:
-    """Longer than the sentence: each part of the picture in turn."""
-    bore, outside = (show(Q_(value, "m"), "diameter", system) for value in (scene.insulation_bore, scene.outside))
-    always, held = (number(Q_(value, "kWh"), "energy", system) for value in energies(scene))
-    return (
-        f"A pipe with a tape along it ({scene.tape}), coloured by temperature, and any bare piece in it. A graph of"
-        f" what the tape gives and the pipe loses over pipe temperature. A cut to scale: insulation of bore {bore} over"
-        f" pipe and tape, {outside} across. Bars for the circuit, for a day's energy ({always} kWh always on, {held}"
-        f" kWh with a thermostat) and for the hours to ice when the power fails. {sentence(scene, system)}"
-    )

@@ -18,7 +18,7 @@ EVENING, SPRING = Q_(0.0, "degC"), Q_(10.0, "degC")
 
 
 def _scene(**changes):
-    """What the panel shows of the run that it opens on, with some settings changed."""
+    """Gives what the panel shows of the run that it opens on, with some settings changed."""
     return calculate({**cabin(), **changes})
 
 
@@ -49,7 +49,7 @@ def by_hand() -> Told:
 
 
 def _on_paper(system: str) -> dict:
-    """What paper takes and finds, as plain numbers: lengths in mm, k in W/(m K), heat in W/m."""
+    """Gives what paper takes and finds, as plain numbers: lengths in mm, k in W/(m K), heat in W/m."""
     settings = cabin(system)
     section = runs_of(settings)[0].line.parts[0][1]
     hold, air = HOLD.magnitude, settings["air"].magnitude
@@ -75,7 +75,7 @@ def _on_paper(system: str) -> dict:
 
 
 def _for_the_breaker(amps: float, system: str) -> str:
-    """What cable and breaker must carry for a load of so many amps, by the rule of the circuit's region."""
+    """Says what cable and breaker must carry for a load of so many amps, by the rule of the circuit's region."""
     factor = _factor(system)
     return (
         f", for cable and breaker {factor:g} × {amps:.2f} = {factor * amps:.2f} A"
@@ -85,7 +85,7 @@ def _for_the_breaker(amps: float, system: str) -> str:
 
 
 def _factor(system: str) -> float:
-    """By which the rule of the circuit's region multiplies a load that runs for hours."""
+    """Gives the number by which the rule of the circuit's region multiplies a load that runs for hours."""
     volts, _ = CIRCUITS[cabin(system)["circuit"]]
     return continuous_factor(region_of(volts))
 
@@ -129,7 +129,7 @@ def _customary() -> str:
 
 
 def _night() -> str:
-    """What a frosty night takes, and what a tape that is always on takes."""
+    """Says what a frosty night takes, and what a tape that is always on takes."""
     settings, scene = cabin(), _scene()
     night = season_energy(
         runs_of(settings)[0], Weather.day_and_night(settings["air"], EVENING, wind=settings["wind"]), Q_(5.0, "degC")

@@ -81,12 +81,12 @@ def hot_enough() -> Panel:
         partial(HotEnoughPicture, first=first_share()),
         readouts,
         ready,
-        idle,
+        idle_controls,
     )
 
 
 def workshop() -> dict:
-    """Ready-made settings: title → settings. Tern Bank's workshop (invented) and what one may do about it."""
+    """Gives ready-made settings: title → settings. Tern Bank's workshop (invented) and what one may do about it."""
     trough = usual.tern_bank_runs()["Wash trough, indoors"]
     hot = {
         "supply": trough["supply"],
@@ -106,8 +106,8 @@ def workshop() -> dict:
 
 
 def pipes() -> tuple:
-    """Tern Bank's workshop: pipe and length to the wash trough, on to the far sink, and at the end to each tap's
-    spout.
+    """Gives the pipes of Tern Bank's workshop: pipe and length to the wash trough, on to the far sink, and at the end
+    to each tap's spout.
     """
     runs = usual.tern_bank_runs()
     trough, sink = runs["Wash trough, indoors"], runs["Far sink, indoors"]
@@ -124,18 +124,18 @@ def contents() -> list[float]:
 
 
 def first_share() -> float:
-    """How far along the pipe the first tap is."""
+    """Says how far along the pipe the first tap is."""
     (_, trunk), (_, leg), _ = pipes()
     return (trunk / (trunk + leg)).to("dimensionless").magnitude
 
 
-def idle(state: dict) -> tuple:
-    """Without a valve its setting and flow do nothing."""
+def idle_controls(state: dict) -> tuple:
+    """Names the controls that do nothing: without a valve its setting and flow."""
     return ("setting", "flow") if state["place"] == NOWHERE else ()
 
 
 def calculate(state: dict) -> Scene:
-    """Controls → scene. Raises InputError."""
+    """Turns the controls' values into a scene. Raises InputError."""
     supply, cold, place = state["supply"], state["cold"], state["place"]
     tank = supply.to("degC").magnitude
     setting = state["setting"].to("degC").magnitude
@@ -207,7 +207,7 @@ def tepid_word(scene: Scene) -> str:
 
 
 def readouts(scene: Scene, system: str) -> list[Readout]:
-    """The four verdicts."""
+    """Gives the four verdicts."""
     store, pipe = store_word(scene.tank), tepid_word(scene)
     tank, advice = (show(celsius(value), "temperature", system) for value in (scene.tank, 60.0))
     electricity = show(Q_(scene.electricity, "kWh"), "energy", system)

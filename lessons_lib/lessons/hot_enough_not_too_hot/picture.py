@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from ...drawing.bars import Bars
 from ...drawing.canvas import INK, Canvas
 from ...drawing.colours import water_colour
+from ...drawing.picture import Picture
 from ...drawing.skin_and_bacteria import SkinAndBacteria
 from ...drawing.vessels import Vessel
 from ...quantities.display import burns, celsius, show
@@ -65,15 +66,20 @@ class Scene:
         return self.place != NOWHERE
 
 
-class HotEnoughPicture:
+class HotEnoughPicture(Picture):
     """Made once; `draw` moves its artists to a scene and gives the picture and its sentence.
 
     first : share of the way from tank to last tap at which the first tap is
     """
 
+    size = WIDTH, HEIGHT
+
     def __init__(self, system: str, first: float):
-        canvas = self.canvas = Canvas(WIDTH, HEIGHT)
-        self.strip = ValveStrip(canvas, 4, 4, WIDTH - 8, 150, first)
+        self.first = first
+        super().__init__(system)
+
+    def build(self, canvas: Canvas) -> None:
+        self.strip = ValveStrip(canvas, 4, 4, WIDTH - 8, 150, self.first)
         self.scale = SkinAndBacteria(canvas, 4, BELOW, RIGHT - 14, HEIGHT - BELOW - 2)
         axes = canvas.drawing(RIGHT, BELOW, WIDTH - RIGHT, 146)
         self.full = canvas.words(axes, 0, 16, weight="bold")
@@ -88,23 +94,18 @@ class HotEnoughPicture:
         self.cop = canvas.words(
             canvas.drawing(RIGHT, BELOW + 160, WIDTH - RIGHT, 24), WIDTH - RIGHT - 4, 14, ha="right"
         )
-        self.kept = None
-        self.units(system)
+        self.scales = (self.scale,)
 
-    def units(self, system: str) -> None:
-        """Relabel what stands still."""
-        self.system = system
-        self.scale.units(system)
-
-    def draw(self, scene: Scene) -> tuple[bytes, str]:
-        """The picture as PNG, and the sentence that says what it shows."""
+    def show(self, scene: Scene) -> None:
         kept = self.kept
         self.strip.show(scene, self.system)
         self.scale.show(scene.first, scene.last, scene.tank, scene.out)
         self.scale.show_kept(*((kept.first, kept.last, kept.tank) if kept else (None, None, None)))
         self._show_litres(scene)
         self._show_cost(scene)
-        return self.canvas.png(), sentence(scene, self.system)
+
+    def sentence(self, scene: Scene) -> str:
+        return sentence(scene, self.system)
 
     def _show_litres(self, scene: Scene) -> None:
         """The tank and the cold water that make the wash water."""
@@ -126,14 +127,19 @@ class HotEnoughPicture:
         self.bars.show_kept(kept)
         self.cop.set_text(f"COP {scene.cop:.1f}")
 
-    def describe(self, scene: Scene) -> str:
-        """The picture in words, for who cannot see it."""
-        kept = f" Kept for comparison: {sentence(self.kept, self.system)}" if self.kept else ""
-        return description(scene, self.system) + kept
+    def description(self, scene: Scene) -> str:
+        heat, lost = (show(Q_(value, "kWh"), "energy", self.system) for value in (scene.heat, scene.standby))
+        return (
+            "Four drawings. A pipe from the tank past a first tap to a last one, with the mixing valve where it was"
+            " put; tepid pipe is hatched. One scale of temperature with two columns of bands: what water does to a"
+            " hand, where the taps point, and what it does to bacteria, where the tank and the water after the valve"
+            f" point. Three vessels: hot from the tank, cold added, mixed at the tap. Three bars for a day: {heat} to"
+            f" the taps, {lost} lost by the tank, and the electricity for both."
+        )
 
 
 def sentence(scene: Scene, system: str) -> str:
-    """What the picture says, with its numbers."""
+    """Puts into words what the picture shows, with its numbers."""
     tank, first, last, wash, outdoor, cold = (
         show(celsius(value), "temperature", system)
         for value in (scene.tank, scene.first, scene.last, scene.wash, scene.outdoor, scene.cold)
@@ -158,7 +164,7 @@ def sentence(scene: Scene, system: str) -> str:
 
 
 def valve_words(scene: Scene, system: str) -> str:
-    """What the valve does."""
+    """Says what the valve does."""
     if not scene.has_valve:
         return "No mixing valve."
     called = "A mixing valve at each tap" if scene.place == AT_EACH else f"The mixing valve {scene.place}"
@@ -175,7 +181,7 @@ def valve_words(scene: Scene, system: str) -> str:
 
 
 def tepid_words(scene: Scene, system: str) -> str:
-    """How much of the pipe is never hot."""
+    """Says how much of the pipe is never hot."""
     if scene.tepid_volume == 0:
         return "No pipe stays tepid."
     volume, most = (
@@ -183,15 +189,3 @@ def tepid_words(scene: Scene, system: str) -> str:
         show(celsius(scene.tepid_most), "temperature", system),
     )
     return f"{volume} of pipe never gets above {most}."
-
-
-def description(scene: Scene, system: str) -> str:
-    """Longer than the sentence: each part of the picture in turn."""
-    heat, lost = (show(Q_(value, "kWh"), "energy", system) for value in (scene.heat, scene.standby))
-    return (
-        "Four drawings. A pipe from the tank past a first tap to a last one, with the mixing valve where it was put;"
-        " tepid pipe is hatched. One scale of temperature with two columns of bands: what water does to a hand, where"
-        " the taps point, and what it does to bacteria, where the tank and the water after the valve point. Three"
-        f" vessels: hot from the tank, cold added, mixed at the tap. Three bars for a day: {heat} to the taps, {lost}"
-        f" lost by the tank, and the electricity for both. {sentence(scene, system)}"
-    )

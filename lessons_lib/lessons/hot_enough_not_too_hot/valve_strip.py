@@ -111,7 +111,7 @@ class ValveStrip:
         self.of_valve.place = (max(single or self.taps[0], START + 66), self.of_valve.place[1])
 
     def _write(self, scene, system: str) -> None:
-        """Every word and number."""
+        """Writes every word and number."""
         tank, cold, out, first, last, trunk, leg = (
             show(celsius(value), "temperature", system)
             for value in (scene.tank, scene.cold, scene.out, scene.first, scene.last, scene.trunk, scene.leg)

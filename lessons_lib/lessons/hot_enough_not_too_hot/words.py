@@ -104,7 +104,7 @@ def _customary(scene, used, volume) -> str:
 
 
 def advice() -> Told:
-    """What regions ask of the store and of the tap, one beside the other."""
+    """Gives what regions ask of the store and of the tap, one beside the other."""
     lines = ["| who | where | what is asked |", "|---|---|---|"]
     for row in guidance("store"):
         lines.append(f"| {row['name']} | in the store | at least {_warm(celsius(float(row['low'])))} |")

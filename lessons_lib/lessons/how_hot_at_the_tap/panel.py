@@ -34,12 +34,12 @@ def main() -> Panel:
         MainPicture,
         readouts,
         ready,
-        usual.thickness_rests,
+        usual.idle_thickness,
     )
 
 
 def calculate(state: dict) -> Scene:
-    """Controls → scene. Raises InputError."""
+    """Turns the controls' values into a scene. Raises InputError."""
     run, supply, cold = usual.run_of(state), state["supply"], state["cold"]
     found = assess(run, supply, state["flow"], start=cold, useful=Q_(USEFUL, "degC"))
     hours_to_zero = found.freeze.value.magnitude
@@ -79,7 +79,7 @@ def calculate(state: dict) -> Scene:
 
 
 def readouts(scene: Scene, system: str) -> list[Readout]:
-    """The four verdicts."""
+    """Gives the four verdicts."""
     store, tap = store_word(scene.supply), tap_word(scene.delivered, scene.ice_distance, USEFUL)
     scald, freeze = scald_word(scene.delivered), freeze_word(scene.hours_to_zero, scene.rest)
     arrives, stored = (show(celsius(value), "temperature", system) for value in (scene.delivered, scene.supply))

@@ -6,6 +6,7 @@ import numpy as np
 
 from ...drawing.canvas import Canvas
 from ...drawing.cut import Cut
+from ...drawing.picture import Picture
 from ...drawing.pipe_strip import PipeStrip
 from ...drawing.standing import StandingPipe
 from ...drawing.thermometer import Thermometer
@@ -69,26 +70,19 @@ class Scene:
         return f"air {air}, {wind}"
 
 
-class MainPicture:
-    """Made once; `draw` moves its artists to a scene and gives the picture and its sentence."""
+class MainPicture(Picture):
+    """Shows the run in use and in cut, the water at its tap, and what happens while it stands."""
 
-    def __init__(self, system: str):
-        self.canvas = Canvas(WIDTH, HEIGHT)
-        self.strip = PipeStrip(self.canvas, 4, 4, WIDTH - 8, STRIP)
-        self.cut = Cut(self.canvas, 4, BELOW, 192, 200)
-        self.tap = Thermometer(self.canvas, 216, BELOW, 268, TUBE)
-        self.standing = StandingPipe(self.canvas, 504, BELOW, 376, TUBE)
-        self.kept = None
-        self.units(system)
+    size = WIDTH, HEIGHT
 
-    def units(self, system: str) -> None:
-        """Relabel what stands still."""
-        self.system = system
-        self.tap.units(system)
-        self.standing.units(system)
+    def build(self, canvas: Canvas) -> None:
+        self.strip = PipeStrip(canvas, 4, 4, WIDTH - 8, STRIP)
+        self.cut = Cut(canvas, 4, BELOW, 192, 200)
+        self.tap = Thermometer(canvas, 216, BELOW, 268, TUBE)
+        self.standing = StandingPipe(canvas, 504, BELOW, 376, TUBE)
+        self.scales = self.tap, self.standing
 
-    def draw(self, scene: Scene) -> tuple[bytes, str]:
-        """The picture as PNG, and the sentence that says what it shows."""
+    def show(self, scene: Scene) -> None:
         self.strip.show(scene, self.system)
         self.cut.show(scene, self.system)
         self.tap.show(scene.delivered, scene.burn_seconds, scene.burn_bound, self.system)
@@ -97,16 +91,24 @@ class MainPicture:
         self.cut.show_kept(self.kept)
         self.tap.show_kept(self.kept and self.kept.delivered)
         self.standing.show_kept(self.kept, scene.span)
-        return self.canvas.png(), sentence(scene, self.system)
 
-    def describe(self, scene: Scene) -> str:
-        """The picture in words, for who cannot see it."""
-        kept = f" Kept for comparison: {sentence(self.kept, self.system)}" if self.kept else ""
-        return description(scene, self.system) + kept
+    def sentence(self, scene: Scene) -> str:
+        return sentence(scene, self.system)
+
+    def description(self, scene: Scene) -> str:
+        bore, outside = (show(Q_(value, "m"), "diameter", self.system) for value in (scene.bore, scene.outside))
+        foam = show(Q_(scene.thickness, "m"), "thickness", self.system) if scene.thickness > 0 else "no"
+        loss = show(Q_(scene.loss, "W/m"), "heat loss", self.system)
+        return (
+            f"Four drawings. A pipe from tank to tap, {scene.surroundings(self.system)}. A cut through it: bore {bore},"
+            f" {foam} insulation, {outside} across, losing {loss}. A thermometer at the tap with bands from little risk"
+            f" to scalding. A curve of standing water over {duration(3600 * scene.span)}; at its end ice fills"
+            f" {scene.ice_at_end:.0%} of the bore."
+        )
 
 
 def sentence(scene: Scene, system: str) -> str:
-    """What the picture says, with its numbers."""
+    """Puts into words what the picture shows, with its numbers."""
     hot, tap, cold = (
         show(celsius(value), "temperature", system) for value in (scene.supply, scene.delivered, scene.cold_inlet)
     )
@@ -132,16 +134,3 @@ def sentence(scene: Scene, system: str) -> str:
             " burn sooner."
         )
     return f"{first}{skin} Standing still from {cold}, {ice_words(scene.hours_to_zero, scene.rest)}."
-
-
-def description(scene: Scene, system: str) -> str:
-    """Longer than the sentence: each part of the picture in turn."""
-    bore, outside = (show(Q_(value, "m"), "diameter", system) for value in (scene.bore, scene.outside))
-    foam = show(Q_(scene.thickness, "m"), "thickness", system) if scene.thickness > 0 else "no"
-    loss = show(Q_(scene.loss, "W/m"), "heat loss", system)
-    return (
-        f"Four drawings. A pipe from tank to tap, {scene.surroundings(system)}. A cut through it: bore {bore}, {foam}"
-        f" insulation, {outside} across, losing {loss}. A thermometer at the tap with bands from little risk to"
-        f" scalding. A curve of standing water over {duration(3600 * scene.span)}; at its end ice fills"
-        f" {scene.ice_at_end:.0%} of the bore. {sentence(scene, system)}"
-    )

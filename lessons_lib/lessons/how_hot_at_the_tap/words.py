@@ -25,7 +25,7 @@ def _tap(**changes):
 
 
 def _bare_trickle():
-    """What arrives with the foam gone and the tap nearly shut."""
+    """Gives what arrives with the foam gone and the tap nearly shut."""
     return _tap(insulation=NONE, flow=TRICKLE)
 
 

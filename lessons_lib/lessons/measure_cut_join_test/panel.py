@@ -113,7 +113,7 @@ def measure_cut() -> Panel:
         JointPicture,
         readouts,
         ready,
-        rests,
+        idle_controls,
         US_GOODS,
     )
 
@@ -175,7 +175,7 @@ def tern_bank_pieces() -> dict:
 
 
 def buying(scene: PieceScene, system: str) -> str:
-    """What the bars are for."""
+    """Says what the bars are for."""
     if scene.spare_bars:
         return f"{scene.cut_bars} to cut, {scene.spare_bars} spare"
     return (
@@ -185,7 +185,7 @@ def buying(scene: PieceScene, system: str) -> str:
     )
 
 
-def rests(state: dict) -> tuple:
+def idle_controls(state: dict) -> tuple:
     """A plain end has nothing to measure; without pieces B their length does nothing."""
     plain = [name for name in ("first", "second") if state[name] == PLAIN_END]
     idle = [f"{name}_face" for name in plain] + (["depth"] if len(plain) == 2 else [])
@@ -193,7 +193,7 @@ def rests(state: dict) -> tuple:
 
 
 def calculate(state: dict) -> PieceScene:
-    """Controls → scene. Raises InputError."""
+    """Turns the controls' values into a scene. Raises InputError."""
     pipe = Pipe.nominal(*state["pipe"])
     joint = "push" if state["joint"] == PUSH else pipe.made_of.joint
     ends, faults = zip(*(_end(state, name, joint) for name in ("first", "second")))
@@ -248,7 +248,7 @@ def _end(state: dict, name: str, joint: str) -> tuple[End, bool]:
 
 
 def _seated(end: End, inside: tuple, fault: bool, off: float) -> JointEnd:
-    """How the piece sits in one end, cut longer by `off` [m] for each end than fits."""
+    """Says how the piece sits in one end, cut longer by `off` [m] for each end than fits."""
     face, depth, missing = inside
     if end.fitting is None:
         return JointEnd(PLAIN_END, 0.0, 0.0, 0.0, 0.0, True)
@@ -267,7 +267,7 @@ def _alike(found, cut) -> tuple:
 
 
 def readouts(scene: PieceScene, system: str) -> list[Readout]:
-    """The four verdicts."""
+    """Gives the four verdicts."""
     wrong = scene.seat in (LONG, OUT)
     length = (
         "measure again"

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from ...drawing.canvas import FAINT, INK, TEXT, Canvas
 from ...drawing.colours import GHOST
+from ...drawing.picture import Picture
 from ...quantities.display import SI, number, show
 from ...quantities.units import Q_
 from ...runs.pipe import pipe_material
@@ -70,12 +71,12 @@ class PieceScene:
 
     @property
     def off(self) -> float:
-        """How much longer than fits."""
+        """Says by how much the piece is longer than fits."""
         return self.cut - self.right
 
     @property
     def seat(self) -> str:
-        """How the piece sits in its fittings, in a word."""
+        """Says how the piece sits in its fittings, in a word."""
         if not self.ends:
             return PLAIN
         if abs(self.off) < FIT:
@@ -83,11 +84,12 @@ class PieceScene:
         return LONG if self.off > 0 else OUT
 
 
-class JointPicture:
-    """Made once; `draw` moves its artists to a scene and gives the picture and its sentence."""
+class JointPicture(Picture):
+    """Shows a piece of pipe between its two fittings, and the bars of stock that it is cut from."""
 
-    def __init__(self, system: str):
-        canvas = self.canvas = Canvas(WIDTH, HEIGHT)
+    size = WIDTH, HEIGHT
+
+    def build(self, canvas: Canvas) -> None:
         axes = canvas.drawing(0, 0, WIDTH, 270)
         axes.text(4, 16, "The piece between its fittings, cut open and to scale", size=TEXT, weight="bold", color=INK)
         middle = WIDTH / 2
@@ -108,15 +110,8 @@ class JointPicture:
         self.faces = [canvas.words(axes, 0, FACES + 5, ha=ha) for ha in ("left", "right")]
         self.depths = [canvas.words(axes, 0, DEPTHS + 5, ha=ha) for ha in ("right", "left")]
         self.bars = CuttingBars(canvas, 4, 272, WIDTH - 8)
-        self.kept = None
-        self.units(system)
 
-    def units(self, system: str) -> None:
-        """Nothing that stands still has a unit."""
-        self.system = system
-
-    def draw(self, scene: PieceScene) -> tuple[bytes, str]:
-        """The picture as PNG, and the sentence that says what it shows."""
+    def show(self, scene: PieceScene) -> None:
         ends = scene.first, scene.second
         px = scale_for(ends, scene.outside)
         for joint, end in zip(self.joints, ends):
@@ -125,7 +120,9 @@ class JointPicture:
         self.kept_words.set_text(f"kept: cut {show(Q_(self.kept.cut, 'm'), 'cut', self.system)}" if self.kept else "")
         spare = ((scene.spare_bars, (), scene.stock),) if scene.spare_bars else ()
         self.bars.show(self._title(scene), scene.bars + spare, scene.stock, scene.kerf, self.system)
-        return self.canvas.png(), sentence(scene, self.system)
+
+    def sentence(self, scene: PieceScene) -> str:
+        return sentence(scene, self.system)
 
     def _measure(self, scene: PieceScene) -> None:
         """Dimension lines and their words."""
@@ -161,7 +158,7 @@ class JointPicture:
     def _broken_line(self, name: str, begin: float, end: float, y: float, words, text: str) -> None:
         """A dimension line with its words in the middle of it."""
         words.set_text(text)
-        middle, half = words.place[0], 0.5 * words.pixels.shape[1] / self.canvas.scale + 4
+        middle, half = words.place[0], 0.5 * words.width + 4
         self.lines[name].set(
             xdata=[begin, middle - half, float("nan"), middle + half, end], ydata=[y] * 5, markevery=[0, 4]
         )
@@ -177,16 +174,14 @@ class JointPicture:
         )
         return f"Bars of {scene.stock_name}: {kinds}"
 
-    def describe(self, scene: PieceScene) -> str:
-        """The picture in words, for who cannot see it."""
+    def description(self, scene: PieceScene) -> str:
         bars = "; ".join(
             f"{alike} with {len(pieces)} pieces and {about(left, scene.measured, self.system)} left"
             for alike, pieces, left in scene.bars
         )
-        kept = f" Kept for comparison: {sentence(self.kept, self.system)}" if self.kept else ""
         return (
             f"Two drawings. A pipe between {scene.first.fitting} and {scene.second.fitting}, cut open, with its depth"
-            f" marks and dimension lines. Beneath it the bars of stock: {bars}. {sentence(scene, self.system)}{kept}"
+            f" marks and dimension lines. Beneath it the bars of stock: {bars}."
         )
 
 
@@ -199,7 +194,7 @@ def about(value: float, measured: bool, system: str) -> str:
 
 
 def seat_words(scene: PieceScene, system: str) -> str:
-    """How the piece sits, with its number."""
+    """Says how the piece sits, with its number."""
     each = scene.off / max(len(scene.ends), 1)
     if scene.seat == LONG:
         return f"too long: each fitting {about(each, scene.measured, system)} off its mark"
@@ -214,7 +209,7 @@ def seat_words(scene: PieceScene, system: str) -> str:
 
 
 def spare_words(scene: PieceScene, system: str) -> str:
-    """Where the spare is, for a wrong cut."""
+    """Says where the spare is, for a wrong cut."""
     if scene.spare == 0:
         return ", with no spare"
     length = about(scene.spare, scene.measured, system)
@@ -224,7 +219,7 @@ def spare_words(scene: PieceScene, system: str) -> str:
 
 
 def sentence(scene: PieceScene, system: str) -> str:
-    """What the picture says, with its numbers."""
+    """Puts into words what the picture shows, with its numbers."""
     centres, cut = (show(Q_(value, "m"), "cut", system) for value in (scene.centres, scene.cut))
     if scene.fault:
         first = (

@@ -7,6 +7,7 @@ from matplotlib.patches import FancyBboxPatch
 
 from ...drawing.bars import Bars
 from ...drawing.canvas import FAINT, INK, TEXT, Canvas
+from ...drawing.picture import Picture
 from ...quantities.display import celsius, show
 from ...quantities.units import Q_
 from .bracket_drawing import BracketDrawing
@@ -53,11 +54,12 @@ class Scene:
     ground_fault: str
 
 
-class OutdoorUnitPicture:
-    """Made once; `draw` moves its artists to a scene and gives the picture and its sentence."""
+class OutdoorUnitPicture(Picture):
+    """Shows a bracket with its forces, and the circuit of the unit on it."""
 
-    def __init__(self, system: str):
-        canvas = self.canvas = Canvas(WIDTH, HEIGHT)
+    size = WIDTH, HEIGHT
+
+    def build(self, canvas: Canvas) -> None:
         self.bracket = BracketDrawing(canvas, 4, 4, RIGHT - 24, HEIGHT - 6)
         self._circuit(canvas)
         self.amps = Bars(
@@ -81,7 +83,6 @@ class OutdoorUnitPicture:
             axes.text(x, 80, f"{share:.0f} %", size=TEXT, color=INK, ha="center")
         axes.text(0, 104, "guidance: in the branch, and in all", size=TEXT, color=FAINT)
         self.drop = canvas.words(axes, WIDTH - RIGHT - 6, 14, weight="bold", ha="right")
-        self.kept, self.system = None, system
 
     def _circuit(self, canvas) -> None:
         """Board, cable, isolator, unit; what stands still, and the words that move."""
@@ -101,12 +102,7 @@ class OutdoorUnitPicture:
         self.length = canvas.words(axes, 141, WIRE - 14, ha="center")
         self.fed = canvas.words(axes, 325, WIRE + 6, weight="bold", ha="center", backed=True)
 
-    def units(self, system: str) -> None:
-        """Nothing that stands still has a unit."""
-        self.system = system
-
-    def draw(self, scene: Scene) -> tuple[bytes, str]:
-        """The picture as PNG, and the sentence that says what it shows."""
+    def show(self, scene: Scene) -> None:
         self.bracket.show(scene, self.system)
         self.bracket.show_kept(self.kept)
         self.breaker.set_text(f"{scene.next_breaker:.0f} A")
@@ -118,12 +114,18 @@ class OutdoorUnitPicture:
         self.drop.set_text(f"{scene.drop:.1f} V, {scene.drop_share:.1f} %")
         self.lost.show([scene.drop_share / MOST_DROP], [""])
         self.lost.show_kept(self.kept and [self.kept.drop_share / MOST_DROP])
-        return self.canvas.png(), sentence(scene, self.system)
 
-    def describe(self, scene: Scene) -> str:
-        """The picture in words, for who cannot see it."""
-        kept = f" Kept for comparison: {sentence(self.kept, self.system)}" if self.kept else ""
-        return description(scene, self.system) + kept
+    def sentence(self, scene: Scene) -> str:
+        return sentence(scene, self.system)
+
+    def description(self, scene: Scene) -> str:
+        arm, spacing = (show(Q_(value, "m"), "thickness", self.system) for value in (scene.arm, scene.spacing))
+        return (
+            f"Two drawings. A unit on its bracket from the side: its centre of gravity {arm} from the wall, upper bolts"
+            f" {spacing} above the lower ones; the unit's outline is an example; arrows for its weight, the pull on the"
+            " upper bolts, the push at the lower ones, the load across each bolt, and wind against its side. A circuit"
+            " from board to unit, with bars for its current and for the volts lost in the cable."
+        )
 
 
 def _amps(scene: Scene) -> tuple:
@@ -136,7 +138,7 @@ def at_least(amps: float) -> str:
 
 
 def sentence(scene: Scene, system: str) -> str:
-    """What the picture says, with its numbers."""
+    """Puts into words what the picture shows, with its numbers."""
     load, pull, most, across = (
         show(Q_(value, "N"), "force", system)
         for value in (scene.load, scene.tension, scene.factored_tension, scene.shear)
@@ -152,15 +154,4 @@ def sentence(scene: Scene, system: str) -> str:
         f" before any factor. {scene.current:.1f} A for hours ask for {at_least(scene.least_rating)}: next standard"
         f" size {scene.next_breaker:.0f} A ({scene.region}). The cable, copper at {copper}, loses {scene.drop:.1f} V of"
         f" {scene.volts:.0f} V. To hand over: a licensed electrician and fixer decide."
-    )
-
-
-def description(scene: Scene, system: str) -> str:
-    """Longer than the sentence: each part of the picture in turn."""
-    arm, spacing = (show(Q_(value, "m"), "thickness", system) for value in (scene.arm, scene.spacing))
-    return (
-        f"Two drawings. A unit on its bracket from the side: its centre of gravity {arm} from the wall, upper bolts"
-        f" {spacing} above the lower ones; the unit's outline is an example; arrows for its weight, the pull on the"
-        " upper bolts, the push at the lower ones, the load across each bolt, and wind against its side. A circuit"
-        f" from board to unit, with bars for its current and for the volts lost in the cable. {sentence(scene, system)}"
     )

@@ -32,12 +32,12 @@ def first() -> Panel:
 
 
 def calculate(state: dict) -> TapScene:
-    """Controls → scene. Raises InputError."""
+    """Turns the controls' values into a scene. Raises InputError."""
     burn = time_to_burn(state["water"])
     return TapScene(state["water"].to("degC").magnitude, burn.seconds.magnitude, burn.bound)
 
 
 def readouts(scene: TapScene, system: str) -> list[Readout]:
-    """The scald verdict."""
+    """Gives the scald verdict."""
     word = scald_word(scene.temperature)
     return [Readout("Scald", word, skin_words(scene.seconds, scene.bound), LEVELS[word])]

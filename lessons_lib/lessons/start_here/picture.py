@@ -4,6 +4,7 @@ from dataclasses import dataclass
 
 from ...drawing.burn_curve import BurnCurve
 from ...drawing.canvas import Canvas
+from ...drawing.picture import Picture
 from ...drawing.thermometer import Thermometer
 from ...quantities.display import burns, celsius, show
 
@@ -19,40 +20,31 @@ class TapScene:
     bound: str
 
 
-class FirstPicture:
-    """Made once; `draw` moves its artists to a scene."""
+class FirstPicture(Picture):
+    """Shows a thermometer, and how long skin can stand its water."""
 
-    def __init__(self, system: str):
-        self.canvas = Canvas(WIDTH, HEIGHT)
-        self.tap = Thermometer(self.canvas, 14, 4, 280, 240)
-        self.curve = BurnCurve(self.canvas, 322, 4, 474, 240)
-        self.kept = None
-        self.units(system)
+    size = WIDTH, HEIGHT
 
-    def units(self, system: str) -> None:
-        """Relabel what stands still."""
-        self.system = system
-        self.tap.units(system)
-        self.curve.units(system)
+    def build(self, canvas: Canvas) -> None:
+        self.tap = Thermometer(canvas, 14, 4, 280, 240)
+        self.curve = BurnCurve(canvas, 322, 4, 474, 240)
+        self.scales = self.tap, self.curve
 
-    def draw(self, scene: TapScene) -> tuple[bytes, str]:
-        """The picture as PNG, and the sentence that says what it shows."""
+    def show(self, scene: TapScene) -> None:
         self.tap.show(scene.temperature, scene.seconds, scene.bound, self.system)
         self.tap.show_kept(self.kept and self.kept.temperature)
         self.curve.show(scene.temperature, scene.seconds)
-        return self.canvas.png(), self.sentence(scene)
 
     def sentence(self, scene: TapScene) -> str:
-        """What the picture says, with its numbers."""
+        """Puts into words what the picture shows, with its numbers."""
         water = show(celsius(scene.temperature), "temperature", self.system)
         return (
             f"An adult's skin in water at {water}: {burns(scene.seconds, scene.bound)}. "
             "Children and older people burn sooner; no time here is safe for everyone."
         )
 
-    def describe(self, scene: TapScene) -> str:
-        """The picture in words."""
+    def description(self, scene: TapScene) -> str:
         return (
             "A thermometer with bands from little risk to scalding, and beside it published burn times that fall from "
-            f"hours to seconds as water gets hotter. {self.sentence(scene)}"
+            "hours to seconds as water gets hotter."
         )

@@ -75,7 +75,7 @@ def outdoor_loop() -> Panel:
         OutdoorLoopPicture,
         readouts,
         ready,
-        usual.thickness_rests,
+        usual.idle_thickness,
     )
 
 
@@ -132,7 +132,7 @@ def loop_flow_of(run, heat: float, hot: float, bottom: float) -> float:
 
 
 def calculate(state: dict) -> LoopScene:
-    """Controls → scene. Raises InputError."""
+    """Turns the controls' values into a scene. Raises InputError."""
     run = usual.run_of(state)
     hot, bottom, air = (state[name].to("degC").magnitude for name in ("store", "bottom", "air"))
     heat, length = state["heat"].to("W").magnitude, state["length"].to("m").magnitude

@@ -10,6 +10,7 @@ from matplotlib.patches import Circle, FancyBboxPatch, Polygon, Rectangle
 from ...drawing.bars import Bars
 from ...drawing.canvas import FAINT, INK, PAPER, TEXT, Canvas
 from ...drawing.colours import FOAM_EDGE, GHOST, ICE, ICE_EDGE, TANK, foam_pixels, water_pixels
+from ...drawing.picture import Picture
 from ...quantities.display import celsius, ice_words, number, show
 from ...quantities.units import Q_
 
@@ -65,12 +66,12 @@ class LoopScene:
 
     @property
     def electricity(self) -> float:
-        """What the heat pump takes."""
+        """Gives what the heat pump takes."""
         return self.heat / self.cop
 
     @property
     def stored(self) -> float:
-        """What reaches the store; negative where the loop takes heat out of it."""
+        """Gives what reaches the store; negative where the loop takes heat out of it."""
         return self.heat - self.hot_loss - self.cold_loss
 
     @property
@@ -202,11 +203,12 @@ class LoopDrawing:
         )
 
 
-class OutdoorLoopPicture:
-    """Made once; `draw` moves its artists to a scene and gives the picture and its sentence."""
+class OutdoorLoopPicture(Picture):
+    """Shows the loop between heat pump and tank, with its powers, speeds, pressures and a power cut."""
 
-    def __init__(self, system: str):
-        canvas = self.canvas = Canvas(WIDTH, HEIGHT)
+    size = WIDTH, HEIGHT
+
+    def build(self, canvas: Canvas) -> None:
         self.loop = LoopDrawing(canvas, 4, 2, WIDTH - 8, 170)
         self.powers = Bars(canvas, 4, 172, 436, "Where each kilowatt goes", POWERS, POWER_LOOKS, room=134, numbers=84)
         around = canvas.drawing(4, 390, 436, 44)
@@ -215,15 +217,8 @@ class OutdoorLoopPicture:
         self.speed = Bars(canvas, 470, 172, 410, "Speed in the pipe", SPEEDS, (COLD_LOOK, LIMIT_LOOK), **bars)
         self.pressure = Bars(canvas, 470, 261, 410, "Pressure", PRESSURES, (COLD_LOOK, LIMIT_LOOK), **bars)
         self.fails = Bars(canvas, 470, 350, 410, "Power fails: ice after", LINES, (HOT_LOOK, COLD_LOOK), **bars)
-        self.kept = None
-        self.units(system)
 
-    def units(self, system: str) -> None:
-        """Nothing that stands still carries a unit."""
-        self.system = system
-
-    def draw(self, scene: LoopScene) -> tuple[bytes, str]:
-        """The picture as PNG, and the sentence that says what it shows."""
+    def show(self, scene: LoopScene) -> None:
         self.loop.show(scene, self.system)
         self.loop.show_kept(self.kept, self.system)
         self.summary[0].set_text(f"COP {scene.cop:.1f}; the lines lose {lost(scene)}")
@@ -248,16 +243,25 @@ class OutdoorLoopPicture:
         ):
             bars.show([value / full for value in values(scene)], texts)
             bars.show_kept(self.kept and [value / full for value in values(self.kept)])
-        return self.canvas.png(), sentence(scene, self.system)
 
-    def describe(self, scene: LoopScene) -> str:
-        """The picture in words, for who cannot see it."""
-        kept = f" Kept for comparison: {sentence(self.kept, self.system)}" if self.kept else ""
-        return description(scene, self.system) + kept
+    def sentence(self, scene: LoopScene) -> str:
+        return sentence(scene, self.system)
+
+    def description(self, scene: LoopScene) -> str:
+        length, taken, given = (
+            show(Q_(scene.length, "m"), "length", self.system),
+            *(show(Q_(value, "Pa"), "loop pressure", self.system) for value in pressures(scene)),
+        )
+        return (
+            f"A heat pump on two arms outdoors, a hot and a cold line of {length} each to a tank behind a wall,"
+            " coloured by temperature. Bars of power:"
+            f" {', '.join(f'{name} {value:.0f} W' for name, value in zip(POWERS, powers(scene)))}. Bars of speed, of"
+            f" pressure (the loop takes {taken}, the pump can give {given}) and of hours to ice when the power fails."
+        )
 
 
 def powers(scene: LoopScene) -> tuple:
-    """In the order of POWERS [W]."""
+    """Gives the powers [W] in the order of POWERS."""
     return (
         scene.electricity,
         scene.heat - scene.electricity,
@@ -269,35 +273,35 @@ def powers(scene: LoopScene) -> tuple:
 
 
 def speeds(scene: LoopScene) -> tuple:
-    """In the order of SPEEDS [m/s]."""
+    """Gives the speeds [m/s] in the order of SPEEDS."""
     return scene.speed, scene.carries_air
 
 
 def pressures(scene: LoopScene) -> tuple:
-    """In the order of PRESSURES [Pa]."""
+    """Gives the pressures [Pa] in the order of PRESSURES."""
     return scene.pressure, scene.available
 
 
 def hours(scene: LoopScene) -> tuple:
-    """In the order of LINES."""
+    """Gives the hours in the order of LINES."""
     return scene.hot_hours, scene.cold_hours
 
 
 def after(value: float) -> str:
-    """Hours to ice, short."""
+    """Says the hours to ice in few words."""
     if np.isinf(value):
         return "no ice"
     return ice_words(value).removeprefix("ice can form ").removeprefix("after ")
 
 
 def lost(scene: LoopScene) -> str:
-    """What the lines do to the heat, with its share: in air warmer than the water they gain some."""
+    """Says what the lines do to the heat, with its share: in air warmer than the water they gain some."""
     percent = f"{100 * abs(scene.lost):.1f} %"
     return f"{'gain' if scene.lost < 0 else 'lose'} {'less than 0.1 %' if percent == '0.0 %' else percent} of the heat"
 
 
 def sentence(scene: LoopScene, system: str) -> str:
-    """What the picture says, with its numbers."""
+    """Puts into words what the picture shows, with its numbers."""
     store, arrives, bottom, returns = (
         show(celsius(value), "temperature", system)
         for value in (scene.store, scene.arrives, scene.bottom, scene.returns)
@@ -317,19 +321,4 @@ def sentence(scene: LoopScene, system: str) -> str:
         f" the air, COP {scene.cop:.1f}{defrost}; the lines {lost(scene)}. {flow} leave it at {store} and {there};"
         f" {bottom} from the tank's bottom {back}. Water at {speed} {carries}. Power fails:"
         f" {ice_words(hours, scene.air)}{line}."
-    )
-
-
-def description(scene: LoopScene, system: str) -> str:
-    """Longer than the sentence: each part of the picture in turn."""
-    length, taken, given = (
-        show(Q_(scene.length, "m"), "length", system),
-        *(show(Q_(value, "Pa"), "loop pressure", system) for value in pressures(scene)),
-    )
-    return (
-        f"A heat pump on two arms outdoors, a hot and a cold line of {length} each to a tank behind a wall, coloured by"
-        " temperature. Bars of power:"
-        f" {', '.join(f'{name} {value:.0f} W' for name, value in zip(POWERS, powers(scene)))}. Bars of speed, of"
-        f" pressure (the loop takes {taken}, the pump can give {given}) and of hours to ice when the power fails."
-        f" {sentence(scene, system)}"
     )

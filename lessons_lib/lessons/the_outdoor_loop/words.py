@@ -26,7 +26,7 @@ SHOWN = {
 
 
 def _scene(**changes):
-    """What the panel shows of the loop that it opens on, with some settings changed."""
+    """Gives what the panel shows of the loop that it opens on, with some settings changed."""
     return calculate({**rig(), **changes})
 
 

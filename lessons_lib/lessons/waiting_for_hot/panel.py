@@ -73,12 +73,12 @@ def waiting() -> Panel:
         WaitingPicture,
         readouts,
         ready,
-        rests,
+        idle_controls,
     )
 
 
 def indoors() -> dict:
-    """Ready-made settings: Tern Bank's indoor runs (invented), and the far sink's second draw."""
+    """Gives ready-made settings: Tern Bank's indoor runs (invented), and the far sink's second draw."""
     names = ("pipe", "length", "insulation", "thickness", "air", "supply", "flow")
     draw = {"useful": Q_(40.0, "degC"), "draw": FIRST, "pause": Q_(20.0, "min")}
     runs = usual.tern_bank_runs()
@@ -88,13 +88,13 @@ def indoors() -> dict:
     return {**found, "Far sink, 20 min after a draw": {**found["Far sink, indoors"], "draw": AFTER}}
 
 
-def rests(state: dict) -> tuple:
-    """Without insulation its thickness does nothing; nor does the pause before a first draw."""
-    return (*usual.thickness_rests(state), *(("pause",) if state["draw"] == FIRST else ()))
+def idle_controls(state: dict) -> tuple:
+    """Names the controls that do nothing: the thickness of no insulation, and the pause before a first draw."""
+    return (*usual.idle_thickness(state), *(("pause",) if state["draw"] == FIRST else ()))
 
 
 def calculate(state: dict) -> WaitScene:
-    """Controls → scene. Raises InputError."""
+    """Turns the controls' values into a scene. Raises InputError."""
     run = usual.run_of({**state, "wind": STILL})
     supply, flow, first = state["supply"], state["flow"], state["draw"] == FIRST
     hot, useful = supply.to("degC").magnitude, state["useful"].to("degC").magnitude
@@ -135,7 +135,7 @@ def band_word(hours: float) -> str:
 
 
 def readouts(scene: WaitScene, system: str) -> list[Readout]:
-    """The four verdicts."""
+    """Gives the four verdicts."""
     wait, scald = wait_word(scene.wait), scald_word(scene.delivered)
     wasted = "much wasted" if scene.drawn > LITTLE else "little wasted"
     band = band_word(scene.band_hours)

@@ -8,6 +8,7 @@ from ...drawing.canvas import FAINT, INK, TEXT, Canvas
 from ...drawing.colours import GHOST, water_colour
 from ...drawing.front_strip import FrontStrip
 from ...drawing.graph import Axis, Graph, even
+from ...drawing.picture import Picture
 from ...drawing.vessels import Vessel
 from ...quantities.display import US, celsius, duration, just_under, show, stopwatch
 from ...quantities.units import Q_
@@ -57,7 +58,7 @@ class WaitScene:
 
     @property
     def drawn(self) -> float:
-        """What ran down the drain until the wait was over."""
+        """Gives what ran down the drain until the wait was over."""
         return self.wait * self.flow
 
     @property
@@ -77,11 +78,12 @@ class WaitScene:
         return float(np.interp(moment * (1 + 1e-9), self.time, self.at_tap))
 
 
-class WaitingPicture:
-    """Made once; `draw` moves its artists to a scene."""
+class WaitingPicture(Picture):
+    """Shows a draw: the hot front in the run, the tap, the wasted water, and the water that stands after it."""
 
-    def __init__(self, system: str):
-        canvas = self.canvas = Canvas(WIDTH, HEIGHT)
+    size = WIDTH, HEIGHT
+
+    def build(self, canvas: Canvas) -> None:
         self.strip = FrontStrip(canvas, 4, 2, WIDTH - 8, MOMENTS)
         tall = HEIGHT - BELOW
         self.tap = Graph(
@@ -116,24 +118,16 @@ class WaitingPicture:
         self.kept_stands = self.stands.line(lw=2, ls="--", color=GHOST)
         self.cooling = self.stands.line()
         self.paused = self.stands.mark()
-        self.kept = None
-        self.units(system)
+        self.scales = self.tap, self.stands
 
     def _vessels(self, canvas: Canvas, left: int, top: int) -> None:
-        """What the run holds beside what is wasted, on one scale."""
+        """Draws what the run holds beside what is wasted, on one scale."""
         axes = canvas.drawing(left, top, 172, HEIGHT - top)
         self.bucket = canvas.words(axes, 0, 14, weight="bold")
         self.holds = Vessel(canvas, axes, 8, 34, 62, 198, "in the pipe")
         self.wasted = Vessel(canvas, axes, 100, 34, 62, 198, "wasted")
 
-    def units(self, system: str) -> None:
-        """Relabel what stands still."""
-        self.system = system
-        self.tap.units(system)
-        self.stands.units(system)
-
-    def draw(self, scene: WaitScene) -> tuple[bytes, str]:
-        """The picture as PNG, and the sentence that says what it shows."""
+    def show(self, scene: WaitScene) -> None:
         moments = [
             (f"{stopwatch(t)}{': ' if words else ''}{words}", scene.run_at(t), scene.tap_at(t))
             for t, words in scene.instants
@@ -142,10 +136,12 @@ class WaitingPicture:
         self._show_tap(scene)
         self._show_vessels(scene)
         self._show_standing(scene)
-        return self.canvas.png(), sentence(scene, self.system)
+
+    def sentence(self, scene: WaitScene) -> str:
+        return sentence(scene, self.system)
 
     def _show_tap(self, scene: WaitScene) -> None:
-        """The tap against time."""
+        """Shows the tap against time."""
         wanted = 1.25 * max(2 * scene.sweep, scene.wait if np.isfinite(scene.wait) else 0)
         span = next((one for one in WAITS if one >= wanted), WAITS[-1])
         axis = since_opened(span)
@@ -200,17 +196,15 @@ class WaitingPicture:
         kept = self.kept
         self.kept_stands.set_data(*((kept.hours * per, kept.standing) if kept else ([], [])))
 
-    def describe(self, scene: WaitScene) -> str:
-        """The picture in words, for who cannot see it."""
+    def description(self, scene: WaitScene) -> str:
         rows = "; ".join(
             f"after {stopwatch(t)} {show(celsius(scene.tap_at(t)), 'temperature', self.system)} at the tap"
             for t, _ in scene.instants
         )
-        kept = f" Kept for comparison: {sentence(self.kept, self.system)}" if self.kept else ""
         return (
             f"Four drawings. The run as the hot front comes: {rows}. A curve of the tap's temperature. Two buckets:"
             " what the run holds and what is wasted. A curve of the water that stands after the draw, with the band in"
-            f" which bacteria grow. {sentence(scene, self.system)}{kept}"
+            f" which bacteria grow."
         )
 
 
@@ -234,12 +228,12 @@ def content(volume: float, system: str) -> str:
 
 
 def band_words(hours: float) -> str:
-    """How long the standing water is in the band where bacteria grow."""
+    """Says how long the standing water is in the band where bacteria grow."""
     return "it stays" if np.isinf(hours) else duration(3600 * hours) if hours > 0 else "no time"
 
 
 def sentence(scene: WaitScene, system: str) -> str:
-    """What the picture says, with its numbers."""
+    """Puts into words what the picture shows, with its numbers."""
     start, useful = (show(celsius(value), "temperature", system) for value in (scene.start, scene.useful))
     tap = just_under(scene.delivered, scene.useful, system)
     low, high = (show(edge, "temperature", system) for edge in GROWTH)

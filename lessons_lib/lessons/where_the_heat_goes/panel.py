@@ -70,12 +70,12 @@ def heat_goes() -> Panel:
         HeatGoesPicture,
         readouts,
         ready,
-        rests,
+        idle_controls,
     )
 
 
 def thickness(start) -> Slide:
-    """In small steps from nothing, for what the first millimetre does."""
+    """Gives the control of the thickness, in small steps from nothing, for what the first millimetre does."""
     return Slide("Thickness", "thickness", start, (0, 40, 1), (0, 1.5, 0.0625), "of the insulation; 0 is a bare pipe")
 
 
@@ -96,8 +96,8 @@ def settings() -> dict:
     return found
 
 
-def rests(state: dict) -> tuple:
-    """What does nothing at present: gaps of a bare pipe, a face that no one sees."""
+def idle_controls(state: dict) -> tuple:
+    """Names what does nothing at present: gaps of a bare pipe, a face that no one sees."""
     uncovered = state["thickness"].magnitude == 0
     seen = faces(state) and (uncovered or state["bare_share"].magnitude > 0)
     return (("bare_share",) if uncovered else ()) + (() if seen else ("face",))
@@ -120,7 +120,7 @@ def run_under(state: dict, millimetres, face: str | None = None) -> Run:
 
 
 def bare_pipe(state: dict, face: str | None) -> Bare:
-    """What a bare pipe with one of its material's faces loses; where it has none, with its own."""
+    """Gives what a bare pipe with one of its material's faces loses; where it has none, with its own."""
     run = run_under(state, 0.0, face)
     return _parted(
         run, run.heat_loss(state["water"], FLOW).magnitude, run.surface_temperature(state["water"], FLOW).magnitude
@@ -139,7 +139,7 @@ def _parted(run: Run, loss, surface, number=()) -> Bare:
 
 
 def calculate(state: dict) -> Scene:
-    """Controls → scene. Raises InputError."""
+    """Turns the controls' values into a scene. Raises InputError."""
     now, share = state["thickness"].to("m").magnitude, state["bare_share"].to("dimensionless").magnitude
     run = run_under(state, 1000 * np.concatenate([[now, 2 * now, 0.0], GRID]))
     losses = run.heat_loss(state["water"], FLOW).magnitude
@@ -234,7 +234,7 @@ def gaps_word(scene: Scene) -> str:
 
 
 def gaps_detail(scene: Scene) -> str:
-    """What stands beneath that word."""
+    """Says what stands beneath the word for the gaps."""
     if scene.thickness == 0:
         return "nothing is covered"
     return f"make {scene.gap_share:.0%} of the loss" if scene.bare_share else "real runs have some: valves, brackets"

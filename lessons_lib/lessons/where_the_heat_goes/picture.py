@@ -12,6 +12,7 @@ from ...drawing.canvas import FAINT, INK, TEXT, Canvas
 from ...drawing.colours import FOAM, GHOST, foam_pixels, tube_pixels, water_colour
 from ...drawing.cut import SHOWN, Circles
 from ...drawing.graph import Axis, Graph, even
+from ...drawing.picture import Picture
 from ...quantities.display import celsius, show
 from ...quantities.units import Q_
 from ...runs.pipe import pipe_material
@@ -62,7 +63,7 @@ class Scene:
 
     @property
     def outside(self) -> float:
-        """Outermost diameter."""
+        """Gives the outermost diameter [m]."""
         return self.pipe_outside + 2 * self.thickness
 
     @property
@@ -72,15 +73,16 @@ class Scene:
 
     @property
     def difference(self) -> float:
-        """From water to air [K]."""
+        """Gives the difference from water to air [K]."""
         return self.water - self.air
 
 
-class HeatGoesPicture:
-    """Made once; `draw` moves its artists to a scene and gives the picture and its sentence."""
+class HeatGoesPicture(Picture):
+    """Shows the loss against the insulation, pipes to one scale, what each layer holds back, and gaps."""
 
-    def __init__(self, system: str):
-        canvas = self.canvas = Canvas(WIDTH, HEIGHT)
+    size = WIDTH, HEIGHT
+
+    def build(self, canvas: Canvas) -> None:
         graph = self.graph = Graph(canvas, 4, 2, SPLIT - 26, 280, "Loss against thickness", THICKNESS, LOSSES[1])
         self.ghost = graph.line(lw=2, ls="--", color=GHOST)
         self.gapless = graph.line(lw=2, ls=":", color=FAINT)
@@ -96,16 +98,9 @@ class HeatGoesPicture:
         )
         self.pieces = Pieces(canvas, SPLIT, 2, WIDTH - SPLIT)
         self.gaps = Gaps(canvas, SPLIT, 276, WIDTH - SPLIT - 8)
-        self.kept = None
-        self.units(system)
+        self.scales = (self.graph,)
 
-    def units(self, system: str) -> None:
-        """Relabel what stands still."""
-        self.system = system
-        self.graph.units(system)
-
-    def draw(self, scene: Scene) -> tuple[bytes, str]:
-        """The picture as PNG, and the sentence that says what it shows."""
+    def show(self, scene: Scene) -> None:
         self._show_graph(scene)
         drops = [show(Q_(drop, "delta_degC"), "temperature drop", self.system) for drop in scene.drops]
         self.layers.show([drop / scene.difference for drop in scene.drops], drops)
@@ -113,7 +108,9 @@ class HeatGoesPicture:
         self.pieces.show(scene, self.system)
         self.pieces.own.show_kept(self.kept and self.kept.outside)
         self.gaps.show(scene)
-        return self.canvas.png(), sentence(scene, self.system)
+
+    def sentence(self, scene: Scene) -> str:
+        return sentence(scene, self.system)
 
     def _show_graph(self, scene: Scene) -> None:
         bare = [one.loss for one in (scene.shiny, scene.dark) if one]
@@ -135,10 +132,20 @@ class HeatGoesPicture:
         for name, text in zip(self.names, texts):
             name.set_text(text)
 
-    def describe(self, scene: Scene) -> str:
-        """The picture in words, for who cannot see it."""
-        kept = f" Kept for comparison: {sentence(self.kept, self.system)}" if self.kept else ""
-        return description(scene, self.system) + kept
+    def description(self, scene: Scene) -> str:
+        layers = ", ".join(
+            f"{name} {show(Q_(drop, 'delta_degC'), 'temperature drop', self.system)}"
+            for name, drop in zip(LAYERS, scene.drops)
+        )
+        shiny = (
+            f"a shiny one loses {_loss(scene.shiny.loss, self.system)}" if scene.shiny else " ".join(not_shown(scene))
+        )
+        return (
+            "Four drawings. A curve of loss that falls steeply with the first thickness and then hardly. Pipes to one"
+            f" scale: of bare ones {shiny}, and {'an' if scene.shiny else 'a'} {dark_name(scene)} one"
+            f" {_loss(scene.dark.loss, self.system)}. Bars of the temperature that each layer holds back: {layers}. A"
+            " strip of the run with its bare share, and a strip of its loss."
+        )
 
 
 class Pieces:
@@ -212,22 +219,22 @@ class Gaps:
 
 
 def dark_name(scene: Scene) -> str:
-    """What the duller of the two bare pipes is called."""
+    """Says what the duller of the two bare pipes is called."""
     return "oxidised" if scene.shiny else scene.pipe_material
 
 
 def dark_colour(scene: Scene) -> str:
-    """The colour of the duller of the two bare pipes."""
+    """Gives the colour of the duller of the two bare pipes."""
     return DARK if scene.shiny else wall_colour(scene)
 
 
 def wall_colour(scene: Scene) -> str:
-    """The colour of this run's pipe wall."""
+    """Gives the colour of this run's pipe wall."""
     return pipe_material(scene.pipe_material).colour
 
 
 def not_shown(scene: Scene) -> tuple[str, str]:
-    """Why there is no shiny pipe beside the dull one, in two lines."""
+    """Says why there is no shiny pipe beside the dull one, in two lines."""
     if pipe_material(scene.pipe_material).plastic:
         return f"{scene.pipe_material} is", "never shiny"
     return "a shiny face", "has no figure"
@@ -238,7 +245,7 @@ def _loss(watts: float, system: str) -> str:
 
 
 def sentence(scene: Scene, system: str) -> str:
-    """What the picture says, with its numbers."""
+    """Puts into words what the picture shows, with its numbers."""
     water, air = (show(celsius(value), "temperature", system) for value in (scene.water, scene.air))
     wind = f"in wind of {show(Q_(scene.wind, 'm/s'), 'wind', system)}" if scene.wind > 0 else "without wind"
     around = f"With water at {water} and air at {air} {wind} the run"
@@ -254,18 +261,4 @@ def sentence(scene: Scene, system: str) -> str:
         f"{around} loses {_loss(scene.loss, system)}. The part under {foam} loses {_loss(scene.covered.loss, system)}"
         f" and the bare part {_loss(scene.bare, system)}: {scene.bare_share:.0%} of the length is bare and makes"
         f" {scene.gap_share:.0%} of the loss."
-    )
-
-
-def description(scene: Scene, system: str) -> str:
-    """Longer than the sentence: each part of the picture in turn."""
-    layers = ", ".join(
-        f"{name} {show(Q_(drop, 'delta_degC'), 'temperature drop', system)}" for name, drop in zip(LAYERS, scene.drops)
-    )
-    shiny = f"a shiny one loses {_loss(scene.shiny.loss, system)}" if scene.shiny else " ".join(not_shown(scene))
-    return (
-        "Four drawings. A curve of loss that falls steeply with the first thickness and then hardly. Pipes to one"
-        f" scale: of bare ones {shiny}, and {'an' if scene.shiny else 'a'} {dark_name(scene)} one"
-        f" {_loss(scene.dark.loss, system)}. Bars of the temperature that each layer holds back: {layers}. A strip of"
-        f" the run with its bare share, and a strip of its loss. {sentence(scene, system)}"
     )

@@ -72,7 +72,7 @@ def freeze() -> Panel:
         FreezePicture,
         readouts,
         ready,
-        rests,
+        idle_controls,
     )
 
 
@@ -91,10 +91,10 @@ def settings() -> dict:
     }
 
 
-def rests(state: dict) -> tuple:
-    """What does nothing at present."""
+def idle_controls(state: dict) -> tuple:
+    """Names what does nothing at present."""
     power = {NOTHING: ("fails",), CIRCULATOR: ("cold",), TAPE: ()}[state["keeps"]]
-    return usual.thickness_rests(state) + power
+    return usual.idle_thickness(state) + power
 
 
 def weather_of(state: dict) -> Weather:
@@ -136,7 +136,7 @@ def _part(found, case=()) -> tuple:
 
 
 def calculate(state: dict) -> Scene:
-    """Controls → scene. Raises InputError."""
+    """Turns the controls' values into a scene. Raises InputError."""
     run, weather = run_of(state), weather_of(state)
     (water, ice, after), (hot_water, _, hot_after) = follow(state, run, weather)
     hours = np.linspace(0.0, NIGHT, len(water))
@@ -207,7 +207,7 @@ def power_word(scene: Scene) -> str:
 
 
 def in_hand(scene: Scene) -> str:
-    """How long the run holds without power, in words."""
+    """Says how long the run holds without power, in words."""
     if not scene.keeps:
         return "the run has only its own heat"
     if np.isinf(scene.fails):

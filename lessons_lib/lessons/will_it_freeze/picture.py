@@ -8,6 +8,7 @@ from matplotlib.patches import Rectangle
 from ...drawing.canvas import FAINT, INK, TEXT, Canvas
 from ...drawing.colours import GHOST, ICE_EDGE
 from ...drawing.graph import ROOM_LEFT, Axis, Graph, even
+from ...drawing.picture import Picture
 from ...drawing.rings import Rings
 from ...quantities.display import celsius, duration, ice_words, show
 from ...quantities.units import Q_
@@ -59,11 +60,12 @@ class Scene:
         return self.ice_after - self.fails if np.isfinite(self.ice_after) else np.inf
 
 
-class FreezePicture:
-    """Made once; `draw` moves its artists to a scene and gives the picture and its sentence."""
+class FreezePicture(Picture):
+    """Shows the run through a night: its scale of temperature, its water and its ice."""
 
-    def __init__(self, system: str):
-        canvas = self.canvas = Canvas(WIDTH, HEIGHT)
+    size = WIDTH, HEIGHT
+
+    def build(self, canvas: Canvas) -> None:
         graph = self.graph = Graph(canvas, LEFT, 2, WIDE, TALL, "The night", HOURS, _scale(LOWS[1], HIGHS[0]))
         band = Rectangle((0, LOWS[-1]), 0, HIGHS[-1] - LOWS[-1], fc=NO_POWER, ec=NO_POWER_EDGE, hatch="//", lw=0)
         self.band = canvas.moving(graph.axes.add_patch(band))
@@ -83,16 +85,9 @@ class FreezePicture:
         places = ROOM_LEFT + (WIDE - ROOM_LEFT - 12) * CUTS / NIGHT
         self.rings = Rings(canvas, low, places, 62, RING)
         self.shares = [canvas.words(low, x, 114, ha="center") for x in places]
-        self.kept = None
-        self.units(system)
+        self.scales = (self.graph,)
 
-    def units(self, system: str) -> None:
-        """Relabel what stands still."""
-        self.system = system
-        self.graph.units(system)
-
-    def draw(self, scene: Scene) -> tuple[bytes, str]:
-        """The picture as PNG, and the sentence that says what it shows."""
+    def show(self, scene: Scene) -> None:
         self._show_scale(scene)
         self._show_night(scene)
         shares = np.interp(CUTS, scene.hours, scene.ice)
@@ -100,7 +95,9 @@ class FreezePicture:
         for words, share in zip(self.shares, shares):
             words.set_text(ice_share(share))
         self.ghost.set_data(*((self.kept.hours, self.kept.water) if self.kept else ([], [])))
-        return self.canvas.png(), sentence(scene, self.system)
+
+    def sentence(self, scene: Scene) -> str:
+        return sentence(scene, self.system)
 
     def _show_scale(self, scene: Scene) -> None:
         lowest = min(scene.air.min(), scene.water.min(), *((self.kept.water.min(),) if self.kept else ()))
@@ -127,14 +124,21 @@ class FreezePicture:
         power = "   ▨ no power" if np.isfinite(scene.fails) else ""
         self.legend.set_text(f"━ {began(scene)} {begin}   ┅ just used at {hot}   –·– air{power}")
 
-    def describe(self, scene: Scene) -> str:
-        """The picture in words, for who cannot see it."""
-        kept = f" Kept for comparison: {sentence(self.kept, self.system)}" if self.kept else ""
-        return description(scene, self.system) + kept
+    def description(self, scene: Scene) -> str:
+        cuts = ", ".join(f"{ice_share(np.interp(hour, scene.hours, scene.ice))} at {hour:g} h" for hour in CUTS)
+        ends = [
+            show(celsius(values[-1]), "temperature", self.system)
+            for values in (scene.air, scene.water, scene.hot_water)
+        ]
+        return (
+            f"A graph of {NIGHT:g} hours with curves of the air, of water in the run and, fainter, of water that was"
+            f" just used; at dawn they are at {ends[0]}, {ends[1]} and {ends[2]}. Below it eight cuts through the pipe:"
+            f" {cuts}."
+        )
 
 
 def began(scene: Scene) -> str:
-    """How the followed run begins its night."""
+    """Says how the followed run begins its night."""
     return f"{scene.keeps} from" if scene.keeps else "stood at"
 
 
@@ -163,7 +167,7 @@ def _most(scene: Scene) -> str:
 
 
 def sentence(scene: Scene, system: str) -> str:
-    """What the picture says, with its numbers."""
+    """Puts into words what the picture shows, with its numbers."""
     low, begin, hot = (
         show(celsius(value), "temperature", system) for value in (scene.air.min(), scene.begin, scene.hot)
     )
@@ -181,14 +185,3 @@ def sentence(scene: Scene, system: str) -> str:
     used = _after(scene.hot_ice_after) if np.isfinite(scene.hot_ice_after) else "no ice forms by dawn"
     kept = f"{scene.keeps.capitalize()} from {begin}" if scene.keeps else f"Water that stood at {begin}"
     return f"Coldest air {low}, {wind}{sky}{power}. {kept}: {_end(scene)}. Just used at {hot} and left alone: {used}."
-
-
-def description(scene: Scene, system: str) -> str:
-    """Longer than the sentence: each part of the picture in turn."""
-    cuts = ", ".join(f"{ice_share(np.interp(hour, scene.hours, scene.ice))} at {hour:g} h" for hour in CUTS)
-    ends = [show(celsius(values[-1]), "temperature", system) for values in (scene.air, scene.water, scene.hot_water)]
-    return (
-        f"A graph of {NIGHT:g} hours with curves of the air, of water in the run and, fainter, of water that was just"
-        f" used; at dawn they are at {ends[0]}, {ends[1]} and {ends[2]}. Below it eight cuts through the pipe: {cuts}."
-        f" {sentence(scene, system)}"
-    )

@@ -100,7 +100,7 @@ def by_hand() -> Told:
 
 
 def _hours(given: dict) -> tuple[float, float]:
-    """On paper: hours to freezing, and from there to solid ice."""
+    """Works out on paper the hours to freezing, and from there to solid ice."""
     holds = given["water"] * given["heats"][0] + given["copper"] * given["heats"][1]
     below = given["zero"] - given["air"]
     first = holds * given["resistance"] / given["per_hour"] * np.log((given["start"] - given["air"]) / below)

@@ -66,7 +66,7 @@ def _cell(value) -> str:
 
 
 def taps(scene: OwnRunScene, system: str) -> str:
-    """Each tap: temperature, wait, flow and pressure, burns behind the valve and without it."""
+    """Gives a table of each tap: temperature, wait, flow and pressure, burns behind the valve and without it."""
     head = (
         "Tap",
         "Arrives",
@@ -186,7 +186,7 @@ def first_changes(changes) -> str:
 
 
 def take_off(layout, system: str) -> str:
-    """What to buy, and every piece to cut."""
+    """Says what to buy, and every piece to cut."""
     found = layout.take_off()
     buy = [
         (

@@ -7,7 +7,10 @@ from pathlib import Path
 
 import ipywidgets as widgets
 
+from ...building.run_sheet import PAPERS, run_sheet
+from ...panels.controls import label_of
 from ...panels.readout import EDGES
+from ...quantities.display import SYSTEMS
 from ...quantities.errors import InputError, unknown_name
 from ...storage import preferences
 from ...storage.tables import DATA
@@ -61,7 +64,7 @@ def found(typed: str) -> Path:
 
 
 def home_of(file: Path) -> Path:
-    """Where files made from a layout go: beside it, or to the reader's own folder where it came with the workbook."""
+    """Says where files made from a layout go: beside it, or to the reader's own folder where it came with the workbook."""
     return preferences.layouts_folder() if file.parent == READY else file.parent
 
 
@@ -107,7 +110,7 @@ class Writer:
         self.button.style.button_color = self.button.style.text_color = None
 
     def press(self) -> None:
-        """Write, or ask first."""
+        """Writes the file, or asks first."""
         try:
             path = self.target()
             if path.exists() and path != self.asked:
@@ -131,3 +134,59 @@ class Writer:
         self.tell(
             f"▲ {path.name} is there already, in {path.parent}. Press again to write over it, or change the name."
         )
+
+
+class Writing:
+    """Name, paper, and a button for each file that is made from the layout that is open in a panel.
+
+    parts : widgets, to stand in one row; where : a line that says to which folder the files go
+    """
+
+    def __init__(self, panel):
+        self.panel = panel
+        self.name = widgets.Text(
+            continuous_update=False, tooltip=panel.controls["name"].explained, layout={"width": "190px"}
+        )
+        self.paper = widgets.Dropdown(
+            options=PAPERS,
+            value=PAPERS[SYSTEMS.index(panel.system)],
+            tooltip=panel.controls["paper"].explained,
+            layout={"width": "90px"},
+        )
+        self.writers = [
+            Writer(title, target, write, panel._tell)
+            for title, target, write in (
+                ("Save the layout", lambda: self._target(".toml"), panel.save),
+                ("Sheet as a web page", lambda: self._target(f"-{self.paper.value}.html"), self._sheet),
+                ("Sheet as PDF", lambda: self._target(f"-{self.paper.value}.pdf"), self._sheet),
+                ("Take-off as a table (CSV)", lambda: self._target("-take-off.csv"), self._csv),
+            )
+        ]
+        for box in (self.name, self.paper):
+            box.observe(lambda change: self.calm(), "value")
+        self.where = label_of("", "auto")
+        save, *others = (writer.button for writer in self.writers)
+        self.parts = (label_of("Name", "44px"), self.name, save, label_of("Paper", "44px"), self.paper, *others)
+
+    def follow(self, file: Path) -> None:
+        """Suggests a name for what is made from this layout, and says where it goes."""
+        self.name.value = first_name(file)
+        self.where.value = label_of(f"Files go to {home_of(file)}", "auto").value
+
+    def calm(self) -> None:
+        """Takes every button back to its first press, for the reader did something else than press twice."""
+        for writer in self.writers:
+            writer.calm()
+
+    def _target(self, ending: str) -> Path:
+        """Gives the path of a file with this ending. Raises InputError."""
+        return home_of(self.panel.files[self.panel.title]) / f"{plain_name(self.name.value)}{ending}"
+
+    def _sheet(self, path: Path, replace: bool) -> None:
+        panel, paper = self.panel, self.paper.value
+        scene = panel.now()
+        panel._tell("… Writing. This takes some seconds, more where no single change was tried yet.")
+        run_sheet(scene.layout, scene.found, panel.system, panel.changes, (paper,)).save(path, paper, replace)
+
+    def _csv(self, path: Path, replace: bool) -> None:
+        self.panel.document.layout().take_off().to_csv(path, replace)

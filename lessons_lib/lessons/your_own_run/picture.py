@@ -7,6 +7,7 @@ import numpy as np
 from ...building.sketch.isometric import Isometric, describe
 from ...building.words import burn_words, hours_words, wait_words
 from ...drawing.canvas import Canvas
+from ...drawing.picture import Picture
 from ...quantities.display import show
 
 WIDTH, HEIGHT = 884, 440  # [px]
@@ -20,26 +21,19 @@ class OwnRunScene:
     found: object
 
 
-class OwnRunPicture:
-    """Made once; `draw` draws the sketch of a scene."""
+class OwnRunPicture(Picture):
+    """Shows the sketch of a layout."""
 
-    def __init__(self, system: str):
-        self.canvas = Canvas(WIDTH, HEIGHT)
-        self.sketch = Isometric(self.canvas, 0, 0, WIDTH, HEIGHT)
-        self.kept = None
-        self.units(system)
+    size = WIDTH, HEIGHT
 
-    def units(self, system: str) -> None:
-        """The unit system of the next sketch."""
-        self.system = system
+    def build(self, canvas: Canvas) -> None:
+        self.sketch = Isometric(canvas, 0, 0, WIDTH, HEIGHT)
 
-    def draw(self, scene: OwnRunScene) -> tuple[bytes, str]:
-        """The picture as PNG, and the sentence that says what it shows."""
+    def show(self, scene: OwnRunScene) -> None:
         self.sketch.show(scene.layout, scene.found, self.system)
-        return self.canvas.png(), self.sentence(scene)
 
     def sentence(self, scene: OwnRunScene) -> str:
-        """What the slowest tap, the hottest tap and the coldest leg say."""
+        """Tells of the slowest tap, the hottest tap and the coldest leg."""
         found = scene.found
         slow, hot = found.tap(found.slowest), found.tap(found.hottest)
         told = [f"{scene.layout.name}: {wait_words(slow, self.system)} at the slowest tap, {slow.name}."]
@@ -54,6 +48,5 @@ class OwnRunPicture:
             told.append(f"First to freeze, {leg.leg}: without power {hours_words(leg.without_power, leg.rest)}.")
         return " ".join(told)
 
-    def describe(self, scene: OwnRunScene) -> str:
-        """The picture in words."""
-        return f"{describe(scene.layout, scene.found, self.system)} {self.sentence(scene)}"
+    def description(self, scene: OwnRunScene) -> str:
+        return describe(scene.layout, scene.found, self.system)

@@ -1,0 +1,66 @@
+"""What every picture has: a canvas, the reader's units, what was kept for comparison, its words, and its ways out."""
+
+import base64
+from html import escape
+
+from ..quantities.display import SYSTEMS
+from .canvas import Canvas
+
+
+class Picture:
+    """A picture is built once and then moved from scene to scene.
+
+    Those who inherit give `size` and say what they show in four methods:
+
+    build(canvas) : makes the artists
+    show(scene) : moves the artists to a scene, and the ghost to `kept`, which is a scene too or None
+    sentence(scene) : says what the picture shows, with its numbers
+    description(scene) : names each drawing in turn, for those who cannot see it; the sentence follows it
+
+    size : width and height [px]
+    scales : parts that stand still and are labelled in the reader's units; each has `units(system)`
+    """
+
+    size: tuple[int, int]
+    scales = ()
+
+    def __init__(self, system: str = SYSTEMS[0]):
+        self.kept, self._png, self.canvas = None, None, Canvas(*self.size)
+        self.build(self.canvas)
+        self.units(system)
+
+    def units(self, system: str) -> None:
+        """Labels what stands still in this unit system; the next scene is drawn in it."""
+        self.system = system
+        for part in self.scales:
+            part.units(system)
+
+    def draw(self, scene) -> str:
+        """Moves the artists to a scene and gives the sentence that says what they show."""
+        self.show(scene)
+        self._png = None
+        return self.sentence(scene)
+
+    def describe(self, scene) -> str:
+        """Gives the picture in words, with what was kept, for those who cannot see it."""
+        kept = f" Kept for comparison: {self.sentence(self.kept)}" if self.kept else ""
+        return f"{self.description(scene)} {self.sentence(scene)}{kept}"
+
+    def png(self) -> bytes:
+        """Gives the picture of the scene that was drawn last, encoded once."""
+        self._png = self._png or self.canvas.png()
+        return self._png
+
+    def html(self, scene) -> str:
+        """Gives the picture and its description as a web page shows them; draw the scene first."""
+        width, height = self.canvas.size
+        return (
+            f'<img width="{width}" height="{height}" decoding="sync"'
+            ' style="display:block;max-width:100%;height:auto;align-self:flex-start"'
+            f' alt="{escape(self.describe(scene), quote=True)}"'
+            f' src="data:image/png;base64,{base64.b64encode(self.png()).decode()}">'
+        )
+
+    def bundle(self) -> dict:
+        """Gives the picture as a closed notebook stores it: kind of data → data."""
+        return {"image/png": base64.b64encode(self.png()).decode()}
