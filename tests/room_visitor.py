@@ -130,7 +130,7 @@ class Visitor:
         )
 
 
-def message(kind: str, content: dict, channel: str = "shell") -> str:
+def message(kind: str, content: dict, channel: str = "shell", metadata: dict | None = None) -> str:
     """A message to a kernel as a browser writes it."""
     header = {
         "msg_id": uuid.uuid4().hex,
@@ -143,7 +143,7 @@ def message(kind: str, content: dict, channel: str = "shell") -> str:
     parts = {
         "header": header,
         "parent_header": {},
-        "metadata": {},
+        "metadata": metadata or {},
         "content": content,
         "buffers": [],
         "channel": channel,

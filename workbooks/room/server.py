@@ -21,7 +21,7 @@ from .members import Members, Refused
 from .state import kept, private
 
 # What a learner's browser may say to a kernel: it moves widgets, and never sends code.
-ALLOWED = ["comm_open", "comm_close", "comm_msg", "comm_info_request", "kernel_info_request"]
+ALLOWED = ["comm_open", "comm_close", "comm_msg", "kernel_info_request"]
 KERNEL = r"(?P<kernel_id>\w+-\w+-\w+-\w+-\w+)"
 # files by their plain names: no name begins with a dot or holds a sign that could mean another folder
 PLAIN = r"(?:[\w@~+-][\w.@~+-]*/)*[\w@~+-][\w.@~+-]*"
