@@ -1,11 +1,10 @@
 """Attacks on a running room, as a browser or a program in the room could make them: none gives anything."""
 
 import json
-import struct
-import time
 
 import pytest
-from room_visitor import Visitor, message, opened
+from room.members import Members
+from room_visitor import Visitor, heard, message, opened, widget_states
 
 websocket = pytest.importorskip("websocket", reason='install the extra "test" to run this test')
 
@@ -99,20 +98,6 @@ def stolen(room) -> list:
     return list(room.state.rglob("owned"))
 
 
-def heard(line, until: str, patience: float = 30) -> list[dict]:
-    """What comes over a line up to the answer of this kind."""
-    found, end = [], time.monotonic() + patience
-    while time.monotonic() < end:
-        came = line.recv()
-        if isinstance(came, bytes):  # with pictures behind it
-            begin, stop = struct.unpack("!2i", came[4:12])
-            came = came[begin:stop]
-        found.append(json.loads(came))
-        if found[-1]["msg_type"] == until:
-            return found
-    raise AssertionError(f"no {until} came")
-
-
 def test_no_kind_of_message_but_widgets_reaches_ones_own_kernel(room, ana):
     visitor, _, kernel = ana
     line = visitor.socket(kernel)
@@ -131,10 +116,7 @@ def test_no_kind_of_message_but_widgets_reaches_ones_own_kernel(room, ana):
 def test_a_widget_still_moves(ana):
     visitor, _, kernel = ana
     line = visitor.socket(kernel)
-    control = {"comm_id": "all of them", "target_name": "jupyter.widget.control", "data": {}}
-    line.send(message("comm_open", control, metadata={"version": "1.0.0"}))
-    line.send(message("comm_msg", {**control, "data": {"method": "request_states"}}))
-    states = heard(line, "comm_msg")[-1]["content"]["data"]["states"]
+    states = widget_states(line)
     sliders = {comm: one["state"] for comm, one in states.items() if one["model_name"] == "FloatSliderModel"}
     for comm, state in sliders.items():
         moved = {"value": state["max"] if state["value"] < state["max"] else state["min"]}
@@ -269,14 +251,23 @@ def test_cookies_are_out_of_reach_and_cannot_be_made_up(room):
     assert swapped.ask(LESSON).asks_for == "name" and swapped.ask("/instructor").status in (403, 404)
 
 
+def test_the_cookie_of_a_removed_learner_opens_nothing_of_a_later_ones(room):
+    before, after = Visitor(room), Visitor(room)
+    before.enter("Fay")
+    members = Members(room.state)
+    account, _ = members.named("Fay")
+    members.remove(account)
+    assert before.ask(LESSON).asks_for == "name"
+    after.enter("Fay", "another")
+    assert members.named("Fay")[0] == account and after.ask("/leave").status == 200
+    assert before.ask("/leave").asks_for == "name"
+
+
 def test_every_page_loads_from_this_machine_only(ana):
     visitor, page, _ = ana
     for path in ("/", "/leave", LESSON, "/nothing", "/voila/static/x"):
-        policy = (
-            visitor.ask(path).headers["Content-Security-Policy"]
-            if path != "/"
-            else Visitor(visitor.room).ask(path).headers["Content-Security-Policy"]
-        )
+        asks = Visitor(visitor.room) if path == "/" else visitor
+        policy = asks.ask(path).headers["Content-Security-Policy"]
         assert policy.startswith("default-src 'self'") and "frame-ancestors 'none'" in policy
         assert "*" not in policy and "http" not in policy
         assert "unsafe-eval" not in policy or path == LESSON

@@ -129,6 +129,7 @@ def open_room(options, extra: "list[str]") -> None:
     options : state, address, port, code, seats, certificate, key of `python -m room`; extra : options for Voilà
     Raises SetupProblem: the code, the folder, the port or the certificate cannot be used, or the room is open already.
     """
+    lines = _encrypted(options.certificate, options.key)
     try:
         # held until this program ends
         lock = FileLock(str(private(options.state) / "open.lock"), mode=0o600)
@@ -147,7 +148,7 @@ def open_room(options, extra: "list[str]") -> None:
             "full.".format(options.state, reason)
         ) from None
     server = RoomServer()
-    server.lines = _encrypted(options.certificate, options.key)
+    server.lines = lines
     server.room = door.Room(
         state=options.state,
         kept=remembered,
