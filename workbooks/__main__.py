@@ -6,8 +6,8 @@ from pathlib import Path
 
 from class_answers import collect, forget_word
 from class_hub import IDLE, MEGABYTES, check_rights, class_command, risks
-from environment import ENVIRONMENT, SetupProblem, lab_command, run_in_environment
-from room import RISKS, room_command
+from environment import SetupProblem, lab_command, run_in_environment
+from room.command import room_command, room_risks
 
 
 def main() -> int:
@@ -19,11 +19,18 @@ def main() -> int:
     )
     parser.add_argument("--no-browser", action="store_true", help="only print the address of the start page")
     parser.add_argument("--port", type=int, help="the port to use instead of any free one")
-    parser.add_argument(
+    of_room = parser.add_argument_group("a room of learners")
+    of_room.add_argument(
         "--room",
         metavar="ADDRESS",
         help="serve the lessons without code cells to a room, at this address of this computer",
     )
+    of_room.add_argument(
+        "--code", metavar="WORDS", help="the code that learners type, instead of the last one or a new one"
+    )
+    of_room.add_argument("--seats", action="store_true", help="ask each learner for a seat as well as a name")
+    of_room.add_argument("--certificate", type=Path, metavar="FILE", help="for an encrypted line, with --key (PEM)")
+    of_room.add_argument("--key", type=Path, metavar="FILE", help="the key that belongs to the certificate (PEM)")
     of_class = parser.add_argument_group("a class, each learner signed in (Linux, as root)")
     of_class.add_argument(
         "--class", dest="class_at", metavar="ADDRESS", help="serve a class at this address of this computer"
@@ -38,7 +45,6 @@ def main() -> int:
         metavar="MINUTES",
         help="without a touch, after which a page ends (%(default)s)",
     )
-    of_class.add_argument("--code", help="the code that learners type, instead of the last one or a new one")
     of_class.add_argument(
         "--collect", metavar="FOLDER", help="copy all learners' answers into one folder, for the class board"
     )
@@ -55,11 +61,10 @@ def main() -> int:
         return arguments, variables
 
     def open_room(python: Path) -> "tuple[list[str], dict[str, str]]":
-        arguments, variables, address = room_command(python, options.room, options.port, ENVIRONMENT / "room")
-        print(
-            "{}\nThe room opens, in any web browser:\n    {}\nTo stop, press Ctrl-C here.".format(RISKS, address),
-            flush=True,
+        arguments, variables = room_command(
+            python, options.room, options.port, options.code, options.seats, options.certificate, options.key
         )
+        print(room_risks(options.certificate is not None), flush=True)
         return [*arguments, *extra], variables
 
     if options.class_at is not None:

@@ -12,7 +12,7 @@ import sys
 from pathlib import Path
 
 from environment import ENVIRONMENT, ROOT, WORKBOOKS, SetupProblem, free_port
-from room import LOOK, lay_out, port_at
+from room.command import LOOK, lay_out, port_at
 
 HUB = WORKBOOKS / "instructor" / "hub"
 sys.path.insert(0, str(HUB))
