@@ -1,6 +1,6 @@
-"""Stores, valves, burns and vessels."""
+"""Stores, valves, burns, vessels and the order of work."""
 
-from ...plant import closed_system, tank
+from ...plant import closed_system, tank, work_order
 from ...quantities.display import burn_seconds, burns
 from ...quantities.units import Q_
 from ...runs import scald
@@ -8,6 +8,7 @@ from ...runs.assessment import STORE_WORDS
 from ...runs.assessment import store_word as word_for_a_store
 from .registry import solves
 
+ORDER_ASKED = {"vessel", "pressure test", "fill", "purge", "energise", "set the valve"}
 COLD, PLENTY = Q_(10.0, "degC"), Q_(8.0, "L/min")
 
 
@@ -89,3 +90,9 @@ def valve_set_early(hot, setting, least):
     """
     found = tank.mixing_valve(hot, COLD, setting, PLENTY, least_difference=least, least_flow=PLENTY)
     return "setting" if found.word == tank.HOLDS else "more"
+
+
+@solves
+def order_of_work():
+    """Gives six of the steps of data/work_order.csv, in its order."""
+    return tuple(key for key in work_order.keys() if key in ORDER_ASKED)
