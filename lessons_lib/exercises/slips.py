@@ -5,7 +5,7 @@ place.
 from dataclasses import dataclass
 
 from ..quantities.display import SYSTEMS, show, unit
-from ..quantities.reading import SYMBOLS, UNITS
+from ..quantities.unit_words import SYMBOLS
 from ..quantities.units import unit_of
 from .reading import Typed
 from .variants import Variant
@@ -128,5 +128,4 @@ def _point(typed: Typed, variant: Variant) -> Slip | None:
 def _symbol(name: str) -> str:
     """A unit as people write it."""
     name = name.removeprefix("delta_")
-    symbol = next((symbol for symbol, known in UNITS.items() if unit_of(known) == unit_of(name)), name)
-    return SYMBOLS.get(symbol, symbol)
+    return next((symbol for known, symbol in SYMBOLS.items() if unit_of(known) == unit_of(name)), name)

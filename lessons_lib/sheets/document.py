@@ -23,7 +23,6 @@ from .blocks import (
     Heading,
     NewPage,
     Picture,
-    Sheet,
     Signatures,
     Stop,
     Table,
@@ -45,18 +44,18 @@ def _padding(aside: float, above: float) -> list:
 NONE, FRAMED = _padding(0, 0), _padding(4, 3)
 
 
-def document(sheet: Sheet, paper: str) -> bytes:
-    """The whole PDF."""
+def document(sheet, paper: str) -> bytes:
+    """Gives the whole PDF of a Sheet on a paper of PAPERS."""
     return _made(sheet, paper)[0]
 
 
-def pages(sheet: Sheet, paper: str) -> int:
-    """How many sides it takes where nothing is made smaller."""
+def pages(sheet, paper: str) -> int:
+    """Counts the sides that a Sheet takes where nothing is made smaller."""
     return _made(replace(sheet, one_page=False), paper)[1]
 
 
-def _made(sheet: Sheet, paper: str) -> tuple[bytes, int]:
-    """The PDF and its number of sides."""
+def _made(sheet, paper: str) -> tuple[bytes, int]:
+    """Gives the PDF and its number of sides."""
     for name in (PLAIN, BOLD):
         pdfmetrics.registerFont(TTFont(name, Path(matplotlib.get_data_path()) / "fonts" / "ttf" / f"{name}.ttf"))
     width, height = (side * mm for side in PAPERS[paper])

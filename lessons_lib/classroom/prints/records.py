@@ -6,7 +6,7 @@ from ...plant.work_order import CAUTION, NEVER_DRY
 from ...quantities.display import SI, SYSTEMS, symbol
 from ...quantities.errors import unknown_name
 from ...runs.cautions import joined
-from ...sheets.blocks import Blank, Box, Columns, Heading, Sheet, Signatures, Stop, Table, Text
+from ...sheets import Blank, Box, Columns, Heading, Sheet, Signatures, Stop, Table, Text
 from ...storage.tables import rows
 from .wording import unbroken
 

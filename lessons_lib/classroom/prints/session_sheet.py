@@ -3,7 +3,7 @@ what.
 """
 
 from ...quantities.errors import InputError
-from ...sheets.blocks import Blank, Columns, Heading, Sheet, Stop, Table, Text
+from ...sheets import Blank, Columns, Heading, Sheet, Stop, Table, Text
 from ..lesson_pages import lesson_pages
 from ..session import CAUTION, Plan
 from .wording import unbroken

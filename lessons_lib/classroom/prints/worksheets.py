@@ -7,7 +7,7 @@ from ...exercises.key import Asked, worksheet
 from ...exercises.learner import SURENESS
 from ...exercises.seats import title_of
 from ...quantities.display import KINDS, SI, symbol
-from ...sheets.blocks import Blank, Columns, Heading, Sheet, Stop, Table, Text
+from ...sheets import Blank, Columns, Heading, Sheet, Stop, Table, Text
 from ...storage.tables import rows
 from ..lesson_pages import lesson_page
 from .wording import GAP, ROOM, unbroken
