@@ -23,7 +23,9 @@ LONGEST = 36  # characters of a name
 
 @dataclass(frozen=True)
 class QuestionRow:
-    """One question. identity : of the bank; learners who tried, got it right, and got it right at once"""
+    """Describes one question of the board. identity : of the bank; learners who tried, got it right, and got it right
+    at once.
+    """
 
     identity: str
     tried: int
@@ -83,7 +85,9 @@ class Scene:
 
 
 class ClassBoardPicture:
-    """Made once; `draw` moves its artists to a scene and gives the picture and its sentence."""
+    """Draws the class board. It is made once; `draw` moves its artists to a scene and gives the picture and its
+    sentence.
+    """
 
     def __init__(self, system: str):
         canvas = self.canvas = Canvas(WIDTH, HEIGHT)
@@ -212,7 +216,7 @@ class ClassBoardPicture:
 
 
 def spread(offs) -> tuple:
-    """Where guesses stand between the edges, -1 to 1: the edge is three times as far off as the middle guess."""
+    """Says where guesses stand between the edges, -1 to 1: the edge is three times as far off as the middle guess."""
     edge = FAR * float(np.median(np.abs(offs))) or float(np.max(np.abs(offs))) or 1.0
     return tuple(float(one) for one in np.clip(np.array(offs) / edge, -1.0, 1.0))
 
@@ -227,7 +231,7 @@ def _model(row: GuessRow, system: str) -> str:
 
 
 def sentence(scene: Scene) -> str:
-    """What the picture says."""
+    """Writes the sentence that tells what the picture shows."""
     who = "1 learner" if scene.learners == 1 else f"{scene.learners} learners"
     left = f" {scene.skipped} other file{'s' if scene.skipped != 1 else ''} skipped." if scene.skipped else ""
     if not scene.questions:

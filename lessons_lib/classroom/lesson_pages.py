@@ -18,8 +18,8 @@ MARKDOWN = mistune.create_markdown(renderer="ast", plugins=["table"])
 
 @dataclass(frozen=True)
 class LessonPage:
-    """One lesson's page. number : "02"; file : of the notebook; cells : (kind, source, stored outputs) of every
-    cell, in order
+    """Holds the page of one lesson. number : "02"; file : of the notebook; cells : (kind, source, stored outputs) of
+    every cell, in order
     """
 
     number: str
@@ -72,7 +72,7 @@ class LessonPage:
 
     @property
     def stop(self) -> str:
-        """What can hurt someone in this lesson."""
+        """Gives what can hurt someone in this lesson."""
         return self.labelled("Stop and aim", "Stop")
 
     @property

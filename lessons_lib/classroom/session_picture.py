@@ -30,7 +30,9 @@ class Scene:
 
 
 class SessionPicture:
-    """Made once; `draw` moves its artists to a scene and gives the picture and its sentence."""
+    """Draws a session's plan. It is made once; `draw` moves its artists to a scene and gives the picture and its
+    sentence.
+    """
 
     def __init__(self, system: str):
         canvas = self.canvas = Canvas(WIDTH, HEIGHT)
@@ -135,7 +137,7 @@ def _name(scene: Scene, lesson: str) -> str:
 
 
 def sentence(scene: Scene) -> str:
-    """What the picture says."""
+    """Writes the sentence that tells what the picture shows."""
     plan = scene.plan
     rounds = "everybody at once" if plan.rounds == 1 else f"{plan.rounds} rounds of up to {plan.at_once}"
     benches = "1 bench" if plan.benches == 1 else f"{plan.benches} benches"

@@ -43,7 +43,7 @@ class Stated:
 
 @dataclass(frozen=True)
 class Mistake:
-    """A likely wrong answer.
+    """Describes a likely wrong answer.
 
     name : of the kind of mistake, the same for a whole class
     call : the wrong value, for numbers; before : (first, second): what an order puts too early, against a constraint;

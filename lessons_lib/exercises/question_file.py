@@ -185,7 +185,7 @@ def _kind(where: str, spec: dict) -> str:
 
 
 def _listed(where: str, given) -> tuple:
-    """What a number may be: a list as it stands, or "52 to 64 step 2" written out."""
+    """Gives what a number may be: a list as it stands, or "52 to 64 step 2" written out."""
     if isinstance(given, list) and given:
         return tuple(given)
     match = re.fullmatch(r"(-?[\d.]+) to (-?[\d.]+) step ([\d.]+)", str(given))

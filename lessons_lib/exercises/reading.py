@@ -51,7 +51,7 @@ def checked(text) -> str:
 
 
 def echo(text: str) -> str:
-    """As much of a wrong answer as a message repeats."""
+    """Gives as much of a wrong answer as a message repeats."""
     return text if len(text) <= ECHO else f"{text[:ECHO]}…"
 
 

@@ -56,7 +56,7 @@ class Variant:
 
     @cached_property
     def text(self) -> str:
-        """The question in words."""
+        """Gives the question in words, with this seat's numbers."""
         return self.filled(self.question.text)
 
     @cached_property
@@ -76,7 +76,7 @@ class Variant:
 
     @property
     def asked_in(self) -> str:
-        """How the answer's unit is written; "" where there is none."""
+        """Says how the answer's unit is written; "" where there is none."""
         return symbol(self.question.answer.kind, self.system) if self.is_number else ""
 
     @cached_property
@@ -99,7 +99,7 @@ class Variant:
 
     @property
     def worked(self) -> str:
-        """The worked solution."""
+        """Gives the worked solution with this seat's numbers."""
         return self.filled(self.question.worked)
 
     def shown_answer(self, system: str | None = None) -> str:

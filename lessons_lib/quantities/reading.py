@@ -148,7 +148,7 @@ def _parts(text: str, domain: Domain):
 
 
 def meant(given: str, wanted: str) -> str:
-    """What to ask whoever wrote a unit where one like `wanted` belongs; empty where nothing is likely."""
+    """Gives what to ask whoever wrote a unit where one like `wanted` belongs; empty where nothing is likely."""
     alike = (
         words
         for (one, other), words in MEANT.items()

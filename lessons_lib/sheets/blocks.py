@@ -18,7 +18,7 @@ class Heading:
 
 @dataclass(frozen=True)
 class Text:
-    """A paragraph."""
+    """Stands for a paragraph of a sheet."""
 
     text: str
     bold: bool = False
@@ -26,7 +26,7 @@ class Text:
 
 @dataclass(frozen=True)
 class Stop:
-    """What can hurt someone, in a thick frame."""
+    """Says what can hurt someone, in a thick frame."""
 
     text: str
 
@@ -76,13 +76,13 @@ class Columns:
 
 @dataclass(frozen=True)
 class Signatures:
-    """Who signs: a line for the name and one for the date."""
+    """Says who signs: a line for the name and one for the date."""
 
     roles: tuple
 
 
 @dataclass(frozen=True)
 class NewPage:
-    """What follows begins on a new side, under a title."""
+    """Says that what follows begins on a new side, under a title."""
 
     title: str

@@ -34,7 +34,7 @@ LINES = ("GRID", (0, 0), (-1, -1), 0.6, black)
 
 
 def _padding(aside: float, above: float) -> list:
-    """What stays free within a cell [pt]."""
+    """Gives what stays free within a cell [pt]."""
     return [
         (f"{side}PADDING", (0, 0), (-1, -1), free)
         for side, free in zip(("LEFT", "RIGHT", "TOP", "BOTTOM"), (aside, aside, above, above))
@@ -91,7 +91,7 @@ class _Writer:
         self.tight = _padding(4, 2 / 0.3 * (leading - 1))
 
     def words(self, text: str, face: str = PLAIN, larger: float = 1.0) -> Paragraph:
-        """A paragraph."""
+        """Makes a paragraph in a typeface, as large as the type size times `larger`."""
         size = larger * self.type_size
         return Paragraph(
             escape(text).replace("\n", "<br/>"),
@@ -182,7 +182,7 @@ class _Writer:
         )
 
     def columns(self, columns, shares, width: float) -> Grid:
-        """Blocks side by side."""
+        """Lays columns of blocks side by side."""
         gap = 4 * mm
         inside = [(width - gap * (len(columns) - 1)) * share / sum(shares) for share in shares]
         cells = [self.all(blocks, each) for blocks, each in zip(columns, inside)]

@@ -12,7 +12,7 @@ from .page import page
 
 @dataclass(frozen=True)
 class Sheet:
-    """A title and blocks.
+    """Holds a title and the blocks under it.
 
     type_size : of the text [pt]; leading : from line to line, by the type size; one_page : it must fit on one side (a
         PDF is made smaller until it does)
@@ -30,11 +30,11 @@ class Sheet:
         return page(self, _known(paper))
 
     def pdf(self, paper: str = "A4") -> bytes:
-        """A PDF. Raises InputError for an unknown paper."""
+        """Gives the sheet as a PDF. Raises InputError for an unknown paper."""
         return document(self, _known(paper))
 
     def pages(self, paper: str = "A4") -> int:
-        """How many sides it takes at its own type size. Raises InputError for an unknown paper."""
+        """Gives how many sides it takes at its own type size. Raises InputError for an unknown paper."""
         return pages(self, _known(paper))
 
     def save(self, path, paper: str = "A4", replace: bool = False) -> Path:

@@ -63,7 +63,9 @@ _SPAN = re.compile(r"(\d{1,9}):(\d\d)(?::(\d\d))?(?:[.,](\d{1,9}))?")
 
 @dataclass(frozen=True)
 class Heading:
-    """One column: what it holds ("time", "temperature", "place", "flow" or "" for something else), its unit or None."""
+    """Says what one column holds ("time", "temperature", "place", "flow" or "" for something else), its unit or
+    None.
+    """
 
     kind: str
     unit: str | None
@@ -72,7 +74,7 @@ class Heading:
 
 
 def heading(text: str) -> Heading:
-    """What a header cell says: words and a unit, in brackets or as the last word. Raises no error."""
+    """Gives what a header cell says: words and a unit, in brackets or as the last word. Raises no error."""
     text = text[:LONGEST_HEADING]
     plain = re.sub("[º˚]", "°", text.strip().strip('"'))
     plain = unicodedata.normalize("NFKC", plain).lower().replace("° ", "°").replace("l / min", "l/min")
@@ -151,7 +153,7 @@ def table(text: str, name: str) -> tuple[int, list[str], np.ndarray, Rows]:
 
 
 def _is_comment(line: str) -> bool:
-    """Also one that a spreadsheet put into quotation marks."""
+    """Says whether a line is a comment, also one that a spreadsheet put into quotation marks."""
     return line.lstrip(" \t\ufeff").startswith(("#", '"# '))
 
 

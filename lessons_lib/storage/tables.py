@@ -105,7 +105,7 @@ def row(name: str, key: str, value: str, kind: str) -> Row:
 
 @cache
 def tern_bank() -> tuple[dict, ...]:
-    """The invented demo scenario: one dictionary a place, in file-name order, each with its list of runs."""
+    """Reads the invented demo scenario: one dictionary a place, in file-name order, each with its list of runs."""
     return tuple(
         tomllib.loads(path.read_text(encoding="utf-8-sig")) for path in sorted((DATA / "tern_bank").glob("*.toml"))
     )

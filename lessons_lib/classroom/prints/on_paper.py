@@ -78,7 +78,7 @@ def _questions(outputs) -> list:
 
 
 def _stored(outputs) -> list:
-    """What a code cell stored: its picture, and its words."""
+    """Gives what a code cell stored: its picture, and its words."""
     words = stored_words(outputs)
     data = next((one["data"] for one in outputs if "data" in one), {})
     if "text/markdown" in data:

@@ -15,7 +15,7 @@ ISOLATES = (
 
 
 def session_sheet(plan: Plan) -> Sheet:
-    """The run sheet. Both unit systems stand in its words.
+    """Makes the run sheet of a session. Both unit systems stand in its words.
 
     Raises InputError: the plan is longer than its minutes; a lesson has no page here.
     """
