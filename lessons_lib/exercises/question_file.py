@@ -38,7 +38,7 @@ STATED = {  # how an answer that needs no solver is written, by the kind of ques
 
 
 def read(path) -> tuple[Question, ...]:
-    """The questions of one file. Raises InputError that names the file, the question and the field."""
+    """Gives the questions of one file. Raises InputError that names the file, the question and the field."""
     try:
         table = tomllib.loads(read_bytes(path, LARGEST).decode("utf-8-sig"))
     except InputError:
@@ -250,7 +250,7 @@ def _stated_number(where: str, spec: dict) -> Stated:
 def _stated_keys(where: str, spec: str | list, options: dict) -> Stated:
     """Takes the key of a choice, or the keys of an order; an InputError for one that no option has."""
     for key in [spec] if isinstance(spec, str) else spec:
-        if key not in options:
+        if not isinstance(key, str) or key not in options:
             raise unknown_name(where, key, list(options))
     return Stated(WORDS, spec if isinstance(spec, str) else tuple(spec))
 

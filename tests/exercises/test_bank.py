@@ -261,6 +261,7 @@ def test_an_order_keeps_its_constraints(tmp_path):
         ('answer = { by = "order_of_work" }', 'answer = ["a", "b", "c"]', "the key of each option once"),
         ('answer = { by = "order_of_work" }', 'answer = ["a", "c", "b", "d"]', '"c" comes before "b"'),
         ('answer = { by = "order_of_work" }', 'answer = ["d", "a", "b", "e"]', '"e" is not known'),
+        ('answer = { by = "order_of_work" }', 'answer = [["d", "a"], "b", "c"]', "is not known"),
         ('answer = { by = "order_of_work" }', 'answer = "a"', "the keys of all options in a right order"),
     ],
 )
