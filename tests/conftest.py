@@ -53,10 +53,17 @@ _reasons: dict[str, str] = {}
 
 
 def pytest_collection_modifyitems(items):
-    """Mark the tests of the lower rooms: `pytest -m quick` runs these only."""
+    """Marks the tests of the lower rooms as quick, a law that is tried with many seeds with the first one only."""
     for item in items:
-        if item.path.parent.name in QUICK:
+        seed = item.callspec.params.get("seed", 0) if hasattr(item, "callspec") else 0
+        if item.path.parent.name in QUICK and seed == 0:
             item.add_marker("quick")
+
+
+def pytest_ignore_collect(collection_path, config):
+    """Opens no other folder for `pytest -m quick`, for reading all the tests takes as long as running these."""
+    other = collection_path.parent == PUBLISHED.parent and collection_path.name not in QUICK
+    return True if config.option.markexpr == "quick" and other else None
 
 
 def pytest_addoption(parser):

@@ -1,9 +1,12 @@
 """The rules of the house: imports run down (the contracts stand in pyproject.toml), lint and format, and what loads what."""
 
 import ast
+import re
 import shutil
 import subprocess
 import sys
+import tomllib
+from importlib.metadata import packages_distributions
 from pathlib import Path
 
 import pytest
@@ -26,6 +29,7 @@ ROOMS = {
     "sheets",
     "storage",
 }
+HUB = ROOT / "workbooks" / "instructor" / "hub"  # JupyterHub brings what its own files import
 LONG_LINES = 20  # at most so many lines of the library may pass 120 columns
 LONGEST_FILE, LONGEST_FUNCTION = 450, 70  # lines; a long table of controls is a function too
 
@@ -111,6 +115,33 @@ def test_no_pyplot(path):
 @pytest.mark.parametrize("path", sorted((ROOT / "data").rglob("*.py")), ids=lambda path: path.name)
 def test_data_scripts_stand_alone(path):
     assert "lessons_lib" not in path.read_text(encoding="utf-8")
+
+
+def outside(folder: Path) -> dict[str, set]:
+    """Package from outside → files of a folder that import it; by its name in a registry, in small letters."""
+    known, found = packages_distributions(), {}
+    for path in (path for path in folder.rglob("*.py") if HUB not in path.parents):
+        nodes = list(ast.walk(ast.parse(path.read_text(encoding="utf-8"))))
+        names = [node.module for node in nodes if isinstance(node, ast.ImportFrom) and not node.level]
+        names += [alias.name for node in nodes if isinstance(node, ast.Import) for alias in node.names]
+        for name in {name.partition(".")[0] for name in names} - sys.stdlib_module_names:
+            for package in known.get(name, ()):  # none: a file of tests/ or workbooks/ themselves
+                found.setdefault(plain(package), set()).add(str(path.relative_to(ROOT)))
+    return found
+
+
+def plain(requirement: str) -> str:
+    return re.split(r"[\[<>=! ]", requirement)[0].lower().replace("_", "-")
+
+
+@pytest.mark.parametrize("folder, extras", [("lessons_lib", False), ("workbooks", True), ("tests", True)])
+def test_what_is_imported_is_declared(folder, extras):
+    """The library stands on the project's own dependencies; tests and servers may need an extra."""
+    project = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))["project"]
+    more = [one for extra in project["optional-dependencies"].values() for one in extra] if extras else []
+    declared = {plain(one) for one in [*project["dependencies"], *more, project["name"]]}
+    found = outside(ROOT / folder)
+    assert found and {package: files for package, files in found.items() if package not in declared} == {}
 
 
 def loaded_by(statement: str) -> set[str]:

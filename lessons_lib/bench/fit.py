@@ -26,8 +26,8 @@ THICKNESSES = np.concatenate([np.linspace(0, 0.005, 51), np.linspace(0.005, word
 
 @dataclass(frozen=True)
 class Unknown:
-    """One number to fit: where to begin, a change that the readings would show, and its bounds. The first is the one
-    asked for.
+    """Describes one number to fit: where to begin, a change that the readings would show, and its bounds. The first is
+    the one asked for.
     """
 
     name: str
@@ -55,7 +55,7 @@ class Sure(NamedTuple):
 
 
 class Curves(NamedTuple):
-    """What a picture needs beside the readings, SI: where, the fitted curve, the label's or None, all (m,)."""
+    """Holds what a picture needs beside the readings, SI: where, the fitted curve, the label's or None, all (m,)."""
 
     at: np.ndarray
     fitted: np.ndarray

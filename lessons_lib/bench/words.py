@@ -36,7 +36,7 @@ def _span(low: str, high: str) -> str:
 
 
 def _thicknesses(thinnest: float, thickest: float) -> str:
-    """From one thickness to another in both systems."""
+    """Writes from one thickness to another in both systems."""
     if thinnest == 0 or isinf(thickest):
         return _span(thickness(thinnest), thickness(thickest))
     metric, us = (
@@ -60,7 +60,7 @@ def insulation_word(loss: float, low: float, high: float, bare: float) -> str:
 def insulation_sentence(
     word: str, given: float, material: str, like: float, thinnest: float, thickest: float, loss: float
 ) -> str:
-    """What the insulation is worth. loss : over the label's
+    """Says what the insulation is worth. loss : over the label's
 
     given, like, thinnest, thickest : thicknesses [m], the last two the 95 % interval
     """
@@ -89,7 +89,7 @@ def insulation_sentence(
 
 
 def _like_the_label(loss: float) -> str:
-    """Why an insulation counts as like its label. loss : over the label's"""
+    """Says why an insulation counts as like its label. loss : over the label's."""
     off = share(loss - 1)
     if off == "0":
         return " and loses as much as its label says"
@@ -109,7 +109,7 @@ def fine_share(value: float) -> str:
 
 
 def interval_sentence(scatter: float, doubt: float, doubted: str) -> str:
-    """Where a 95 % interval comes from. scatter, doubt : half-widths as shares of the value; doubted : what the
+    """Says where a 95 % interval comes from. scatter, doubt : half-widths as shares of the value; doubted : what the
     second is of
     """
     readings, rest = fine_share(scatter), fine_share(doubt)
@@ -126,7 +126,7 @@ def bare_word(loss: float, low: float, high: float) -> str:
 
 
 def bare_sentence(word: str, ua, label) -> str:
-    """What a bare run loses. ua, label : quantities [W/(m K)]"""
+    """Says what a bare run loses. ua, label : quantities [W/(m K)]"""
     loses = f"Each metre of this bare run loses {both(ua, 'loss per kelvin')}"
     model = f"the model says {both(label, 'loss per kelvin')}"
     return {

@@ -29,8 +29,8 @@ class ClassBoard(Panel):
     """A panel whose picture is read from files, anew whenever Refresh is pressed."""
 
     def update(self) -> None:
-        """Read and draw. A folder can be typed as soon as one is asked for, also while none is there that could be
-        drawn.
+        """Reads the answers and draws the board. A folder can be typed as soon as one is asked for, also while none is
+        there that could be drawn.
         """
         if self.state["source"] == ELSEWHERE:
             self.controls["folder"].set_active(True)
@@ -94,7 +94,7 @@ def read(state: dict) -> ClassReading:
 
 
 def scene_of(reading: ClassReading, state: dict) -> Scene:
-    """What is drawn of a class: one lesson, or all."""
+    """Gives what is drawn of a class: one lesson, or all."""
     chosen = state["lesson"]
     questions = [one for one in reading.questions if chosen in (ALL, one.question[:2])]
     stuck = {label for one in questions for label in one.stuck}
@@ -119,7 +119,7 @@ def _guess(one) -> GuessRow:
 
 
 def readouts(scene: Scene, system: str) -> list[Readout]:
-    """Four cards; none names anybody."""
+    """Gives four cards; none names anybody."""
     if not scene.questions:
         return [
             Readout("Class", "nobody yet" if not scene.learners else "no answers yet", f"{scene.learners} learners", 1)
@@ -154,7 +154,7 @@ def class_lists(board: ClassBoard) -> Sums:
 
 
 def written(scene: Scene, system: str) -> dict:
-    """The lists: heading → lines."""
+    """Gives the lists of the board, heading → lines."""
     reading, shown = scene.reading, {one.identity for one in scene.questions}
     stuck = [
         f"{label}: {', '.join(one.replace('-', ' ') for one in ids if one in shown)}"

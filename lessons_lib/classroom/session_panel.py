@@ -69,7 +69,7 @@ def calculate(state: dict, pages: dict) -> Scene:
 
 
 def readouts(scene: Scene, system: str) -> list[Readout]:
-    """Four cards."""
+    """Gives four cards on time, benches, kit and what begins beforehand."""
     made = scene.plan
     left = made.minutes - made.needed
     fits = (

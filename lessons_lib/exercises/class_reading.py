@@ -49,7 +49,7 @@ class GuessReading:
 
 @dataclass(frozen=True)
 class ClassReading:
-    """A class.
+    """Holds what a class did.
 
     learners : labels, names or "learner 1" where they are hidden
     questions : QuestionReading of every question that somebody tried, in teaching order
@@ -134,7 +134,7 @@ def _contents(place: Path) -> tuple[dict, list]:
 
 
 def _labelled(contents: dict, hide_names: bool) -> dict:
-    """Label → content. Names that occur twice carry their seat, or a number."""
+    """Gives label → content. Names that occur twice carry their seat, or a number."""
     if hide_names:
         shuffled = sorted(contents, key=lambda name: name.rpartition("-")[2])  # by the hash in the file's name
         return {f"learner {place}": contents[name] for place, name in enumerate(shuffled, 1)}

@@ -106,7 +106,7 @@ def _both(one: Variant, value) -> dict:
 
 
 def _allowed(one: Variant) -> str:
-    """The tolerance in words; of an order, which items may change places."""
+    """Writes the tolerance in words; of an order, which items may change places."""
     allowed = one.question.within
     if one.question.kind == "order":
         return _free(one)
@@ -118,7 +118,7 @@ def _allowed(one: Variant) -> str:
 
 
 def _free(one: Variant) -> str:
-    """Which items of an order may change places, each with those that it may come before or after."""
+    """Says which items of an order may change places, each with those that it may come before or after."""
     letters = {key_: letter for letter, key_, _ in one.choices}
     others = {}
     for first, second in one.question.free(one.answer):

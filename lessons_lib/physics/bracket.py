@@ -5,7 +5,7 @@ AIR_DENSITY = 1.225  # [kg/m3] at 15 degC and 101.325 kPa: the ISO standard atmo
 
 
 def weight(mass):
-    """[N]. mass [kg]"""
+    """Gives the weight [N] of a mass [kg]."""
     return GRAVITY * mass
 
 

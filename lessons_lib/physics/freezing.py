@@ -18,7 +18,9 @@ LATENT_HEAT_OF_VOLUME = _ICE["density"] * _ICE["latent_heat"]  # [J/m3]
 
 
 def ice_resistance(share):
-    """Of an ice ring that fills `share` of the bore, ln(R/r)/(2 pi k) with (r/R)^2 = 1 - share [m K/W]."""
+    """Gives the resistance [m K/W] of an ice ring that fills `share` of the bore: ln(R/r)/(2 pi k) with (r/R)^2 = 1 -
+    share.
+    """
     return -np.log1p(-share) / (4 * np.pi * ICE_CONDUCTIVITY)
 
 

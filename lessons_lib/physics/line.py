@@ -51,7 +51,7 @@ class Line:
 
     @property
     def inside_diameter(self):
-        """Of the pipe, the same in every part [m]."""
+        """Gives the pipe's inside diameter, the same in every part [m]."""
         return self.parts[0][1].inside_diameter
 
     @property
@@ -115,7 +115,7 @@ def take(value, chosen):
 
 
 def heat_capacity(section: Section, water_density_heat, wall_density_heat):
-    """Of the water and the pipe wall, per metre [J/(m K)].
+    """Gives the heat capacity of the water and the pipe wall, per metre [J/(m K)].
 
     water_density_heat, wall_density_heat : density times heat capacity [J/(m3 K)]
     """

@@ -23,7 +23,7 @@ class FlowLeg(NamedTuple):
 
 
 def area(inside_diameter):
-    """Of the bore [m2]. inside_diameter [m]"""
+    """Gives the area of the bore [m2]. inside_diameter [m]"""
     return 0.25 * np.pi * inside_diameter**2
 
 
@@ -101,7 +101,7 @@ def flow_for(legs, pressure, height, properties: Water):
 
 
 def _root(miss, low, high):
-    """Where a rising function crosses 0 between two arrays: false position, Illinois variant, within MOST_ROUNDS.
+    """Finds where a rising function crosses 0 between two arrays: false position, Illinois variant, within MOST_ROUNDS.
 
     An end that stays twice running has its miss halved, so that the bracket closes from both sides.
     """

@@ -50,7 +50,7 @@ class Stack:
 
 
 def _key(line: Line) -> tuple:
-    """What lines must share to stand in one group."""
+    """Gives what lines must share to stand in one group."""
     sections = tuple(
         (share, tuple(map(tuple, section.conductivity_at)), section.gap_sealed, section.inner_emissivity)
         for share, section in line.parts

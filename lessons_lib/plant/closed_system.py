@@ -42,7 +42,7 @@ TRAPPED_CAUTION = (
 
 
 def expansion(volume, cold, hot):
-    """By how much the water of a filled system grows [L], from the density table.
+    """Gives by how much the water of a filled system grows [L], from the density table.
 
     volume : water in the system when cold; cold, hot : temperatures
     The tank's own growth is left out, the cautious side. Raises InputError where hot is below cold.
@@ -122,7 +122,9 @@ def vessel_pressure(volume, expanded, precharge, cold=None, atmosphere=Q_(101.32
 
 
 def vessel_reading(precharge, water_side):
-    """What a gauge at the vessel's air valve shows [kPa]: the water's pressure as soon as that is the higher one."""
+    """Gives what a gauge at the vessel's air valve shows [kPa]: the water's pressure as soon as that is the higher
+    one.
+    """
     charged, water = to_base(precharge, PRECHARGE), to_base(water_side, PRESSURE)
     broadcast(precharge=charged, water_side=water)
     return quantity(np.maximum(charged, water), "Pa").to("kPa")
@@ -176,7 +178,7 @@ def trapped_pressure_rise(start, rise, pipe=None, pressure=Q_(300.0, "kPa"), air
 
 
 def _give_and_growth(pipe):
-    """How a pipe yields to pressure [1/Pa] and grows with warmth [1/K]; 0 and 0 for a rigid vessel."""
+    """Says how a pipe yields to pressure [1/Pa] and grows with warmth [1/K]; 0 and 0 for a rigid vessel."""
     if pipe is None:
         return 0.0, 0.0
     if not isinstance(pipe, Pipe):
@@ -189,7 +191,7 @@ def _give_and_growth(pipe):
 
 
 def pipe_growth(material, length, change):
-    """By how much a free pipe lengthens [mm]; negative where it shortens.
+    """Gives by how much a free pipe lengthens [mm]; negative where it shortens.
 
     material : in data/pipe_materials.csv: "copper", "PEX", "CPVC", "stainless steel" …
     length : when it was fitted; change : of its temperature
@@ -202,7 +204,7 @@ def pipe_growth(material, length, change):
 
 @dataclass(frozen=True, repr=False, eq=False)
 class ReliefSetting(Printed):
-    """When a protective device of a store acts, in one region.
+    """Says when a protective device of a store acts, in one region.
 
     lowest, highest : its temperature [degC], None where it acts by pressure alone
     pressure : above the air's [kPa], None where the source states none

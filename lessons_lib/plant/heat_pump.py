@@ -34,7 +34,7 @@ NO_DEFROST = "No defrost is in this number: in damp air between -5 and 5 °C (23
 
 @dataclass(frozen=True, repr=False, eq=False)
 class HeatPump(Printed):
-    """How much heat a heat pump gives for its electricity.
+    """Says how much heat a heat pump gives for its electricity.
 
     cop : heat for each unit of electricity, a plain number
     ideal : the Carnot bound between its two heat exchangers; inf where nothing has to be lifted
@@ -77,7 +77,7 @@ def heat_pump_cop(
 
 @dataclass(frozen=True, repr=False, eq=False)
 class StoreCost(Printed):
-    """What a hotter store costs in electricity, for the same heat.
+    """Says what a hotter store costs in electricity, for the same heat.
 
     low, high : the two stores [degC]; low_cop, high_cop : plain numbers
     extra_electricity : share by which the hotter store needs more: 0.2 is a fifth more
@@ -98,7 +98,7 @@ def store_cost(
     share_of_carnot: float = physics.SHARE_OF_CARNOT,
     highest: float = physics.HIGHEST,
 ) -> StoreCost:
-    """What it costs to store at `high` instead of at `low`, the store's own loss left out.
+    """Gives what it costs to store at `high` instead of at `low`, the store's own loss left out.
 
     Arguments as in `heat_pump_cop`; low above high is an InputError. It answers what bacteria cost, not whether to
     accept them.
@@ -134,7 +134,7 @@ def loop_flow(heat, difference_of_loop, supply=Q_(50.0, "degC")):
 
 @dataclass(frozen=True, repr=False, eq=False)
 class LoopLoss(Printed):
-    """What the loop's lines lose while it runs.
+    """Says what the loop's lines lose while it runs.
 
     power : [W]; share : of the heat output, a plain number; above 1 the loop loses more than the heat pump gives
     """

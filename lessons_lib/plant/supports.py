@@ -40,5 +40,5 @@ def clip_spacing(pipe: Pipe, upright: bool = False):
 
 
 def fall(length):
-    """How much lower the far end of a pipe lies so that it drains [mm]; one value or an array."""
+    """Says how much lower the far end of a pipe lies so that it drains [mm]; one value or an array."""
     return quantity(1000 * FALL * np.asarray(to_base(length, LENGTH)), "mm")

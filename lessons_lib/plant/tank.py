@@ -81,7 +81,7 @@ def water_at_the_tap(tank_volume, stored, cold, mixed, usable=1.0):
 
 @dataclass(frozen=True, repr=False, eq=False)
 class MixingValve(Printed):
-    """Whether a mixing valve can hold its setting.
+    """Says whether a mixing valve can hold its setting.
 
     word : "holds" or "can't hold"; reason : why, in a sentence
     mixed : the setting [degC]
@@ -98,7 +98,7 @@ class MixingValve(Printed):
 
 
 def mixing_valve(hot, cold, setting, flow, *, least_difference, least_flow, lowest=None, highest=None) -> MixingValve:
-    """Whether a valve sits between its limits at this setting and flow, or why it can't.
+    """Says whether a valve sits between its limits at this setting and flow, or why it can't.
 
     hot, cold : temperatures of the water that enters; setting : what it should give; flow : volume flow through it
     least_difference : between hot and mixed, least_flow : the maker's figures

@@ -32,7 +32,7 @@ class Step(Printed):
 
 @dataclass(frozen=True, repr=False)
 class WorkOrder(Printed):
-    """How far the work has come. It never changes: `meet` and `undo` give a new one.
+    """Says how far the work has come. It never changes: `meet` and `undo` give a new one.
 
     done : keys of the steps whose condition has been met, in order
     """
@@ -60,11 +60,11 @@ class WorkOrder(Printed):
 
     @property
     def may_heat(self) -> bool:
-        """Whether heat is allowed: every step before the first that heats is done."""
+        """Says whether heat is allowed: every step before the first that heats is done."""
         return len(self.done) >= next(place for place, one in enumerate(steps()) if one.heats)
 
     def state(self, key: str) -> str:
-        """ "done", "open" or "locked". Raises InputError for an unknown step."""
+        """Says whether a step is "done", "open" or "locked". Raises InputError for an unknown step."""
         wanted = step(key)
         if wanted.key in self.done:
             return DONE

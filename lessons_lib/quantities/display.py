@@ -13,7 +13,7 @@ SYSTEMS = (SI, US)
 
 @dataclass(frozen=True)
 class Kind:
-    """One kind of value: unit, symbol and decimals in each system (metric first)."""
+    """Says how one kind of value is written: unit, symbol and decimals in each system (metric first)."""
 
     units: tuple[str, str]
     symbols: tuple[str, str]
@@ -175,13 +175,15 @@ def system_of(temperature) -> str:
 
 
 def percent_off(share: float) -> str:
-    """How far one number lies from another, for example "+3 %" or "−1 %"; share : their difference over the second."""
+    """Says how far one number lies from another, for example "+3 %" or "−1 %"; share : their difference over the
+    second.
+    """
     return f"{100 * share:+.0f} %".replace("-", "−")
 
 
 def duration(seconds: float) -> str:
-    """A time in words: "40 s", "12 min", "3.9 h", "2 days"; always rounded down, the cautious side; minutes from two
-    up.
+    """Writes a time in words: "40 s", "12 min", "3.9 h", "2 days"; always rounded down, the cautious side; minutes
+    from two up.
     """
     if seconds < 120:
         return f"{max(1, math.floor(seconds + 1e-6))} s"
@@ -221,13 +223,15 @@ def burn_seconds(seconds: float) -> float:
 
 
 def burn_time(seconds: float) -> str:
-    """That time in words: "5 min", "2 h"."""
+    """Writes a time to a burn in words: "5 min", "2 h"."""
     told = burn_seconds(seconds)
     return duration(told) if told < 3600 else f"{told / 3600:.0f} h"
 
 
 def burns(seconds: float, bound: str) -> str:
-    """What the burn tables say of skin in this water: "burns in about 5 min", "no burn within 6 h in the tables"."""
+    """Gives what the burn tables say of skin in this water: "burns in about 5 min", "no burn within 6 h in the
+    tables".
+    """
     if bound == "longer than":
         return f"no burn within {burn_time(seconds)} in the tables"
     lead = {"at": "about", "shorter than": "under"}[bound]

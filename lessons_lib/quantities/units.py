@@ -14,7 +14,9 @@ from .errors import InputError
 
 
 def _registry() -> pint.UnitRegistry:
-    """The one registry. Its parsed definitions are kept in the user's cache folder: 0.3 s less at each start."""
+    """Makes the one registry of units. Its parsed definitions are kept in the user's cache folder: 0.3 s less at each
+    start.
+    """
     options = {"autoconvert_offset_to_baseunit": False, "on_redefinition": "ignore"}
     try:
         return pint.UnitRegistry(cache_folder=":auto:", **options)
@@ -37,7 +39,7 @@ unit_of = cache(ureg.Unit)  # text → unit, parsed once
 
 @dataclass(frozen=True)
 class Domain:
-    """What a quantity may be: its name, the unit inside, its bounds (in that unit), and an example to copy."""
+    """Says what a quantity may be: its name, the unit inside, its bounds (in that unit), and an example to copy."""
 
     name: str
     unit: str

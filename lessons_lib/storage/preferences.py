@@ -19,18 +19,18 @@ UNITS, NAME, SEAT = "unit system", "name", "seat"
 
 
 def folder() -> Path:
-    """Where the reader's own files lie."""
+    """Says where the reader's own files lie."""
     named = os.environ.get(FOLDER_VARIABLE)
     return Path(named) if named else Path.home() / ".hot-water-runs"
 
 
 def layouts_folder() -> Path:
-    """Where the reader's layouts and sheets go; it need not be there yet."""
+    """Says where the reader's layouts and sheets go; it need not be there yet."""
     return folder() / "my-layouts"
 
 
 def unit_system() -> str:
-    """The chosen unit system; metric until one is chosen.
+    """Gives the chosen unit system; metric until one is chosen.
 
     A file that cannot be read is set aside under a new name, never written over.
     """

@@ -115,7 +115,7 @@ def rows_or_other(name: str, column: str, value: str) -> list[Row]:
 
 @cache
 def tern_bank() -> tuple[dict, ...]:
-    """The invented demo scenario: one dictionary a place, in file-name order, each with its list of runs."""
+    """Reads the invented demo scenario: one dictionary a place, in file-name order, each with its list of runs."""
     return tuple(
         tomllib.loads(path.read_text(encoding="utf-8-sig")) for path in sorted((DATA / "tern_bank").glob("*.toml"))
     )

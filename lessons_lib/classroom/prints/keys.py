@@ -5,7 +5,7 @@ glance.
 from ...exercises.key import KeyLine, key, worksheet
 from ...exercises.seats import title_of
 from ...quantities.display import SI, SYSTEMS
-from ...sheets.blocks import Sheet, Table, Text
+from ...sheets import Sheet, Table, Text
 from .wording import unbroken
 from .worksheets import asked_of
 

@@ -6,7 +6,7 @@ from ...plant.work_order import CAUTION, NEVER_DRY
 from ...quantities.display import SI, SYSTEMS, symbol
 from ...quantities.errors import unknown_name
 from ...runs.cautions import joined
-from ...sheets.blocks import Blank, Box, Columns, Heading, Sheet, Signatures, Stop, Table, Text
+from ...sheets import Blank, Box, Columns, Heading, Sheet, Signatures, Stop, Table, Text
 from ...storage.tables import rows
 from .wording import unbroken
 
@@ -45,7 +45,9 @@ def commissioning_record(system: str = SI) -> Sheet:
 
 
 def leave_home() -> Sheet:
-    """One side: what to shut, drain and check, with boxes to tick. Both unit systems stand in its words."""
+    """Makes a sheet of one side: what to shut, drain and check, with boxes to tick. Both unit systems stand in its
+    words.
+    """
     blocks = [Stop(DRAIN)]
     for when, title in PARTS.items():
         mine = tuple(("", row["step"], unbroken(row["until"])) for row in rows("leave_home") if row["when"] == when)
@@ -57,5 +59,5 @@ def leave_home() -> Sheet:
 
 
 def _unit(kind: str, system: str) -> str:
-    """What a value is written in."""
+    """Gives what a value is written in."""
     return {"words": "", "yes or no": "yes / no"}[kind] if kind in ("words", "yes or no") else symbol(kind, system)
