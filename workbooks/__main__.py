@@ -4,8 +4,8 @@ import argparse
 import sys
 from pathlib import Path
 
-from environment import ENVIRONMENT, lab_command, run_in_environment
-from room import RISKS, room_command
+from environment import lab_command, run_in_environment
+from room.command import RISKS, room_command
 
 
 def main() -> int:
@@ -17,11 +17,18 @@ def main() -> int:
     )
     parser.add_argument("--no-browser", action="store_true", help="only print the address of the start page")
     parser.add_argument("--port", type=int, help="the port to use instead of any free one")
-    parser.add_argument(
+    of_room = parser.add_argument_group("a room of learners")
+    of_room.add_argument(
         "--room",
         metavar="ADDRESS",
         help="serve the lessons without code cells to a room, at this address of this computer",
     )
+    of_room.add_argument(
+        "--code", metavar="WORDS", help="the code that learners type, instead of the last one or a new one"
+    )
+    of_room.add_argument("--seats", action="store_true", help="ask each learner for a seat as well as a name")
+    of_room.add_argument("--certificate", type=Path, metavar="FILE", help="for an encrypted line, with --key (PEM)")
+    of_room.add_argument("--key", type=Path, metavar="FILE", help="the key that belongs to the certificate (PEM)")
     options, extra = parser.parse_known_args()
 
     def open_workbook(python: Path) -> "tuple[list[str], dict[str, str]]":
@@ -32,11 +39,10 @@ def main() -> int:
         return arguments, variables
 
     def open_room(python: Path) -> "tuple[list[str], dict[str, str]]":
-        arguments, variables, address = room_command(python, options.room, options.port, ENVIRONMENT / "room")
-        print(
-            "{}\nThe room opens, in any web browser:\n    {}\nTo stop, press Ctrl-C here.".format(RISKS, address),
-            flush=True,
+        arguments, variables = room_command(
+            python, options.room, options.port, options.code, options.seats, options.certificate, options.key
         )
+        print(RISKS, flush=True)
         return [*arguments, *extra], variables
 
     return run_in_environment(open_room, "room") if options.room else run_in_environment(open_workbook)

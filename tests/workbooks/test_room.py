@@ -15,7 +15,7 @@ import pytest
 WORKBOOKS = Path(__file__).resolve().parents[2] / "workbooks"
 sys.path.insert(0, str(WORKBOOKS))
 import environment  # noqa: E402
-import room  # noqa: E402
+from room import command as room  # noqa: E402
 
 HERE = "127.0.0.1"
 

@@ -6,14 +6,12 @@ Standard library only, like environment.py.
 import json
 import os
 import re
-import secrets
 import shutil
 import socket
 from pathlib import Path
 
 from environment import LAB_SETTINGS, WORKBOOKS, SetupProblem, lean_kernel
 
-IDLE = 300  # [s] after which the Python of a page that nobody looks at any more is ended
 LEFT_OUT = "## For the instructor"
 # What is said on a page that only holds where there are cells to run, or pages for the instructor.
 UNSAID = tuple(
@@ -67,6 +65,8 @@ def _for_learners(cells: list) -> list:
 
 def lay_out(folder: Path, look: str = LOOK) -> None:
     """Put the learners' pages, the kernel and its settings, and the look of the application, `room`, into a folder."""
+    if folder.exists():
+        shutil.rmtree(str(folder))
     pages = folder / "pages"
     pages.mkdir(parents=True)
     room_pages(pages)
@@ -79,49 +79,58 @@ def lay_out(folder: Path, look: str = LOOK) -> None:
 
 
 def room_command(
-    python: Path, address: str, port: "int | None", state: Path
-) -> "tuple[list[str], dict[str, str], str]":
-    """Return the arguments and variables that serve the lessons at an address of this machine, and what learners type.
+    python: Path,
+    address: str,
+    port: "int | None" = None,
+    code: "str | None" = None,
+    seats: bool = False,
+    certificate: "Path | None" = None,
+    key: "Path | None" = None,
+) -> "tuple[list[str], dict[str, str]]":
+    """Return the arguments and variables that serve the lessons at an address of this machine.
 
-    `state` is emptied: the pages are copied there anew for each start. Raises SetupProblem: no address of this machine.
+    port : None: the one of last time if it is free, so that pages that stayed open find the room again; else any free one
+    Raises SetupProblem: no address of this machine.
     """
-    port = port_at(address, port)
-    if state.exists():
-        shutil.rmtree(str(state))
-    lay_out(state)
-    code = secrets.token_hex(3)
-    arguments = [
-        str(python),
-        "-m",
-        "voila",
-        str(state / "pages"),
-        "--no-browser",
-        "--Voila.ip={}".format(address),
-        "--port={}".format(port),
-        "--Voila.port_retries=0",
-        "--Voila.token={}".format(code),
-        "--template=room",
-        "--VoilaConfiguration.strip_sources=True",
-        "--VoilaConfiguration.show_tracebacks=False",
-        "--MappingKernelManager.cull_interval=60",
-        "--MappingKernelManager.cull_idle_timeout={}".format(IDLE),
-        "--Application.log_level=ERROR",
-    ]
+    state = state_folder()
+    port = port_at(address, port) if port else _port_again(address, state)
+    served = state / "served"
+    arguments = [str(python), "-m", "room", "--state", str(state), "--address", address, "--port", str(port)]
+    for option, value in (("--code", code), ("--certificate", certificate), ("--key", key)):
+        if value is not None:
+            arguments += [option, str(value)]
+    if seats:
+        arguments.append("--seats")
     variables = {name: value for name, value in os.environ.items() if not name.startswith("JUPYTER")}
     variables.update(
-        JUPYTER_CONFIG_DIR=str(state / "config"),
-        JUPYTER_DATA_DIR=str(state / "data"),
-        JUPYTER_RUNTIME_DIR=str(state / "runtime"),
-        IPYTHONDIR=str(state / "ipython"),
-        HOT_WATER_RUNS_ROOM="1",
+        PYTHONPATH=os.pathsep.join(filter(None, (str(WORKBOOKS), os.environ.get("PYTHONPATH")))),
+        JUPYTER_CONFIG_DIR=str(served / "config"),
+        JUPYTER_DATA_DIR=str(served / "data"),
+        JUPYTER_RUNTIME_DIR=str(served / "runtime"),
+        IPYTHONDIR=str(served / "ipython"),
     )
-    return arguments, variables, "http://{}:{}/voila/render/start-here.ipynb?token={}".format(address, port, code)
+    return arguments, variables
+
+
+def state_folder() -> Path:
+    """Where a room keeps what outlives it: the folder `room` in the reader's own folder."""
+    named = os.environ.get("HOT_WATER_RUNS_FOLDER")
+    return (Path(named) if named else Path.home() / ".hot-water-runs").resolve() / "room"
+
+
+def _port_again(address: str, state: Path) -> int:
+    try:
+        return port_at(address, int(json.loads((state / "room.json").read_text(encoding="utf-8"))["port"]))
+    except (OSError, ValueError, KeyError, TypeError, SetupProblem):
+        return port_at(address, None)
 
 
 def port_at(address: str, port: "int | None", option: str = "room") -> int:
     """The port that was asked for or any free one, at an address that must be this machine's own; never at all of them at once."""
     try:
         with socket.socket() as probe:
+            if os.name == "posix":  # a room that was closed a minute ago does not keep its port
+                probe.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
             probe.bind((address, port or 0))
             found, port = probe.getsockname()
     except (OSError, OverflowError, UnicodeError) as reason:
