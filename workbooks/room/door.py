@@ -7,8 +7,8 @@ from pathlib import Path
 
 import jinja2
 from jupyter_server.auth.identity import IdentityProvider, User
-from tornado import web
 from markupsafe import Markup
+from tornado import web
 
 from .code import Brake, TooMany, same
 from .members import Members, Refused
