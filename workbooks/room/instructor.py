@@ -15,20 +15,17 @@ from pathlib import Path
 from tornado import web
 
 from lessons_lib.exercises import LearnerResult, lessons, read_class
-from lessons_lib.exercises import names as names_of
-from lessons_lib.exercises.learner_file import Damaged, load, merged, write
 from lessons_lib.exercises.results import total
 from lessons_lib.quantities.display import SYSTEMS, show
-from lessons_lib.quantities.errors import InputError
-from lessons_lib.storage.files import held
 
-from .door import CODE, INSTRUCTOR, Page, Room, is_instructor, keep_cookie
+from .door import CODE, INSTRUCTOR, Page, Room, end_pages, is_instructor, keep_cookie
 from .members import Refused
 
 PRESENT = 120  # [s] since the last touch within which somebody counts as here
 WORD = "delete"  # typed to delete everything
 ALL = "all"
 FORMULA = ("=", "+", "-", "@", "\t", "\r")  # a spreadsheet would work out what begins so
+GONE = "All answers, guesses, layouts and sheets are deleted. Tables that you downloaded are not."
 REFUSED = "This page is for the instructor. It opens with the line that the instructor's own window shows."
 
 
@@ -114,17 +111,22 @@ class LearnerPage(InstructorPage):
         self.forms("")
 
     async def post(self):
-        """Do what one of the forms asks, and say what happened."""
+        """Do what one of the forms asks, and say what happened, or why nothing did."""
         act = {"free": self._free, "rename": self._rename, "remove": self._remove}.get(
             self.get_body_argument("act", "")
         )
         if act is None:
             raise web.HTTPError(404)
-        await act(self.account, self.room.members.get(self.account))
+        try:
+            await act(self.account, self.room.members.get(self.account))
+        except Refused as refused:
+            self.forms(str(refused), 400, self.get_body_argument("name", ""))
 
     def forms(self, told: str, status: int = 200, name: str = "") -> None:
         """Show the forms, with a sentence above them, and with the name that was typed."""
         member = self.room.members.get(self.account)
+        if member is None:
+            return self.show("instructor_done.html", status, told=told)
         words = {"account": self.account, "member": member, "told": told, "name": name or member.name}
         self.show("instructor_learner.html", status, **words)
 
@@ -136,25 +138,19 @@ class LearnerPage(InstructorPage):
         )
 
     async def _rename(self, account: str, member) -> None:
-        typed = self.get_body_argument("name", "")
-        try:
-            await end_pages(self.room, account)
-            self.room.members.rename(account, typed)
-            now = self.room.members.get(account)
-            await asyncio.to_thread(rename_answers, self.room.state / "members" / account / "answers", now.name)
-        except (Refused, InputError) as refused:
-            return self.forms(str(refused), 400, typed)
+        await end_pages(self.room, account)
+        await asyncio.to_thread(self.room.members.rename, account, self.get_body_argument("name", ""))
+        now = self.room.members.get(account).name
         self.forms(
-            f"{member.name} is called {now.name} from now on. The answers are kept. Open pages ask to be opened again."
+            f"{member.name} is called {now} from now on. The answers are kept. Open pages have to be opened again."
         )
 
     async def _remove(self, account: str, member) -> None:
         if self.get_body_argument("sure", "") != "yes":
-            return self.forms(f"Nothing was deleted. Tick the box first if {member.name} really is to be removed.", 400)
+            raise Refused(f"Nothing was deleted. Tick the box first if {member.name} really is to be removed.")
         await end_pages(self.room, account)
-        self.room.members.remove(account)
-        left = (self.room.state / "members" / account).exists()
-        self.show("instructor_done.html", 500 if left else 200, told=_gone(f"{member.name} is out of the room", left))
+        await asyncio.to_thread(self.room.members.remove, account)
+        self.show("instructor_done.html", told=f"{member.name} is out of the room. {GONE}")
 
 
 class DeletePage(InstructorPage):
@@ -172,10 +168,12 @@ class DeletePage(InstructorPage):
             return self.show("instructor_delete.html", 400, count=len(accounts), word=WORD, told=told)
         for account in accounts:
             await end_pages(self.room, account)
-        self.room.members.remove_all()
-        left = any((self.room.state / "members" / account).exists() for account in accounts)
-        told = _gone("Everybody is out of the room" if accounts else "Nobody was in the room", left)
-        self.show("instructor_done.html", 500 if left else 200, told=told)
+        try:
+            await asyncio.to_thread(self.room.members.remove_all)
+        except Refused as refused:
+            return self.show("instructor_done.html", 400, told=str(refused))
+        who = "Everybody is out of the room." if accounts else "Nobody was in the room."
+        self.show("instructor_done.html", told=f"{who} {GONE}")
 
 
 class PrivacyPage(Page):
@@ -267,27 +265,6 @@ def guessed(one) -> str:
     return f"Lesson {one.key}: {many}. The middle one is {middle}{f'; the model gives {model}' if model else ''}."
 
 
-async def end_pages(room: Room, account: str) -> None:
-    """End the open pages of a member."""
-    for kernel_id in list(room.kernels.list_kernel_ids()):
-        if room.kernels.owner_of(kernel_id) == account:
-            await room.kernels.shutdown_kernel(kernel_id, now=True)
-
-
-def rename_answers(answers: Path, name: str) -> None:
-    """Let the files of a learner's answers bear another name. What cannot be read stays as it is. Raises InputError."""
-    for file in sorted(answers.glob(f"[!.]*{names_of.SUFFIX}")):
-        try:
-            content = {**load(file), "name": name}
-        except Damaged:
-            continue
-        new = file.with_name(names_of.file_name(name, content["seat"]))
-        with held(new):
-            write(new, merged(content, load(new)) if new.exists() else content)
-        if new != file:
-            file.unlink()
-
-
 def table(rows: list) -> bytes:
     """Gives rows as a CSV file that spreadsheets open as UTF-8, and of which they work nothing out."""
     text = io.StringIO()
@@ -317,13 +294,6 @@ def ago(seconds: float) -> str:
     """Gives how long ago something was."""
     minutes = int(seconds / 60)
     return "just now" if minutes < 1 else f"{minutes} min ago" if minutes < 100 else f"{minutes // 60} h ago"
-
-
-def _gone(who: str, left: bool) -> str:
-    """Says what was deleted, or that something could not be."""
-    if left:
-        return f"{who}, but a part of the files could not be deleted. Close the room and delete the folder members by hand."
-    return f"{who}. All answers, guesses, layouts and sheets are deleted. Tables that you downloaded are not."
 
 
 def handlers(room: Room) -> list:
