@@ -249,7 +249,10 @@ def test_a_freed_word_is_chosen_anew(at_work):
     status, page = instructor.post("/instructor/learner", account=room.account("Ana"), act="free")
     assert status == 200 and "The word of Ana is forgotten" in words(page)
     members = json.loads((room.state / "members.json").read_text(encoding="utf-8"))
-    assert members[room.account("Ana")]["word"] == "" and "own word" not in json.dumps(members)
+    assert members[room.account("Ana")]["word"] == "" and "first word" not in json.dumps(members)
+    room.enters("Ana", word="second word")
+    with pytest.raises(AssertionError, match="with another word"):
+        room.enters("Ana", word="first word")
 
 
 def test_a_learner_of_another_name_keeps_the_answers(at_work):
@@ -266,7 +269,7 @@ def test_a_learner_of_another_name_keeps_the_answers(at_work):
     assert [file.name for file in room.answers("Ana").glob("[!.]*")] == [
         learner("Ana", "7", room.answers("Ana")).file.name
     ]
-    for name in ("ben", "  "):
+    for name in ("ben", "?!"):
         status, page = instructor.post("/instructor/learner", account=account, act="rename", name=name)
         assert status == 400 and f'value="{name}"' in page, "what was typed is still there"
     assert room.account("Ana") == account
@@ -277,14 +280,20 @@ def test_a_removed_learner_is_out_at_once(at_work):
     ana = room.enters("Ana")
     learner("Ana", "", room.answers("Ana"))
     account, folder = room.account("Ana"), room.answers("Ana").parent
-    assert ana.get("/voila/render/no-such-lesson.ipynb")[0] == 404
+    status, lesson = ana.get("/voila/render/02-how-hot-at-the-tap.ipynb")
+    kernel = re.search(r'"kernelId":\s*"([^"]+)"', lesson).group(1)
+    assert status == 200 and ana.get(f"/api/kernels/{kernel}")[0] == 200
+    assert "02 how hot at the tap" in instructor.get("/instructor")[1]
     instructor.get(f"/instructor/learner?account={account}")
     status, page = instructor.post("/instructor/learner", account=account, act="remove")
     assert status == 400 and "Nothing was deleted" in words(page) and folder.exists()
     status, page = instructor.post("/instructor/learner", account=account, act="remove", sure="yes")
     assert status == 200 and "Ana is out of the room. All answers" in words(page) and not folder.exists()
     status, page = ana.get("/voila/render/start-here.ipynb")
-    assert status == 403 and "Your name" in page
+    assert status == 403 and "Your name" in page and ana.get(f"/api/kernels/{kernel}")[0] == 403
+    room.enters("Ana", word="another word")
+    assert room.account("Ana") and not room.answers("Ana").exists(), "whoever comes under that name begins anew"
+    instructor.post("/instructor/learner", account=room.account("Ana"), act="remove", sure="yes")
     assert "Ana" not in instructor.get("/instructor")[1]
     assert instructor.get(f"/instructor/learner?account={account}")[0] == 404
 
