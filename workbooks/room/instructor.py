@@ -6,6 +6,7 @@ that the pages which read themselves anew every few seconds hold nothing that so
 
 import asyncio
 import csv
+import dataclasses
 import datetime
 import hmac
 import io
@@ -251,14 +252,15 @@ def learners_of(room: Room, reading) -> list[dict]:
 
 
 def by_need(reading) -> list:
-    """Gives the questions of a class, the one that fewest got right first."""
-    return sorted(reading.questions, key=lambda one: (one.share_right, one.right_at_once / one.tried, -one.tried))
+    """Gives the questions of a class, the one that fewest got right first; of each the most frequent mistake first."""
+    found = sorted(reading.questions, key=lambda one: (one.share_right, one.right_at_once / one.tried, -one.tried))
+    return [dataclasses.replace(one, mistakes=sorted(one.mistakes, key=lambda pair: -len(pair[1]))) for one in found]
 
 
 def guessed(one) -> str:
     """Says what the room guessed for one key, in both unit systems."""
     middle, model = (
-        None if value is None else " or ".join(show(value, one.kind, system) for system in SYSTEMS)
+        None if value is None else " or ".join(dict.fromkeys(show(value, one.kind, system) for system in SYSTEMS))
         for value in (one.median, one.model)
     )
     many = "1 guess" if len(one.guesses) == 1 else f"{len(one.guesses)} guesses"
