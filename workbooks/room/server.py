@@ -23,6 +23,8 @@ from .state import kept, private
 # What a learner's browser may say to a kernel: it moves widgets, and never sends code.
 ALLOWED = ["comm_open", "comm_close", "comm_msg", "comm_info_request", "kernel_info_request"]
 KERNEL = r"(?P<kernel_id>\w+-\w+-\w+-\w+-\w+)"
+# files by their plain names: no name begins with a dot or holds a sign that could mean another folder
+PLAIN = r"(?:[\w@~+-][\w.@~+-]*/)*[\w@~+-][\w.@~+-]*"
 LARGEST = 8_000_000  # bytes that a browser may send at once
 
 
@@ -82,13 +84,13 @@ class RoomServer(Voila):
         static = {"paths": self.static_paths, "default_filename": "index.html"}
         return [
             *(rule for part in (door, files, instructor, kernels) for rule in part.handlers(self.room)),
-            (r"/voila/render/(.*)", Lesson, lesson),
+            (rf"/voila/render/({PLAIN})", Lesson, lesson),
             (rf"/api/kernels/{KERNEL}", OneKernel),
             (rf"/api/kernels/{KERNEL}/channels", door.guarded(VoilaKernelWebsocketHandler)),
             (rf"/voila/api/shutdown/{KERNEL}", door.guarded(VoilaShutdownKernelHandler)),
-            (r"/voila/templates/(.*)", door.guarded(TemplateStaticFileHandler)),
-            (r"/voila/static/(.*)", door.guarded(MultiStaticFileHandler), static),
-            (r"/voila/labextensions/(.*)", door.guarded(FileFindHandler), extensions),
+            (rf"/voila/templates/([\w-]+/static/{PLAIN})", door.guarded(TemplateStaticFileHandler)),
+            (rf"/voila/static/({PLAIN})", door.guarded(MultiStaticFileHandler), static),
+            (rf"/voila/labextensions/({PLAIN})", door.guarded(FileFindHandler), extensions),
         ]
 
     def listen(self):
