@@ -1,130 +1,77 @@
 """The instructor's page of a running room, over HTTP: closed to learners, and each button does what its sentence says."""
 
 import csv
-import importlib.util
 import io
 import json
 import re
-import subprocess
-import sys
 import time
-import urllib.error
 import urllib.parse
-import urllib.request
 from html import unescape
-from http.cookiejar import CookieJar
 from pathlib import Path
 
 import pytest
+from room_visitor import Visitor, opened
 
 from lessons_lib import Q_
 from lessons_lib.exercises import learner, of_lesson, question
-
-WORKBOOKS = Path(__file__).resolve().parents[2] / "workbooks"
-sys.path.insert(0, str(WORKBOOKS))
-from room import command  # noqa: E402
 
 PAGES = ("/instructor", "/instructor/board", "/instructor/delete", "/instructor/results.csv", "/instructor/board.csv")
 MARKUP, FORMULA = '<img src=x onerror="alert(1)">', "=1+1|calc"
 SHARE = "01-hot-share"
 
 
-class NoLesson(urllib.request.HTTPRedirectHandler):
-    """Follows the room from page to page, but opens no lesson: that takes seconds."""
-
-    def redirect_request(self, request, answer, code, words, headers, url):
-        """Gives the next request, or None before a lesson."""
-        return None if "/voila/" in url else super().redirect_request(request, answer, code, words, headers, url)
-
-
-class Browser:
-    """Somebody's browser, with cookies of its own."""
-
-    def __init__(self, address: str):
-        self.address, self.cookies = address, CookieJar()
-        self._opener = urllib.request.build_opener(urllib.request.HTTPCookieProcessor(self.cookies), NoLesson)
+class Browser(Visitor):
+    """A visitor of whose answers the status and the page are looked at."""
 
     def get(self, path: str) -> tuple[int, str]:
         """Gives status and text of a page."""
-        return self._fetched(path, None)
+        answer = self.ask(path)
+        return answer.status, answer.text
 
-    def post(self, path: str, xsrf: bool = True, **fields) -> tuple[int, str]:
-        """Sends a form, as a page of the room would, and gives status and text of what comes back."""
-        if xsrf:
-            fields["_xsrf"] = next(one.value for one in self.cookies if one.name == "_xsrf")
-        return self._fetched(path, urllib.parse.urlencode(fields).encode())
-
-    def _fetched(self, path: str, content) -> tuple[int, str]:
-        try:
-            with self._opener.open(self.address + path, content, timeout=60) as answer:
-                return answer.status, answer.read().decode()
-        except urllib.error.HTTPError as refusal:
-            with refusal:
-                return refusal.code, refusal.read().decode()
-
-
-class RunningRoom:
-    """A room that runs on this machine alone. state : its folder; address; kept : what it remembers"""
-
-    def __init__(self, folder: Path):
-        self.state = folder / "room"
-        arguments, variables = command.room_command(Path(sys.executable), "127.0.0.1")
-        self.process = subprocess.Popen(arguments, env=variables, stdout=subprocess.PIPE, stderr=subprocess.STDOUT)
-        self.printed = ""
-        while "/instructor?key=" not in self.printed:
-            line = self.process.stdout.readline().decode()
-            assert line, f"the room did not open: {self.printed}"
-            self.printed += line
-        self.address = re.search(r"http://127\.0\.0\.1:\d+", self.printed).group()
-        self.kept = json.loads((self.state / "room.json").read_text(encoding="utf-8"))
-
-    def enters(self, name: str, seat: str = "", word: str = "own word") -> Browser:
-        """A learner comes in by the door."""
-        browser = Browser(self.address)
-        browser.get("/")
-        browser.post("/", code=self.kept["code"])
-        status, text = browser.post("/name", name=name, seat=seat, word=word)
-        assert status == 303, text
-        return browser
-
-    def instructor(self) -> Browser:
-        """The instructor's browser, let in by the line of the window."""
-        browser = Browser(self.address)
-        status, text = browser.get(f"/instructor?key={self.kept['instructor']}")
-        assert status == 200 and "<h1>The room</h1>" in text
-        return browser
-
-    def account(self, name: str) -> str:
-        """Gives the account of a name."""
-        members = json.loads((self.state / "members.json").read_text(encoding="utf-8"))
-        return next(account for account, member in members.items() if member["name"] == name)
-
-    def answers(self, name: str) -> Path:
-        """Gives the folder of somebody's answers."""
-        return self.state / "members" / self.account(name) / "answers"
+    def post(self, path: str, **fields) -> tuple[int, str]:
+        """Sends a form, and gives status and text of what comes back."""
+        answer = self.ask(path, fields)
+        return answer.status, answer.text
 
 
 @pytest.fixture(scope="module")
 def room(tmp_path_factory):
-    """A running room, emptied before each test that asks for `at_work`."""
-    if importlib.util.find_spec("voila") is None:
-        pytest.skip('Voilà is not installed: install the extra "room" to run this test')
-    folder = tmp_path_factory.mktemp("kept")
-    with pytest.MonkeyPatch.context() as patch:
-        patch.setenv("HOT_WATER_RUNS_FOLDER", str(folder))
-        running = RunningRoom(folder)
-    yield running
-    running.process.terminate()
-    running.process.wait(timeout=30)
+    """A running room."""
+    with pytest.MonkeyPatch.context() as patch, opened(tmp_path_factory.mktemp("kept"), patch) as running:
+        yield running
 
 
 @pytest.fixture
 def at_work(room):
-    """The room with nobody in it, and the instructor's browser."""
-    browser = room.instructor()
+    """The running room with nobody in it, and the instructor's browser."""
+    browser = Browser(room)
+    assert browser.get(f"/instructor?key={room.instructor}")[0] == 302
     browser.get("/instructor/delete")
-    browser.post("/instructor/delete", word="delete")
+    assert browser.post("/instructor/delete", word="delete")[0] == 200
     return room, browser
+
+
+def entered(room, name: str, seat: str = "", word: str = "own word") -> Browser:
+    """A learner who came in by the door."""
+    visitor = Browser(room)
+    answer = visitor.enter(name, word, seat)
+    assert answer.status == 303, answer.told
+    return visitor
+
+
+def members(room) -> dict:
+    """Gives the room's list of learners, the one who came last at the end."""
+    return json.loads((room.state / "members.json").read_text(encoding="utf-8"))
+
+
+def account(room, name: str) -> str:
+    """Gives the account of a name."""
+    return next(one for one, member in members(room).items() if member["name"] == name)
+
+
+def answers(room, name: str) -> Path:
+    """Gives the folder of somebody's answers."""
+    return room.state / "members" / account(room, name) / "answers"
 
 
 def wrong(who, asked) -> str:
@@ -139,56 +86,55 @@ def words(page: str) -> str:
 
 def test_learners_and_strangers_get_plain_words(at_work):
     room, instructor = at_work
-    ana, stranger = room.enters("Ana"), Browser(room.address)
+    ana, stranger = entered(room, "Ana"), Browser(room)
     for who in (ana, stranger):
-        for path in (*PAGES, f"/instructor/learner?account={room.account('Ana')}"):
+        for path in (*PAGES, f"/instructor/learner?account={account(room, 'Ana')}"):
             status, text = who.get(path)
-            assert status == 403 and "Ana</td>" not in text and room.kept["instructor"] not in text, path
+            assert status == 403 and "Ana</td>" not in text and room.instructor not in text, path
             assert "instructor" in text or "code of this room" in text
         who.get("/")
         status, _ = who.post("/instructor/delete", word="delete")
         assert status == 403
-        assert who.post("/instructor/learner", account=room.account("Ana"), act="remove", sure="yes")[0] == 403
+        assert who.post("/instructor/learner", account=account(room, "Ana"), act="remove", sure="yes")[0] == 403
     assert "This page is for the instructor." in ana.get("/instructor")[1]
     assert "Ana" in instructor.get("/instructor")[1]
 
 
 def test_only_the_key_of_the_window_opens_it(room):
-    assert f"/instructor?key={room.kept['instructor']}" in room.printed and len(room.kept["instructor"]) >= 20
-    browser = Browser(room.address)
-    status, text = browser.get("/instructor?key=" + room.kept["instructor"][:-1] + "x")
+    assert f"/instructor?key={room.instructor}" in room.told and len(room.instructor) >= 20
+    browser = Browser(room)
+    status, text = browser.get("/instructor?key=" + room.instructor[:-1] + "x")
     assert status == 403 and "not the key" in text and browser.get("/instructor")[0] == 403
-    status, text = browser.get(f"/instructor?key={room.kept['instructor']}")
-    assert status == 200 and room.kept["instructor"] not in text
-    assert browser.get("/instructor")[0] == 200
-    (cookie,) = [one for one in browser.cookies if one.name == "room-instructor"]
-    assert cookie.has_nonstandard_attr("HttpOnly") and cookie.get_nonstandard_attr("SameSite") == "Strict"
-    forged = Browser(room.address)
-    forged.get("/")
-    for one in forged.cookies:
-        one.name = "room-instructor" if one.name == "room-code" else one.name
+    answer = browser.ask(f"/instructor?key={room.instructor}")
+    cookie = next(one for one in answer.headers.get_all("Set-Cookie") if one.startswith("room-instructor="))
+    assert "HttpOnly" in cookie and "SameSite=Strict" in cookie and "expires" not in cookie.lower()
+    status, text = browser.get("/instructor")
+    assert status == 200 and room.instructor not in text
+    forged = Browser(room)
+    forged.give_code()
+    forged.cookies["room-instructor"] = forged.cookies["room-code"]
     assert forged.get("/instructor")[0] == 403
 
 
 def test_nothing_is_done_without_a_form_of_the_room(at_work):
     room, instructor = at_work
-    room.enters("Ana")
-    account = room.account("Ana")
+    entered(room, "Ana")
+    own = account(room, "Ana")
     for path, fields in (
         ("/instructor/delete", {"word": "delete"}),
-        ("/instructor/learner", {"account": account, "act": "remove", "sure": "yes"}),
+        ("/instructor/learner", {"account": own, "act": "remove", "sure": "yes"}),
     ):
-        assert instructor.post(path, xsrf=False, **fields)[0] == 403
+        assert instructor.post(path, _xsrf="", **fields)[0] == 403
         assert instructor.get(f"{path}?{urllib.parse.urlencode(fields)}")[0] == 200
-    assert room.account("Ana") == account
+    assert account(room, "Ana") == own
 
 
 def test_it_shows_who_is_in_and_what_they_did(at_work):
     room, instructor = at_work
     assert "Nobody has come in yet" in words(instructor.get("/instructor")[1])
-    room.enters("Ana", "7")
-    room.enters("Ben")
-    ana, asked, other = learner("Ana", "7", room.answers("Ana")), question(SHARE), of_lesson("02")[0]
+    entered(room, "Ana", "7")
+    entered(room, "Ben")
+    ana, asked, other = learner("Ana", "7", answers(room, "Ana")), question(SHARE), of_lesson("02")[0]
     ana.answer(asked, wrong(ana, asked))
     ana.answer(asked, ana.variant(asked).shown_answer())
     ana.answer(other, "1")
@@ -202,8 +148,8 @@ def test_it_shows_who_is_in_and_what_they_did(at_work):
 
 def test_the_results_are_a_table_for_spreadsheets(at_work):
     room, instructor = at_work
-    room.enters(FORMULA)
-    who, asked = learner(FORMULA, "", room.answers(FORMULA)), question(SHARE)
+    entered(room, FORMULA)
+    who, asked = learner(FORMULA, "", answers(room, FORMULA)), question(SHARE)
     for text in (wrong(who, asked), who.variant(asked).shown_answer()):
         who.answer(asked, text)
     content = json.loads(who.file.read_text(encoding="utf-8"))
@@ -224,8 +170,8 @@ def test_the_board_begins_with_the_greatest_need_and_names_nobody_unasked(at_wor
     room, instructor = at_work
     asked, other = question(SHARE), of_lesson("01")[1]
     for name, text in (("Ana", None), ("Ben", wrong)):
-        room.enters(name)
-        who = learner(name, "", room.answers(name))
+        entered(room, name)
+        who = learner(name, "", answers(room, name))
         who.answer(other, who.variant(other).shown_answer().split(":")[0])
         who.answer(asked, text(who, asked) if text else who.variant(asked).shown_answer())
         who.keep_guess("02", Q_(50, "degC"), "temperature")
@@ -244,71 +190,70 @@ def test_the_board_begins_with_the_greatest_need_and_names_nobody_unasked(at_wor
 
 def test_a_freed_word_is_chosen_anew(at_work):
     room, instructor = at_work
-    room.enters("Ana", word="first word")
-    _, page = instructor.get(f"/instructor/learner?account={room.account('Ana')}")
-    status, page = instructor.post("/instructor/learner", account=room.account("Ana"), act="free")
+    entered(room, "Ana", word="first word")
+    _, page = instructor.get(f"/instructor/learner?account={account(room, 'Ana')}")
+    status, page = instructor.post("/instructor/learner", account=account(room, "Ana"), act="free")
     assert status == 200 and "The word of Ana is forgotten" in words(page)
-    members = json.loads((room.state / "members.json").read_text(encoding="utf-8"))
-    assert members[room.account("Ana")]["word"] == "" and "first word" not in json.dumps(members)
-    room.enters("Ana", word="second word")
+    kept = members(room)
+    assert kept[account(room, "Ana")]["word"] == "" and "first word" not in json.dumps(kept)
+    entered(room, "Ana", word="second word")
     with pytest.raises(AssertionError, match="with another word"):
-        room.enters("Ana", word="first word")
+        entered(room, "Ana", word="first word")
 
 
 def test_a_learner_of_another_name_keeps_the_answers(at_work):
     room, instructor = at_work
-    room.enters("Anna", "7")
-    room.enters("Ben")
-    anna, asked = learner("Anna", "7", room.answers("Anna")), question(SHARE)
+    entered(room, "Anna", "7")
+    entered(room, "Ben")
+    anna, asked = learner("Anna", "7", answers(room, "Anna")), question(SHARE)
     anna.answer(asked, anna.variant(asked).shown_answer())
-    account = room.account("Anna")
-    instructor.get(f"/instructor/learner?account={account}")
-    status, page = instructor.post("/instructor/learner", account=account, act="rename", name="Ana ")
-    assert status == 200 and "Anna is called Ana from now on" in words(page) and room.account("Ana") == account
-    assert learner("Ana", "7", room.answers("Ana")).solved(asked)
-    assert [file.name for file in room.answers("Ana").glob("[!.]*")] == [
-        learner("Ana", "7", room.answers("Ana")).file.name
+    own = account(room, "Anna")
+    instructor.get(f"/instructor/learner?account={own}")
+    status, page = instructor.post("/instructor/learner", account=own, act="rename", name="Ana ")
+    assert status == 200 and "Anna is called Ana from now on" in words(page) and account(room, "Ana") == own
+    assert learner("Ana", "7", answers(room, "Ana")).solved(asked)
+    assert [file.name for file in answers(room, "Ana").glob("[!.]*")] == [
+        learner("Ana", "7", answers(room, "Ana")).file.name
     ]
     for name in ("ben", "?!"):
-        status, page = instructor.post("/instructor/learner", account=account, act="rename", name=name)
+        status, page = instructor.post("/instructor/learner", account=own, act="rename", name=name)
         assert status == 400 and f'value="{name}"' in page, "what was typed is still there"
-    assert room.account("Ana") == account
+    assert account(room, "Ana") == own
 
 
 def test_a_removed_learner_is_out_at_once(at_work):
     room, instructor = at_work
-    ana = room.enters("Ana")
-    learner("Ana", "", room.answers("Ana"))
-    account, folder = room.account("Ana"), room.answers("Ana").parent
-    status, lesson = ana.get("/voila/render/02-how-hot-at-the-tap.ipynb")
-    kernel = re.search(r'"kernelId":\s*"([^"]+)"', lesson).group(1)
-    assert status == 200 and ana.get(f"/api/kernels/{kernel}")[0] == 200
+    ana = entered(room, "Ana")
+    learner("Ana", "", answers(room, "Ana"))
+    own, folder = account(room, "Ana"), answers(room, "Ana").parent
+    _, kernel = ana.open()
+    assert ana.get(f"/api/kernels/{kernel}")[0] == 200
     assert "02 how hot at the tap" in instructor.get("/instructor")[1]
-    instructor.get(f"/instructor/learner?account={account}")
-    status, page = instructor.post("/instructor/learner", account=account, act="remove")
+    instructor.get(f"/instructor/learner?account={own}")
+    status, page = instructor.post("/instructor/learner", account=own, act="remove")
     assert status == 400 and "Nothing was deleted" in words(page) and folder.exists()
-    status, page = instructor.post("/instructor/learner", account=account, act="remove", sure="yes")
+    status, page = instructor.post("/instructor/learner", account=own, act="remove", sure="yes")
     assert status == 200 and "Ana is out of the room. All answers" in words(page) and not folder.exists()
     status, page = ana.get("/voila/render/start-here.ipynb")
     assert status == 403 and "Your name" in page and ana.get(f"/api/kernels/{kernel}")[0] == 403
-    room.enters("Ana", word="another word")
-    assert room.account("Ana") and not room.answers("Ana").exists(), "whoever comes under that name begins anew"
-    instructor.post("/instructor/learner", account=room.account("Ana"), act="remove", sure="yes")
+    entered(room, "Ana", word="another word")
+    assert account(room, "Ana") and not answers(room, "Ana").exists(), "whoever comes under that name begins anew"
+    instructor.post("/instructor/learner", account=account(room, "Ana"), act="remove", sure="yes")
     assert "Ana" not in instructor.get("/instructor")[1]
-    assert instructor.get(f"/instructor/learner?account={account}")[0] == 404
+    assert instructor.get(f"/instructor/learner?account={own}")[0] == 404
 
 
 def test_everything_goes_once_the_word_is_typed(at_work):
     room, instructor = at_work
-    browsers = [room.enters("Ana"), room.enters("Ben")]
-    learner("Ana", "", room.answers("Ana"))
+    browsers = [entered(room, "Ana"), entered(room, "Ben")]
+    learner("Ana", "", answers(room, "Ana"))
     _, page = instructor.get("/instructor/delete")
     assert "all 2 learners" in words(page)
     status, page = instructor.post("/instructor/delete", word="yes")
-    assert status == 400 and "Nothing was deleted" in words(page) and room.account("Ana")
+    assert status == 400 and "Nothing was deleted" in words(page) and account(room, "Ana")
     status, page = instructor.post("/instructor/delete", word=" Delete ")
     assert status == 200 and "Everybody is out of the room" in words(page)
-    assert json.loads((room.state / "members.json").read_text(encoding="utf-8")) == {}
+    assert members(room) == {}
     assert list((room.state / "members").iterdir()) == []
     assert {browser.get("/voila/render/start-here.ipynb")[0] for browser in browsers} == {403}
 
@@ -316,35 +261,31 @@ def test_everything_goes_once_the_word_is_typed(at_work):
 def test_hostile_names_are_text(at_work):
     room, instructor = at_work
     for name in (MARKUP, FORMULA, "{{ room.kept }}", "../../x", "𝔄na 🚿" + "x" * 300):
-        room.enters(name, seat=MARKUP)
-        who = learner(name, MARKUP, room.state / "members" / room_accounts(room)[-1] / "answers")
+        entered(room, name, seat=MARKUP)
+        who = learner(name, MARKUP, room.state / "members" / list(members(room))[-1] / "answers")
         who.answer(question(SHARE), wrong(who, question(SHARE)))
         content = json.loads(who.file.read_text(encoding="utf-8"))
         content["tries"][0]["mistake"] = MARKUP
         who.file.write_text(json.dumps(content), encoding="utf-8")
     pages = [instructor.get(path)[1] for path in ("/instructor", "/instructor/board?names=shown")]
-    pages += [instructor.get(f"/instructor/learner?account={one}")[1] for one in room_accounts(room)]
+    pages += [instructor.get(f"/instructor/learner?account={one}")[1] for one in members(room)]
+    secret = json.loads((room.state / "room.json").read_text(encoding="utf-8"))["secret"]
     for page in pages:
-        assert "<img" not in page and room.kept["secret"] not in page and room.kept["instructor"] not in page
+        assert "<img" not in page and secret not in page and room.instructor not in page
     assert "&lt;img" in pages[0] and "{{ room.kept }}" in pages[0]
     assert "5 learners" in words(pages[0]) and "5 learners have answered" in words(pages[1])
-
-
-def room_accounts(room) -> list[str]:
-    """Gives the accounts, the one who came last at the end."""
-    return list(json.loads((room.state / "members.json").read_text(encoding="utf-8")))
 
 
 def test_files_of_ten_thousand_answers_hold_nothing_up(at_work):
     room, instructor = at_work
     for name in ("Ana", "Ben", "Cem"):
-        room.enters(name)
-        who = learner(name, "", room.answers(name))
+        entered(room, name)
+        who = learner(name, "", answers(room, name))
         who.answer(question(SHARE), wrong(who, question(SHARE)))
         content = json.loads(who.file.read_text(encoding="utf-8"))
         content["tries"] = [{**content["tries"][0], "id": str(place)} for place in range(10_000)]
         who.file.write_text(json.dumps(content), encoding="utf-8")
-    (room.answers("Ana") / "broken.json").write_text("{", encoding="utf-8")
+    (answers(room, "Ana") / "broken.json").write_text("{", encoding="utf-8")
     begun = time.perf_counter()
     status, page = instructor.get("/instructor")
     print(f"three files of 10,000 answers were read in {time.perf_counter() - begun:.2f} s")
@@ -353,7 +294,7 @@ def test_files_of_ten_thousand_answers_hold_nothing_up(at_work):
 
 
 def test_what_is_kept_is_told_before_the_first_answer(room):
-    browser = Browser(room.address)
+    browser = Browser(room)
     status, page = browser.get("/privacy")
     assert status == 200
     for said in ("What is kept", "Who reads it", "Where it is", "How long", "not encrypted"):
