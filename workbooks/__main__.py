@@ -5,7 +5,7 @@ import sys
 from pathlib import Path
 
 from environment import lab_command, run_in_environment
-from room.command import RISKS, room_command
+from room.command import room_command, room_risks
 
 
 def main() -> int:
@@ -42,7 +42,7 @@ def main() -> int:
         arguments, variables = room_command(
             python, options.room, options.port, options.code, options.seats, options.certificate, options.key
         )
-        print(RISKS, flush=True)
+        print(room_risks(options.certificate is not None), flush=True)
         return [*arguments, *extra], variables
 
     return run_in_environment(open_room, "room") if options.room else run_in_environment(open_workbook)
