@@ -2,6 +2,8 @@
 
 import json
 import re
+import subprocess
+import sys
 from pathlib import Path
 
 import pytest
@@ -113,6 +115,18 @@ def test_the_image_is_of_a_named_version_unprivileged_and_without_the_instructor
     for word, rest in lines:
         if word == "COPY" and not rest.startswith("--from"):
             assert all((ROOT / one).exists() for one in rest.split()[:-1]), rest
+
+
+def test_the_image_lays_out_the_pages_that_its_server_serves(tmp_path, monkeypatch):
+    """The line of the Dockerfile is run: lessons without cells, in a look that asks nothing of a room."""
+    (line,) = [rest for word, rest in instructions() if word == "RUN" and "lay_out" in rest]
+    monkeypatch.chdir(ROOT / "workbooks")
+    code = re.search(r'python -c "(.*)"', line)[1].replace("/built/served", str(tmp_path / "served"))
+    subprocess.run([sys.executable, "-c", code], check=True)
+    look = (tmp_path / "served" / "data" / "voila" / "templates" / "room" / "index.html.j2").read_text(encoding="utf-8")
+    assert "Content-Security-Policy" in look and "awake" not in look and "asleep" not in look
+    assert (tmp_path / "served" / "pages" / "start-here.ipynb").is_file()
+    assert not list((tmp_path / "served").rglob("class-board*")) and (tmp_path / "served" / "ipython").is_dir()
 
 
 def test_values_and_image_name_the_same_places_and_the_same_command():

@@ -296,6 +296,7 @@ def test_files_of_ten_thousand_answers_hold_nothing_up(at_work):
 def test_what_is_kept_is_told_before_the_first_answer(room):
     browser = Browser(room)
     status, page = browser.get("/privacy")
-    assert status == 200
+    browser.give_code()
+    assert status == 200 and words(page.partition("<ul>")[2].partition("</ul>")[0]) in words(browser.get("/name")[1])
     for said in ("What is kept", "Who reads it", "Where it is", "How long", "not encrypted"):
         assert said in words(page)
