@@ -3,7 +3,6 @@
 import json
 
 import pytest
-from room.members import Members
 from room_visitor import Visitor, heard, message, opened, widget_states
 
 websocket = pytest.importorskip("websocket", reason='install the extra "test" to run this test')
@@ -252,6 +251,8 @@ def test_cookies_are_out_of_reach_and_cannot_be_made_up(room):
 
 
 def test_the_cookie_of_a_removed_learner_opens_nothing_of_a_later_ones(room):
+    from room.members import Members
+
     before, after = Visitor(room), Visitor(room)
     before.enter("Fay")
     members = Members(room.state)
