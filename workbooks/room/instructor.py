@@ -19,7 +19,8 @@ from lessons_lib.exercises import LearnerResult, lessons, read_class
 from lessons_lib.exercises.results import total
 from lessons_lib.quantities.display import SYSTEMS, show
 
-from .door import CODE, INSTRUCTOR, Page, Room, end_pages, is_instructor, keep_cookie
+from .code import TooMany
+from .door import CODE, INSTRUCTOR, SAID, Page, Room, end_pages, is_instructor, keep_cookie
 from .members import Refused
 
 PRESENT = 120  # [s] since the last touch within which somebody counts as here
@@ -67,8 +68,11 @@ class Entrance(InstructorPage):
     async def _enter(self, given: str) -> None:
         """Let the key's bearer in; wrong ones wait, as wrong codes do."""
         whose = self.request.remote_ip
-        async with self.room.brake.turn(whose):
-            right = hmac.compare_digest(given.encode(), self.room.kept.instructor.encode())
+        try:
+            async with self.room.brake.turn(whose):
+                right = hmac.compare_digest(given.encode(), self.room.kept.instructor.encode())
+        except TooMany:
+            return self.refuse(429, SAID[429])
         if not right:
             self.room.brake.was_wrong(whose)
             return self.refuse(403, "This is not the key of this room. " + REFUSED)
