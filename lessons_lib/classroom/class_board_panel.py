@@ -17,10 +17,16 @@ from ..panels.lists import Typed
 from ..panels.panel import Panel
 from ..panels.readout import Readout
 from ..quantities.errors import InputError
+from ..storage import preferences
 from ..storage.tables import DATA
 from .class_board_picture import ClassBoardPicture, GuessRow, QuestionRow, Scene
 
-INVENTED, HERE, ELSEWHERE = "an invented class", "answers on this machine", "another folder"
+INVENTED, HERE, ROOM, ELSEWHERE = (
+    "an invented class",
+    "answers on this machine",
+    "this machine's room",
+    "another folder",
+)
 ALL, SHOWN, HIDDEN = "all lessons", "shown", "hidden"
 LISTED = 12  # lines of a list on the screen
 
@@ -58,7 +64,7 @@ def class_board() -> ClassBoard:
             "Whose answers": {
                 "source": Choice(
                     "Answers of",
-                    [INVENTED, HERE, ELSEWHERE],
+                    [INVENTED, HERE, ROOM, ELSEWHERE],
                     INVENTED,
                     "the invented class shows how to read the board",
                 ),
@@ -85,8 +91,9 @@ def read(state: dict) -> ClassReading:
     hide = state["names"] == HIDDEN
     if state["source"] == INVENTED:
         return read_class(DATA / "class", hide)
-    if state["source"] == HERE:
-        return read_class(folder(), hide) if folder().is_dir() else ClassReading((), (), (), (), (), ())
+    if state["source"] in (HERE, ROOM):
+        place = folder() if state["source"] == HERE else preferences.folder() / "room"
+        return read_class(place, hide) if place.is_dir() else ClassReading((), (), (), (), (), ())
     typed = state["folder"].strip().strip("\"'")
     if not typed:
         raise InputError("folder: nothing was typed. Type the folder that holds the learners' files.")
@@ -98,7 +105,9 @@ def scene_of(reading: ClassReading, state: dict) -> Scene:
     chosen = state["lesson"]
     questions = [one for one in reading.questions if chosen in (ALL, one.question[:2])]
     stuck = {label for one in questions for label in one.stuck}
-    title = {INVENTED: "INVENTED class", HERE: "This machine", ELSEWHERE: "This folder"}[state["source"]]
+    title = {INVENTED: "INVENTED class", HERE: "This machine", ROOM: "The room", ELSEWHERE: "This folder"}[
+        state["source"]
+    ]
     return ReadScene(
         title if chosen == ALL else f"{title}, lesson {chosen}",
         len(reading.learners),

@@ -319,8 +319,7 @@ def test_a_set_up_for_tests_or_a_room_serves_for_what_needs_less(tmp_path, monke
     for there, enough in (
         ("", {""}),
         ("room", {"", "room"}),
-        ("class", {"", "room", "class"}),
-        ("test", {"", "room", "class", "test"}),
+        ("test", {"", "room", "test"}),
     ):
         environment.STAMP.write_text(environment._fingerprint(there), encoding="utf-8")
         assert {extra for extra in environment.EXTRAS if environment._installed(extra)} == enough
