@@ -11,7 +11,7 @@ from ..plant.tank import VALVE_CAUTION
 from ..quantities.display import celsius, show, system_of
 from ..quantities.results import Printed, Verdict
 from ..quantities.units import FLOW, SUPPLY, USEFUL, Quantity, quantity, to_base
-from ..runs.assessment import scald_word, store_word, tap_word
+from ..runs.assessment import NO_WATER, scald_word, store_word, tap_word
 from ..runs.bacteria import CAUTION as STORE_CAUTION
 from ..runs.cautions import ICE, joined
 from ..runs.first_draw import CAUTION as DRAW_CAUTION
@@ -238,7 +238,7 @@ class _Readings:
     def _tap(self, tap, number: int, system: str) -> Verdict:
         value = self.delivered[number]
         if np.isnan(value):
-            return Verdict(quantity(np.nan, "degC"), "no water", "the pressure does not lift water to this tap")
+            return Verdict(quantity(np.nan, "degC"), NO_WATER, "the pressure does not lift water to this tap")
         arrives, wanted = (show(one, "temperature", system) for one in (celsius(value), tap.useful))
         reason = (
             "the water freezes on its way"
@@ -256,7 +256,7 @@ def limit_of(kind: str) -> float:
 def _scald(value: float, when: str, system: str) -> Verdict:
     """A verdict on water at a tap [degC]. when : under which condition it comes"""
     if np.isnan(value):
-        return Verdict(quantity(np.inf, "s"), "no water", "no water comes")
+        return Verdict(quantity(np.inf, "s"), NO_WATER, "no water comes")
     seconds, bound = (found.item() for found in time_to_burn(value)[:2])
     reason = f"{show(celsius(value), 'temperature', system)} {when}: {skin_words(seconds, bound)}"
     return Verdict(quantity(seconds, "s"), scald_word(value), reason)

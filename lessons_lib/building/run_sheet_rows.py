@@ -3,15 +3,16 @@
 from math import inf, isfinite, isinf, isnan
 
 from ..plant.take_off import TEE_ORDER
-from ..quantities.display import SI, US, duration, measured, show, symbol
-from ..runs.assessment import ICY
+from ..quantities.display import ICE_FREE, NEAR_FREEZING, SI, US, duration, measured, show, symbol
+from ..runs.assessment import ICY, NO_WATER, ON_THE_EDGE
 from ..sheets.blocks import Table, Text
+from .frost import NO_ICE
 from .words import burn_time, holds_with, settles_words, tape_to_buy, to_buy, warm_after
 
 MEASURE = "measure"
 NAME = 28  # letters of a name in a table
 MOST_NUMBERS = 12  # of legs in one cell
-SHORT_WORDS = {"no ice this night": "no ice", "on the edge of freezing": "near freezing"}
+SHORT_WORDS = {NO_ICE: ICE_FREE, ON_THE_EDGE: NEAR_FREEZING}
 KINDS = (
     ("fitting", f"fittings; tees: {TEE_ORDER.strip(' ()')}"),
     ("insulation", "insulation"),
@@ -114,7 +115,7 @@ class Rows:
         ]
         name = clipped(tap.name) + (f" ({', '.join(marks)})" if marks else "")
         if isnan(tap.delivered.magnitude):
-            return name, "no water", "", "", "", "", ""
+            return name, NO_WATER, "", "", "", "", ""
         drawn = f", {self._show(tap.water_drawn, 'volume')}" if isfinite(tap.wait.magnitude) else ""
         two = (("delivered", "temperature"), ("flow", "flow"), ("pressure", "pressure"))
         arrives, flow, pressure = (

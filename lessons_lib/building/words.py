@@ -5,27 +5,29 @@ import numpy as np
 from ..quantities import display
 from ..quantities.display import SI, ice_words, number, show, stopwatch, unit
 from ..quantities.units import Q_
+from ..runs.assessment import NO_WATER
+from ..runs.first_draw import NEVER_WARM
 from ..runs.scald import skin_words, time_to_burn
 
 
 def wait_words(tap, system: str) -> str:
     """How long a tap's first draw takes, and what runs down the drain."""
     if np.isnan(tap.delivered.magnitude):
-        return "no water"
+        return NO_WATER
     if np.isinf(tap.wait.magnitude):
-        return "never warm enough"
+        return NEVER_WARM
     return f"{warm_after(tap)} and {show(tap.water_drawn, 'volume', system)} until it is warm"
 
 
 def warm_after(tap) -> str:
     """The wait of a tap's first draw, as panel, sketch and sheet print it."""
-    return stopwatch(tap.wait.magnitude) if np.isfinite(tap.wait.magnitude) else "never warm enough"
+    return stopwatch(tap.wait.magnitude) if np.isfinite(tap.wait.magnitude) else NEVER_WARM
 
 
 def burn_words(temperature) -> str:
     """What the burn tables say of water at a tap; nothing where none comes."""
     if np.isnan(temperature.magnitude):
-        return "no water"
+        return NO_WATER
     burn = time_to_burn(temperature)
     return skin_words(burn.seconds.magnitude, burn.bound)
 
@@ -33,7 +35,7 @@ def burn_words(temperature) -> str:
 def burn_time(temperature) -> str:
     """The time of `burn_words` alone: "under 3 s", "about 5 min", "over 6 h"; nothing where no water comes."""
     if np.isnan(temperature.magnitude):
-        return "no water"
+        return NO_WATER
     burn = time_to_burn(temperature)
     lead = {"at": "about", "shorter than": "under", "longer than": "over"}[burn.bound]
     return f"{lead} {display.burn_time(burn.seconds.magnitude)}"

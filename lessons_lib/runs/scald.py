@@ -5,7 +5,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from ..physics import scald
-from ..quantities.display import burns
+from ..quantities.display import burns_briefly
 from ..quantities.results import Printed
 from ..quantities.units import SKIN_WATER, Quantity, quantity, to_base
 
@@ -51,4 +51,4 @@ def time_to_burn(water) -> TimeToBurn:
 
 def skin_words(seconds: float, bound: str) -> str:
     """A time to a burn [s] and its bound as verdicts say it, with whom it is for."""
-    return f"adults: {burns(seconds, bound).removesuffix(' in the tables')}; {SOONER}"
+    return f"adults: {burns_briefly(seconds, bound)}; {SOONER}"

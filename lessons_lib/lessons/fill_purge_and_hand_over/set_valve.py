@@ -8,14 +8,14 @@ from ...panels import shared_controls as usual
 from ...panels.controls import Choice, Slide
 from ...panels.panel import Panel
 from ...panels.readout import Readout
-from ...panels.verdicts import LEVELS
-from ...plant.tank import HOLDS, mixing_valve
+from ...plant.tank import CANNOT_HOLD, HOLDS, mixing_valve
 from ...quantities.display import SI, SYSTEMS, both, celsius, number, show, unit
+from ...quantities.results import Word
 from ...quantities.units import Q_
 from ...runs.assessment import scald_word
 from ...runs.scald import skin_words, time_to_burn
 from ...storage.tables import row
-from .setting_picture import LONGEST, RUNS_ON, SettingPicture, SettingScene
+from .setting_picture import LONGEST, NOT_STEADY, RUNS_ON, STEADY, SettingPicture, SettingScene
 
 # A maker's figures would stand here; these are usual ones (common practice, no source).
 LEAST_FLOW, LEAST_DIFFERENCE = Q_(4, "L/min"), Q_(10, "delta_degC")
@@ -167,30 +167,26 @@ def readouts(scene: SettingScene, system: str) -> list[Readout]:
     """The four verdicts."""
     valve = valve_word(scene)
     reading, test, scald = (
-        "steady" if scene.steady else "not steady yet",
-        scene.test or "not tried",
+        STEADY if scene.steady else NOT_STEADY,
+        scene.test or Word("not tried", 1),
         scald_word(scene.later),
     )
     highest, thermometer, later = (
         show(celsius(value), "temperature", system) for value in (scene.highest, scene.reading, scene.later)
     )
     return [
-        Readout(
-            "Valve", valve, f"tank {number(celsius(scene.tank), 'temperature', system)} of {highest}", LEVELS[valve]
-        ),
-        Readout("Thermometer", reading, f"{thermometer} at the {scene.tap} tap", LEVELS[reading]),
-        Readout("Cold shut", test, "the outlet of the valve", LEVELS[test]),
-        Readout(
-            "Scald", scald, f"{later} when hottest; {skin_words(scene.burn_seconds, scene.burn_bound)}", LEVELS[scald]
-        ),
+        Readout("Valve", valve, f"tank {number(celsius(scene.tank), 'temperature', system)} of {highest}"),
+        Readout("Thermometer", reading, f"{thermometer} at the {scene.tap} tap"),
+        Readout("Cold shut", test, "the outlet of the valve"),
+        Readout("Scald", scald, f"{later} when hottest; {skin_words(scene.burn_seconds, scene.burn_bound)}"),
     ]
 
 
-def valve_word(scene: SettingScene) -> str:
+def valve_word(scene: SettingScene) -> Word:
     """Whether the valve's reading may be trusted."""
     if not scene.holds:
-        return "can't hold"
-    return "holds" if scene.at_highest else "tank not at its highest"
+        return CANNOT_HOLD
+    return HOLDS if scene.at_highest else Word("tank not at its highest", 1)
 
 
 def setting_not_yet(scene: SettingScene, system: str) -> str:

@@ -8,12 +8,12 @@ from ...panels import shared_controls as usual
 from ...panels.controls import Choice, Slide
 from ...panels.panel import Panel
 from ...panels.readout import Readout
-from ...panels.verdicts import LEVELS
 from ...plant.circuit import tape_circuit
-from ...quantities.display import EDGE, SI, US, ice_words, show
+from ...quantities.display import EDGE, SI, US, ice_parts, show
+from ...quantities.results import Word
 from ...quantities.units import Q_
 from ...runs.assessment import ICY, ON_THE_EDGE, SAFE_FROM_ICE, freeze_word
-from ...runs.insulation import NONE, Insulation
+from ...runs.insulation import ALL_BARE, NONE, Insulation
 from ...runs.pipe import Pipe
 from ...runs.run import Run
 from ...runs.surroundings import Surroundings
@@ -36,9 +36,10 @@ METRIC_CIRCUIT, US_CIRCUIT = "230 V, 16 A", "120 V, 15 A"
 MOST_PLASTIC, MOST_TAPE = 50.0, 65.0
 # [degC] above this the panel asks to look at both limits: this workbook's bench limit (data/code_limits.csv)
 HOT = 45.0
-TOO_HOT, CHECK = "too hot for pipe or tape", "hot: check its limits"
-NO_GAP, ALL_BARE = "nothing left bare", "all bare"
-UNDER, AT, OVER, STARTS_HIGH = "under its limit", "at its limit", "over its limit", "starts above its limit"
+TOO_HOT, CHECK = Word("too hot for pipe or tape", 2), Word("hot: check its limits", 1)
+NO_GAP = Word("nothing left bare", 0)
+UNDER, AT, OVER = Word("under its limit", 0), Word("at its limit", 1), Word("over its limit", 2)
+STARTS_HIGH = Word("starts above its limit", 1)
 
 
 def heat_tape() -> Panel:
@@ -245,7 +246,7 @@ def _hours(run: Run, start: float) -> float:
     return run.freezing(Q_(max(start, 0.0), "degC")).hours_to_zero.magnitude
 
 
-def settled_word(temperature: float, material: str) -> str:
+def settled_word(temperature: float, material: str) -> Word:
     """One word for where a taped pipe settles [degC]."""
     if temperature <= 0:
         return ICY
@@ -256,7 +257,7 @@ def settled_word(temperature: float, material: str) -> str:
     return SAFE_FROM_ICE if temperature >= EDGE else ON_THE_EDGE
 
 
-def circuit_word(load: float, cold_start: float, limit: float) -> str:
+def circuit_word(load: float, cold_start: float, limit: float) -> Word:
     """One word for the load on a circuit [A]: numbers for an electrician, not a statement that it is safe."""
     if load > limit * (1 + 1e-9):
         return OVER
@@ -289,17 +290,9 @@ def readouts(scene: TapeScene, system: str) -> list[Readout]:
     )
     return [
         Readout(
-            "Pipe",
-            covered,
-            f"settles at {settled(scene.covered, system)}{' with one tape' if scene.tapes > 1 else ''}",
-            LEVELS[covered],
+            "Pipe", covered, f"settles at {settled(scene.covered, system)}{' with one tape' if scene.tapes > 1 else ''}"
         ),
-        Readout("Bare piece", bare, at_bare, LEVELS[bare]),
-        Readout(
-            "Circuit",
-            circuit,
-            f"{load} of {limit}{many}; longest run on it {longest}; for an electrician",
-            LEVELS[circuit],
-        ),
-        Readout("Power fails", fails, ice_words(scene.hours, scene.air).removeprefix("near freezing: "), LEVELS[fails]),
+        Readout("Bare piece", bare, at_bare),
+        Readout("Circuit", circuit, f"{load} of {limit}{many}; longest run on it {longest}; for an electrician"),
+        Readout("Power fails", fails, ice_parts(scene.hours, scene.air)[-1]),
     ]

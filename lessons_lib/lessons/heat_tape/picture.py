@@ -22,7 +22,7 @@ from ...drawing.colours import (
     water_pixels,
 )
 from ...drawing.graph import Axis, Graph, even
-from ...quantities.display import celsius, ice_words, number, show
+from ...quantities.display import celsius, ice_after, ice_words, number, show
 from ...quantities.units import Q_
 
 WIDTH, HEIGHT = 884, 440  # [px]
@@ -366,13 +366,7 @@ def hours(scene: TapeScene) -> tuple:
 
 def hours_texts(scene: TapeScene, values) -> list[str]:
     """What stands at the ends of these bars."""
-    return [_after(scene.covered_hours), _after(scene.bare_hours) if scene.has_gap else "none bare"]
-
-
-def _after(value: float) -> str:
-    if np.isinf(value):
-        return "no ice"
-    return ice_words(value).removeprefix("ice can form ").removeprefix("after ")
+    return [ice_after(scene.covered_hours), ice_after(scene.bare_hours) if scene.has_gap else "none bare"]
 
 
 def nice(value: float) -> float:

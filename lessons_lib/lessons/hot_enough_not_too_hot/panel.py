@@ -7,7 +7,6 @@ from ...panels import shared_controls as usual
 from ...panels.controls import Choice, Slide
 from ...panels.panel import Panel
 from ...panels.readout import Readout
-from ...panels.verdicts import LEVELS
 from ...physics.tank import heat_to_warm
 from ...plant.heat_pump import heat_pump_cop
 from ...plant.tank import HOLDS, mixing_valve, standby_loss, water_at_the_tap
@@ -18,7 +17,7 @@ from ...runs.bacteria import bacteria_band
 from ...runs.pipe import Pipe
 from ...runs.scald import skin_words, time_to_burn
 from .picture import HotEnoughPicture, Scene
-from .valve_strip import AT_EACH, AT_TANK, BETWEEN, NOWHERE, PLACES, is_tepid
+from .valve_strip import AT_EACH, AT_TANK, BETWEEN, NOWHERE, PLACES, is_tepid, tepid_word
 
 WASH = Q_(40.0, "degC")  # warm enough to wash (common practice, no source)
 ROOM = Q_(20.0, "degC")  # around the tank
@@ -26,7 +25,6 @@ ROOM = Q_(20.0, "degC")  # around the tank
 LEAST_DIFFERENCE, LEAST_FLOW = Q_(10.0, "delta_degC"), Q_(4.0, "L/min")
 STANDBY, STANDBY_VOLUME = Q_(1.6, "kWh/day"), Q_(150.0, "L")  # of a foamed tank of that size, 45 K above its room
 END_PIPE, END_LENGTH = ("copper L", "1/2 in"), Q_(0.5, "m")  # from the valve at a tap to its spout
-HOT_THROUGHOUT, TEPID_AFTER, TEPID_THROUGHOUT = "hot to the taps", "tepid pipe", "tepid all the way"
 
 
 def hot_enough() -> Panel:
@@ -199,16 +197,9 @@ def tepid_pipes(trunk: float, leg: float, first: float, last: float) -> list[tup
     return [(value, volume) for value, volume in parts if is_tepid(value)]
 
 
-def tepid_word(scene: Scene) -> str:
-    """One word for the pipes."""
-    if scene.tepid_volume == 0:
-        return HOT_THROUGHOUT
-    return TEPID_THROUGHOUT if is_tepid(scene.tank) else TEPID_AFTER
-
-
 def readouts(scene: Scene, system: str) -> list[Readout]:
     """The four verdicts."""
-    store, pipe = store_word(scene.tank), tepid_word(scene)
+    store, pipe = store_word(scene.tank), tepid_word(scene.tank, scene.tepid_volume)
     tank, advice = (show(celsius(value), "temperature", system) for value in (scene.tank, 60.0))
     electricity = show(Q_(scene.electricity, "kWh"), "energy", system)
     never = (
@@ -216,7 +207,7 @@ def readouts(scene: Scene, system: str) -> list[Readout]:
         f" {show(celsius(scene.tepid_most), 'temperature', system)}"
     )
     taps = [
-        Readout(title, word, f"{show(celsius(value), 'temperature', system)}; {skin_words(*burn)}", LEVELS[word])
+        Readout(title, word, f"{show(celsius(value), 'temperature', system)}; {skin_words(*burn)}")
         for title, value, burn in (
             ("First tap", scene.first, scene.first_burn),
             ("Last tap", scene.last, scene.last_burn),
@@ -224,7 +215,7 @@ def readouts(scene: Scene, system: str) -> list[Readout]:
         for word in (scald_word(value),)
     ]
     return [
-        Readout("Tank", store, f"{tank}, advice {advice} up; {electricity} a day", LEVELS[store]),
+        Readout("Tank", store, f"{tank}, advice {advice} up; {electricity} a day"),
         *taps,
-        Readout("Pipe", pipe, never if scene.tepid_volume else "hot right up to the taps", LEVELS[pipe]),
+        Readout("Pipe", pipe, never if scene.tepid_volume else "hot right up to the taps"),
     ]

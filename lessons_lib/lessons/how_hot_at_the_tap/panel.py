@@ -6,9 +6,8 @@ from ...drawing.standing import span_for
 from ...panels import shared_controls as usual
 from ...panels.panel import Panel
 from ...panels.readout import Readout
-from ...panels.verdicts import LEVELS
 from ...physics.delivery import Delivery, along
-from ...quantities.display import celsius, ice_words, show
+from ...quantities.display import celsius, ice_parts, show
 from ...quantities.units import Q_, quantity
 from ...runs.assessment import assess, freeze_word, scald_word, store_word, tap_word
 from ...runs.scald import skin_words
@@ -85,10 +84,8 @@ def readouts(scene: Scene, system: str) -> list[Readout]:
     arrives, stored = (show(celsius(value), "temperature", system) for value in (scene.delivered, scene.supply))
     loss = show(Q_(scene.loss, "W/m"), "heat loss", system)
     return [
-        Readout("Tank", store, f"{stored}; advice: {show(celsius(60.0), 'temperature', system)} up", LEVELS[store]),
-        Readout("Tap", tap, f"{'ice' if scene.freezes else arrives}; loses {loss}", LEVELS[tap]),
-        Readout("Scald", scald, skin_words(scene.burn_seconds, scene.burn_bound), LEVELS[scald]),
-        Readout(
-            "Frost", freeze, ice_words(scene.hours_to_zero, scene.rest).removeprefix("near freezing: "), LEVELS[freeze]
-        ),
+        Readout("Tank", store, f"{stored}; advice: {show(celsius(60.0), 'temperature', system)} up"),
+        Readout("Tap", tap, f"{'ice' if scene.freezes else arrives}; loses {loss}"),
+        Readout("Scald", scald, skin_words(scene.burn_seconds, scene.burn_bound)),
+        Readout("Frost", freeze, ice_parts(scene.hours_to_zero, scene.rest)[-1]),
     ]

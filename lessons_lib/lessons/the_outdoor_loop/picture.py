@@ -10,7 +10,8 @@ from matplotlib.patches import Circle, FancyBboxPatch, Polygon, Rectangle
 from ...drawing.bars import Bars
 from ...drawing.canvas import FAINT, INK, PAPER, TEXT, Canvas
 from ...drawing.colours import FOAM_EDGE, GHOST, ICE, ICE_EDGE, TANK, foam_pixels, water_pixels
-from ...quantities.display import celsius, ice_words, number, show
+from ...plant.purge import FAST_ENOUGH
+from ...quantities.display import celsius, ice_after, ice_words, number, show
 from ...quantities.units import Q_
 
 WIDTH, HEIGHT = 884, 440  # [px]
@@ -24,7 +25,7 @@ POWER_LOOKS = (
     ("#7fb2de", "xx"),
     ("#8a5a00", "++"),
 )
-SPEEDS = ("this flow", "carries air")
+SPEEDS = ("this flow", FAST_ENOUGH)
 PRESSURES = ("loop takes", "pump can give")
 LINES = ("hot line", "cold line")
 LIMIT_LOOK = ("#cfd8e0", "")
@@ -244,7 +245,7 @@ class OutdoorLoopPicture:
                 [show(Q_(value, "Pa"), "loop pressure", self.system) for value in pressures(scene)],
                 1.2 * max(scene.available, 20_000.0),
             ),
-            (self.fails, hours, [after(value) for value in hours(scene)], NIGHT),
+            (self.fails, hours, [ice_after(value) for value in hours(scene)], NIGHT),
         ):
             bars.show([value / full for value in values(scene)], texts)
             bars.show_kept(self.kept and [value / full for value in values(self.kept)])
@@ -283,13 +284,6 @@ def hours(scene: LoopScene) -> tuple:
     return scene.hot_hours, scene.cold_hours
 
 
-def after(value: float) -> str:
-    """Hours to ice, short."""
-    if np.isinf(value):
-        return "no ice"
-    return ice_words(value).removeprefix("ice can form ").removeprefix("after ")
-
-
 def lost(scene: LoopScene) -> str:
     """What the lines do to the heat, with its share: in air warmer than the water they gain some."""
     percent = f"{100 * abs(scene.lost):.1f} %"
@@ -307,7 +301,7 @@ def sentence(scene: LoopScene, system: str) -> str:
     there = "freeze on the way" if np.isfinite(scene.hot_ice) else f"arrive at {arrives}"
     back = "freezes on the way" if np.isfinite(scene.cold_ice) else f"comes back at {returns}"
     carries = (
-        "carries air" if scene.speed >= scene.carries_air else f"is too slow to carry air (that takes {fast}, {least})"
+        FAST_ENOUGH if scene.speed >= scene.carries_air else f"is too slow to carry air (that takes {fast}, {least})"
     )
     defrost = " without defrost" if scene.defrost else ""
     hours = min(scene.cold_hours, scene.hot_hours)
