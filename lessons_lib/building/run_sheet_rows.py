@@ -5,11 +5,13 @@ from math import inf, isfinite, isinf, isnan
 from ..plant.take_off import TEE_ORDER
 from ..quantities.display import ICE_FREE, NEAR_FREEZING, SI, US, duration, measured, show, symbol
 from ..runs.assessment import ICY, NO_WATER, ON_THE_EDGE
+from ..runs.bacteria import STORE_ADVICE
+from ..runs.scald import BURN_SOONER
 from ..sheets.blocks import Table, Text
 from .frost import NO_ICE
+from .take_off import MEASURE
 from .words import burn_time, holds_with, settles_words, tape_to_buy, to_buy, warm_after
 
-MEASURE = "measure"
 NAME = 28  # letters of a name in a table
 MOST_NUMBERS = 12  # of legs in one cell
 SHORT_WORDS = {NO_ICE: ICE_FREE, ON_THE_EDGE: NEAR_FREEZING}
@@ -24,10 +26,7 @@ FOOT = (
     "Model values; burn times: adults, good to a factor of two. Hot Water Runs{source}; its CSV of the take-off has"
     " every piece."
 )
-ALWAYS = (
-    "Children and older people burn sooner. Test with water before you cover. Storing below 60 °C (140 °F) is not"
-    " recommended."
-)
+ALWAYS = f"{BURN_SOONER}. Test with water before you cover. Storing below {STORE_ADVICE} is not recommended."
 # Of the columns of a building's taps, as wide as the numbers of each unit system are.
 TAP_WIDTHS = {SI: (14.4, 9.2, 14.2, 11.7, 11.5, 7.6, 13.3), US: (14.4, 11.2, 12.2, 11.2, 9.6, 7.6, 15.7)}
 VALVE = (

@@ -10,6 +10,7 @@ from ..quantities.errors import InputError
 from ..quantities.results import Printed
 from ..quantities.units import AIR, LENGTH, Q_, WATER, Domain, Quantity, broadcast, quantity, to_base, ureg
 from ..runs.bacteria import CAUTION as STORE_CAUTION
+from ..runs.bacteria import RECOMMENDED_STORE
 
 STORE = Domain("store temperature", "degC", 5, 75, 'Q_(55, "degC")')
 OUTDOOR = Domain("outdoor temperature", "degC", -30, 45, 'Q_(-5, "degC")')
@@ -94,7 +95,7 @@ class StoreCost(Printed):
 def store_cost(
     outdoor,
     low=Q_(49.0, "degC"),
-    high=Q_(60.0, "degC"),
+    high=RECOMMENDED_STORE,
     share_of_carnot: float = physics.SHARE_OF_CARNOT,
     highest: float = physics.HIGHEST,
 ) -> StoreCost:

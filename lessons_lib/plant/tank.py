@@ -28,6 +28,8 @@ POWER = Domain("power", "W", 0, 1e6, 'Q_(3, "kW")')
 STANDBY = Domain("standby loss", "W", 0, 1e5, 'Q_(70, "W")')
 
 USUAL_USABLE = 0.7  # common practice, no source: what a store gives before its mixing cold water is felt
+# What a mixing valve needs, where the maker's figures are not at hand: teaching values (common practice, no source).
+USUAL_LEAST = {"least_difference": Q_(10.0, "delta_degC"), "least_flow": Q_(4.0, "L/min")}
 HOLDS, CANNOT_HOLD = Word("holds", 0), Word("can't hold", 2)
 # EN 15092's scope (not for the point of use), TMV2's test (what still seeps is at most 2 K above the setting) and "ASSE
 # 1017 does not protect against

@@ -10,12 +10,11 @@ from ..quantities.display import EDGE, burns, celsius, ice_words, show, system_o
 from ..quantities.errors import InputError
 from ..quantities.results import Printed, Verdict, Word
 from ..quantities.units import Q_, START, SUPPLY, USEFUL, Quantity, broadcast, to_base
-from ..storage.tables import row
 from .bacteria import GROWTH, RECOMMENDED_STORE
 from .cautions import ICE, SLOW_WATER, joined
 from .common_values import LONG_NIGHT, WARM_ENOUGH
 from .run import WHY_NOT_BURIED, Run
-from .scald import SOONER, TimeToBurn, time_to_burn
+from .scald import SOONER, TimeToBurn, code_limit, time_to_burn
 from .series import Series
 from .surroundings import Ground
 from .tape import CAUTION as TAPE_CAUTION
@@ -25,7 +24,7 @@ HOT_ENOUGH, LUKEWARM, TOO_COLD = Word("hot enough", 0), Word("lukewarm", 1), Wor
 FREEZES_IN_THE_RUN, NO_WATER = Word("freezes in the run", 2), Word("no water", 2)
 # Children and frail people use taps too, and the burn tables are adults' figures. So nothing above the limit that care
 # asks for at a shower or basin, 41 degC (106 degF), is called fine, however long the tables let an adult's skin stay.
-SAFEST_LIMIT = float(row("code_limits", "where", "shower or basin in health care", "place")["degC"])
+SAFEST_LIMIT = code_limit("shower or basin in health care")
 # Words for water at a tap, coolest first: (an adult's time to a burn is at least so many seconds, word); the first is
 # for water up to that limit. The edges are round times.
 SCALD_WORDS = (
@@ -45,7 +44,7 @@ SAFE_FROM_ICE, ON_THE_EDGE = Word("stays above freezing", 0), Word("on the edge 
 ICY, NOT_ANSWERED = Word("ice with the tape on", 2), Word("not answered", 1)
 # Words for the water in the store: (at least [degC], word).
 STORE_WORDS = (
-    (RECOMMENDED_STORE, Word("stored hot", 0)),
+    (RECOMMENDED_STORE.magnitude, Word("stored hot", 0)),
     (GROWTH[1].magnitude, Word("below advice", 1)),
     (0.0, Word("bacteria can grow", 2)),
 )

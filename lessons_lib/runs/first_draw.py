@@ -7,7 +7,8 @@ import numpy as np
 from ..physics import first_draw as physics
 from ..physics.convection import inside_resistance
 from ..physics.cooling import curve
-from ..physics.delivery import FREEZING, along
+from ..physics.delivery import along
+from ..physics.properties import FREEZING
 from ..physics.properties import water as water_properties
 from ..quantities.border import reachable
 from ..quantities.errors import InputError

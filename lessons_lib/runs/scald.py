@@ -7,11 +7,15 @@ import numpy as np
 from ..physics import scald
 from ..quantities.display import burns_briefly
 from ..quantities.results import Printed
-from ..quantities.units import SKIN_WATER, Quantity, quantity, to_base
+from ..quantities.units import Q_, SKIN_WATER, Quantity, quantity, to_base
+from ..storage import tables
 
-SOONER = "children and frail people can burn sooner"  # beside every time: the tables are adults' figures
+# Said beside every time, for the tables are adults' figures: after a time, and as a sentence of its own.
+SOONER = "children and frail people can burn sooner"
+BURN_SOONER = "Children and older people burn sooner"
+TOO_COOL_TO_BURN = 40.0  # [degC] below it a sentence leaves burns out
 CAUTION = (
-    "Adults' figures, good to about a factor of two. Children and older people burn sooner. "
+    f"Adults' figures, good to about a factor of two. {BURN_SOONER}. "
     "No time here is safe for everyone; local code decides."
 )
 
@@ -31,6 +35,14 @@ class TimeToBurn(Printed):
     degree: str | np.ndarray
     source: str | np.ndarray
     caution: str = CAUTION
+
+
+def code_limit(where: str) -> float:
+    """The temperature that data/code_limits.csv names for a place [degC]."""
+    return float(tables.row("code_limits", "where", where, "place")["degC"])
+
+
+BENCH_LIMIT = Q_(code_limit("learner taps at the bench"), "degC")
 
 
 def time_to_burn(water) -> TimeToBurn:

@@ -15,6 +15,7 @@ from ...quantities.results import Word
 from ...quantities.units import Q_, quantity
 from ...runs.alternatives import Alternatives
 from ...runs.assessment import NO_WATER, scald_word
+from ...runs.common_values import WARM_ENOUGH
 from ...runs.first_draw import wait_word
 from ...runs.flow import pressure_drop, speed_limit
 from ...runs.insulation import Insulation
@@ -24,7 +25,7 @@ from ...storage.tables import rows
 from .picture import PipeSizePicture, SizeScene, limit_words
 
 OUTLETS = ("tap", "bath tap", "US faucet", "US shower head")
-ROOM, USEFUL = Q_(20.0, "degC"), Q_(40.0, "degC")
+ROOM = Q_(20.0, "degC")
 FOAM = Insulation("elastomeric foam", Q_(13.0, "mm"))
 FEEDS, SHORT, NOTHING = Word("feeds the tap", 0), Word("too little flow", 1), Word("no flow at the tap", 2)
 NEAR = 0.8  # of the speed limit: from here on the word is a warning (ours)
@@ -123,7 +124,7 @@ def calculate(state: dict) -> SizeScene:
     drawn = np.minimum(wide, wanted)
     safe = np.maximum(np.stack([drawn, wide]), NO_FLOW)
     waits, waits_open = np.where(
-        wide > 0, sizes.waits(supply, quantity(safe, "m**3/s"), ROOM, USEFUL).magnitude, np.inf
+        wide > 0, sizes.waits(supply, quantity(safe, "m**3/s"), ROOM, WARM_ENOUGH).magnitude, np.inf
     )
     speeds = sizes.speed(quantity(drawn, "m**3/s")).magnitude
     limits = [

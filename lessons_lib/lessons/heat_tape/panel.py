@@ -9,22 +9,23 @@ from ...panels.controls import Choice, Slide
 from ...panels.panel import Panel
 from ...panels.readout import Readout
 from ...plant.circuit import tape_circuit
-from ...quantities.display import EDGE, SI, US, ice_parts, show
+from ...quantities.display import EDGE, SI, US, both, ice_parts, show
 from ...quantities.results import Word
 from ...quantities.units import Q_
 from ...runs.assessment import ICY, ON_THE_EDGE, SAFE_FROM_ICE, freeze_word
+from ...runs.common_values import HELD_AT, THERMOSTAT
 from ...runs.insulation import ALL_BARE, NONE, Insulation
 from ...runs.pipe import Pipe
 from ...runs.run import Run
+from ...runs.scald import BENCH_LIMIT
 from ...runs.surroundings import Surroundings
 from ...runs.tape import Tape, bore_over, plan, settles_at, switched
 from ...storage import tables
 from .picture import PIPE, HeatTapePicture, TapeScene, settled
 
-HOLD = Q_(4.0, "degC")  # what a plan holds at the coldest hour
 TIES = Q_(1.0, "mm")
-FELT = 5.0  # [degC] at which the thermostat switches
-THERMOSTATS = {"none": np.inf, "at 5 °C (41 °F)": FELT}
+FELT = THERMOSTAT.magnitude
+THERMOSTATS = {"none": np.inf, f"at {both(THERMOSTAT, 'temperature')}": FELT}
 CIRCUITS = {
     f"{volts} V, {amps} A": (Q_(volts, "V"), Q_(amps, "A"))
     for volts, amps in ((120, 15), (120, 20), (240, 20), (230, 10), (230, 16))
@@ -34,8 +35,6 @@ METRIC_CIRCUIT, US_CIRCUIT = "230 V, 16 A", "120 V, 15 A"
 # Above this [degC] tape or pipe may suffer: rigid plastic with tape, see tape.CAUTION; many tapes (common practice, no
 # source).
 MOST_PLASTIC, MOST_TAPE = 50.0, 65.0
-# [degC] above this the panel asks to look at both limits: this workbook's bench limit (data/code_limits.csv)
-HOT = 45.0
 TOO_HOT, CHECK = Word("too hot for pipe or tape", 2), Word("hot: check its limits", 1)
 NO_GAP = Word("nothing left bare", 0)
 UNDER, AT, OVER = Word("under its limit", 0), Word("at its limit", 1), Word("over its limit", 2)
@@ -174,10 +173,10 @@ def side_by_side(tape: Tape, tapes: int) -> Tape:
 
 
 def _circuit(state: dict, tape: Tape, at: float):
-    """The circuit of all tapes along the run while the pipe is at a temperature, or at `HOLD` where that is colder.
+    """The circuit of all tapes along the run while the pipe is at a temperature, or at `HELD_AT` where that is colder.
     at [degC]
     """
-    power = tape.available(min(at, HOLD.magnitude))
+    power = tape.available(min(at, HELD_AT.magnitude))
     volts, rating = CIRCUITS[state["circuit"]]
     return tape_circuit(Q_(float(power), "W/m"), state["length"], volts, rating, region=region_of(volts))
 
@@ -191,13 +190,13 @@ def calculate(state: dict) -> TapeScene:
     free = settles_at(covered, tape).magnitude, settles_at(bare, tape).magnitude
     _, share, held = switched(covered, bare, tape, FELT)
     at_covered, at_bare = free if np.isinf(thermostat) else held
-    planned = plan(covered, tape, HOLD)
+    planned = plan(covered, tape, HELD_AT)
     together = side_by_side(tape, planned.tapes)
     mean, _, all_held = switched(covered, bare, together, FELT)
     all_free = settles_at(covered, together).magnitude, settles_at(bare, together).magnitude
-    holding, starting = (_circuit(state, together, at) for at in (HOLD.magnitude, air))
+    holding, starting = (_circuit(state, together, at) for at in (HELD_AT.magnitude, air))
     section, row = covered.line.parts[0][1], _rows()[state["tape"]]
-    hold = covered.hold_power(HOLD).magnitude
+    hold = covered.hold_power(HELD_AT).magnitude
     return TapeScene(
         tape=state["tape"],
         thermostat=thermostat,
@@ -218,11 +217,11 @@ def calculate(state: dict) -> TapeScene:
         on_share=1.0 if np.isinf(thermostat) else share,
         covered=at_covered,
         bare=at_bare,
-        hold=HOLD.magnitude,
+        hold=HELD_AT.magnitude,
         needed=planned.needed.magnitude,
         given=planned.given.magnitude,
         tapes=planned.tapes,
-        worth=gap * bare.hold_power(HOLD).magnitude / hold if hold > 0 else 0.0,
+        worth=gap * bare.hold_power(HELD_AT).magnitude / hold if hold > 0 else 0.0,
         load=holding.load.magnitude,
         cold_start=starting.load.magnitude,
         limit=holding.continuous_limit.magnitude,
@@ -252,7 +251,7 @@ def settled_word(temperature: float, material: str) -> Word:
         return ICY
     if temperature > (MOST_TAPE if material == "copper" else MOST_PLASTIC):
         return TOO_HOT
-    if temperature > HOT:
+    if temperature > BENCH_LIMIT.magnitude:
         return CHECK
     return SAFE_FROM_ICE if temperature >= EDGE else ON_THE_EDGE
 

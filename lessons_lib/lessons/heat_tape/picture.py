@@ -24,12 +24,13 @@ from ...drawing.colours import (
 from ...drawing.graph import Axis, Graph, even
 from ...quantities.display import celsius, ice_after, ice_words, number, show
 from ...quantities.units import Q_
+from ...runs.common_values import LONG_NIGHT, MARGIN
 
 WIDTH, HEIGHT = 884, 440  # [px]
 TAPE = "#b3441e"
 PIPE = np.arange(-30.0, 82.0, 2.0)  # [degC] pipe temperatures of the graph
 HOTTEST = 98.0  # [degC] above it only "over 98 °C" is said: the balance is looked for up to 99
-NIGHT = 14.0  # [h] a long winter night, the full length of a bar
+NIGHT = LONG_NIGHT.magnitude  # [h] the full length of a bar
 ACROSS = Axis("temperature of the pipe", "temperature", PIPE[0], PIPE[-1], even(-20, 80, 20), (0, 32, 80, 120, 160))
 UP = Axis("heat", "tape power", 0, 42, even(0, 40, 10), even(0, 12, 3))
 AMPERES = ("holding", "cold start", "limit", "breaker")
@@ -381,7 +382,7 @@ def sentence(scene: TapeScene, system: str) -> str:
     hold = show(celsius(scene.hold), "temperature", system)
     many = "one tape gives" if scene.tapes == 1 else f"it takes {scene.tapes} tapes side by side of"
     takes = (
-        f"holding {hold} takes {needed} with 15 % to spare, {many} {given}"
+        f"holding {hold} takes {needed} with {100 * MARGIN:.0f} % to spare, {many} {given}"
         if scene.needed > 0
         else "in this air it needs no tape"
     )

@@ -6,6 +6,7 @@ from ...drawing.burn_curve import BurnCurve
 from ...drawing.canvas import Canvas
 from ...drawing.thermometer import Thermometer
 from ...quantities.display import burns, celsius, show
+from ...runs.scald import BURN_SOONER
 
 WIDTH, HEIGHT = 800, 320  # [px]
 
@@ -47,7 +48,7 @@ class FirstPicture:
         water = show(celsius(scene.temperature), "temperature", self.system)
         return (
             f"An adult's skin in water at {water}: {burns(scene.seconds, scene.bound)}. "
-            "Children and older people burn sooner; no time here is safe for everyone."
+            f"{BURN_SOONER}; no time here is safe for everyone."
         )
 
     def describe(self, scene: TapScene) -> str:

@@ -13,10 +13,11 @@ from ...physics.delivery import along
 from ...physics.properties import water
 from ...plant.heat_pump import NO_DEFROST, heat_pump_cop
 from ...plant.purge import FAST_ENOUGH, purge_legs
-from ...quantities.display import celsius, ice_parts, show
+from ...quantities.display import ice_parts, show
 from ...quantities.results import Word
 from ...quantities.units import Q_, quantity
 from ...runs.assessment import FREEZES_IN_THE_RUN, freeze_word, store_word
+from ...runs.bacteria import RECOMMENDED_STORE
 from ...runs.flow import speed_limit
 from ...storage.tables import tern_bank
 from .picture import LoopScene, OutdoorLoopPicture, lost
@@ -203,7 +204,7 @@ def readouts(scene: LoopScene, system: str) -> list[Readout]:
     store, share, moves = store_word(scene.store), lost_word(scene.lost), flow_word(scene)
     hours = min(scene.cold_hours, scene.hot_hours)
     frost = FREEZES_IN_THE_RUN if scene.freezes else freeze_word(hours, scene.air)
-    advice = show(celsius(60.0), "temperature", system)
+    advice = show(RECOMMENDED_STORE, "temperature", system)
     flow, speed = show(Q_(scene.flow, "m**3/s"), "flow", system), show(Q_(scene.speed, "m/s"), "speed", system)
     first = "ice while it flows" if scene.freezes else ice_parts(hours, scene.air)[-1]
     return [

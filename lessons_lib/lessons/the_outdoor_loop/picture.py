@@ -13,9 +13,10 @@ from ...drawing.colours import FOAM_EDGE, GHOST, ICE, ICE_EDGE, TANK, foam_pixel
 from ...plant.purge import FAST_ENOUGH
 from ...quantities.display import celsius, ice_after, ice_words, number, show
 from ...quantities.units import Q_
+from ...runs.common_values import LONG_NIGHT
 
 WIDTH, HEIGHT = 884, 440  # [px]
-NIGHT = 14.0  # [h] a long winter night, the full length of a bar
+NIGHT = LONG_NIGHT.magnitude  # [h] the full length of a bar
 POWERS = ("electricity", "from the air", "into the store", "hot line loses", "cold line loses", "circulator")
 POWER_LOOKS = (
     ("#8a5a00", "//"),

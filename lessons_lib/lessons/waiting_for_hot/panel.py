@@ -11,6 +11,7 @@ from ...quantities.results import Word
 from ...quantities.units import Q_, quantity
 from ...runs.assessment import scald_word
 from ...runs.bacteria import time_in_growth_band
+from ...runs.common_values import WARM_ENOUGH
 from ...runs.first_draw import wait_word
 from ...runs.scald import skin_words, time_to_burn
 from .picture import WaitingPicture, WaitScene, band_words, content
@@ -81,7 +82,7 @@ def waiting() -> Panel:
 def indoors() -> dict:
     """Ready-made settings: Tern Bank's indoor runs (invented), and the far sink's second draw."""
     names = ("pipe", "length", "insulation", "thickness", "air", "supply", "flow")
-    draw = {"useful": Q_(40.0, "degC"), "draw": FIRST, "pause": Q_(20.0, "min")}
+    draw = {"useful": WARM_ENOUGH, "draw": FIRST, "pause": Q_(20.0, "min")}
     runs = usual.tern_bank_runs()
     found = {
         title: {**usual.some(runs[title], *names), **draw} for title in runs if "indoors" in title or "Rig" in title

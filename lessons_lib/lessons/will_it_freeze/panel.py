@@ -8,10 +8,11 @@ from ...panels import shared_controls as usual
 from ...panels.controls import Choice, Slide
 from ...panels.panel import Panel
 from ...panels.readout import Readout
-from ...quantities.display import ICE_FREE, duration
+from ...quantities.display import ICE_FREE, both, duration
 from ...quantities.results import Word
 from ...quantities.units import Q_
 from ...runs.assessment import freeze_word
+from ...runs.common_values import THERMOSTAT
 from ...runs.nights import night
 from ...runs.pipe import Pipe
 from ...runs.run import Run
@@ -22,12 +23,13 @@ from .picture import NIGHT, FreezePicture, Scene
 
 NOTHING, CIRCULATOR, TAPE = "nothing", "circulator", "heat tape"
 # What heat tape stands for here: steady output and a thermostat (common practice, no source); lesson 08 has the choice.
-HEAT_TAPE = Tape.constant(Q_(15.0, "W/m"), thermostat=Q_(5.0, "degC"))
+HEAT_TAPE = Tape.constant(Q_(15.0, "W/m"), thermostat=THERMOSTAT)
 IN_WORDS = {NOTHING: "", CIRCULATOR: "circulated", TAPE: "on heat tape"}
 JUST_USED = "hot water drawn at dusk: the dotted curve; also what a circulator sends round"
 SWING = "from the coldest hour up to the warmest of the day; 0: steady"
 SKY = "than the air. 0: cloud or a roof; 10 °C (18 °F): on a wall under clear sky; 20 °C (36 °F): sky all round"
-KEPT = "nothing; hot water sent round by a circulator; heat tape of 15 W/m (4.6 W/ft) with a thermostat at 5 °C (41 °F)"
+KEPT = "nothing; hot water sent round by a circulator; heat tape of 15 W/m (4.6 W/ft) with a thermostat at "
+KEPT += both(THERMOSTAT, "temperature")
 STEP = Q_(5.0, "min")  # against 1 minute: tests/test_lesson_freeze.py
 SOLID = 0.999
 
@@ -64,7 +66,7 @@ def freeze() -> Panel:
                     start["fails"],
                     (0, NIGHT, 0.5),
                     (0, NIGHT, 0.5),
-                    "dusk; it stays off till dawn. 14 h: never",
+                    f"dusk; it stays off till dawn. {NIGHT:g} h: never",
                 ),
             },
         },
