@@ -3,7 +3,7 @@
 from math import inf, isfinite, isinf, isnan
 
 from ..plant.take_off import TEE_ORDER
-from ..quantities.display import ICE_FREE, NEAR_FREEZING, SI, US, duration, measured, show, symbol
+from ..quantities.display import ICE_FREE, NEAR_FREEZING, SI, US, duration, measured, number, show
 from ..runs.assessment import ICY, NO_WATER, ON_THE_EDGE
 from ..runs.bacteria import STORE_ADVICE
 from ..runs.scald import BURN_SOONER
@@ -228,8 +228,7 @@ class Rows:
         )
 
     def _amount(self, row) -> str:
-        unit = "" if isinstance(row.need, int) else f" {symbol('length', self.system)}"
-        return f"{to_buy(row.need, self.system).removesuffix(unit)} / {to_buy(row.with_spare, self.system)}"
+        return f"{to_buy(row.need, self.system, number)} / {to_buy(row.with_spare, self.system)}"
 
     def first_changes(self) -> list:
         """What to change first, and what it helps."""
@@ -261,7 +260,7 @@ class Rows:
         return show(value, kind, self.system)
 
     def _number(self, value, kind: str) -> str:
-        return self._show(value, kind).rsplit(" ", 1)[0]
+        return number(value, kind, self.system)
 
 
 def clipped(name: str, most: int = NAME) -> str:

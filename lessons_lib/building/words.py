@@ -41,14 +41,14 @@ def burn_time(temperature) -> str:
     return f"{lead} {display.burn_time(burn.seconds.magnitude)}"
 
 
-def to_buy(value, system: str) -> str:
+def to_buy(value, system: str, say=show) -> str:
     """What a take-off asks for: a number of things, or a length rounded up to 0.1 m or 1 ft, so that it is never too
-    short.
+    short. say : `number` leaves the unit away
     """
     if isinstance(value, int):
         return str(value)
     own, step = unit("length", system), 0.1 if system == SI else 1.0
-    return show(Q_(step * np.ceil(value.to(own).magnitude / step - 1e-9), own), "length", system)
+    return say(Q_(step * np.ceil(value.to(own).magnitude / step - 1e-9), own), "length", system)
 
 
 def tape_to_buy(leg, system: str) -> str:

@@ -128,8 +128,7 @@ class LabelWords:
 
     def height(self, level: float) -> str:
         """A height above the tank's outlet [m], with its sign."""
-        text = measured(Q_(round(level, 4), "m"), self.system)
-        return f"level {text if text.startswith('−') or level == 0 else '+' + text}"
+        return f"level {'+' if level > 0 else ''}{measured(Q_(round(level, 4), 'm'), self.system)}"
 
     def notes(self, to_scale: bool) -> list[str]:
         """What is true of the whole sketch."""

@@ -24,7 +24,7 @@ from ...drawing.colours import (
 from ...drawing.graph import Axis, Graph, even
 from ...quantities.display import celsius, ice_after, ice_words, number, show
 from ...quantities.units import Q_
-from ...runs.common_values import LONG_NIGHT, MARGIN
+from ...runs.common_values import LONG_NIGHT, TAPE_MARGIN
 
 WIDTH, HEIGHT = 884, 440  # [px]
 TAPE = "#b3441e"
@@ -382,7 +382,7 @@ def sentence(scene: TapeScene, system: str) -> str:
     hold = show(celsius(scene.hold), "temperature", system)
     many = "one tape gives" if scene.tapes == 1 else f"it takes {scene.tapes} tapes side by side of"
     takes = (
-        f"holding {hold} takes {needed} with {100 * MARGIN:.0f} % to spare, {many} {given}"
+        f"holding {hold} takes {needed} with {100 * TAPE_MARGIN:.0f} % to spare, {many} {given}"
         if scene.needed > 0
         else "in this air it needs no tape"
     )

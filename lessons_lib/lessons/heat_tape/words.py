@@ -8,7 +8,7 @@ from ...panels.pages import Told
 from ...plant.circuit import continuous_factor
 from ...quantities.display import SI, US, both, show
 from ...quantities.units import Q_
-from ...runs.common_values import HELD_AT, LONG_NIGHT, MARGIN, THERMOSTAT
+from ...runs.common_values import HELD_AT, LONG_NIGHT, TAPE_MARGIN, THERMOSTAT
 from ...runs.nights import season_energy
 from ...runs.weather import Weather
 from .panel import CIRCUITS, TIES, cabin, calculate, region_of, runs_of, tape_of
@@ -68,7 +68,7 @@ def _on_paper(system: str) -> dict:
         "log": log,
         "difference": hold - air,
         "loss": loss,
-        "needed": (1 + MARGIN) * loss,
+        "needed": (1 + TAPE_MARGIN) * loss,
         "gives": gives,
         "volts": volts,
         "length": settings["length"],
@@ -101,7 +101,7 @@ def _metric() -> str:
         f" {show(cabin()['thickness'], 'thickness', SI)} over it: {on['outer']:.1f} mm across, ln({on['outer']:.1f} ÷"
         f" {on['bore']:.1f}) = {on['log']:.3f}.\n* To hold {show(HELD_AT, 'temperature', SI)} at"
         f" {show(cabin()['air'], 'temperature', SI)} with k = {on['k']:.4f} W/(m K): 2π × {on['k']:.4f} ×"
-        f" {on['difference']:.0f} ÷ {on['log']:.3f} = {on['loss']:.2f} W/m; with {100 * MARGIN:.0f} % to spare **{on['needed']:.2f}"
+        f" {on['difference']:.0f} ÷ {on['log']:.3f} = {on['loss']:.2f} W/m; with {100 * TAPE_MARGIN:.0f} % to spare **{on['needed']:.2f}"
         f" W/m**; the panel says {scene.needed:.1f} W/m.\n* Current at {on['gives']:.1f} W/m: {on['gives']:.1f} ×"
         f" {on['length'].magnitude:g} ÷ {on['volts']:g} = **{amps:.2f} A**{_for_the_breaker(amps, SI)}; the panel says"
         f" {scene.load:.1f} A."
@@ -122,8 +122,8 @@ def _customary() -> str:
         f"* Bore: {on['pipe'] / 25.4:.3f} + {scene.tape_thickness / 0.0254:.3f} + 2 × 0.039 = **{on['bore'] / 25.4:.2f}"
         f" in**; foam to {on['outer'] / 25.4:.2f} in, ln({on['outer'] / 25.4:.2f} ÷ {on['bore'] / 25.4:.2f}) ="
         f" {on['log']:.3f}.\n* k = {k:.3f} Btu in/(h ft² °F), difference {fahrenheit} °F: 2π × {k:.3f} × {fahrenheit} ÷"
-        f" (12 × {on['log']:.3f}) Btu/h for each foot, ÷ 3.412 = {per_foot:.2f} W/ft; with {100 * MARGIN:.0f} % to spare"
-        f" **{(1 + MARGIN) * per_foot:.2f} W/ft**; the panel says {Q_(scene.needed, 'W/m').to('W/ft').magnitude:.1f} W/ft.\n*"
+        f" (12 × {on['log']:.3f}) Btu/h for each foot, ÷ 3.412 = {per_foot:.2f} W/ft; with {100 * TAPE_MARGIN:.0f} % to spare"
+        f" **{(1 + TAPE_MARGIN) * per_foot:.2f} W/ft**; the panel says {Q_(scene.needed, 'W/m').to('W/ft').magnitude:.1f} W/ft.\n*"
         f" Current at {gives:.2f} W/ft: {gives:.2f} × {feet} ÷ {on['volts']:g} = **{amps:.2f}"
         f" A**{_for_the_breaker(amps, US)}; the panel says {scene.load:.1f} A."
     )

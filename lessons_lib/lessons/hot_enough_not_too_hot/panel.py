@@ -20,6 +20,7 @@ from ...runs.scald import skin_words, time_to_burn
 from .picture import HotEnoughPicture, Scene
 from .valve_strip import AT_EACH, AT_TANK, BETWEEN, NOWHERE, PLACES, is_tepid, tepid_word
 
+COOL = Q_(49.0, "degC")  # the tank as it was found
 ROOM = Q_(20.0, "degC")  # around the tank
 # A teaching value (common practice, no source): the maker's figure decides.
 STANDBY, STANDBY_VOLUME = Q_(1.6, "kWh/day"), Q_(150.0, "L")  # of a foamed tank of that size, 45 K above its room
@@ -98,7 +99,7 @@ def workshop() -> dict:
     return {
         "Workshop: hot tank, valve at the tank": hot,
         "Workshop: hot tank, a valve at each tap": {**hot, "place": AT_EACH},
-        "Workshop as found: cool tank, no valve": {**hot, "place": NOWHERE, "supply": Q_(49.0, "degC")},
+        "Workshop as found: cool tank, no valve": {**hot, "place": NOWHERE, "supply": COOL},
     }
 
 

@@ -11,7 +11,7 @@ from ...physics import purge
 from ...physics.convection import inside_resistance
 from ...physics.delivery import along
 from ...physics.properties import water
-from ...plant.heat_pump import NO_DEFROST, heat_pump_cop
+from ...plant.heat_pump import heat_pump_cop
 from ...plant.purge import FAST_ENOUGH, purge_legs
 from ...quantities.display import ice_parts, show
 from ...quantities.results import Word
@@ -169,7 +169,7 @@ def calculate(state: dict) -> LoopScene:
         flow=flow,
         heat=heat,
         cop=found.cop,
-        defrost=NO_DEFROST in found.caution,
+        defrost=found.defrost,
         hot_loss=carried * (hot - float(arrives)),
         cold_loss=carried * (bottom - float(returns)),
         circulator=_place()["heat_pump"]["circulator_power"],

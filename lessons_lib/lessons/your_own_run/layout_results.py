@@ -147,7 +147,7 @@ def _cold(leg, system: str) -> tuple:
         load, most = (show(value, "current", system) for value in (leg.circuit.load, leg.circuit.continuous_limit))
         tape = show(leg.plan.given, "tape power", system), tape_to_buy(leg, system), f"{load} of {most}"
     with_power, without = (
-        (verdict.word.gravity, f"{verdict.word}: {_when(leg, verdict, system)}".removesuffix(": "))
+        (verdict.word.gravity, ": ".join(filter(None, (verdict.word, _when(leg, verdict, system)))))
         for verdict in (leg.with_power, leg.without_power)
     )
     rest = "–" if leg.rest is None else show(leg.rest, "temperature", system)
