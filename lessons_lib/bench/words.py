@@ -3,21 +3,27 @@
 from math import isinf
 
 from ..quantities.display import SI, US, both, number
+from ..quantities.results import Word
 from ..quantities.units import quantity
 
 LIKE = 0.1  # within a tenth of the label's loss is like the label: tables and films are no better known
 THICKEST = 0.1  # [m] beyond this a thickness says nothing more
-BETTER, SAME, WORSE, BARE, UNSURE = (
-    "better than the label",
-    "like the label",
-    "worse than the label",
-    "like bare pipe",
-    "cannot tell",
+BETTER, SAME, WORSE = (
+    Word("better than the label", 1),
+    Word("like the label", 0),
+    Word("worse than the label", 1),
 )
+BARE, UNSURE = Word("like bare pipe", 2), Word("cannot tell", 1)
+LESS, AGREES, MORE = (
+    Word("less than the model says", 1),
+    Word("as the model says", 0),
+    Word("more than the model says", 1),
+)
+NOT_FITTED, FITTED, AS_GIVEN = Word("not fitted yet", 1), Word("fitted", 0), Word("as given", 0)
+LESS_FLOW, MORE_FLOW = Word("less than given", 1), Word("more than given", 1)
 # What an interval holds beside the readings' scatter.
 MODEL = "the model (films, emissivity, heat held, air read to half a degree)"
 CLOCK = "the clock, known to a second"
-LESS, AGREES, MORE = "less than the model says", "as the model says", "more than the model says"
 
 
 def thickness(metres: float) -> str:
@@ -46,7 +52,7 @@ def _thicknesses(thinnest: float, thickest: float) -> str:
     return f"{metric} mm ({us} in)"
 
 
-def insulation_word(loss: float, low: float, high: float, bare: float) -> str:
+def insulation_word(loss: float, low: float, high: float, bare: float) -> Word:
     """One word for an insulation. loss, low, high : over the label's; bare : the bare pipe's over the label's"""
     if low < 1 and high >= bare * (1 - LIKE):
         return UNSURE
@@ -118,7 +124,7 @@ def interval_sentence(scatter: float, doubt: float, doubted: str) -> str:
     )
 
 
-def bare_word(loss: float, low: float, high: float) -> str:
+def bare_word(loss: float, low: float, high: float) -> Word:
     """One word for a bare run. loss, low, high : over the model's"""
     if low > 1 and loss > 1 + LIKE:
         return MORE
@@ -142,7 +148,7 @@ def bare_sentence(word: str, ua, label) -> str:
     }[word]
 
 
-def flow_words(value, low, high, given) -> tuple[str, str]:
+def flow_words(value, low, high, given) -> tuple[Word, str]:
     """One word and a sentence for a fitted flow; all are quantities, given may be None."""
     fitted = f"The flow that fits is {both(value, 'measured flow')}"
     metric, us = (
@@ -150,12 +156,12 @@ def flow_words(value, low, high, given) -> tuple[str, str]:
     )
     allow = f" The readings allow {metric} L/min ({us} gpm)."
     if given is None:
-        return "fitted", f"{fitted}.{allow}"
+        return FITTED, f"{fitted}.{allow}"
     ratio = float((value / given).to("").magnitude)
     said = f"you gave {both(given, 'measured flow')}"
     if low <= given <= high:
-        return "as given", f"{fitted}; {said}, which these readings allow too.{allow}"
-    word = "less than given" if ratio < 1 else "more than given"
+        return AS_GIVEN, f"{fitted}; {said}, which these readings allow too.{allow}"
+    word = LESS_FLOW if ratio < 1 else MORE_FLOW
     off = f"{share(ratio - 1)} % {'less' if ratio < 1 else 'more'}"
     return (
         word,

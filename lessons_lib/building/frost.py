@@ -6,9 +6,9 @@ import numpy as np
 
 from ..plant.circuit import Circuit, tape_circuit
 from ..quantities.display import EDGE, celsius, ice_words, show, system_of
-from ..quantities.results import Printed, Verdict
+from ..quantities.results import Printed, Verdict, Word
 from ..quantities.units import AIR, HOLD, LENGTH, Q_, START, Quantity, quantity, to_base
-from ..runs.assessment import ICY, ON_THE_EDGE, TOO_HOT, settled_word
+from ..runs.assessment import ICY, NOT_ANSWERED, ON_THE_EDGE, TOO_HOT, settled_word
 from ..runs.cautions import ICE, joined
 from ..runs.insulation import Insulation
 from ..runs.nights import night
@@ -18,7 +18,7 @@ from ..runs.tape import TapePlan, settles_at, switched
 from ..runs.weather import Weather
 from .parts import BURIED, HOURS, Leg
 
-NO_ICE, FREEZES, NOT_ANSWERED = "no ice this night", "can freeze", "not answered"
+NO_ICE, FREEZES = Word("no ice this night", 0), Word("can freeze", 2)
 STEP = Q_(10.0, "min")  # of the night; against 1 min the largest ice share moves by less than 0.01
 HOT_TAPE = (
     "With its tape on, {leg} settles at {hottest}: " + TOO_HOT + ". Choose a weaker tape, or a thermostat that switches"

@@ -11,14 +11,14 @@ from ..plant.tank import VALVE_CAUTION
 from ..quantities.display import celsius, show, system_of
 from ..quantities.results import Printed, Verdict
 from ..quantities.units import FLOW, SUPPLY, USEFUL, Quantity, quantity, to_base
-from ..runs.assessment import scald_word, store_word, tap_word
+from ..runs.assessment import NO_WATER, scald_word, store_word, tap_word
 from ..runs.bacteria import CAUTION as STORE_CAUTION
+from ..runs.bacteria import STORE_ADVICE
 from ..runs.cautions import ICE, joined
 from ..runs.first_draw import CAUTION as DRAW_CAUTION
 from ..runs.scald import CAUTION as SCALD_CAUTION
-from ..runs.scald import skin_words
+from ..runs.scald import code_limit, skin_words
 from ..runs.series import Series
-from ..storage import tables
 from .frost import LegFrost, frost
 from .heat import Heat, Way
 from .water import HOW
@@ -238,7 +238,7 @@ class _Readings:
     def _tap(self, tap, number: int, system: str) -> Verdict:
         value = self.delivered[number]
         if np.isnan(value):
-            return Verdict(quantity(np.nan, "degC"), "no water", "the pressure does not lift water to this tap")
+            return Verdict(quantity(np.nan, "degC"), NO_WATER, "the pressure does not lift water to this tap")
         arrives, wanted = (show(one, "temperature", system) for one in (celsius(value), tap.useful))
         reason = (
             "the water freezes on its way"
@@ -250,13 +250,13 @@ class _Readings:
 
 def limit_of(kind: str) -> float:
     """The temperature that data/code_limits.csv names for a kind of tap [degC]."""
-    return float(tables.row("code_limits", "where", LIMIT_ROWS[kind], "kind of tap")["degC"])
+    return code_limit(LIMIT_ROWS[kind])
 
 
 def _scald(value: float, when: str, system: str) -> Verdict:
     """A verdict on water at a tap [degC]. when : under which condition it comes"""
     if np.isnan(value):
-        return Verdict(quantity(np.inf, "s"), "no water", "no water comes")
+        return Verdict(quantity(np.inf, "s"), NO_WATER, "no water comes")
     seconds, bound = (found.item() for found in time_to_burn(value)[:2])
     reason = f"{show(celsius(value), 'temperature', system)} {when}: {skin_words(seconds, bound)}"
     return Verdict(quantity(seconds, "s"), scald_word(value), reason)
@@ -267,7 +267,7 @@ def _store(layout) -> Verdict:
     return Verdict(
         layout.set_temperature,
         store_word(value),
-        "guidance stores at 60 °C (140 °F) or above and tempers at the outlet",
+        f"guidance stores at {STORE_ADVICE} or above and tempers at the outlet",
     )
 
 

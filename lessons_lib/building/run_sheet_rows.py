@@ -3,16 +3,19 @@
 from math import inf, isfinite, isinf, isnan
 
 from ..plant.take_off import TEE_ORDER
-from ..quantities.display import SI, US, duration, measured, show, symbol
-from ..runs.assessment import ICY
+from ..quantities.display import ICE_FREE, NEAR_FREEZING, SI, US, duration, measured, number, show
+from ..runs.assessment import ICY, NO_WATER, ON_THE_EDGE
+from ..runs.bacteria import STORE_ADVICE
 from ..runs.pipe import materials
+from ..runs.scald import BURN_SOONER
 from ..sheets.blocks import Table, Text
+from .frost import NO_ICE
+from .take_off import MEASURE
 from .words import burn_time, holds_with, hot_words, settles_words, tape_to_buy, to_buy, warm_after
 
-MEASURE = "measure"
 NAME = 28  # letters of a name in a table
 MOST_NUMBERS = 12  # of legs in one cell
-SHORT_WORDS = {"no ice this night": "no ice", "on the edge of freezing": "near freezing"}
+SHORT_WORDS = {NO_ICE: ICE_FREE, ON_THE_EDGE: NEAR_FREEZING}
 KINDS = (
     ("fitting", f"fittings; tees: {TEE_ORDER.strip(' ()')}"),
     ("insulation", "insulation"),
@@ -24,10 +27,7 @@ FOOT = (
     "Model values; burn times: adults, good to a factor of two. Hot Water Runs{source}; its CSV of the take-off has"
     " every piece."
 )
-ALWAYS = (
-    "Children and older people burn sooner. Test with water before you cover. Storing below 60 °C (140 °F) is not"
-    " recommended."
-)
+ALWAYS = f"{BURN_SOONER}. Test with water before you cover. Storing below {STORE_ADVICE} is not recommended."
 # Of the columns of a building's taps, as wide as the numbers of each unit system are.
 TAP_WIDTHS = {SI: (14.4, 9.2, 14.2, 11.7, 11.5, 7.6, 13.3), US: (14.4, 11.2, 12.2, 11.2, 9.6, 7.6, 15.7)}
 VALVE = (
@@ -120,7 +120,7 @@ class Rows:
         ]
         name = clipped(tap.name) + (f" ({', '.join(marks)})" if marks else "")
         if isnan(tap.delivered.magnitude):
-            return name, "no water", "", "", "", "", ""
+            return name, NO_WATER, "", "", "", "", ""
         drawn = f", {self._show(tap.water_drawn, 'volume')}" if isfinite(tap.wait.magnitude) else ""
         two = (("delivered", "temperature"), ("flow", "flow"), ("pressure", "pressure"))
         arrives, flow, pressure = (
@@ -235,8 +235,7 @@ class Rows:
         )
 
     def _amount(self, row) -> str:
-        unit = "" if isinstance(row.need, int) else f" {symbol('length', self.system)}"
-        return f"{to_buy(row.need, self.system).removesuffix(unit)} / {to_buy(row.with_spare, self.system)}"
+        return f"{to_buy(row.need, self.system, number)} / {to_buy(row.with_spare, self.system)}"
 
     def first_changes(self) -> list:
         """Gives what to change first, and what it helps."""
@@ -268,7 +267,7 @@ class Rows:
         return show(value, kind, self.system)
 
     def _number(self, value, kind: str) -> str:
-        return self._show(value, kind).rsplit(" ", 1)[0]
+        return number(value, kind, self.system)
 
 
 def clipped(name: str, most: int = NAME) -> str:

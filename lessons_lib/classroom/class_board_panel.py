@@ -17,6 +17,7 @@ from ..panels.lists import Typed
 from ..panels.panel import Panel
 from ..panels.readout import Readout
 from ..quantities.errors import InputError
+from ..quantities.results import Word
 from ..storage import preferences
 from ..storage.tables import DATA
 from .class_board_picture import ClassBoardPicture, GuessRow, QuestionRow, Scene
@@ -130,30 +131,23 @@ def _guess(one) -> GuessRow:
 def readouts(scene: Scene, system: str) -> list[Readout]:
     """Gives four cards; none names anybody."""
     if not scene.questions:
-        return [
-            Readout("Class", "nobody yet" if not scene.learners else "no answers yet", f"{scene.learners} learners", 1)
-        ]
+        word = Word("no answers yet" if scene.learners else "nobody yet", 1)
+        return [Readout("Class", word, f"{scene.learners} learners")]
     hardest = min(scene.questions, key=lambda one: one.share)
     at_once = scene.at_once
     grave = 0 if hardest.share >= 0.7 else 1 if hardest.share >= 0.4 else 2
     mistake = scene.mistakes[0] if scene.mistakes else ("none", 0)
     return [
         Readout(
-            "First answers", f"{100 * at_once:.0f} % right", f"{scene.learners} learners", 0 if at_once >= 0.6 else 1
+            "First answers", Word(f"{100 * at_once:.0f} % right", int(at_once < 0.6)), f"{scene.learners} learners"
         ),
-        Readout("Hardest", f"{hardest.right} of {hardest.tried} right", hardest.name, grave),
+        Readout("Hardest", Word(f"{hardest.right} of {hardest.tried} right", grave), hardest.name),
         Readout(
             "Most common mistake",
-            f"{mistake[1]} learner{'' if mistake[1] == 1 else 's'}",
+            Word(f"{mistake[1]} learner{'' if mistake[1] == 1 else 's'}", 1 if mistake[1] else 0),
             mistake[0],
-            1 if mistake[1] else 0,
         ),
-        Readout(
-            "Stuck",
-            f"{scene.stuck} of {scene.learners}",
-            "three wrong, none right",
-            min(scene.stuck, 2) if scene.stuck else 0,
-        ),
+        Readout("Stuck", Word(f"{scene.stuck} of {scene.learners}", min(scene.stuck, 2)), "three wrong, none right"),
     ]
 
 

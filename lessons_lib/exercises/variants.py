@@ -108,10 +108,16 @@ class Variant:
         """
         if self.is_number:
             return show(self.answer, self.question.answer.kind, system or self.system)
-        letters = {key: letter for letter, key, _ in self.choices}
         if self.question.kind == "order":
-            return ", ".join(letters[key] for key in self.answer)
-        return f"{letters[self.answer]}: {self.filled(self.question.options[self.answer])}"
+            return ", ".join(self.answer_letters)
+        return f"{self.answer_letters}: {self.filled(self.question.options[self.answer])}"
+
+    @property
+    def answer_letters(self) -> str:
+        """The letter of the right option, or of an order all letters run together: "B", "CADB"; "" for a number."""
+        letters = {key: letter for letter, key, _ in self.choices}
+        keys = self.answer if self.question.kind == "order" else () if self.is_number else (self.answer,)
+        return "".join(letters[key] for key in keys)
 
     def filled(self, template: str, more: dict | None = None) -> str:
         """A text with this variant's numbers in its places. {answer} is the right one, {wrong} that of a mistake."""

@@ -1,6 +1,7 @@
 """Statics of a unit on wall brackets."""
 
-GRAVITY = 9.80665  # [m/s2]
+from .properties import GRAVITY
+
 AIR_DENSITY = 1.225  # [kg/m3] at 15 degC and 101.325 kPa: the ISO standard atmosphere (ISO 2533, from memory)
 
 

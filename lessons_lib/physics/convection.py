@@ -2,9 +2,8 @@
 
 import numpy as np
 
-from .properties import KELVIN, Water, air
+from .properties import GRAVITY, KELVIN, Water, air
 
-GRAVITY = 9.80665  # [m/s2]
 LAMINAR_END, TURBULENT_START = 2300.0, 4000.0
 LAMINAR_NUSSELT = 3.66  # fully developed, wall at one temperature
 

@@ -11,10 +11,9 @@ from dataclasses import dataclass
 import numpy as np
 
 from .line import NEAR, Line, heat_taken_along
-from .properties import water
+from .properties import FREEZING, water
 from .quadrature import integral
 
-FREEZING = 0.0  # [degC]
 CURVE_NODES = 129
 
 

@@ -16,10 +16,9 @@ import numpy as np
 
 from .convection import LAMINAR_END, TURBULENT_START, inside_resistance
 from .line import Line, take
-from .properties import temperature_at_viscosity, water
+from .properties import FREEZING, temperature_at_viscosity, water
 from .quadrature import integral
 
-FREEZING = 0.0  # [degC]
 AT_REST = 0.001  # [K] so near to rest the water is followed, and no further
 # Of a stretch of s, so that every case stays below the promised 0.01 K. Where the film passes between laminar and
 # turbulent it has kinks: there one stretch ends and the next begins.

@@ -8,8 +8,9 @@ no credit is given for supercooling (Gilpin, Int. J. Heat Mass Transfer 20 (1977
 import numpy as np
 
 from ..storage.tables import rows
-from .cooling import FREEZING, Standing, time_to
+from .cooling import Standing, time_to
 from .line import Line
+from .properties import FREEZING
 from .quadrature import integral
 
 _ICE = {row["property"]: float(row["value"]) for row in rows("ice")}

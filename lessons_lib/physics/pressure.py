@@ -4,9 +4,8 @@ from typing import NamedTuple
 
 import numpy as np
 
-from .properties import Water
+from .properties import GRAVITY, Water
 
-GRAVITY = 9.80665  # [m/s2]
 LEAST_REYNOLDS = 1e-9  # below it the laminar law still holds; the powers of the formula stay within a float
 LARGEST_TURBULENT = 1.0  # no pipe of relative roughness up to 1 has a turbulent friction factor above this
 CONVERGED = 1e-12  # [-] of the pressure, at which the flow stands

@@ -11,6 +11,8 @@ import numpy as np
 from ..storage.tables import columns
 
 KELVIN = 273.15
+FREEZING = 0.0  # [degC]
+GRAVITY = 9.80665  # [m/s2]
 
 
 class Water(NamedTuple):

@@ -23,6 +23,7 @@ PRESSURE = Domain("pressure", "Pa", 0, 2e6, 'Q_(300, "kPa")')
 ATMOSPHERE = Domain("air pressure", "Pa", 50e3, 110e3, 'Q_(101.325, "kPa")')
 TRAPPED_RISE = Domain("temperature rise", "delta_degC", 0, 99, 'Q_(10, "delta_degC")')
 CHANGE = Domain("temperature change", "delta_degC", -150, 150, 'Q_(50, "delta_degC")')
+AIR_OUTSIDE = Q_(physics.ATMOSPHERE / 1000, "kPa")  # at sea level
 
 RELIEF_CAUTION = (
     "No valve, cap or plug on a relief valve or its discharge; the discharge full size, falling, visible, with an air"
@@ -73,7 +74,7 @@ class Vessel(Printed):
     caution: str = VESSEL_CAUTION
 
 
-def vessel(expanded, precharge, highest, cold=None, atmosphere=Q_(101.325, "kPa")) -> Vessel:
+def vessel(expanded, precharge, highest, cold=None, atmosphere=AIR_OUTSIDE) -> Vessel:
     """The expansion vessel that takes up `expanded` without passing the `highest` pressure.
 
     expanded : volume by which the water grows: see `expansion`
@@ -105,7 +106,7 @@ def vessel(expanded, precharge, highest, cold=None, atmosphere=Q_(101.325, "kPa"
     )
 
 
-def vessel_pressure(volume, expanded, precharge, cold=None, atmosphere=Q_(101.325, "kPa")):
+def vessel_pressure(volume, expanded, precharge, cold=None, atmosphere=AIR_OUTSIDE):
     """Pressure of the hot system with a vessel of this volume [kPa], as a gauge shows it; inf: no air is left.
 
     Arguments as in `vessel`.

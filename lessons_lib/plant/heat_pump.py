@@ -1,6 +1,6 @@
 """A heat pump outdoors, its loop, and what a hotter store costs. A teaching approximation, marked so."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 import numpy as np
 
@@ -10,6 +10,7 @@ from ..quantities.errors import InputError
 from ..quantities.results import Printed
 from ..quantities.units import AIR, LENGTH, Q_, WATER, Domain, Quantity, broadcast, quantity, to_base, ureg
 from ..runs.bacteria import CAUTION as STORE_CAUTION
+from ..runs.bacteria import RECOMMENDED_STORE
 
 STORE = Domain("store temperature", "degC", 5, 75, 'Q_(55, "degC")')
 OUTDOOR = Domain("outdoor temperature", "degC", -30, 45, 'Q_(-5, "degC")')
@@ -39,12 +40,13 @@ class HeatPump(Printed):
     cop : heat for each unit of electricity, a plain number
     ideal : the Carnot bound between its two heat exchangers; inf where nothing has to be lifted
     capped : whether the cop is the stated highest value instead of the share of Carnot
-    caution : says so where defrost would matter
+    defrost : whether the air is such that a real unit defrosts, which is not in the cop; the caution says so
     """
 
     cop: float | np.ndarray
     ideal: float | np.ndarray
     capped: bool | np.ndarray
+    defrost: bool | np.ndarray = field(repr=False)
     caution: str | np.ndarray
 
 
@@ -71,6 +73,7 @@ def heat_pump_cop(
         cop=_plain(physics.cop(warm, air, eta, cap)),
         ideal=_plain(ideal),
         capped=_plain(eta * ideal > cap),
+        defrost=each(_defrosts, air),
         caution=each(_caution, air),
     )
 
@@ -94,7 +97,7 @@ class StoreCost(Printed):
 def store_cost(
     outdoor,
     low=Q_(49.0, "degC"),
-    high=Q_(60.0, "degC"),
+    high=RECOMMENDED_STORE,
     share_of_carnot: float = physics.SHARE_OF_CARNOT,
     highest: float = physics.HIGHEST,
 ) -> StoreCost:
@@ -186,9 +189,13 @@ def _numbers(share_of_carnot, highest) -> tuple[float, float]:
     return number(share_of_carnot, "share of Carnot", 0, 1, "0.45"), number(highest, "highest COP", 1, 20, "5")
 
 
-def _caution(outdoor: float) -> str:
+def _defrosts(outdoor: float) -> bool:
     low, high = (edge.magnitude for edge in DEFROST)
-    return f"{NO_DEFROST if low - ROUNDING <= outdoor <= high + ROUNDING else ''}{NO_RETURN}{TEACHING}"
+    return bool(low - ROUNDING <= outdoor <= high + ROUNDING)
+
+
+def _caution(outdoor: float) -> str:
+    return f"{NO_DEFROST if _defrosts(outdoor) else ''}{NO_RETURN}{TEACHING}"
 
 
 def _each_line(values) -> list:

@@ -228,26 +228,41 @@ def burn_time(seconds: float) -> str:
     return duration(told) if told < 3600 else f"{told / 3600:.0f} h"
 
 
+def burns_briefly(seconds: float, bound: str) -> str:
+    """What the burn tables say of skin in this water: "burns in about 5 min", "no burn within 6 h"."""
+    lead = {"at": "burns in about", "shorter than": "burns in under", "longer than": "no burn within"}[bound]
+    return f"{lead} {burn_time(seconds)}"
+
+
 def burns(seconds: float, bound: str) -> str:
-    """Gives what the burn tables say of skin in this water: "burns in about 5 min", "no burn within 6 h in the
-    tables".
-    """
-    if bound == "longer than":
-        return f"no burn within {burn_time(seconds)} in the tables"
-    lead = {"at": "about", "shorter than": "under"}[bound]
-    return f"burns in {lead} {burn_time(seconds)}"
+    """Gives the same in a sentence, which says that the tables end there: "no burn within 6 h in the tables"."""
+    return burns_briefly(seconds, bound) + (" in the tables" if bound == "longer than" else "")
 
 
 EDGE = 4.0  # [degC] a still pipe under a clear night sky settles 4-5 K below the air (see physics/heat_loss.py)
+ICE_FREE, NEAR_FREEZING = "no ice", "near freezing"
+
+
+def ice_after(hours: float) -> str:
+    """Time until ice can form, never finer than a minute, for the end of a bar: "no ice", "at once", "3.9 h"."""
+    if hours < 1 / 60:
+        return "at once"
+    return ICE_FREE if math.isinf(hours) else "1 min" if hours < 2 / 60 else duration(3600 * hours)
+
+
+def ice_parts(hours: float, rest: float = EDGE) -> tuple[str, ...]:
+    """What is said of ice in standing water: a state, and where there is more to it, a second part that says why.
+
+    rest : where the standing water settles [degC]
+    """
+    if math.isinf(hours):
+        return ("no ice in this model",) if rest >= EDGE else (NEAR_FREEZING, "a clear night can freeze it")
+    return (f"ice can form {'' if hours < 1 / 60 else 'after '}{ice_after(hours)}",)
 
 
 def ice_words(hours: float, rest: float = EDGE) -> str:
-    """Time until ice can form, in words, never finer than a minute. rest : where the standing water settles [degC]"""
-    if math.isinf(hours):
-        return "no ice in this model" if rest >= EDGE else "near freezing: a clear night can freeze it"
-    if hours < 1 / 60:
-        return "ice can form at once"
-    return "ice can form after 1 min" if hours < 2 / 60 else f"ice can form after {duration(3600 * hours)}"
+    """The same in one phrase, for a sentence."""
+    return ": ".join(ice_parts(hours, rest))
 
 
 def celsius(value: float):

@@ -10,7 +10,8 @@ from ..physics.line import Line
 from ..physics.pressure import speed
 from ..quantities.errors import InputError
 from ..quantities.results import Printed
-from ..quantities.units import FLOW, FLOW_OR_NONE, LENGTH, Q_, SUPPLY, broadcast, quantity, to_base
+from ..quantities.units import FLOW, FLOW_OR_NONE, LENGTH, SUPPLY, broadcast, quantity, to_base
+from .common_values import WARM_ENOUGH
 from .first_draw import waits
 from .flow import flow_through_each
 from .pipe import Pipe, sizes
@@ -63,7 +64,7 @@ class Alternatives(Printed):
         broadcast(supply=entering, flow=moving, run=np.empty(self.line.shape))
         return deliver(self.line, entering, moving, to_base(self.length, LENGTH))
 
-    def waits(self, supply, flow, start, useful=Q_(40.0, "degC")):
+    def waits(self, supply, flow, start, useful=WARM_ENOUGH):
         """How long first draws take [s]; see draws.waits."""
         return waits((self,), supply, flow, start, useful)
 

@@ -8,51 +8,60 @@ from ..physics import scald
 from ..quantities.border import ROUNDING, each, reachable
 from ..quantities.display import EDGE, burns, celsius, ice_words, show, system_of
 from ..quantities.errors import InputError
-from ..quantities.results import Printed, Verdict
+from ..quantities.results import Printed, Verdict, Word
 from ..quantities.units import Q_, START, SUPPLY, USEFUL, Quantity, broadcast, to_base
-from ..storage.tables import row
+from .bacteria import GROWTH, RECOMMENDED_STORE
 from .cautions import ICE, SLOW_WATER, joined
+from .common_values import LONG_NIGHT, WARM_ENOUGH
 from .pipe import pipe_material
 from .run import WHY_NOT_BURIED, Run
-from .scald import SOONER, TimeToBurn, time_to_burn
+from .scald import BENCH_LIMIT, SOONER, TimeToBurn, code_limit, time_to_burn
 from .series import Series
 from .surroundings import Ground
 from .tape import CAUTION as TAPE_CAUTION
 
-FREEZES_IN_THE_RUN = "freezes in the run"
 BARELY_WARM = 30.0  # [degC] below this a tap feels cold, about skin temperature (common practice, no source)
+HOT_ENOUGH, LUKEWARM, TOO_COLD = Word("hot enough", 0), Word("lukewarm", 1), Word("cold", 2)
+FREEZES_IN_THE_RUN, NO_WATER = Word("freezes in the run", 2), Word("no water", 2)
 # Children and frail people use taps too, and the burn tables are adults' figures. So nothing above the limit that care
-# asks for
-# at a shower or basin, 41 degC (106 degF), is called fine, however long the tables let an adult's skin stay in it.
-SAFEST_LIMIT = float(row("code_limits", "where", "shower or basin in health care", "place")["degC"])
+# asks for at a shower or basin, 41 degC (106 degF), is called fine, however long the tables let an adult's skin stay.
+SAFEST_LIMIT = code_limit("shower or basin in health care")
 # Words for water at a tap, coolest first: (an adult's time to a burn is at least so many seconds, word); the first is
-# for water up
-# to that limit. The edges are round times.
+# for water up to that limit. The edges are round times.
 SCALD_WORDS = (
-    (np.inf, "low scald risk"),
-    (3600, "hot for children"),
-    (301, "test it first"),
-    (61, "scalds in minutes"),
-    (0, "scalds in seconds"),
+    (np.inf, Word("low scald risk", 0)),
+    (3600, Word("hot for children", 1)),
+    (301, Word("test it first", 1)),
+    (61, Word("scalds in minutes", 2)),
+    (0, Word("scalds in seconds", 2)),
 )
-# Words for the hours until ice can form. One long winter night is taken as 14 hours.
-FREEZE_WORDS = ((14, "lasts one night"), (2, "freezes overnight"), (0, "freezes within 2 h"))
-SAFE_FROM_ICE, ON_THE_EDGE, ICY = "stays above freezing", "on the edge of freezing", "ice with the tape on"
-# [degC] Above MOST_TAPE many tapes may suffer (common practice, no source); some pipe suffers below it, as its material's
-# row says. Above HOT both limits are to be looked up: this workbook's bench limit (data/code_limits.csv).
-MOST_TAPE, HOT = 65.0, 45.0
-TOO_HOT, CHECK = "too hot for pipe or tape", "hot: check its limits"
-# Words for the water in the store, by what guidance asks for (data/code_limits.csv): (at least [degC], word).
-STORE_WORDS = ((60.0, "stored hot"), (50.0, "below advice"), (0.0, "bacteria can grow"))
+# Words for the hours until ice can form: (at least so many hours, word).
+FREEZE_WORDS = (
+    (LONG_NIGHT.magnitude, Word("lasts one night", 1)),
+    (2, Word("freezes overnight", 2)),
+    (0, Word("freezes within 2 h", 2)),
+)
+SAFE_FROM_ICE, ON_THE_EDGE = Word("stays above freezing", 0), Word("on the edge of freezing", 1)
+ICY, NOT_ANSWERED = Word("ice with the tape on", 2), Word("not answered", 1)
+# Words for the water in the store: (at least [degC], word).
+STORE_WORDS = (
+    (RECOMMENDED_STORE.magnitude, Word("stored hot", 0)),
+    (GROWTH[1].magnitude, Word("below advice", 1)),
+    (0.0, Word("bacteria can grow", 2)),
+)
+# [degC] Above it many tapes may suffer (common practice, no source); some pipe suffers below it, as its material's row
+# says. Above this workbook's bench limit both are to be looked up.
+MOST_TAPE = 65.0
+TOO_HOT, CHECK = Word("too hot for pipe or tape", 2), Word("hot: check its limits", 1)
 
 
-def settled_word(temperature: float, material: str) -> str:
-    """One word for where a taped pipe of a material in data/pipe_materials.csv settles. temperature [degC]"""
+def settled_word(temperature: float, material: str) -> Word:
+    """Says in one word where a taped pipe of a material in data/pipe_materials.csv settles. temperature [degC]"""
     if temperature <= 0:
         return ICY
     if temperature > min(MOST_TAPE, pipe_material(material).highest_taped):
         return TOO_HOT
-    if temperature > HOT:
+    if temperature > BENCH_LIMIT.magnitude:
         return CHECK
     return SAFE_FROM_ICE if temperature >= EDGE else ON_THE_EDGE
 
@@ -80,7 +89,7 @@ class Assessment(Printed):
     caution: str = field(repr=False)
 
 
-def assess(run, supply, flow, *, start=Q_(20.0, "degC"), useful=Q_(40.0, "degC"), hold=None) -> Assessment:
+def assess(run, supply, flow, *, start=Q_(20.0, "degC"), useful=WARM_ENOUGH, hold=None) -> Assessment:
     """Delivery temperature, scald and freeze verdicts of a run or a series of runs.
 
     run : Run or Series
@@ -111,31 +120,31 @@ def assess(run, supply, flow, *, start=Q_(20.0, "degC"), useful=Q_(40.0, "degC")
     )
 
 
-def tap_word(delivered: float, ice_distance: float, useful: float) -> str:
+def tap_word(delivered: float, ice_distance: float, useful: float) -> Word:
     """One word for what comes out of the tap. delivered, useful [degC], ice_distance [m]"""
     if np.isfinite(ice_distance):
         return FREEZES_IN_THE_RUN
     if delivered >= useful:
-        return "hot enough"
-    return "lukewarm" if delivered >= BARELY_WARM else "cold"
+        return HOT_ENOUGH
+    return LUKEWARM if delivered >= BARELY_WARM else TOO_COLD
 
 
-def scald_word(water: float) -> str:
+def scald_word(water: float) -> Word:
     """One word for water at a tap [degC], for everybody who uses it: see SCALD_WORDS."""
     seconds = np.inf if water <= SAFEST_LIMIT + ROUNDING else scald.time_to_burn(water)[0]
     return next(word for least, word in SCALD_WORDS if seconds >= least)
 
 
-def freeze_word(hours: float, rest: float) -> str:
+def freeze_word(hours: float, rest: float) -> Word:
     """One word for the hours until ice can form, or, where the model sees none, for how near it is. rest [degC]"""
     if np.isinf(hours):
         return SAFE_FROM_ICE if rest >= EDGE else ON_THE_EDGE
     return next(word for least, word in FREEZE_WORDS if hours >= least)
 
 
-def store_word(celsius: float) -> str:
+def store_word(celsius: float) -> Word:
     """One word for the temperature of a hot-water store."""
-    return next(word for least, word in STORE_WORDS if celsius >= least - 1e-9)
+    return next(word for least, word in STORE_WORDS if celsius >= least - ROUNDING)
 
 
 def _tap(delivered, distance, useful, system) -> Verdict:
@@ -165,7 +174,7 @@ def _scald(delivered, burn, system) -> Verdict:
 
 def _freeze(run, start, system) -> Verdict:
     if any(isinstance(leg.surroundings, Ground) for leg in getattr(run, "runs", (run,))):
-        return Verdict(None, "not answered", WHY_NOT_BURIED.format(what="the freezing"))
+        return Verdict(None, NOT_ANSWERED, WHY_NOT_BURIED.format(what="the freezing"))
     freezing = run.freezing(start)
     hours = freezing.hours_to_zero
 

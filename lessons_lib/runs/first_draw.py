@@ -7,11 +7,12 @@ import numpy as np
 from ..physics import first_draw as physics
 from ..physics.convection import inside_resistance
 from ..physics.cooling import curve
-from ..physics.delivery import FREEZING, along
+from ..physics.delivery import along
+from ..physics.properties import FREEZING
 from ..physics.properties import water as water_properties
 from ..quantities.border import reachable
 from ..quantities.errors import InputError
-from ..quantities.results import Printed
+from ..quantities.results import Printed, Word
 from ..quantities.units import DURATION, FLOW, LENGTH, START, SUPPLY, USEFUL, Quantity, broadcast, quantity, to_base
 from .cautions import joined
 
@@ -21,8 +22,13 @@ SETTLED = 1e-3  # of the step at the tap: the record ends so near to the steady 
 # Words for a wait: (at most so many seconds, word). The edges are the American Society of Plumbing Engineers'
 # (acceptable up
 # to 10 s, marginal up to 30 s), as quoted in secondary literature; the words are ours.
-WAIT_WORDS = ((0, "warm at once"), (10, "short wait"), (30, "middling wait"), (np.inf, "long wait"))
-NEVER_WARM = "never warm enough"
+WAIT_WORDS = (
+    (0, Word("warm at once", 0)),
+    (10, Word("short wait", 0)),
+    (30, Word("middling wait", 1)),
+    (np.inf, Word("long wait", 1)),
+)
+NEVER_WARM = Word("never warm enough", 2)
 CAUTION = (
     "Water does not mix along the way here, and the insulation's own heat is left out: a real wait is somewhat longer."
     " The insulation alone adds 1 to 2 % at the usual flows, 4 % at a trickle, 11 % in small plastic pipe under 40 mm"

@@ -26,6 +26,7 @@ from ..quantities.units import (
     to_base,
 )
 from .cautions import ICE, SLOW_WATER, joined
+from .common_values import HELD_AT
 from .run import Run
 from .surroundings import Ground
 from .tape import CAUTION as TAPE_CAUTION
@@ -151,7 +152,7 @@ def _powered(seconds, off):
     return (seconds < begin) | (seconds >= end)
 
 
-def season_energy(run, weather: Weather, hold=Q_(4.0, "degC")):
+def season_energy(run, weather: Weather, hold=HELD_AT):
     """Heat that holds a run at `hold` through a season of weather [kW h]: hour by hour, nothing where it is warmer.
 
     The least that a tape with a thermostat at `hold` uses; see Run.hold_power.
@@ -166,7 +167,7 @@ def season_energy(run, weather: Weather, hold=Q_(4.0, "degC")):
     return quantity((power * lasts).sum(axis=0) * to_base(run.length, LENGTH) / 3.6e6, "kW*hour")
 
 
-def trickle(run, supply, keep=Q_(4.0, "degC")):
+def trickle(run, supply, keep=HELD_AT):
     """The smallest flow that keeps the far end of a run above `keep` [L/min]; inf where 600 L/min cannot.
 
     supply : temperature of the water that enters; it must be above `keep`

@@ -20,7 +20,6 @@ from ..quantities.units import (
     HEAT_CAPACITY,
     HOLD,
     LENGTH,
-    Q_,
     START,
     SUPPLY,
     WATER,
@@ -32,6 +31,7 @@ from ..quantities.units import (
     to_base,
 )
 from . import cautions
+from .common_values import HELD_AT, WARM_ENOUGH
 from .cooling_freezing import Cooling, Freezing, one_duration
 from .first_draw import FirstDraw, first_draw, second_draw
 from .fittings import resolve_fittings
@@ -204,7 +204,7 @@ class Run(Printed):
         """
         return quantity(self.deliver(supply, flow, no_film).ice_distance, "m")
 
-    def first_draw(self, supply, flow, start, useful=Q_(40.0, "degC"), places: int = 0) -> FirstDraw:
+    def first_draw(self, supply, flow, start, useful=WARM_ENOUGH, places: int = 0) -> FirstDraw:
         """Waiting for hot water: the tap opens on a run in which water stands at `start`.
 
         supply, flow : as in delivery_temperature
@@ -214,7 +214,7 @@ class Run(Printed):
         """
         return first_draw((self,), supply, flow, start, useful, places)
 
-    def second_draw(self, supply, flow, pause, useful=Q_(40.0, "degC"), places: int = 0) -> FirstDraw:
+    def second_draw(self, supply, flow, pause, useful=WARM_ENOUGH, places: int = 0) -> FirstDraw:
         """The next draw, after the hot run has stood still for `pause`; see first_draw. Air only, else InputError."""
         self._need_air("the cooling")
         return second_draw((self,), supply, flow, pause, useful, places)
@@ -266,7 +266,7 @@ class Run(Printed):
         broadcast(start=begin, run=np.empty(self.line.shape))
         return Freezing(tuple(self._standing(line, 0.0) for line in self.line.alone()), begin)
 
-    def hold_power(self, hold=Q_(4.0, "degC")):
+    def hold_power(self, hold=HELD_AT):
         """Heat that a tape on the wall must give to hold the run at `hold` [W/m]; 0 where the air is warmer.
 
         The tape heats the outside of the wall, so neither wall nor water film helps: (hold - air) over the

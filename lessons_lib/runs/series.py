@@ -9,8 +9,9 @@ from ..physics.delivery import Delivery
 from ..physics.properties import water as water_properties
 from ..quantities.errors import InputError
 from ..quantities.results import Printed
-from ..quantities.units import FLOW, LENGTH, Q_, SUPPLY, broadcast, quantity, to_base
+from ..quantities.units import FLOW, LENGTH, SUPPLY, broadcast, quantity, to_base
 from .cautions import joined
+from .common_values import HELD_AT, WARM_ENOUGH
 from .cooling_freezing import Freezing
 from .first_draw import FirstDraw, first_draw, second_draw
 from .flow import fastest, flow_through, pressure_drop_through
@@ -67,11 +68,11 @@ class Series(Printed):
         Run.ice_distance."""
         return quantity(self.deliver(supply, flow, no_film).ice_distance, "m")
 
-    def first_draw(self, supply, flow, start, useful=Q_(40.0, "degC")) -> FirstDraw:
+    def first_draw(self, supply, flow, start, useful=WARM_ENOUGH) -> FirstDraw:
         """Waiting for hot water through all legs; see Run.first_draw."""
         return first_draw(self.runs, supply, flow, start, useful)
 
-    def second_draw(self, supply, flow, pause, useful=Q_(40.0, "degC")) -> FirstDraw:
+    def second_draw(self, supply, flow, pause, useful=WARM_ENOUGH) -> FirstDraw:
         """The next draw after a pause; see Run.second_draw."""
         return second_draw(self.runs, supply, flow, pause, useful)
 
@@ -102,7 +103,7 @@ class Series(Printed):
         legs = [run.freezing(start) for run in self.runs]
         return Freezing(tuple(part for leg in legs for part in leg.parts), legs[0].start)
 
-    def hold_power(self, hold=Q_(4.0, "degC")):
+    def hold_power(self, hold=HELD_AT):
         """Mean heat per metre to hold every leg at `hold` [W/m]; see Run.hold_power."""
         total = sum(run.hold_power(hold).magnitude * to_base(run.length, LENGTH) for run in self.runs)
         return quantity(total / to_base(self.length, LENGTH), "W/m")

@@ -8,6 +8,7 @@ from ..quantities.border import of_kind, whole
 from ..quantities.errors import InputError
 from ..quantities.results import Printed
 from ..quantities.units import AIR, HOLD, LENGTH, Q_, THICKNESS, Domain, Quantity, quantity, share, to_base
+from .common_values import HELD_AT, TAPE_MARGIN
 from .pipe import Pipe
 from .run import Run
 
@@ -113,10 +114,10 @@ class TapePlan(Printed):
     caution: str = CAUTION
 
 
-def plan(run, tape: Tape, hold=Q_(4.0, "degC"), margin=0.15, brackets: int = 0, allowance=Q_(0.3, "m")) -> TapePlan:
+def plan(run, tape: Tape, hold=HELD_AT, margin=TAPE_MARGIN, brackets: int = 0, allowance=Q_(0.3, "m")) -> TapePlan:
     """Tape for a run at its surroundings, which should be the coldest hour and its wind.
 
-    margin : on the heat that holds the run, usually 0.10 to 0.20 (common practice, no source)
+    margin : on the heat that holds the run
     brackets : valves, brackets and other heat leaks, each with `allowance` of extra tape (maker's figure)
     Raises InputError: a tape that gives nothing at the hold temperature, lists of runs.
     """

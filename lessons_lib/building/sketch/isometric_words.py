@@ -5,8 +5,10 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from ...quantities.display import duration, measured, show, stopwatch
+from ...quantities.display import duration, measured, show
 from ...quantities.units import Q_
+from ...runs.assessment import NO_WATER
+from ..words import warm_after
 from .isometric_plan import Plan
 
 FULL, SHORT, NUMBERS = DETAILS = (0, 1, 2)  # with names; without; numbers of legs only
@@ -103,10 +105,9 @@ class LabelWords:
         """Gives what marks a tap."""
         reading, found = self.found.tap(name), []
         if np.isnan(reading.delivered.magnitude):
-            return ["no water"]
+            return [NO_WATER]
         if name == self.found.slowest:
-            wait = reading.wait.magnitude
-            found.append(f"{SLOWEST}: {stopwatch(wait) if np.isfinite(wait) else 'never warm enough'}")
+            found.append(f"{SLOWEST}: {warm_after(reading)}")
         if name == self.found.hottest:
             found.append(f"{HOTTEST}: {show(reading.delivered, 'temperature', self.system)}")
         return found
@@ -127,8 +128,7 @@ class LabelWords:
 
     def height(self, level: float) -> str:
         """A height above the tank's outlet [m], with its sign."""
-        text = measured(Q_(round(level, 4), "m"), self.system)
-        return f"level {text if text.startswith('−') or level == 0 else '+' + text}"
+        return f"level {'+' if level > 0 else ''}{measured(Q_(round(level, 4), 'm'), self.system)}"
 
     def notes(self, to_scale: bool) -> list[str]:
         """Gives what is true of the whole sketch."""

@@ -5,6 +5,7 @@ from dataclasses import replace
 import numpy as np
 
 from ...quantities.units import Q_
+from ...runs.common_values import LONG_NIGHT
 from ...runs.insulation import NONE, Insulation
 from ...runs.pipe import Pipe, sizes
 from ...runs.run import Run
@@ -13,8 +14,6 @@ from ...runs.tape import Tape, bore_over, plan
 from ...storage.tables import rows, tern_bank
 from .registry import solves
 
-HOLD = Q_(4.0, "degC")
-NIGHT = Q_(14.0, "h")
 ANY_TAPE = Tape.constant(Q_(10.0, "W/m"))  # what a run needs does not depend on it
 MANY_TIMES_SOONER = 0.33  # share of the covered run's time
 MUCH = 20.0  # [K] that a foamed pipe is warmer by, to be called much
@@ -167,7 +166,7 @@ def settles_under_the_sky(air, wind, sky):
 @solves
 def ice_by_dawn(air, wind, sky):
     """Says whether a night under this sky brings ice."""
-    return "yes" if _hours(_under_the_sky(air, wind, sky), _set("cold_inlet", "degC")) < NIGHT else "no"
+    return "yes" if _hours(_under_the_sky(air, wind, sky), _set("cold_inlet", "degC")) < LONG_NIGHT else "no"
 
 
 @solves
@@ -216,12 +215,12 @@ def first_to_freeze(air, cold, hot):
 
 
 def _tape_needed(air, wind, foam: float):
-    """Heat with 15 % to spare that holds the run at 4 °C: foam closed over pipe and tape, as on the panel of lesson
+    """Heat that holds the run at a plan's own temperature, with its margin: foam closed over pipe and tape, as on the panel of lesson
     08.
     """
     run, entry = cabin(air=air, wind=wind, foam=foam), next(iter(rows("tern_bank/heat_tapes")))
     bore = bore_over(run.pipe, Q_(float(entry["thickness"]), "mm"))
-    return plan(replace(run, insulation=replace(run.insulation, bore=bore, gap="open")), ANY_TAPE, HOLD).needed
+    return plan(replace(run, insulation=replace(run.insulation, bore=bore, gap="open")), ANY_TAPE).needed
 
 
 @solves
@@ -252,7 +251,7 @@ def tape_with_twice_the_foam(air):
 @solves
 def bare_cabin_tape(air, wind):
     """Heat that a bare metre needs."""
-    return cabin(air=air, wind=wind, foam=0.0).hold_power(HOLD)
+    return cabin(air=air, wind=wind, foam=0.0).hold_power()
 
 
 @solves

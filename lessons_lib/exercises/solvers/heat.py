@@ -10,7 +10,7 @@ from ...physics.properties import water as water_properties
 from ...plant import heat_pump
 from ...quantities.display import SI, US
 from ...quantities.units import Q_
-from ...runs.insulation import Insulation
+from ...runs.insulation import BARE_PIPE, Insulation
 from ...runs.pipe import Pipe
 from ...runs.run import Run
 from ...runs.surroundings import Surroundings
@@ -153,7 +153,7 @@ def thin_foam(family, size, finish, water):
 @solves
 def wind_times(water, air, wind, state):
     """Gives how many times as much a 22 mm pipe loses in the wind, bare or in 19 mm of foam."""
-    cover = Insulation.none() if state == "bare pipe" else Insulation("elastomeric foam", Q_(19.0, "mm"))
+    cover = Insulation.none() if state == BARE_PIPE else Insulation("elastomeric foam", Q_(19.0, "mm"))
     still, windy = (
         Run(Pipe.nominal("copper EN 1057", "22 mm"), METRE, cover, Surroundings(air, speed)).heat_loss(water)
         for speed in (Q_(0.0, "m/s"), wind)

@@ -4,7 +4,7 @@ import re
 from fractions import Fraction
 
 from ...physics import purge as purge_physics
-from ...physics.convection import GRAVITY
+from ...physics.properties import GRAVITY
 from ...physics.properties import water as water_properties
 from ...plant.closed_system import pipe_growth
 from ...plant.purge import purge_legs
@@ -12,6 +12,7 @@ from ...plant.take_off import End, cutting_list
 from ...plant.take_off import cut_length as library_cut
 from ...quantities.units import Q_
 from ...runs import flow as library_flow
+from ...runs.common_values import WARM_ENOUGH
 from ...runs.fittings import resolve_fittings
 from ...runs.insulation import Insulation
 from ...runs.pipe import Pipe, sizes
@@ -21,7 +22,7 @@ from ...storage.tables import tern_bank
 from .heat import bare_run
 from .registry import solves
 
-USEFUL, SUPPLY, START, ROOM = Q_(40.0, "degC"), Q_(60.0, "degC"), Q_(15.0, "degC"), Q_(20.0, "degC")
+SUPPLY, START, ROOM = Q_(60.0, "degC"), Q_(15.0, "degC"), Q_(20.0, "degC")
 LEVEL = Q_(0.0, "m")
 ANY_PIPE = Pipe.nominal("PEX CTS", "3/4 in")  # a cut between measured fittings does not depend on it
 COLD_WATER = 15.0  # [degC] for the weight of water in a rising pipe
@@ -126,7 +127,7 @@ def bath_wide_open(family, size, length, main):
 def bath_wait(family, size, length, main):
     """Gives the time until warm water comes there."""
     run = _bath(family, size, length)
-    return run.first_draw(SUPPLY, run.flow_at(main, LEVEL, SUPPLY), ROOM, USEFUL).wait
+    return run.first_draw(SUPPLY, run.flow_at(main, LEVEL, SUPPLY), ROOM, WARM_ENOUGH).wait
 
 
 def _bath(family, size, length):
@@ -153,7 +154,7 @@ def sweep(family, size, length, flow):
 def wait(family, size, length, flow):
     """Gives the time until the first warm water, in a bare indoor run that starts at room temperature."""
     run = bare_run(family, size, length, ROOM)
-    return run.first_draw(SUPPLY, flow, START, USEFUL).wait
+    return run.first_draw(SUPPLY, flow, START, WARM_ENOUGH).wait
 
 
 @solves
@@ -170,7 +171,9 @@ def wait_after(family, size, length, flow, foam, pause):
 
 def _draw_after(family, size, length, flow, foam, pause):
     cover = Insulation("elastomeric foam", foam) if foam else Insulation.none()
-    return Run(Pipe.nominal(family, size), length, cover, Surroundings(ROOM)).second_draw(SUPPLY, flow, pause, USEFUL)
+    return Run(Pipe.nominal(family, size), length, cover, Surroundings(ROOM)).second_draw(
+        SUPPLY, flow, pause, WARM_ENOUGH
+    )
 
 
 @solves

@@ -8,15 +8,15 @@ from ...bench.experiments import QUICKEST, fit_along, fit_cooling, fit_first_dra
 from ...bench.files import Source
 from ...bench.readings import Readings
 from ...bench.result import BenchFit
-from ...bench.words import THICKEST
+from ...bench.words import NOT_FITTED, THICKEST
 from ...panels import shared_controls as usual
 from ...panels.readout import Readout
-from ...panels.verdicts import LEVELS
 from ...physics import bench as physics
 from ...physics.convection import inside_resistance
 from ...physics.properties import water as water_properties
 from ...quantities.display import celsius, show
 from ...quantities.errors import InputError
+from ...quantities.results import Word
 from ...quantities.units import Q_
 from ...runs.assessment import scald_word
 from ...runs.insulation import NONE
@@ -264,22 +264,17 @@ def _crossed(raw: Readings | None, found: BenchFit | None):
 def readouts(scene: BenchScene, system: str) -> list[Readout]:
     """Rows, the fit, how near it lies, and how hot it was at the bench."""
     left = len(scene.left_out)
-    rows = "no readings" if scene.why_none else "rows left out" if left else "all rows used"
+    rows = Word("no readings", 1) if scene.why_none else Word("rows left out", 1) if left else Word("all rows used", 0)
     detail = "the model alone" if scene.why_none else f"{scene.used} used, {left} left out"
-    fit, near = scene.fit, "near the curve" if scene.rms < NEAR else "off the curve"
-    word = "not fitted yet" if fit is None else fit.word
+    near = Word("near the curve", 0) if scene.rms < NEAR else Word("off the curve", 1)
+    near = Word("none yet", 1) if scene.why_none else near
+    fit, word = scene.fit, NOT_FITTED if scene.fit is None else scene.fit.word
     off = show(Q_(scene.rms, "delta_degC"), "temperature drop", system)
     scald = scald_word(scene.hottest)
     hottest = show(celsius(scene.hottest), "temperature", system)
     return [
-        Readout("Readings", rows, detail, LEVELS[rows]),
-        Readout("Fit", word, "press Fit" if fit is None else " ".join(value_words(fit, system)[:1]), LEVELS[word]),
-        (
-            Readout("Difference", near, f"{off} as a rule", LEVELS[near])
-            if not scene.why_none
-            else Readout("Difference", "none yet", "", LEVELS["none yet"])
-        ),
-        Readout(
-            "Hottest, on skin", scald, f"{hottest}; {skin_words(scene.burn_seconds, scene.burn_bound)}", LEVELS[scald]
-        ),
+        Readout("Readings", rows, detail),
+        Readout("Fit", word, "press Fit" if fit is None else " ".join(value_words(fit, system)[:1])),
+        Readout("Difference", near, "" if scene.why_none else f"{off} as a rule"),
+        Readout("Hottest, on skin", scald, f"{hottest}; {skin_words(scene.burn_seconds, scene.burn_bound)}"),
     ]

@@ -7,6 +7,7 @@ import ipywidgets as widgets
 from ...bench import files as bench_files
 from ...bench.files import OWN_FOLDER, Source
 from ...bench.store import Saved, Store
+from ...bench.words import NOT_FITTED
 from ...panels.panel import Panel
 from ...quantities.errors import InputError
 from .bench_controls import AS_SAVED, DEMOS, TYPED, groups, ready_made
@@ -232,7 +233,7 @@ class BenchPanel(Panel):
             except InputError as error:
                 self._kept_words.value = _alert(str(error))
                 return
-        fitted = "with its fit" if self.fitted else "not fitted yet"
+        fitted = "with its fit" if self.fitted else NOT_FITTED
         self._kept_words.value = (
             f'<div style="font-size:14px">● Saved: {escape(name)}, {fitted}. {escape(self.store.notice)}</div>'
         )

@@ -8,13 +8,14 @@ import numpy as np
 
 from ...bench.readings import left_out_words
 from ...bench.result import BenchFit, compare
-from ...bench.words import fine_share
+from ...bench.words import NOT_FITTED, fine_share
 from ...drawing.canvas import FAINT, INK, TEXT, Canvas
 from ...drawing.colours import GHOST
 from ...drawing.graph import Axis, Graph, around
 from ...drawing.picture import Picture
 from ...quantities.display import celsius, number, show
 from ...quantities.units import Q_
+from ...runs.insulation import BARE_PIPE
 from .bench_worth import Worth
 
 WIDTH, HEIGHT = 884, 424  # [px]
@@ -252,12 +253,12 @@ def worth_texts(scene: BenchScene, system: str) -> tuple:
         like = None if scene.like_outside is None else 0.5 * (scene.like_outside - scene.pipe_outside)
         more = fit is not None and fit.like_thickness is not None and np.isinf(fit.like_thickness.magnitude)
         values = tuple(
-            "" if one is None else show(Q_(one, "m"), "thickness", system) if one else "bare pipe"
+            "" if one is None else show(Q_(one, "m"), "thickness", system) if one else BARE_PIPE
             for one in (scene.thickness, like)
         )
         values = (values[0], f"over {values[1]}" if more else values[1])
     if fit is None:
-        return title, names[0], "", values[0], "", "not fitted yet", "press Fit"
+        return title, names[0], "", values[0], "", NOT_FITTED, "press Fit"
     shown, interval = value_words(fit, system)
     return title, *names, *values, shown, f"95 %: {interval}"
 

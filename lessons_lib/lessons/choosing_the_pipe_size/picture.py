@@ -8,7 +8,7 @@ from ...drawing.canvas import FAINT, INK, Canvas
 from ...drawing.colours import GHOST
 from ...drawing.graph import Axis, Graph, even
 from ...drawing.picture import Picture
-from ...quantities.display import celsius, show, stopwatch
+from ...quantities.display import celsius, number, show, stopwatch
 from ...quantities.units import Q_
 from ...runs.scald import skin_words
 from .pressure_profile import PressureBudget, PressureProfile, shown
@@ -161,7 +161,7 @@ def limit_words(limit: tuple, system: str) -> str:
     return (
         show(high, "speed", system)
         if limit[0] == limit[1]
-        else f"{show(low, 'speed', system).split()[0]}–{show(high, 'speed', system)}"
+        else f"{number(low, 'speed', system)}–{show(high, 'speed', system)}"
     )
 
 

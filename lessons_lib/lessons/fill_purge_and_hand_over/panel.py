@@ -6,12 +6,12 @@ from ...panels import shared_controls as usual
 from ...panels.controls import Choice, Slide
 from ...panels.panel import Panel
 from ...panels.readout import Readout
-from ...panels.verdicts import LEVELS
 from ...physics.purge import CARRIES_AIR, seconds_to_change
 from ...physics.tank import ATMOSPHERE
 from ...plant.closed_system import expansion, trapped_pressure_rise, vessel_pressure, vessel_reading
 from ...plant.purge import FAST_ENOUGH, TOO_SLOW, purge_legs
 from ...quantities.display import both, number, show
+from ...quantities.results import Word
 from ...quantities.units import Q_
 from ...runs.pipe import Pipe
 from ...storage.tables import tern_bank
@@ -212,32 +212,32 @@ def readouts(scene: PurgeScene, system: str) -> list[Readout]:
     gauge, grow, shut = gauge_word(scene), growth_word(scene), shut_word(scene)
     hot = show(Q_(scene.hot_pressure, "Pa"), "pressure", system) if np.isfinite(scene.hot_pressure) else "no air left"
     return [
-        Readout("Purge", purge, f"{loop} and {run}", LEVELS[purge]),
-        Readout("Vessel's gauge", gauge, reading, LEVELS[gauge]),
-        Readout("Heated up", grow, f"{hot}; relief {relief}", LEVELS[grow]),
-        Readout("Shut in", shut, f"rises by {rise}" if scene.shut_rise else "warmer water can rise", LEVELS[shut]),
+        Readout("Purge", purge, f"{loop} and {run}"),
+        Readout("Vessel's gauge", gauge, reading),
+        Readout("Heated up", grow, f"{hot}; relief {relief}"),
+        Readout("Shut in", shut, f"rises by {rise}" if scene.shut_rise else "warmer water can rise"),
     ]
 
 
-def gauge_word(scene: PurgeScene) -> str:
+def gauge_word(scene: PurgeScene) -> Word:
     """Says what the vessel's gauge tells."""
-    return "shows the main only" if scene.hidden else "shows the pre-charge"
+    return Word("shows the main only", 1) if scene.hidden else Word("shows the pre-charge", 0)
 
 
-def growth_word(scene: PurgeScene) -> str:
+def growth_word(scene: PurgeScene) -> Word:
     """Whether the vessel takes up what the water grows by."""
     if scene.opens:
-        return "relief valve opens"
-    return "close to the relief" if scene.hot_pressure >= CLOSE * scene.relief else "room to grow"
+        return Word("relief valve opens", 2)
+    return Word("close to the relief", 1) if scene.hot_pressure >= CLOSE * scene.relief else Word("room to grow", 0)
 
 
-def shut_word(scene: PurgeScene) -> str:
+def shut_word(scene: PurgeScene) -> Word:
     """Says what shut-in water does when it warms."""
     if scene.warmed == 0:
-        return "not warmed"
+        return Word("not warmed", 0)
     if scene.shut_in >= scene.relief:
-        return "beyond the relief"
-    return "below the relief" if scene.shut_rise > 0 else "no rise from here"
+        return Word("beyond the relief", 2)
+    return Word("below the relief", 1) if scene.shut_rise > 0 else Word("no rise from here", 1)
 
 
 def vessel_not_yet(scene: PurgeScene) -> str:

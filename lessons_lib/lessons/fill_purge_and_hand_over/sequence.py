@@ -8,7 +8,6 @@ import ipywidgets as widgets
 
 from ...panels.panel_base import LINES_BY, PICTURE_BY, TYPE_BY, AtRest
 from ...plant.work_order import DONE, OPEN, WorkOrder, keys, step
-from ...quantities.errors import InputError
 from .panel import heat_not_yet, purge_not_yet, vessel_not_yet
 from .sequence_picture import SequencePicture, SequenceScene
 from .set_valve import setting_not_yet
@@ -69,13 +68,11 @@ class Sequence(AtRest):
         self._draw()
 
     def _meet(self, key: str) -> None:
-        try:
-            self.order = self.order.meet(key)
-        except InputError as error:
+        if why := self.order.why_not(key):
             self.refused += self.order.state(key) != DONE
-            self.message = f"■ {str(error).removeprefix('work order: ')}"
+            self.message = f"■ {why}"
         else:
-            done = step(key)
+            self.order, done = self.order.meet(key), step(key)
             self.message = f"● Done: {done.step}. Seen: {done.until}. {done.caution}"
 
     def hint(self) -> None:

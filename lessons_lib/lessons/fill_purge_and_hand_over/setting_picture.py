@@ -13,13 +13,15 @@ from ...drawing.pipe_strip import tap
 from ...drawing.thermometer import Thermometer
 from ...physics.scald import time_to_burn
 from ...quantities.display import celsius, duration, show
+from ...quantities.results import Word
 from ..hot_enough_not_too_hot.valve_strip import SHAPE
 
 WIDTH, HEIGHT = 884, 372  # [px]
 LONGEST = 180.0  # [s] that the tap is open
 HOT, COLD_LINE, VALVE, TAP = 92, 300, 166, 224  # [px] down to the hot and the cold line, across to valve and tap
 STOP = 216  # [px] down to the cold stop
-TRICKLES, RUNS_ON = "falls to a trickle", "runs on hot"
+TRICKLES, RUNS_ON = Word("falls to a trickle", 0), Word("runs on hot", 2)
+STEADY, NOT_STEADY = Word("steady", 0), Word("not steady yet", 1)
 BOW_TIE = np.array([(-11, -9), (11, 9), (-11, 9), (11, -9)])
 SECONDS = Axis("since the tap was opened", "seconds", 0, LONGEST, even(0, 150, 30), even(0, 150, 30))
 READING = Axis("", "temperature", 5, 75, even(10, 70, 10), even(50, 160, 20))
@@ -139,7 +141,7 @@ class SettingPicture(Picture):
         self.highest.set_text(f"tank's highest: {self._degrees(scene.highest)}")
         self.setting.set_text(f"knob {self._degrees(scene.knob)}" + ("" if scene.holds else ": can't hold"))
         self.of_stop.set_text("shut" if scene.shut else "open")
-        self.of_test.set_text({TRICKLES: "● a trickle", RUNS_ON: "■ runs on hot"}.get(scene.test, ""))
+        self.of_test.set_text({TRICKLES: "● a trickle", RUNS_ON: f"■ {RUNS_ON}"}.get(scene.test, ""))
         self.of_cold.set_text(f"cold {self._degrees(scene.cold)}")
 
     def description(self, scene: SettingScene) -> str:
@@ -161,7 +163,7 @@ def sentence(scene: SettingScene, system: str) -> str:
     tank, reading, later = (
         show(celsius(value), "temperature", system) for value in (scene.tank, scene.reading, scene.later)
     )
-    way = "steady" if scene.steady else "not steady yet"
+    way = STEADY if scene.steady else NOT_STEADY
     first = (
         f"Tank at {tank}. After {duration(scene.seconds)} the thermometer at the {scene.tap} tap shows {reading},"
         f" {way}."

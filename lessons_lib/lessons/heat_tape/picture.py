@@ -21,14 +21,15 @@ from ...drawing.colours import (
     water_pixels,
 )
 from ...drawing.picture import Picture
-from ...quantities.display import celsius, ice_words, number, show
+from ...quantities.display import celsius, ice_after, ice_words, number, show
 from ...quantities.units import Q_
+from ...runs.common_values import LONG_NIGHT, TAPE_MARGIN
 from ...runs.pipe import pipe_material
 from .balance import TAPE, Balance
 
 WIDTH, HEIGHT = 884, 440  # [px]
 HOTTEST = 98.0  # [degC] above it only "over 98 °C" is said: the balance is looked for up to 99
-NIGHT = 14.0  # [h] a long winter night, the full length of a bar
+NIGHT = LONG_NIGHT.magnitude  # [h] the full length of a bar
 AMPERES = ("holding", "cold start", "limit", "breaker")
 AMPERE_LOOKS = ((TAPE, "//"), ("#e8a27f", ".."), ("#cfd8e0", ""), ("#9fb0bd", "xx"))
 ENERGY = ("always on", "thermostat")
@@ -307,13 +308,7 @@ def hours(scene: TapeScene) -> tuple:
 
 def hours_texts(scene: TapeScene, values) -> list[str]:
     """Gives what stands at the ends of these bars."""
-    return [_after(scene.covered_hours), _after(scene.bare_hours) if scene.has_gap else "none bare"]
-
-
-def _after(value: float) -> str:
-    if np.isinf(value):
-        return "no ice"
-    return ice_words(value).removeprefix("ice can form ").removeprefix("after ")
+    return [ice_after(scene.covered_hours), ice_after(scene.bare_hours) if scene.has_gap else "none bare"]
 
 
 def nice(value: float) -> float:
@@ -328,7 +323,7 @@ def sentence(scene: TapeScene, system: str) -> str:
     hold = show(celsius(scene.hold), "temperature", system)
     many = "one tape gives" if scene.tapes == 1 else f"it takes {scene.tapes} tapes side by side of"
     takes = (
-        f"holding {hold} takes {needed} with 15 % to spare, {many} {given}"
+        f"holding {hold} takes {needed} with {100 * TAPE_MARGIN:.0f} % to spare, {many} {given}"
         if scene.needed > 0
         else "in this air it needs no tape"
     )

@@ -8,7 +8,7 @@ from ...drawing.colours import water_colour
 from ...drawing.picture import Picture
 from ...drawing.skin_and_bacteria import SkinAndBacteria
 from ...drawing.vessels import Vessel
-from ...quantities.display import burns, celsius, show
+from ...quantities.display import burns_briefly, celsius, show
 from ...quantities.units import Q_
 from .valve_strip import AT_EACH, NOWHERE, ValveStrip
 
@@ -144,9 +144,7 @@ def sentence(scene: Scene, system: str) -> str:
         show(celsius(value), "temperature", system)
         for value in (scene.tank, scene.first, scene.last, scene.wash, scene.outdoor, scene.cold)
     )
-    first_burn, last_burn = (
-        burns(*burn).removesuffix(" in the tables") for burn in (scene.first_burn, scene.last_burn)
-    )
+    first_burn, last_burn = (burns_briefly(*burn) for burn in (scene.first_burn, scene.last_burn))
     taps = (
         f"both taps {first}, {first_burn}"
         if first == last

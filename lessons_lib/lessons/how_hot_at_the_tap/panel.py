@@ -6,15 +6,15 @@ from ...drawing.standing import span_for
 from ...panels import shared_controls as usual
 from ...panels.panel import Panel
 from ...panels.readout import Readout
-from ...panels.verdicts import LEVELS
 from ...physics.delivery import Delivery, along
-from ...quantities.display import celsius, ice_words, show
+from ...quantities.display import celsius, ice_parts, show
 from ...quantities.units import Q_, quantity
 from ...runs.assessment import assess, freeze_word, scald_word, store_word, tap_word
+from ...runs.bacteria import RECOMMENDED_STORE
+from ...runs.common_values import WARM_ENOUGH
 from ...runs.scald import skin_words
 from .picture import MainPicture, Scene
 
-USEFUL = 40.0  # [degC] warm enough to wash (common practice, no source)
 ICE_SHARES = np.array([0.02, 0.1, 0.25, 0.5, 0.75, 0.9, 1.0])
 
 
@@ -41,7 +41,7 @@ def main() -> Panel:
 def calculate(state: dict) -> Scene:
     """Turns the controls' values into a scene. Raises InputError."""
     run, supply, cold = usual.run_of(state), state["supply"], state["cold"]
-    found = assess(run, supply, state["flow"], start=cold, useful=Q_(USEFUL, "degC"))
+    found = assess(run, supply, state["flow"], start=cold, useful=WARM_ENOUGH)
     hours_to_zero = found.freeze.value.magnitude
     ice_hours = run.freezing(cold).hours_to_share(ICE_SHARES).magnitude
     span = span_for(hours_to_zero, ice_hours[-1])
@@ -80,15 +80,13 @@ def calculate(state: dict) -> Scene:
 
 def readouts(scene: Scene, system: str) -> list[Readout]:
     """Gives the four verdicts."""
-    store, tap = store_word(scene.supply), tap_word(scene.delivered, scene.ice_distance, USEFUL)
+    store, tap = store_word(scene.supply), tap_word(scene.delivered, scene.ice_distance, WARM_ENOUGH.magnitude)
     scald, freeze = scald_word(scene.delivered), freeze_word(scene.hours_to_zero, scene.rest)
     arrives, stored = (show(celsius(value), "temperature", system) for value in (scene.delivered, scene.supply))
     loss = show(Q_(scene.loss, "W/m"), "heat loss", system)
     return [
-        Readout("Tank", store, f"{stored}; advice: {show(celsius(60.0), 'temperature', system)} up", LEVELS[store]),
-        Readout("Tap", tap, f"{'ice' if scene.freezes else arrives}; loses {loss}", LEVELS[tap]),
-        Readout("Scald", scald, skin_words(scene.burn_seconds, scene.burn_bound), LEVELS[scald]),
-        Readout(
-            "Frost", freeze, ice_words(scene.hours_to_zero, scene.rest).removeprefix("near freezing: "), LEVELS[freeze]
-        ),
+        Readout("Tank", store, f"{stored}; advice: {show(RECOMMENDED_STORE, 'temperature', system)} up"),
+        Readout("Tap", tap, f"{'ice' if scene.freezes else arrives}; loses {loss}"),
+        Readout("Scald", scald, skin_words(scene.burn_seconds, scene.burn_bound)),
+        Readout("Frost", freeze, ice_parts(scene.hours_to_zero, scene.rest)[-1]),
     ]

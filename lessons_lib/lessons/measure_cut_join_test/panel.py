@@ -6,11 +6,11 @@ from ...panels import shared_controls as usual
 from ...panels.controls import Choice, Slide
 from ...panels.panel import Panel
 from ...panels.readout import Readout
-from ...panels.verdicts import LEVELS
 from ...plant.closed_system import pipe_growth
 from ...plant.supports import clip_spacing, fall
 from ...plant.take_off import End, cut_length, cutting_list
 from ...quantities.display import show
+from ...quantities.results import Word
 from ...quantities.units import Q_
 from ...runs.pipe import Pipe, materials
 from .joint import JointEnd
@@ -270,26 +270,21 @@ def readouts(scene: PieceScene, system: str) -> list[Readout]:
     """Gives the four verdicts."""
     wrong = scene.seat in (LONG, OUT)
     length = (
-        "measure again"
+        Word("measure again", 2)
         if scene.fault
-        else "wrong length"
+        else Word("wrong length", 2)
         if wrong
-        else "measured"
+        else Word("measured", 0)
         if scene.measured
-        else "measure first"
+        else Word("measure first", 1)
     )
-    waste = "much left over" if scene.waste_share >= MUCH_WASTE else "little left over"
-    room = "leave it room" if scene.growth >= ROOM_TO_GROW else "grows little"
+    waste = Word("much left over", 1) if scene.waste_share >= MUCH_WASTE else Word("little left over", 0)
+    room = Word("leave it room", 1) if scene.growth >= ROOM_TO_GROW else Word("grows little", 0)
     spacing, falls = show(Q_(scene.spacing, "m"), "length", system), show(Q_(scene.fall, "m"), "cut", system)
     sits = {LONG: "fittings off their marks", OUT: "nothing holds it"}.get(scene.seat, f"cut by: {scene.how}")
     return [
-        Readout("Cut length", length, about(scene.cut, scene.measured, system), LEVELS[length]),
-        Readout("Joint", scene.seat, sits, LEVELS[scene.seat]),
-        Readout(
-            "Bars",
-            waste,
-            f"buy {scene.bars_to_buy}: {buying(scene, system)}; waste {scene.waste_share:.0%}",
-            LEVELS[waste],
-        ),
-        Readout("Laying", room, f"clip at {spacing}; fall {falls}", LEVELS[room]),
+        Readout("Cut length", length, about(scene.cut, scene.measured, system)),
+        Readout("Joint", scene.seat, sits),
+        Readout("Bars", waste, f"buy {scene.bars_to_buy}: {buying(scene, system)}; waste {scene.waste_share:.0%}"),
+        Readout("Laying", room, f"clip at {spacing}; fall {falls}"),
     ]

@@ -8,6 +8,7 @@ from ...drawing.canvas import FAINT, INK, TEXT, Canvas
 from ...drawing.colours import GHOST
 from ...drawing.picture import Picture
 from ...quantities.display import SI, number, show
+from ...quantities.results import Word
 from ...quantities.units import Q_
 from ...runs.pipe import pipe_material
 from .cutting_bars import CuttingBars
@@ -17,7 +18,8 @@ WIDTH, HEIGHT = 884, 440  # [px]
 AXIS, CENTRES = 142, 116  # [px] the pipe's axis; from each edge to the mark on the wall
 OVER, FACES, DEPTHS, CUT = 40, 64, 232, 256  # [px] the dimension lines, from above
 FIT = 5e-4  # [m] what a saw and a pencil leave
-HOME, OUT, LONG, PLAIN = "home at its marks", "not in the fitting", "too long", "plain ends"
+HOME, PLAIN = Word("home at its marks", 0), Word("plain ends", 0)
+OUT, LONG = Word("not in the fitting", 2), Word("too long", 2)
 
 
 @dataclass(frozen=True)
@@ -75,7 +77,7 @@ class PieceScene:
         return self.cut - self.right
 
     @property
-    def seat(self) -> str:
+    def seat(self) -> Word:
         """Says how the piece sits in its fittings, in a word."""
         if not self.ends:
             return PLAIN

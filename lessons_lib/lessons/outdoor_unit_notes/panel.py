@@ -3,10 +3,10 @@
 from ...panels.controls import Choice, Slide
 from ...panels.panel import Panel
 from ...panels.readout import Readout
-from ...panels.verdicts import LEVELS
 from ...plant.bracket import bracket_loads, wind_pressure
 from ...plant.circuit import heat_pump_circuit
 from ...quantities.display import show
+from ...quantities.results import Word
 from ...quantities.units import Q_
 from ...storage import tables
 from .picture import GUIDANCE, OutdoorUnitPicture, Scene, at_least
@@ -15,7 +15,7 @@ BOLTS = {"2 upper and 2 lower": (2, 4), "4 upper and 4 lower": (4, 8)}  # of two
 REGIONS = ("IEC", "United States")
 COPPER = Q_(75.0, "degC")  # of a loaded cable; the cautious figure
 ANY_BREAKER = Q_(100.0, "A")  # the next standard rating does not depend on it
-HAND_OVER, ABOVE = "hand over", "above guidance"
+HAND_OVER, ABOVE = Word("hand over", 1), Word("above guidance", 2)
 
 
 def outdoor_unit() -> Panel:
@@ -183,10 +183,9 @@ def readouts(scene: Scene, system: str) -> list[Readout]:
         for value in (scene.tension, scene.factored_tension, scene.shear, scene.factored_shear)
     )
     cable = HAND_OVER if scene.drop_share <= GUIDANCE[0] else ABOVE
-    cards = (
-        ("Each upper bolt", HAND_OVER, f"pull {pull}; × {scene.factor:g} = {most}"),
-        ("Each bolt", HAND_OVER, f"{across} across; × {scene.factor:g} = {every}"),
-        ("Circuit", HAND_OVER, f"{at_least(scene.least_rating)} up; next size {scene.next_breaker:.0f} A"),
-        ("Cable", cable, f"loses {scene.drop:.1f} V, {scene.drop_share:.1f} %"),
-    )
-    return [Readout(title, word, detail, LEVELS[word]) for title, word, detail in cards]
+    return [
+        Readout("Each upper bolt", HAND_OVER, f"pull {pull}; × {scene.factor:g} = {most}"),
+        Readout("Each bolt", HAND_OVER, f"{across} across; × {scene.factor:g} = {every}"),
+        Readout("Circuit", HAND_OVER, f"{at_least(scene.least_rating)} up; next size {scene.next_breaker:.0f} A"),
+        Readout("Cable", cable, f"loses {scene.drop:.1f} V, {scene.drop_share:.1f} %"),
+    ]

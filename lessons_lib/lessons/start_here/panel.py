@@ -3,7 +3,6 @@
 from ...panels.controls import Slide
 from ...panels.panel import Panel
 from ...panels.readout import Readout
-from ...panels.verdicts import LEVELS
 from ...quantities.units import Q_
 from ...runs.assessment import scald_word
 from ...runs.scald import skin_words, time_to_burn
@@ -40,4 +39,4 @@ def calculate(state: dict) -> TapScene:
 def readouts(scene: TapScene, system: str) -> list[Readout]:
     """Gives the scald verdict."""
     word = scald_word(scene.temperature)
-    return [Readout("Scald", word, skin_words(scene.seconds, scene.bound), LEVELS[word])]
+    return [Readout("Scald", word, skin_words(scene.seconds, scene.bound))]

@@ -7,6 +7,7 @@ from ...drawing.canvas import Canvas
 from ...drawing.picture import Picture
 from ...drawing.thermometer import Thermometer
 from ...quantities.display import burns, celsius, show
+from ...runs.scald import BURN_SOONER
 
 WIDTH, HEIGHT = 800, 320  # [px]
 
@@ -40,7 +41,7 @@ class FirstPicture(Picture):
         water = show(celsius(scene.temperature), "temperature", self.system)
         return (
             f"An adult's skin in water at {water}: {burns(scene.seconds, scene.bound)}. "
-            "Children and older people burn sooner; no time here is safe for everyone."
+            f"{BURN_SOONER}; no time here is safe for everyone."
         )
 
     def description(self, scene: TapScene) -> str:

@@ -11,11 +11,13 @@ from ...drawing.bars import Bars
 from ...drawing.canvas import FAINT, INK, PAPER, TEXT, Canvas
 from ...drawing.colours import FOAM_EDGE, GHOST, ICE, ICE_EDGE, TANK, foam_pixels, water_pixels
 from ...drawing.picture import Picture
-from ...quantities.display import celsius, ice_words, number, show
+from ...plant.purge import FAST_ENOUGH
+from ...quantities.display import celsius, ice_after, ice_words, number, show
 from ...quantities.units import Q_
+from ...runs.common_values import LONG_NIGHT
 
 WIDTH, HEIGHT = 884, 440  # [px]
-NIGHT = 14.0  # [h] a long winter night, the full length of a bar
+NIGHT = LONG_NIGHT.magnitude  # [h] the full length of a bar
 POWERS = ("electricity", "from the air", "into the store", "hot line loses", "cold line loses", "circulator")
 POWER_LOOKS = (
     ("#8a5a00", "//"),
@@ -25,7 +27,7 @@ POWER_LOOKS = (
     ("#7fb2de", "xx"),
     ("#8a5a00", "++"),
 )
-SPEEDS = ("this flow", "carries air")
+SPEEDS = ("this flow", FAST_ENOUGH)
 PRESSURES = ("loop takes", "pump can give")
 LINES = ("hot line", "cold line")
 LIMIT_LOOK = ("#cfd8e0", "")
@@ -239,7 +241,7 @@ class OutdoorLoopPicture(Picture):
                 [show(Q_(value, "Pa"), "loop pressure", self.system) for value in pressures(scene)],
                 1.2 * max(scene.available, 20_000.0),
             ),
-            (self.fails, hours, [after(value) for value in hours(scene)], NIGHT),
+            (self.fails, hours, [ice_after(value) for value in hours(scene)], NIGHT),
         ):
             bars.show([value / full for value in values(scene)], texts)
             bars.show_kept(self.kept and [value / full for value in values(self.kept)])
@@ -287,13 +289,6 @@ def hours(scene: LoopScene) -> tuple:
     return scene.hot_hours, scene.cold_hours
 
 
-def after(value: float) -> str:
-    """Says the hours to ice in few words."""
-    if np.isinf(value):
-        return "no ice"
-    return ice_words(value).removeprefix("ice can form ").removeprefix("after ")
-
-
 def lost(scene: LoopScene) -> str:
     """Says what the lines do to the heat, with its share: in air warmer than the water they gain some."""
     percent = f"{100 * abs(scene.lost):.1f} %"
@@ -311,7 +306,7 @@ def sentence(scene: LoopScene, system: str) -> str:
     there = "freeze on the way" if np.isfinite(scene.hot_ice) else f"arrive at {arrives}"
     back = "freezes on the way" if np.isfinite(scene.cold_ice) else f"comes back at {returns}"
     carries = (
-        "carries air" if scene.speed >= scene.carries_air else f"is too slow to carry air (that takes {fast}, {least})"
+        FAST_ENOUGH if scene.speed >= scene.carries_air else f"is too slow to carry air (that takes {fast}, {least})"
     )
     defrost = " without defrost" if scene.defrost else ""
     hours = min(scene.cold_hours, scene.hot_hours)

@@ -13,11 +13,10 @@ from ...drawing.vessels import Vessel
 from ...quantities.display import US, celsius, duration, just_under, show, stopwatch
 from ...quantities.units import Q_
 from ...runs.bacteria import GROWTH
-from ...runs.scald import skin_words
+from ...runs.scald import TOO_COOL_TO_BURN, skin_words
 
 WIDTH, HEIGHT = 884, 446  # [px]
 MOMENTS, BELOW = 4, 148  # rows of the run; [px] top of what stands beneath them
-TOO_COOL_TO_BURN = 40.0  # [degC] below it the sentence leaves burns out
 DEGREES = {"low": 0, "high": 80, "metric": even(0, 80, 20), "customary": (40, 80, 120, 160)}
 # Spans of the graphs: [s] since the tap opened, [min] between draws.
 WAITS = (12, 40, 120, 240, 600, 1200, 3600, 7200, 14400)

@@ -8,12 +8,12 @@ from ...panels import shared_controls as usual
 from ...panels.controls import Choice, Slide
 from ...panels.panel import Panel
 from ...panels.readout import Readout
-from ...panels.verdicts import LEVELS
 from ...physics.heat_loss import STEFAN_BOLTZMANN
 from ...physics.properties import KELVIN
 from ...quantities.display import celsius, show
+from ...quantities.results import Word
 from ...quantities.units import Q_
-from ...runs.insulation import Insulation, materials
+from ...runs.insulation import ALL_BARE, BARE_PIPE, Insulation, materials
 from ...runs.pipe import Pipe, finishes
 from ...runs.run import Run
 from ...runs.surroundings import Surroundings
@@ -25,8 +25,14 @@ FACES = [row["surface"] for row in rows("surfaces") if row["kind"] == "bare"]
 JACKETS = [row["surface"] for row in rows("surfaces") if row["kind"] == "jacket"]
 FLOW = Q_(6.0, "L/min")  # a tap's usual flow: it makes the water's film, which hardly counts
 GRID = 0.04 * np.linspace(0.05, 1, 40) ** 2  # [m] thicknesses of the curve, close together where it is steep
-# [degC] a hand for 8 h, for 10 min: burn thresholds of ISO 13732-1, whatever the material (from memory)
-WARM, HOT = 43.0, 48.0
+# Words for a hand on a surface: (below so many degC, word). 43 degC for 8 h, 48 degC for 10 min: burn thresholds of
+# ISO 13732-1, whatever the material (from memory).
+TOUCH_WORDS = (
+    (0.0, Word("below freezing", 1)),
+    (43.0, Word("cool to touch", 0)),
+    (48.0, Word("warm to touch", 1)),
+    (np.inf, Word("burns a hand", 2)),
+)
 
 
 def heat_goes() -> Panel:
@@ -193,44 +199,42 @@ def readouts(scene: Scene, system: str) -> list[Readout]:
             run,
             f"{show(Q_(watts, 'W'), 'heat', system)}; {show(Q_(0.024 * watts, 'kWh'), 'energy', system)} a day if"
             " always hot",
-            LEVELS[run],
         ),
         Readout(
             "Insulation",
             foam,
             f"keeps back {kept}; twice as thick saves {saves}" if scene.thickness else "nothing keeps heat back",
-            LEVELS[foam],
         ),
-        Readout("Gaps", gaps, gaps_detail(scene), LEVELS[gaps]),
-        Readout(
-            "To the hand",
-            touch,
-            f"hottest surface {show(celsius(scene.hottest), 'temperature', system)}",
-            LEVELS[touch],
-        ),
+        Readout("Gaps", gaps, gaps_detail(scene)),
+        Readout("To the hand", touch, f"hottest surface {show(celsius(scene.hottest), 'temperature', system)}"),
     ]
 
 
-def run_word(scene: Scene) -> str:
+def run_word(scene: Scene) -> Word:
     """One word for what the run loses beside the same run all bare."""
     left = scene.loss / scene.bare
-    return "most heat kept" if left < 0.25 else "some heat kept" if left < 0.6 else "most heat lost"
+    if left < 0.25:
+        return Word("most heat kept", 0)
+    return Word("some heat kept", 1) if left < 0.6 else Word("most heat lost", 2)
 
 
-def foam_word(scene: Scene) -> str:
+def foam_word(scene: Scene) -> Word:
     """Against the trade's rule of thumb: insulation about as thick as the pipe (common practice, no source)."""
     if scene.thickness == 0:
-        return "bare pipe"
-    return "thin for this pipe" if scene.thickness < 0.8 * scene.pipe_outside else "as thick as the pipe"
+        return BARE_PIPE
+    thin = scene.thickness < 0.8 * scene.pipe_outside
+    return Word("thin for this pipe", 1) if thin else Word("as thick as the pipe", 0)
 
 
-def gaps_word(scene: Scene) -> str:
+def gaps_word(scene: Scene) -> Word:
     """One word for the part of the loss that the gaps make."""
     if scene.thickness == 0:
-        return "all bare"
+        return ALL_BARE
     if scene.bare_share == 0:
-        return "none set"
-    return "small" if scene.gap_share < 0.1 else "they count" if scene.gap_share < 0.5 else "most of the loss"
+        return Word("none set", 1)
+    if scene.gap_share < 0.1:
+        return Word("small", 0)
+    return Word("they count", 1) if scene.gap_share < 0.5 else Word("most of the loss", 2)
 
 
 def gaps_detail(scene: Scene) -> str:
@@ -240,14 +244,6 @@ def gaps_detail(scene: Scene) -> str:
     return f"make {scene.gap_share:.0%} of the loss" if scene.bare_share else "real runs have some: valves, brackets"
 
 
-def touch_word(celsius: float) -> str:
+def touch_word(celsius: float) -> Word:
     """One word for a hand on the hottest surface."""
-    return (
-        "below freezing"
-        if celsius < 0
-        else "cool to touch"
-        if celsius < WARM
-        else "warm to touch"
-        if celsius < HOT
-        else "burns a hand"
-    )
+    return next(word for below, word in TOUCH_WORDS if celsius < below)

@@ -12,10 +12,11 @@ from ...drawing.picture import Picture
 from ...drawing.rings import Rings
 from ...quantities.display import celsius, duration, ice_words, show
 from ...quantities.units import Q_
+from ...runs.common_values import LONG_NIGHT
 
 WIDTH, HEIGHT = 884, 446  # [px]
 LEFT, WIDE, TALL = 12, 846, 312  # [px] of the graph
-NIGHT = 14.0  # [h] one long winter night
+NIGHT = LONG_NIGHT.magnitude  # [h]
 HOURS = Axis("hours after dusk", "hours", 0, NIGHT, even(0, NIGHT, 2), even(0, NIGHT, 2))
 CUTS = np.array(HOURS.metric)  # [h]
 LOWS, HIGHS = (-10, -20, -35), (25, 85)  # [degC] ends of the upright scale

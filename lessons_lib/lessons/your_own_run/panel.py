@@ -287,7 +287,7 @@ class OwnRun(Live):
 
     def save(self, path: Path, replace: bool) -> str:
         """Write the layout; from here on it is the file that is open."""
-        words = self.document.save(path, replace).partition(".toml.")[2].strip()
+        _, words = self.document.write(path, replace)
         title = next((title for title, known in {**own_files.own(), **self.files}.items() if known == path), path.name)
         document = self.documents.pop(self.title)[0]
         document.name, self.files[title] = path.name, path
