@@ -13,7 +13,7 @@ from ..physics.delivery import Delivery
 from ..physics.properties import water as water_properties
 from ..physics.stack import Stack
 from ..plant.tank import SETTING
-from ..quantities.units import LENGTH, START, SUPPLY, quantity, to_base
+from ..quantities.units import START, SUPPLY, to_base
 from ..runs.first_draw import leg_of, play
 from .parts import END
 
@@ -48,7 +48,7 @@ class Bundle(NamedTuple):
     """Legs of several cases, as draws.leg_of takes them."""
 
     line: object
-    length: object
+    metres: np.ndarray
     wall_density_heat: np.ndarray
 
 
@@ -80,7 +80,7 @@ class Heat:
             before[layout.valve_leg] = valve.end == END
         return cls(
             Stack.of(run.line for run in runs),
-            np.array([to_base(run.length, LENGTH) for run in runs]),
+            np.array([run.metres for run in runs]),
             np.array([run.wall_density_heat for run in runs]),
             tuple(np.flatnonzero(tree.depth == depth) for depth in range(tree.depth.max() + 1)),
             tree.parent,
@@ -184,7 +184,7 @@ class Heat:
         parts = [np.empty(count) for _ in range(2 * draws.SHELLS + 3)]
         for cases, line in self.stack.chosen(numbers):
             those, rows = numbers[cases], row[cases]
-            bundle = Bundle(line, quantity(self.length[those], "m"), self.wall[those])
+            bundle = Bundle(line, self.length[those], self.wall[those])
             delivery = Delivery(steady.leaving[rows, those], steady.ice[rows, those])
             leg = leg_of(
                 bundle, steady.entering[rows, those], steady.flow[rows, those], delivery, None, heat_flow[cases]

@@ -74,7 +74,7 @@ def capacities(line: Line, wall_density_heat) -> Lump:
     A wall that is colder than its water gives up less than its own heat capacity says (see line.heat_taken_along). The
     insulation's heat is left out, as in every freeze verdict.
     """
-    _, section = line.parts[0]
+    section = line.section
     rest, cold = line.rest(), water(COLD)
     _, (share,) = line.conductance(COLD, rest)
     liquid, solid = (

@@ -12,8 +12,9 @@ from ..physics.properties import water as water_properties
 from ..quantities.border import reachable
 from ..quantities.errors import InputError
 from ..quantities.results import Printed
-from ..quantities.units import DURATION, FLOW, LENGTH, START, SUPPLY, USEFUL, Quantity, broadcast, quantity, to_base
+from ..quantities.units import DURATION, FLOW, START, SUPPLY, USEFUL, Quantity, broadcast, quantity, to_base
 from .cautions import joined
+from .convergence import named_inputs
 
 PROFILE = 9  # places along a leg at which a pause is followed
 COMMON_TIMES = 401
@@ -55,6 +56,7 @@ class FirstDraw(Printed):
     along: object = field(default=None, repr=False)
 
 
+@named_inputs
 def first_draw(runs, supply, flow, start, useful, places: int = 0) -> FirstDraw:
     """Open the tap on legs in which water stands at `start`; see Run.first_draw."""
     entering, moving, begun, wanted = _checked(runs, supply, flow, start, useful)
@@ -62,6 +64,7 @@ def first_draw(runs, supply, flow, start, useful, places: int = 0) -> FirstDraw:
     return _draw(runs, entering, moving, starts, wanted, begun, places)
 
 
+@named_inputs
 def second_draw(runs, supply, flow, pause, useful, places: int = 0) -> FirstDraw:
     """Open the tap again after hot water has stood for `pause`; see Run.second_draw."""
     entering, moving, _, wanted = _checked(runs, supply, flow, supply, useful)
@@ -70,7 +73,7 @@ def second_draw(runs, supply, flow, pause, useful, places: int = 0) -> FirstDraw
         raise InputError("pause: give one value, not a list.")
     starts = []
     for run, arriving, _, delivery in _steady(runs, entering, moving):
-        profile = np.maximum(along(run.line, arriving, delivery, to_base(run.length, LENGTH), PROFILE), FREEZING)
+        profile = np.maximum(along(run.line, arriving, delivery, run.metres, PROFILE), FREEZING)
         starts.append(curve(run.standing(), profile, np.array([0.0, rests]))[1])
     return _draw(runs, entering, moving, starts, wanted, starts[-1][-1], places)
 
@@ -89,7 +92,7 @@ def _checked(runs, supply, flow, start, useful):
 
 
 def _shape(runs) -> tuple:
-    return np.broadcast_shapes(*(run.line.shape for run in runs), *(np.shape(run.length.magnitude) for run in runs))
+    return np.broadcast_shapes(*(run.line.shape for run in runs), *(np.shape(run.metres) for run in runs))
 
 
 def _steady(runs, supply, flow):
@@ -97,11 +100,12 @@ def _steady(runs, supply, flow):
     mass_flow = flow * water_properties(supply).density
     for run in runs:
         leg_flow = mass_flow / water_properties(supply).density
-        delivery = run.deliver(quantity(supply, "degC"), quantity(leg_flow, "m**3/s"))
+        delivery = run._deliver(supply, leg_flow)
         yield run, supply, leg_flow, delivery
         supply = delivery.temperature
 
 
+@named_inputs
 def waits(runs, supply, flow, start, useful):
     """Only how long first draws take until they are useful [s], shape S; see Run.first_draw. Followed no further than
     that,
@@ -155,7 +159,7 @@ def _draw(runs, supply, flow, starts, useful, at_tap, places: int) -> FirstDraw:
     shape = wait.shape
     drained, given, stored = physics.at_time(record, np.where(np.isfinite(wait), wait, record.edge[-1]))
     times, temperatures = _on_one_clock(record)
-    volume = sum(to_base(run.length, LENGTH) * 0.25 * np.pi * run.line.inside_diameter**2 for run in runs)
+    volume = sum(run.metres * 0.25 * np.pi * run.line.inside_diameter**2 for run in runs)
     return FirstDraw(
         quantity(times, "s"),
         quantity(np.maximum(temperatures, FREEZING), "degC"),
@@ -170,12 +174,12 @@ def _draw(runs, supply, flow, starts, useful, at_tap, places: int) -> FirstDraw:
 
 
 def leg_of(run, arriving, flow, delivery, start, heat_flow) -> physics.DrawnLeg:
-    """One leg for the physics: of a run, or of anything with its line, length and wall_density_heat.
+    """One leg for the physics: of a run, or of anything with its line, metres and wall_density_heat.
 
     arriving [degC], flow [m3/s], start [degC, (m,) + S], heat_flow m cp [W/K]
     """
-    line, length, properties = run.line, to_base(run.length, LENGTH), water_properties(arriving)
-    section = line.parts[0][1]
+    line, length, properties = run.line, run.metres, water_properties(arriving)
+    section = line.section
     area = 0.25 * np.pi * section.inside_diameter**2
     per_metre = properties.density * properties.heat_capacity * area  # rho c A [J/(m K)]
     radii = physics.shell_edges(section.inside_diameter, section.outside_diameter)

@@ -58,9 +58,7 @@ def test_what_cooling_water_loses_it_held(pipe, foam, air, wind):
     lost = np.trapezoid(run.line.loss(curve)[0], times)
     between = np.linspace(curve[-1], 60.0, 501)
     at = water(between)
-    held = np.trapezoid(
-        heat_capacity(run.line.parts[0][1], at.density * at.heat_capacity, run.wall_density_heat), between
-    )
+    held = np.trapezoid(heat_capacity(run.line.section, at.density * at.heat_capacity, run.wall_density_heat), between)
     assert (0.990 if pipe[0].startswith("PEX") else 0.995) < lost / held < 1.005
     assert not pipe[0].startswith("PEX") or lost / held < 0.996
 

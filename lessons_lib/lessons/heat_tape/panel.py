@@ -195,7 +195,7 @@ def calculate(state: dict) -> TapeScene:
     mean, _, all_held = switched(covered, bare, together, FELT)
     all_free = settles_at(covered, together).magnitude, settles_at(bare, together).magnitude
     holding, starting = (_circuit(state, together, at) for at in (HOLD.magnitude, air))
-    section, row = covered.line.parts[0][1], _rows()[state["tape"]]
+    section, row = covered.line.section, _rows()[state["tape"]]
     hold = covered.hold_power(HOLD).magnitude
     return TapeScene(
         tape=state["tape"],

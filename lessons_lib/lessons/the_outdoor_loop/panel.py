@@ -146,7 +146,7 @@ def calculate(state: dict) -> LoopScene:
     legs = purge_legs(run.pipe.inside_diameter, state["length"], moving)
     pressure = 1000 * float(np.sum(run.pressure_drop(moving, into).magnitude))
     fails = run.freezing(into).hours_to_zero.magnitude
-    section = run.line.parts[0][1]
+    section = run.line.section
     return LoopScene(
         air=air,
         wind=state["wind"].to("m/s").magnitude,

@@ -132,7 +132,7 @@ def bare_pipe(state: dict, face: str) -> Bare:
 
 def _parted(run: Run, loss, surface, number=()) -> Bare:
     """The loss and its radiated part [W/m]. surface [degC]; number : which of the run's thicknesses"""
-    section = run.line.parts[0][1]
+    section = run.line.section
     outside, emissivity = (
         float(np.asarray(value)[number]) for value in (section.outside_of_insulation, section.emissivity)
     )
@@ -148,7 +148,7 @@ def calculate(state: dict) -> Scene:
     losses = run.heat_loss(state["water"], FLOW).magnitude
     surfaces = run.surface_temperature(state["water"], FLOW).magnitude
     bare, mixed = losses[2], (1 - share) * losses + share * losses[2]
-    section, water = run.line.parts[0][1], state["water"].to("degC").magnitude
+    section, water = run.line.section, state["water"].to("degC").magnitude
     return Scene(
         pipe_material=run.pipe.material,
         bore=section.inside_diameter,
@@ -177,7 +177,7 @@ def drops(run: Run, water: float, loss: float, surface: float) -> tuple:
     """Kelvin across the water's film, the wall, the insulation and the air outside. loss, surface : of the first
     thickness
     """
-    section = run.line.parts[0][1]
+    section = run.line.section
     wall = loss * section.wall_resistance
     covering = loss * section.insulation_resistance(0.5 * (water + surface))[0]
     return tuple(map(float, (water - surface - wall - covering, wall, covering, surface - run.line.around.temperature)))
