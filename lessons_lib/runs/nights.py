@@ -118,13 +118,13 @@ def _losses(run, weather: Weather, every: float, taped: bool):
             " than the weather."
         )
     known = rows if np.median(np.diff(rows)) >= every else seconds
-    line = run.line.alone()[-1] if not taped else Line(run.without_wall().parts[-1:], run.line.around)
     column, air = _air_at(weather, known, run)
-    table = physics.tabulate(Line(((1.0, line.section),), air))
+    line = Line(run.line.alone()[-1].parts, air)
+    table = physics.tabulate(Line(((1.0, run.without_wall().parts[-1][1]),), air) if taped else line)
     place = np.clip(np.searchsorted(known, seconds, side="right") - 1, 0, len(known) - 2)
     share = np.minimum((seconds - known[place]) / (known[place + 1] - known[place]), 1.0).reshape(column)
     low, high = (physics.Loss(table.conductance[:, place + one], table.rest[place + one]) for one in (0, 1))
-    lump = physics.capacities(Line(run.line.alone()[-1].parts, air), run.wall_density_heat)
+    lump = physics.capacities(line, run.wall_density_heat)
     lump = lump._replace(liquid=lump.liquid.min(axis=0), solid=lump.solid.min(axis=0))
     return seconds, physics.Loss(*(a + share * (b - a) for a, b in zip(low, high))), lump
 

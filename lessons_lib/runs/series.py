@@ -41,13 +41,14 @@ class Legs(Printed):
         total = sum(value * leg.metres for value, leg in zip(of_legs, self.runs))
         return total / sum(leg.metres for leg in self.runs)
 
-    def _losses(self, water, flow) -> list:
-        """Loss and surface temperatures of each leg; see Run._loss."""
+    @named_inputs
+    def loss_and_surface(self, water, flow=None) -> tuple:
+        """What heat_loss [W/m] and surface_temperature [degC] give, both at once and as SI floats."""
         inside, moving = to_base(water, WATER), 0.0 if flow is None else to_base(flow, FLOW_OR_NONE)
         self._fit(water=inside, flow=moving)
-        return [leg._loss(inside, moving) for leg in self.runs]
+        losses, surfaces = zip(*(leg._loss(inside, moving) for leg in self.runs))
+        return self._mean(losses), np.maximum.reduce(np.broadcast_arrays(*(covered for covered, *_ in surfaces)))
 
-    @named_inputs
     def heat_loss(self, water, flow=None):
         """Heat loss per metre with the same water in every leg [W/m]; negative is gain.
 
@@ -56,15 +57,13 @@ class Legs(Printed):
             cautious side. Against the slowest laminar flow it is at most 6 % under 19 mm of foam and 10 % under 9 mm,
             25 % bare in still air, 160 % bare in strong wind; all are for 42 mm pipe, smaller pipe is less.
         """
-        return quantity(self._mean([loss for loss, _ in self._losses(water, flow)]), "W/m")
+        return quantity(self.loss_and_surface(water, flow)[0], "W/m")
 
-    @named_inputs
     def surface_temperature(self, water, flow=None):
         """Temperature of the outermost surface, of the hottest leg [degC]: of the covered part, where a share is
         bare.
         """
-        surfaces = [surface for _, (surface, *_) in self._losses(water, flow)]
-        return quantity(np.maximum.reduce(np.broadcast_arrays(*surfaces)), "degC")
+        return quantity(self.loss_and_surface(water, flow)[1], "degC")
 
     @named_inputs
     def deliver(self, supply, flow, film=inside_resistance) -> Delivery:

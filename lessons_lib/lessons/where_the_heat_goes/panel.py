@@ -125,9 +125,7 @@ def run_under(state: dict, millimetres, face: str | None = None) -> Run:
 def bare_pipe(state: dict, face: str) -> Bare:
     """What a bare pipe with one of copper's faces loses; plastic has only its own."""
     run = run_under(state, 0.0, face)
-    return _parted(
-        run, run.heat_loss(state["water"], FLOW).magnitude, run.surface_temperature(state["water"], FLOW).magnitude
-    )
+    return _parted(run, *run.loss_and_surface(state["water"], FLOW))
 
 
 def _parted(run: Run, loss, surface, number=()) -> Bare:
@@ -145,8 +143,7 @@ def calculate(state: dict) -> Scene:
     """Controls → scene. Raises InputError."""
     now, share = state["thickness"].to("m").magnitude, state["bare_share"].to("dimensionless").magnitude
     run = run_under(state, 1000 * np.concatenate([[now, 2 * now, 0.0], GRID]))
-    losses = run.heat_loss(state["water"], FLOW).magnitude
-    surfaces = run.surface_temperature(state["water"], FLOW).magnitude
+    losses, surfaces = run.loss_and_surface(state["water"], FLOW)
     bare, mixed = losses[2], (1 - share) * losses + share * losses[2]
     section, water = run.line.section, state["water"].to("degC").magnitude
     return Scene(
