@@ -89,8 +89,8 @@ def test_lesson_08_and_lesson_11_agree_on_a_run(number, tmp_path):
     assert (found.with_power.word == ICY) == (settled_word(coldest, "copper") == ICY)
     assert (found.with_power.word == "on the edge of freezing") == (0 < coldest < 4)
     assert found.without_power.value.magnitude == pytest.approx(scene.hours, rel=1e-6)
-    if scene.tapes == 1:
-        assert found.circuit.load.magnitude == pytest.approx(scene.load, **close)
+    assert found.circuit.load.magnitude == pytest.approx(scene.load, **close), "of all tapes side by side"
+    assert found.circuit.continuous_limit.magnitude == pytest.approx(scene.limit, **close)
 
 
 def test_the_random_runs_have_every_case():
