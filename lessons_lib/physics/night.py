@@ -95,7 +95,7 @@ def march(loss: Loss, lump: Lump, start, step: float, tape=None, thermostat=np.i
     powered : (n,) of bool: tape and pump have power; None: always
     pump : temperature that circulating water keeps the run at while it has power [degC]; None: no pump
     """
-    count, shape = len(loss.rest), np.broadcast_shapes(loss.rest.shape[1:], np.shape(start), np.shape(lump.liquid))
+    count, shape = len(loss.rest), np.broadcast_shapes(loss.rest.shape[1:], *map(np.shape, (start, lump.liquid, pump)))
     powered = np.ones(count, dtype=bool) if powered is None else powered
     flat = lambda value: np.broadcast_to(value, shape).ravel()  # noqa: E731
     lump = Lump(*(flat(value) for value in lump))
