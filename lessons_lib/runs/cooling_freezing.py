@@ -89,7 +89,8 @@ class Freezing(Printed):
         if np.any(wanted == 0):
             raise InputError("ice share: 0 was given; possible is a number above 0 and at most 1, for example 0.1.")
         broadcast(share=wanted, start=self.start, run=np.empty(self.parts[0].line.shape))
-        return quantity(self._to_share(wanted), "h")
+        growing = (freezing.seconds_from_zero(part.line, wanted) for part in self.parts)
+        return quantity(_least([before + after for before, after in zip(self._seconds_to_zero, growing)]) / 3600, "h")
 
     @property
     def hours_to_solid(self):
@@ -114,11 +115,6 @@ class Freezing(Printed):
     def _rest(self):
         """Temperature of rest of the coldest part [degC]."""
         return _least([part.line.rest() for part in self.parts])
-
-    def _to_share(self, share):
-        """Hours to a share of ice; see hours_to_share."""
-        growing = (freezing.seconds_from_zero(part.line, share) for part in self.parts)
-        return _least([before + after for before, after in zip(self._seconds_to_zero, growing)]) / 3600
 
     def _rows(self):
         return [

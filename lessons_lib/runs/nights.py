@@ -11,19 +11,7 @@ from ..physics.line import Line
 from ..quantities.border import of_kind
 from ..quantities.errors import InputError
 from ..quantities.results import Printed
-from ..quantities.units import (
-    HOLD,
-    Q_,
-    START,
-    SUPPLY,
-    TARGET,
-    WATER,
-    Domain,
-    Quantity,
-    broadcast,
-    quantity,
-    to_base,
-)
+from ..quantities.units import HOLD, Q_, START, SUPPLY, TARGET, WATER, Domain, Quantity, broadcast, quantity, to_base
 from .cautions import ICE, SLOW_WATER, joined
 from .run import Run
 from .tape import CAUTION as TAPE_CAUTION

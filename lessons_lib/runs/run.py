@@ -11,17 +11,7 @@ from ..physics.heat_loss import Section, Soil
 from ..physics.line import Line
 from ..physics.properties import water as water_properties
 from ..quantities.errors import InputError
-from ..quantities.units import (
-    DENSITY,
-    HEAT_CAPACITY,
-    LENGTH,
-    Quantity,
-    broadcast,
-    number_in,
-    own_copy,
-    share,
-    to_base,
-)
+from ..quantities.units import DENSITY, HEAT_CAPACITY, LENGTH, Quantity, broadcast, number_in, own_copy, share, to_base
 from . import cautions
 from .fittings import resolve_fittings
 from .insulation import Insulation
@@ -65,11 +55,7 @@ class Run(Legs):
                 wanted = " or ".join(one.__name__ for one in (kind if isinstance(kind, tuple) else (kind,)))
                 raise InputError(f"run: {value!r} was given where {wanted} is needed.")
         metres, around = 1.0 * to_base(self.length, LENGTH), self.surroundings.inside()
-        lists = {
-            "length": metres,
-            "thickness": self.insulation.thickness.magnitude,
-            **vars(around),
-        }
+        lists = {"length": metres, "thickness": self.insulation.thickness.magnitude, **vars(around)}
         if self.insulation.bore is not None:
             lists["bore"] = self.insulation.bore.magnitude
         broadcast(**lists)
