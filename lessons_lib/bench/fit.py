@@ -152,7 +152,7 @@ def loss_answer(run: Run, line: Line, unknown: str, sure: Sure, water: float, fi
         base = label
     else:
         surface = physics.surface(physics.scaled_conductivity(line, sure.value), water, film)
-        base = float(line.parts[0][1].conductivity(0.5 * (water + surface)))
+        base = float(line.section.conductivity(0.5 * (water + surface)))
     value, error, least, most = (quantity(one, "W/(m*K)") for one in sure.times(base)[:4])
     word, meaning, like = _loss_meaning(run, line, water, film, label, loss, low, high)
     return {

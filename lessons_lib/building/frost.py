@@ -12,7 +12,8 @@ from ..runs.assessment import ICY, NOT_ANSWERED, ON_THE_EDGE, TOO_HOT, settled_w
 from ..runs.cautions import ICE, joined
 from ..runs.insulation import Insulation
 from ..runs.nights import night
-from ..runs.run import WHY_NOT_BURIED, Run
+from ..runs.run import Run
+from ..runs.surroundings import WHY_NOT_BURIED
 from ..runs.tape import CAUTION as TAPE_CAUTION
 from ..runs.tape import TapePlan, settles_at, switched
 from ..runs.weather import Weather

@@ -4,6 +4,7 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
+from ..physics.convection import no_film
 from ..physics.properties import water as water_properties
 from ..physics.scald import time_to_burn
 from ..plant.heat_pump import TEACHING, loop_loss
@@ -137,7 +138,7 @@ def assess(layout) -> LayoutAssessment:
         at_tap[single, single],
         at_tap[count],
         at_tap[single + count + 1, single],
-        _ice(layout, heat, steady),
+        _ice(layout, heat, heat.steady(rows[:count], mixed[:count], no_film)),
         _waits(layout, heat, steady, used.diagonal()),
     )
     taps = tuple(readings.of(layout, number, used[number, number]) for number in range(count))
@@ -193,7 +194,10 @@ def _waits(layout, heat: Heat, steady, flow) -> np.ndarray:
 
 
 def _ice(layout, heat: Heat, steady) -> np.ndarray:
-    """Distance from the tank at which water that flows to a tap alone reaches 0 degC [m], inf: nowhere; (taps,)."""
+    """Distance from the tank at which water that flows to a tap alone can reach 0 degC [m], inf: nowhere; (taps,).
+
+    steady : without the water's film, the cold side, as Run.ice_distance has it; a row for each tap alone
+    """
     found = np.full(len(layout.taps), np.inf)
     for row, end in enumerate(layout.tap_legs):
         path = layout.tree.path(end)
@@ -241,7 +245,7 @@ class _Readings:
             return Verdict(quantity(np.nan, "degC"), NO_WATER, "the pressure does not lift water to this tap")
         arrives, wanted = (show(one, "temperature", system) for one in (celsius(value), tap.useful))
         reason = (
-            "the water freezes on its way"
+            "the water can freeze on its way"
             if np.isfinite(self.ice[number])
             else f"{arrives} arrives, {wanted} is wanted"
         )

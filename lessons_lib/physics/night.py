@@ -75,7 +75,7 @@ def capacities(line: Line, wall_density_heat) -> Lump:
     A wall that is colder than its water gives up less than its own heat capacity says (see line.heat_taken_along). The
     insulation's heat is left out, as in every freeze verdict.
     """
-    _, section = line.parts[0]
+    section = line.section
     rest, cold = line.rest(), water(COLD)
     _, (share,) = line.conductance(COLD, rest)
     liquid, solid = (
@@ -96,7 +96,7 @@ def march(loss: Loss, lump: Lump, start, step: float, tape=None, thermostat=np.i
     powered : (n,) of bool: tape and pump have power; None: always
     pump : temperature that circulating water keeps the run at while it has power [degC]; None: no pump
     """
-    count, shape = len(loss.rest), np.broadcast_shapes(loss.rest.shape[1:], np.shape(start), np.shape(lump.liquid))
+    count, shape = len(loss.rest), np.broadcast_shapes(loss.rest.shape[1:], *map(np.shape, (start, lump.liquid, pump)))
     powered = np.ones(count, dtype=bool) if powered is None else powered
     flat = lambda value: np.broadcast_to(value, shape).ravel()  # noqa: E731
     lump = Lump(*(flat(value) for value in lump))

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from .errors import unknown_name
-from .units import Q_, unit_of
+from .units import Q_, number_in, unit_of
 
 SI, US = "metric", "US customary"
 SYSTEMS = (SI, US)
@@ -100,7 +100,7 @@ def number(value, kind: str, system: str) -> str:
     if kind == "cut" and system == US:
         return sixteenths(value)
     places = KINDS[kind].decimals[_index(system)]
-    text = f"{value.to(unit_of(unit(kind, system))).magnitude:.{places}f}"
+    text = f"{number_in(value, unit(kind, system)):.{places}f}"
     if "." in text and kind in EXACT:
         text = text.rstrip("0").rstrip(".")
     if float(text) == 0:
@@ -116,7 +116,7 @@ def as_given(value, kind: str, system: str) -> str:
     usual digit.
     """
     own, places = unit_of(unit(kind, system)), KINDS[kind].decimals[_index(system)]
-    inside = value.to(own).magnitude
+    inside = number_in(value, unit(kind, system))
     allowed = 1e-9 * max(1.0, abs(inside)) if value.units == own else 0.1 * 10.0**-places
     usual = number(value, kind, system)
     if abs(_figure(usual) - inside) <= allowed:
@@ -133,7 +133,7 @@ def _figure(text: str) -> float:
 
 def inches(value) -> str:
     """A length in inches as the trade writes it: in eighths, "3/4" or "1 1/2"; in hundredths where it is none."""
-    inside = value.to(unit_of("inch")).magnitude
+    inside = number_in(value, "inch")
     whole, eighths = divmod(round(8 * inside), 8)
     if abs(8 * inside - round(8 * inside)) > 0.08:
         return f"{inside:.2f}"
@@ -142,7 +142,7 @@ def inches(value) -> str:
 
 def sixteenths(value) -> str:
     """A length in inches to the nearest sixteenth, as a tape reads: "30 11/16"."""
-    whole, parts = divmod(round(16 * abs(value.to(unit_of("inch")).magnitude)), 16)
+    whole, parts = divmod(round(16 * abs(number_in(value, "inch"))), 16)
     text = f"{whole or ''} {Fraction(parts, 16) if parts else ''}".strip() or "0"
     return f"−{text}" if value.magnitude < 0 and text != "0" else text
 
@@ -150,8 +150,8 @@ def sixteenths(value) -> str:
 def measured(length, system: str) -> str:
     """A length as a tape measure shows it: "0.739 m" to the millimetre, "2 ft 5 1/16 in" to the sixteenth."""
     if _index(system) == 0:
-        return f"{length.to('m').magnitude + 0.0:.3f}".rstrip("0").rstrip(".").replace("-", "−") + " m"
-    sixteenths = round(16 * length.to("inch").magnitude)
+        return f"{number_in(length, 'm') + 0.0:.3f}".rstrip("0").rstrip(".").replace("-", "−") + " m"
+    sixteenths = round(16 * number_in(length, "inch"))
     feet, rest = divmod(abs(sixteenths), 12 * 16)
     whole, part = divmod(rest, 16)
     inside = " ".join(str(one) for one in (whole or None, Fraction(part, 16) if part else None) if one is not None)

@@ -5,19 +5,21 @@ from dataclasses import dataclass, field
 import numpy as np
 
 from ..physics import scald
+from ..physics.convection import no_film
 from ..quantities.border import ROUNDING, each, reachable
 from ..quantities.display import EDGE, burns, celsius, ice_words, show, system_of
 from ..quantities.errors import InputError
 from ..quantities.results import Printed, Verdict, Word
-from ..quantities.units import Q_, START, SUPPLY, USEFUL, Quantity, broadcast, to_base
+from ..quantities.units import FLOW, Q_, START, SUPPLY, USEFUL, Quantity, broadcast, quantity, to_base
 from .bacteria import GROWTH, RECOMMENDED_STORE
 from .cautions import ICE, SLOW_WATER, joined
 from .common_values import LONG_NIGHT, WARM_ENOUGH
+from .convergence import named_inputs
+from .cooling_freezing import Freezing
 from .pipe import pipe_material
-from .run import WHY_NOT_BURIED, Run
-from .scald import BENCH_LIMIT, SOONER, TimeToBurn, code_limit, time_to_burn
-from .series import Series
-from .surroundings import Ground
+from .scald import BENCH_LIMIT, SOONER, TimeToBurn, burn_at, code_limit
+from .series import Legs
+from .surroundings import WHY_NOT_BURIED
 from .tape import CAUTION as TAPE_CAUTION
 
 BARELY_WARM = 30.0  # [degC] below this a tap feels cold, about skin temperature (common practice, no source)
@@ -76,6 +78,7 @@ class Assessment(Printed):
     ice_distance : where flowing water can reach 0 degC [m]; inf: nowhere. Slow water arrives at tap.value at the
         hottest,
         which the burn goes by, and at the coldest freezes here: see Run.delivery_temperature and Run.ice_distance
+    freezing : what freeze goes by, for more questions on the same standing water; None: buried
     hold_power : heat to hold the run at `hold` [W/m]; None where no `hold` was asked for
     caution : on burns, on ice, on heat tape where a `hold` was asked for, and what the run itself brings
     """
@@ -85,10 +88,12 @@ class Assessment(Printed):
     freeze: Verdict
     burn: TimeToBurn
     ice_distance: Quantity
-    hold_power: Quantity
+    hold_power: Quantity | None
     caution: str = field(repr=False)
+    freezing: Freezing | None = field(repr=False)
 
 
+@named_inputs
 def assess(run, supply, flow, *, start=Q_(20.0, "degC"), useful=WARM_ENOUGH, hold=None) -> Assessment:
     """Delivery temperature, scald and freeze verdicts of a run or a series of runs.
 
@@ -101,20 +106,27 @@ def assess(run, supply, flow, *, start=Q_(20.0, "degC"), useful=WARM_ENOUGH, hol
     hold : temperature that a heat tape should hold, if the power for that is wanted
     Raises InputError.
     """
-    if not isinstance(run, (Run, Series)):
+    if not isinstance(run, Legs):
         raise InputError(f"assess: {run!r} was given where a Run or Run.series is needed.")
-    wanted = to_base(useful, USEFUL)
-    broadcast(supply=to_base(supply, SUPPLY), useful=wanted, start=to_base(start, START))
+    entering, moving = to_base(supply, SUPPLY), to_base(flow, FLOW)
+    wanted, begin = to_base(useful, USEFUL), to_base(start, START)
+    broadcast(supply=entering, useful=wanted, start=begin)
+    broadcast(supply=entering, flow=moving, run=np.empty(run.shape))
     reachable(useful, supply)
     system = system_of(supply)
-    delivered, distance = run.delivery_temperature(supply, flow), run.ice_distance(supply, flow)
-    burn = time_to_burn(delivered)
+    delivered, distance = (
+        run._deliver(entering, moving).temperature,
+        run._deliver(entering, moving, no_film).ice_distance,
+    )
+    burn = burn_at(delivered)
+    freezing = None if any(leg.buried for leg in run.runs) else run.freezing(start)
     return Assessment(
         tap=_tap(delivered, distance, wanted, system),
         scald=_scald(delivered, burn, system),
-        freeze=_freeze(run, start, system),
+        freeze=_freeze(freezing, system),
         burn=burn,
-        ice_distance=distance,
+        ice_distance=quantity(distance, "m"),
+        freezing=freezing,
         hold_power=None if hold is None else run.hold_power(hold),
         caution=joined(burn.caution, ICE, SLOW_WATER, "" if hold is None else TAPE_CAUTION, run.caution),
     )
@@ -156,9 +168,8 @@ def _tap(delivered, distance, useful, system) -> Verdict:
             )
         return f"{show(celsius(temperature), 'temperature', system)} arrives at the tap"
 
-    inside = delivered.magnitude
-    word = each(tap_word, inside, distance.magnitude, useful)
-    return Verdict(delivered, word, each(reason, inside, distance.magnitude))
+    word = each(tap_word, delivered, distance, useful)
+    return Verdict(quantity(delivered, "degC"), word, each(reason, delivered, distance))
 
 
 def _scald(delivered, burn, system) -> Verdict:
@@ -168,18 +179,16 @@ def _scald(delivered, burn, system) -> Verdict:
             f" {SOONER}"
         )
 
-    inside, seconds = delivered.magnitude, burn.seconds.magnitude
-    return Verdict(burn.seconds, each(scald_word, inside), each(reason, inside, seconds, burn.bound))
+    seconds = burn.seconds.magnitude
+    return Verdict(burn.seconds, each(scald_word, delivered), each(reason, delivered, seconds, burn.bound))
 
 
-def _freeze(run, start, system) -> Verdict:
-    if any(isinstance(leg.surroundings, Ground) for leg in getattr(run, "runs", (run,))):
+def _freeze(freezing: Freezing | None, system) -> Verdict:
+    if freezing is None:
         return Verdict(None, NOT_ANSWERED, WHY_NOT_BURIED.format(what="the freezing"))
-    freezing = run.freezing(start)
-    hours = freezing.hours_to_zero
 
     def reason(value, rest, begin):
         return f"standing still from {show(celsius(begin), 'temperature', system)}: {ice_words(value, rest)}"
 
-    inside, rest = hours.magnitude, freezing.rest.magnitude
-    return Verdict(hours, each(freeze_word, inside, rest), each(reason, inside, rest, start.to("degC").magnitude))
+    hours, rest = freezing._to_zero, freezing._rest
+    return Verdict(quantity(hours, "h"), each(freeze_word, hours, rest), each(reason, hours, rest, freezing.start))

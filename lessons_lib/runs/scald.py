@@ -54,7 +54,12 @@ def time_to_burn(water) -> TimeToBurn:
     Sources: Moritz and Henriques (1947); US CPSC publication 5098; see data/burn_times.csv.
     Raises InputError.
     """
-    seconds, bound, index = scald.time_to_burn(to_base(water, SKIN_WATER))
+    return burn_at(to_base(water, SKIN_WATER))
+
+
+def burn_at(celsius) -> TimeToBurn:
+    """The same for water in SI floats [degC]."""
+    seconds, bound, index = scald.time_to_burn(celsius)
     if np.ndim(index) == 0:
         return TimeToBurn(quantity(seconds, "s"), str(bound), *scald.column(index))
     columns = np.array([scald.column(one) for one in index.ravel()], dtype=object).reshape(*index.shape, 2)

@@ -91,8 +91,8 @@ def test_lesson_08_and_lesson_11_agree_on_a_run(number, tmp_path):
     hottest = max(scene.covered, scene.bare) if scene.has_gap else scene.covered
     assert found.tape_word == settled_word(hottest, scene.material)
     assert found.without_power.value.magnitude == pytest.approx(scene.hours, rel=1e-6)
-    if scene.tapes == 1:
-        assert found.circuit.load.magnitude == pytest.approx(scene.load, **close)
+    assert found.circuit.load.magnitude == pytest.approx(scene.load, **close), "of all tapes side by side"
+    assert found.circuit.continuous_limit.magnitude == pytest.approx(scene.limit, **close)
 
 
 def test_the_random_runs_have_every_case():

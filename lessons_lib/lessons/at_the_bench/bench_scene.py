@@ -182,7 +182,7 @@ def scene_of(state: dict, source: Source | None, found: BenchFit | None) -> Benc
     at, read = ((np.empty(0),) * 2) if raw is None else _points(readings)
     crossed_at, crossed = _crossed(raw, found)
     run = run_of(state)
-    section = run.line.parts[0][1]
+    section = run.line.section
     hottest = max(np.max(read, initial=-60.0), np.max(fitted[1]))
     burn = time_to_burn(celsius(float(np.clip(hottest, 0.0, 99.0))))
     flow = flow_of(state, raw).to("m**3/s").magnitude if asked == "flow" else None

@@ -183,15 +183,13 @@ def calculate(state: dict) -> TapeScene:
     thermostat, air = THERMOSTATS[state["thermostat"]], state["air"].to("degC").magnitude
     length = state["length"].to("m").magnitude
     gap = min(state["gap"].to("m").magnitude, length) if covered is not bare else 0.0
-    free = settles_at(covered, tape).magnitude, settles_at(bare, tape).magnitude
-    _, share, held = switched(covered, bare, tape, FELT)
-    at_covered, at_bare = free if np.isinf(thermostat) else held
     planned = plan(covered, tape, HELD_AT)
     together = side_by_side(tape, planned.tapes)
-    mean, _, all_held = switched(covered, bare, together, FELT)
-    all_free = settles_at(covered, together).magnitude, settles_at(bare, together).magnitude
+    free, (_, share, held) = one = _settled(covered, bare, tape)
+    at_covered, at_bare = free if np.isinf(thermostat) else held
+    all_free, (mean, _, all_held) = one if planned.tapes == 1 else _settled(covered, bare, together)
     holding, starting = (_circuit(state, together, at) for at in (HELD_AT.magnitude, air))
-    section, row = covered.line.parts[0][1], _rows()[state["tape"]]
+    section, row = covered.line.section, _rows()[state["tape"]]
     hold = covered.hold_power(HELD_AT).magnitude
     return TapeScene(
         tape=state["tape"],
@@ -228,6 +226,12 @@ def calculate(state: dict) -> TapeScene:
         covered_hours=_hours(covered, at_covered),
         bare_hours=_hours(bare, at_bare),
     )
+
+
+def _settled(covered: Run, bare: Run, tape: Tape) -> tuple:
+    """Where covered pipe and bare piece settle with a tape that is always on [degC], and what `switched` says of it."""
+    free = tuple(settles_at(run, tape).magnitude for run in (covered, bare))
+    return free, switched(covered, bare, tape, FELT)
 
 
 def _day(tape: Tape, at, length: float, gap: float) -> float:

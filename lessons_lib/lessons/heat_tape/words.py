@@ -52,7 +52,7 @@ def by_hand() -> Told:
 def _on_paper(system: str) -> dict:
     """Gives what paper takes and finds, as plain numbers: lengths in mm, k in W/(m K), heat in W/m."""
     settings = cabin(system)
-    section = runs_of(settings)[0].line.parts[0][1]
+    section = runs_of(settings)[0].line.section
     hold, air = HELD_AT.magnitude, settings["air"].magnitude
     pipe, bore, outer = (
         1000 * value for value in (section.outside_diameter, section.insulation_bore, section.outside_of_insulation)

@@ -1,5 +1,7 @@
 """The main panel: pipe, length, insulation and set temperature together."""
 
+from dataclasses import replace
+
 import numpy as np
 
 from ...drawing.standing import span_for
@@ -8,8 +10,8 @@ from ...panels.panel import Panel
 from ...panels.readout import Readout
 from ...physics.delivery import Delivery, along
 from ...quantities.display import celsius, ice_parts, show
-from ...quantities.units import Q_, quantity
-from ...runs.assessment import assess, freeze_word, scald_word, store_word, tap_word
+from ...quantities.units import Q_, number_in
+from ...runs.assessment import assess, store_word
 from ...runs.bacteria import RECOMMENDED_STORE
 from ...runs.common_values import WARM_ENOUGH
 from ...runs.scald import skin_words
@@ -42,31 +44,28 @@ def calculate(state: dict) -> Scene:
     """Turns the controls' values into a scene. Raises InputError."""
     run, supply, cold = usual.run_of(state), state["supply"], state["cold"]
     found = assess(run, supply, state["flow"], start=cold, useful=WARM_ENOUGH)
-    hours_to_zero = found.freeze.value.magnitude
-    ice_hours = run.freezing(cold).hours_to_share(ICE_SHARES).magnitude
+    hours_to_zero, begin, hot = found.freeze.value.magnitude, found.freezing.start, number_in(supply, "degC")
+    ice_hours = found.freezing.hours_to_share(ICE_SHARES).magnitude
     span = span_for(hours_to_zero, ice_hours[-1])
-    both = quantity(np.array([cold.to("degC").magnitude, supply.to("degC").magnitude]), "degC")
-    standing = run.freezing(both).cooling(Q_(span, "h"))
-    section = run.line.parts[0][1]
-    hot, delivered = supply.to("degC").magnitude, found.tap.value.magnitude
-    length = state["length"].to("m").magnitude
+    standing = replace(found.freezing, start=np.array([begin, hot])).cooling(Q_(span, "h"))
+    section, delivered = run.line.section, found.tap.value.magnitude
     return Scene(
-        air=state["air"].to("degC").magnitude,
-        wind=state["wind"].to("m/s").magnitude,
+        air=float(run.line.around.temperature),
+        wind=float(run.line.around.wind),
         pipe_material=run.pipe.material,
         bore=section.inside_diameter,
         pipe_outside=section.outside_diameter,
         outside=section.outside_of_insulation,
         thickness=0.5 * (section.outside_of_insulation - section.outside_diameter),
-        length=length,
+        length=run.metres,
         supply=hot,
         delivered=delivered,
-        along=along(run.line, hot, Delivery(delivered, found.ice_distance.magnitude), length),
+        along=along(run.line, hot, Delivery(delivered, found.ice_distance.magnitude), run.metres),
         ice_distance=found.ice_distance.magnitude,
         loss=run.heat_loss(supply, state["flow"]).magnitude,
         burn_seconds=found.burn.seconds.magnitude,
         burn_bound=found.burn.bound,
-        cold_inlet=cold.to("degC").magnitude,
+        cold_inlet=begin,
         hours_to_zero=hours_to_zero,
         rest=float(run.line.rest()),
         span=span,
@@ -75,13 +74,13 @@ def calculate(state: dict) -> Scene:
         standing_warm=standing.temperature.magnitude[:, 1],
         ice_hours=np.concatenate([[hours_to_zero], ice_hours]),
         ice_shares=np.concatenate([[0.0], ICE_SHARES]),
+        words=(found.tap.word, found.scald.word, found.freeze.word),
     )
 
 
 def readouts(scene: Scene, system: str) -> list[Readout]:
     """Gives the four verdicts."""
-    store, tap = store_word(scene.supply), tap_word(scene.delivered, scene.ice_distance, WARM_ENOUGH.magnitude)
-    scald, freeze = scald_word(scene.delivered), freeze_word(scene.hours_to_zero, scene.rest)
+    store, (tap, scald, freeze) = store_word(scene.supply), scene.words
     arrives, stored = (show(celsius(value), "temperature", system) for value in (scene.delivered, scene.supply))
     loss = show(Q_(scene.loss, "W/m"), "heat loss", system)
     return [

@@ -47,6 +47,7 @@ class Scene:
     standing_warm: np.ndarray
     ice_hours: np.ndarray  # when the bore holds ice_shares of ice, rising
     ice_shares: np.ndarray
+    words: tuple[str, str, str]  # the verdicts on tap, scald and freezing
 
     @property
     def length_quantity(self):

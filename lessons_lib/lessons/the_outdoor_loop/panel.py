@@ -8,8 +8,8 @@ from ...panels.panel import Panel
 from ...panels.readout import Readout
 from ...physics import heat_pump as physics
 from ...physics import purge
-from ...physics.convection import inside_resistance
-from ...physics.delivery import along
+from ...physics.convection import inside_resistance, no_film
+from ...physics.delivery import Delivery, along
 from ...physics.properties import water
 from ...plant.heat_pump import heat_pump_cop
 from ...plant.purge import FAST_ENOUGH, purge_legs
@@ -144,7 +144,8 @@ def calculate(state: dict) -> LoopScene:
     heat, length = state["heat"].to("W").magnitude, state["length"].to("m").magnitude
     flow = loop_flow_of(run, heat, hot, bottom)
     into, moving = Q_(np.array([hot, bottom]), "degC"), quantity(flow, "m**3/s")
-    delivery = run.deliver(into, moving)
+    # The water arrives at its hottest, and can freeze as far along as the cold side has it: see Run.ice_distance.
+    delivery = Delivery(run.deliver(into, moving).temperature, run.deliver(into, moving, no_film).ice_distance)
     arrives, returns = delivery.temperature
     lines = along(run.line, into.magnitude, delivery, length)
     carried = heat / (hot - returns)  # [W/K]
@@ -152,7 +153,7 @@ def calculate(state: dict) -> LoopScene:
     legs = purge_legs(run.pipe.inside_diameter, state["length"], moving)
     pressure = 1000 * float(np.sum(run.pressure_drop(moving, into).magnitude))
     fails = run.freezing(into).hours_to_zero.magnitude
-    section = run.line.parts[0][1]
+    section = run.line.section
     return LoopScene(
         air=air,
         wind=state["wind"].to("m/s").magnitude,

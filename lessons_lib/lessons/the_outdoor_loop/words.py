@@ -53,7 +53,7 @@ def by_hand() -> Told:
     """The loop on paper, in both sets of units, held against the panel."""
     loop, scene = rig(), _scene()
     run = run_of(loop)
-    section = run.line.parts[0][1]
+    section = run.line.section
     hot, bottom, air, length = scene.store, scene.bottom, scene.air, loop["length"].magnitude
     entering = water(hot)
     # [W per L/min and °C]

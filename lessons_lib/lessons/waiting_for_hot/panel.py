@@ -105,7 +105,7 @@ def calculate(state: dict) -> WaitScene:
         draw = run.first_draw(supply, flow, state["air"], reachable, PLACES)
     else:
         draw = run.second_draw(supply, flow, state["pause"], reachable, PLACES)
-    delivered = run.delivery_temperature(supply, flow)
+    delivered = draw.delivered
     burn, cooling = time_to_burn(delivered), run.cooling(delivered, Q_(1.0, "h"))
     room = state["air"].to("degC").magnitude
     standing = room + (delivered.magnitude - room) * FOLLOWED

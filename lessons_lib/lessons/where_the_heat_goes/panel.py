@@ -128,14 +128,12 @@ def run_under(state: dict, millimetres, face: str | None = None) -> Run:
 def bare_pipe(state: dict, face: str | None) -> Bare:
     """Gives what a bare pipe with one of its material's faces loses; where it has none, with its own."""
     run = run_under(state, 0.0, face)
-    return _parted(
-        run, run.heat_loss(state["water"], FLOW).magnitude, run.surface_temperature(state["water"], FLOW).magnitude
-    )
+    return _parted(run, *run.loss_and_surface(state["water"], FLOW))
 
 
 def _parted(run: Run, loss, surface, number=()) -> Bare:
     """The loss and its radiated part [W/m]. surface [degC]; number : which of the run's thicknesses"""
-    section = run.line.parts[0][1]
+    section = run.line.section
     outside, emissivity = (
         float(np.asarray(value)[number]) for value in (section.outside_of_insulation, section.emissivity)
     )
@@ -148,11 +146,10 @@ def calculate(state: dict) -> Scene:
     """Turns the controls' values into a scene. Raises InputError."""
     now, share = state["thickness"].to("m").magnitude, state["bare_share"].to("dimensionless").magnitude
     run = run_under(state, 1000 * np.concatenate([[now, 2 * now, 0.0], GRID]))
-    losses = run.heat_loss(state["water"], FLOW).magnitude
-    surfaces = run.surface_temperature(state["water"], FLOW).magnitude
+    losses, surfaces = run.loss_and_surface(state["water"], FLOW)
     known = [*faces(state)] or [None]
     bare, mixed = losses[2], (1 - share) * losses + share * losses[2]
-    section, water = run.line.parts[0][1], state["water"].to("degC").magnitude
+    section, water = run.line.section, state["water"].to("degC").magnitude
     return Scene(
         pipe_material=run.pipe.material,
         bore=section.inside_diameter,
@@ -181,7 +178,7 @@ def drops(run: Run, water: float, loss: float, surface: float) -> tuple:
     """Kelvin across the water's film, the wall, the insulation and the air outside. loss, surface : of the first
     thickness
     """
-    section = run.line.parts[0][1]
+    section = run.line.section
     wall = loss * section.wall_resistance
     covering = loss * section.insulation_resistance(0.5 * (water + surface))[0]
     return tuple(map(float, (water - surface - wall - covering, wall, covering, surface - run.line.around.temperature)))

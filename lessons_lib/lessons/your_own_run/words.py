@@ -110,7 +110,7 @@ def _walls(layout) -> dict:
     shares = {}
     for leg in layout.legs:
         run = layout.runs[leg.name]
-        part = run.line.parts[0][1]
+        part = run.line.section
         shares[leg.pipe.name] = round(
             float(run.wall_density_heat * ((part.outside_diameter / part.inside_diameter) ** 2 - 1) / 4.09e6), 2
         )
