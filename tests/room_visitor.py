@@ -116,7 +116,10 @@ class Visitor:
         return page, re.search(r'"kernelId": ?"([\w-]+)"', page)[1]
 
     def socket(self, kernel: str, site: str = ""):
-        """The line from a page to its kernel, as a page of the room, or of another site, opens it. Raises WebSocketBadStatusException: refused."""
+        """The line to a kernel, as a page of the room, or of another site, opens it.
+
+        Raises WebSocketBadStatusException: refused.
+        """
         import websocket
 
         return websocket.create_connection(

@@ -44,7 +44,10 @@ def keep_unit_system(system: str) -> None:
 
 
 def reader() -> tuple[str, str]:
-    """Name and seat of the reader: as they were given last, or signed in with, or empty. In a room only the sign-in counts."""
+    """Name and seat of the reader: as they were given last, or signed in with, or empty.
+
+    In a room only the sign-in counts.
+    """
     kept = {} if in_room() else _kept()
     name, seat = (os.environ.get(variable, "") for variable in (NAME_VARIABLE, SEAT_VARIABLE))
     return str(kept.get(NAME, name)), str(kept.get(SEAT, seat))

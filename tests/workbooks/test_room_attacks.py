@@ -40,9 +40,9 @@ CHANNELS = ("shell", "control", "stdin", "iopub")
 LESSON = "/voila/render/02-how-hot-at-the-tap.ipynb"
 PATHS = """
 /api /api/status /api/me /api/spec.yaml /api/contents /api/contents/ /api/contents/start-here.ipynb
-/api/contents/..%2f..%2froom.json /api/kernels /api/kernels/ /api/sessions /api/terminals /api/terminals/1 /api/kernelspecs
-/api/config/notebook /api/nbconvert /api/security/csp-report /api/shutdown /api/events /lab /tree /notebooks/x /files/room.json
-/edit/room.json /view/x /terminals/1 /terminals/websocket/1 /login /logout /nbconvert/html/start-here.ipynb
+/api/contents/..%2f..%2froom.json /api/kernels /api/kernels/ /api/sessions /api/terminals /api/terminals/1
+/api/kernelspecs /api/config/notebook /api/nbconvert /api/security/csp-report /api/shutdown /api/events /lab /tree /notebooks/x
+/files/room.json /edit/room.json /view/x /terminals/1 /terminals/websocket/1 /login /logout /nbconvert/html/start-here.ipynb
 /kernelspecs/python3/kernel.json /metrics /static/../room.json /static/style/style.min.css /custom/custom.css
 /voila /voila/ /voila/tree /voila/tree/ /voila/tree/.. /voila/api/contents /voila/api/contents/start-here.ipynb
 /voila/files/room.json /voila/files/../room.json /voila/files/start-here.ipynb /voila/files/..%2froom.json

@@ -1,4 +1,6 @@
-"""`python -m room`, run in the workbook's environment by `python3 workbooks --room ADDRESS`: opens the room and keeps it open."""
+"""Opens the room and keeps it open: `python -m room`, run in the workbook's environment by
+`python3 workbooks --room ADDRESS`.
+"""
 
 import argparse
 import sys

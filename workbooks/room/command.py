@@ -33,7 +33,8 @@ LOOK = """{%- extends 'voila/templates/lab/index.html.j2' -%}
 {%- endblock html_head_js -%}
 """
 RISKS = """Before you give the address away:
-  * Everybody who has the address and the code can open the pages and use this computer's time. Give both to the room only.
+  * Everybody who has the address and the code can open the pages and use this computer's time. Give both to the room
+    only.
   * {line}
   * Each open page is a Python of its own on this computer and takes about 100 MB of memory: thirty learners need 4 GB.
   * Names, answers and all that learners make are kept on this computer, in the folder {state}. You can read them. The
@@ -100,7 +101,7 @@ def room_command(
 ) -> "tuple[list[str], dict[str, str]]":
     """Return the arguments and variables that serve the lessons at an address of this machine.
 
-    port : None: the one of last time if it is free, so that pages that stayed open find the room again; else any free one
+    port : None: the one of last time if it is free, so that pages that stayed open find the room again, or any other
     Raises SetupProblem: no address of this machine.
     """
     state = state_folder()

@@ -1,4 +1,7 @@
-"""The door of the room: the code, then the name, then the lessons. Nobody passes it unasked, and every page says what to do next."""
+"""The door of the room: the code, then the name, then the lessons.
+
+Nobody passes it unasked, and every page says what to do next.
+"""
 
 import asyncio
 import dataclasses
@@ -113,7 +116,7 @@ class Door(IdentityProvider):
 
 
 class Guarded:
-    """What every page of the room has in common, put before a handler: who may see it, and plain words when it goes wrong."""
+    """What every page of the room has in common, put before a handler: who may see it, and plain words for errors."""
 
     to = "member"  # whom it is open to: "everybody", those with the "code", a "member", the "instructor"
     scripts = "'self'"
