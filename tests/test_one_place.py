@@ -32,7 +32,7 @@ FACTS = {
     (45, "degC"): {"lessons/hot_enough_not_too_hot/panel.py": 1},  # what the workshop's valve is set to
     (60, "degC"): {
         "exercises/solvers/pipes.py": 1,
-        "lessons/at_the_bench/panel.py": 1,
+        "lessons/at_the_bench/bench_controls.py": 1,
     },  # the tanks of a question, a rig
 }
 # A name that stands for a fact → the module that gives it its value.

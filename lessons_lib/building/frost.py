@@ -73,7 +73,7 @@ class LegFrost(Printed):
 
     @property
     def hottest_kept(self):
-        """Where the hottest place of a leg settles while its tape has power [degC]; None: no tape."""
+        """Gives where the hottest place of a leg settles while its tape has power [degC]; None: no tape."""
         return self.kept if self.bare_kept is None else max(self.kept, self.bare_kept)
 
 

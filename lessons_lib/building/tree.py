@@ -201,7 +201,7 @@ def joint_between(first: Leg, second: Leg) -> str:
 
 
 def fitting(leg: Leg, kind: str) -> str:
-    """Gives the name in data/fittings.csv: some materials have fittings, and losses, of their own for a joint, as PEX has."""
+    """Gives the name in data/fittings.csv: some materials have fittings of their own, and losses, for a joint."""
     own = f"{leg.pipe.material} {leg.joint} {'elbow' if kind == ELBOW else kind}"
     return own if own in fitting_names() else kind
 

@@ -73,7 +73,7 @@ def settles_words(leg, system: str) -> str:
 
 
 def hot_words(leg, system: str) -> str:
-    """What is to be said of a leg that its tape makes hot; "" where it does not."""
+    """Says what is to be said of a leg that its tape makes hot; "" where it does not."""
     if leg.tape_word not in (TOO_HOT, CHECK):
         return ""
     return f"{leg.tape_word}, settles at {show(leg.hottest_kept, 'temperature', system)}"

@@ -73,7 +73,7 @@ class ClassReading:
 def read_class(where=None, hide_names: bool = False) -> ClassReading:
     """The class whose files lie in a folder.
 
-    where : folder of learners' files, or of learners' folders with "answers" in each, or of a room; None: the usual one.
+    where : folder of learners' files, of learners' folders with "answers" in each, or of a room; None: the usual one.
         Other files in it are named in `skipped` and left alone.
     hide_names : True: "learner 1" ..., in an order that tells nothing
     Raises InputError: no such folder, or one that cannot be read.

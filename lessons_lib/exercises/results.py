@@ -1,4 +1,4 @@
-"""What one learner did: questions tried and right, answers given, and the time between answers; by lesson, and in all."""
+"""What one learner did, by lesson and in all: questions tried and right, answers given, the time between answers."""
 
 import datetime
 from dataclasses import dataclass
@@ -24,7 +24,7 @@ class Result:
 
 @dataclass(frozen=True)
 class LearnerResult:
-    """What one learner did. label : as in the class; file : where it stands in the folder, or "" where names are hidden;
+    """What one learner did. label : as in the class; file : where it stands in the folder, "" where names are hidden;
     lessons : lesson → Result, in teaching order
     """
 
@@ -45,7 +45,7 @@ def total(results) -> Result:
 
 
 def results_of(content: dict) -> dict[str, Result]:
-    """Gives lesson → Result from the content of a learner's file, for lessons of this workbook. Guesses and half-typed answers
+    """Gives lesson → Result from the content of a learner's file, for this workbook's lessons. Guesses and half-typed answers
     count as signs only.
     """
     tries = content["tries"]

@@ -160,7 +160,7 @@ class Panel(Live):
             self._body.children = [self._controls, self._shown]
 
     def _buttons(self) -> list:
-        """Makes the bar: ready-made settings, back to the start, the ghost, units, a projector's size; and the status."""
+        """Makes the bar: ready-made settings, back to the start, the ghost, units, a projector's size, the status."""
         self._menu = widgets.Dropdown(options=["Ready-made settings …", *self.ready_made], layout={"width": "344px"})
         self._menu.observe(self._menu_changed, "value")
         reset = widgets.Button(description="Reset", tooltip="Back to the first settings", layout={"width": "76px"})

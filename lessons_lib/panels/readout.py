@@ -19,7 +19,7 @@ class Readout:
 
     @property
     def level(self) -> int:
-        """How grave it is: 0, 1 or 2."""
+        """Says how grave it is: 0, 1 or 2."""
         return self.word.gravity
 
     def html(self, kept: str = "", wrap: bool = False) -> str:

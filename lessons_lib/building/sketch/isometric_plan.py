@@ -151,7 +151,7 @@ class _Paper:
 
 
 def _starts(layout, steps) -> np.ndarray:
-    """Says where each leg begins in space, the tank's outlet at the origin; the loop's lines both meet the tank there."""
+    """Says where each leg begins in space. The tank's outlet is the origin; both lines of the loop begin there."""
     starts, count = np.zeros_like(steps), len(layout.legs)
     for number in layout.tree.order:
         above = layout.tree.parent[number]

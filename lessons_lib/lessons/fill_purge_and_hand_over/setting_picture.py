@@ -56,7 +56,7 @@ class SettingScene:
 
     @property
     def shown(self) -> float:
-        """Gives what the thermometer in the stream shows: a worn valve passes the tank's water when the cold is shut."""
+        """Gives what the thermometer in the stream shows: a worn valve passes the tank's water when cold is shut."""
         return self.tank if self.shut and self.worn else self.reading
 
     @property

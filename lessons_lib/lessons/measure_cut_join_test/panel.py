@@ -119,7 +119,7 @@ def measure_cut() -> Panel:
 
 
 def own_joints() -> list[str]:
-    """How each material's own joint is made: "copper is soldered", then "PEX crimped" and so on."""
+    """Says how each material's own joint is made: "copper is soldered", then "PEX crimped" and so on."""
     first, *others = materials()
     return [f"{first.name} is {first.joined}", *(f"{one.name} {one.joined}" for one in others)]
 

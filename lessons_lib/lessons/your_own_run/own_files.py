@@ -64,7 +64,7 @@ def found(typed: str) -> Path:
 
 
 def home_of(file: Path) -> Path:
-    """Says where files made from a layout go: beside it, or to the reader's own folder where it came with the workbook."""
+    """Says where files made from a layout go: beside it, or to the reader's own folder where it came along."""
     return preferences.layouts_folder() if file.parent == READY else file.parent
 
 
