@@ -103,6 +103,7 @@ class RoomServer(Voila):
             ) from None
         print(told(self.room, self.ip, self.port), flush=True)
         self.ioloop = IOLoop.current()
+        self.ioloop.add_callback(self.kernel_manager.fill)
         try:
             self.ioloop.start()
         except KeyboardInterrupt:
