@@ -27,7 +27,8 @@ PATIENCE = 90.0  # [s] that a kernel may take to start
 PAUSE = 1.0  # [s] before another kernel is started ahead, once there are pages: whoever opens one comes first
 FORKS = sys.platform == "linux"
 KERNEL = "python3"
-WARM = "import lessons_lib.lessons, lessons_lib.panels"
+# widgets that were read before there was a kernel are told now that there is one
+WARM = "import lessons_lib.panels, ipywidgets; ipywidgets.register_comm_target()"
 TOLD = "import os; os.environ.update({!r})"
 # what the page that asks for a kernel says about its member: account, name, seat, folder
 asking: ContextVar = ContextVar("asking")
@@ -122,8 +123,7 @@ class RoomKernels(AsyncMappingKernelManager):
     async def _fill(self) -> None:
         """One after the other, and none while a page waits for its own."""
         while len(self._waiting) < self.ahead:
-            if self._owners:
-                await asyncio.sleep(PAUSE)
+            await asyncio.sleep(PAUSE if self._owners or self._opening else 0.0)
             if not self._opening:
                 self._waiting.append(await self._started())
 
