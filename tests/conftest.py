@@ -154,7 +154,8 @@ def pytest_terminal_summary(terminalreporter, exitstatus, config):
 def own_choices(tmp_path, monkeypatch):
     """Each test is a reader of its own, who has chosen no units and given no name yet; what it showed does not follow the next one."""
     monkeypatch.setenv(preferences.FOLDER_VARIABLE, str(tmp_path))
-    monkeypatch.delenv(preferences.ROOM_VARIABLE, raising=False)
+    for variable in (preferences.ROOM_VARIABLE, preferences.NAME_VARIABLE, preferences.SEAT_VARIABLE):
+        monkeypatch.delenv(variable, raising=False)
     for name, fresh in (("_units", WeakSet()), ("_learners", WeakSet()), ("_answering", None)):
         monkeypatch.setattr(followers, name, fresh)
     yield

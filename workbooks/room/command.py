@@ -3,6 +3,7 @@
 Standard library only, like environment.py.
 """
 
+import errno
 import json
 import os
 import re
@@ -136,6 +137,11 @@ def port_at(address: str, port: "int | None", option: str = "room") -> int:
             probe.bind((address, port or 0))
             found, port = probe.getsockname()
     except (OSError, OverflowError, UnicodeError) as reason:
+        if getattr(reason, "errno", None) == errno.EADDRINUSE:
+            raise SetupProblem(
+                "Port {} at {} is taken: another room may be open there. Close it, or name another port, for example "
+                "--port {}.".format(port, address, port + 1)
+            ) from None
         raise SetupProblem(
             "{} can't be used ({}): please name an address that this computer has in the room's network, "
             "for example --{} 192.168.1.20, then give the same command again.".format(address, reason, option)

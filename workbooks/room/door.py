@@ -2,20 +2,25 @@
 
 import asyncio
 import dataclasses
+from concurrent.futures import ThreadPoolExecutor
 from http import HTTPStatus
 from pathlib import Path
 
 import jinja2
 from jupyter_server.auth.identity import IdentityProvider, User
-from tornado import web
 from markupsafe import Markup
+from tornado import web
+from tornado.ioloop import IOLoop
+
+from lessons_lib.exercises import names
 
 from .code import Brake, TooMany, same
-from .members import Members, Refused
+from .members import Members, Refused, WrongWord
 from .state import Kept
 
 START = "/voila/render/start-here.ipynb"
 CODE, MEMBER, INSTRUCTOR = "room-code", "room-member", "room-instructor"
+ADMITTING = ThreadPoolExecutor(2)  # a hash of a word takes 64 MB while it is made
 DAYS = 2  # a cookie older than this is no longer believed; the browser forgets it when it is closed
 # Everything comes from this machine. Voilà's own pages have scripts in them; the pages of the door have none.
 POLICY = (
@@ -30,9 +35,11 @@ PAGES = jinja2.Environment(
     undefined=jinja2.StrictUndefined,
 )
 SAID = {
-    403: "This page is not yours to open, or the form was too old.",
+    400: "Something in this form cannot be read. Please go back, type it once more, and send it again.",
+    403: "This form was open for too long, or it came from somewhere else. Please go to the start page and try again.",
     404: "There is no such page in this room.",
     405: "There is no such page in this room.",
+    500: "Something went wrong in this room, and it is not your fault. Please try again, or tell your instructor.",
     429: "Too many wrong tries were made from here just now. Please wait a few seconds and try once more.",
 }
 
@@ -44,6 +51,7 @@ class Room:
     state : its folder; kept : what it remembers; hosts : the addresses, with port, under which browsers may ask for it
     seats : whether the door asks for a seat; secure : whether the line is encrypted
     kernels : the manager of the pages' Pythons, there once the server has started
+    brake, words : count wrong codes, by address, and wrong words of learners, by name
     """
 
     state: Path
@@ -54,6 +62,7 @@ class Room:
     secure: bool = False
     kernels: object = None
     brake: Brake = dataclasses.field(default_factory=Brake)
+    words: Brake = dataclasses.field(default_factory=Brake)
 
     @property
     def code(self) -> str:
@@ -114,6 +123,10 @@ class Guarded:
         """The running room."""
         return self.settings["room"]
 
+    def get_current_user(self):
+        """Give the member who asks."""
+        return Door().get_user(self)
+
     def set_default_headers(self):
         """Everything comes from this machine, and no other site may put this page into a frame."""
         super().set_default_headers()
@@ -123,12 +136,11 @@ class Guarded:
 
     async def prepare(self):
         """Let in whoever may see this page; anybody else gets the page that says what is missing."""
-        self.current_user = self._jupyter_current_user = Door().get_user(self)
-        if self.request.host not in self.room.hosts:
+        if self.request.host.lower() not in self.room.hosts:
             self.refuse(
                 403, "This room is not at this address. Please type the address that your instructor gives you."
             )
-        elif self.to != "everybody" and not has_code(self):
+        elif self.to in ("code", "member") and not has_code(self):
             self.show("code.html", 403, to=self.request.uri, told="")
         elif self.to == "member" and current_member(self) is None:
             self.show("name.html", 403, to=self.request.uri, told="", name="", seat="")
@@ -159,7 +171,9 @@ class Guarded:
 
     def write_error(self, status_code: int, **kwargs) -> None:
         """Say in plain words what a server would put in a number."""
-        self.refuse(status_code, SAID.get(status_code, "Something went wrong here, and it is not your fault."))
+        reason = kwargs.get("exc_info", (None, None))[1]
+        told = str(reason) if isinstance(reason, Refused) else SAID.get(status_code, SAID[500])
+        self.refuse(status_code, told)
 
     def get_login_url(self) -> str:
         """Where whoever is not signed in begins."""
@@ -175,14 +189,28 @@ def _xsrf(handler) -> Markup:
     return Markup(handler.xsrf_form_html())
 
 
+def is_lesson(room: Room, page: str) -> bool:
+    """Says whether a page of this name is served."""
+    return Path(page).name == page and "\\" not in page and (room.state / "served" / "pages" / page).is_file()
+
+
+async def end_pages(room: Room, account: str) -> None:
+    """Ends all open pages of a member. What was answered or half typed is kept already."""
+    for kernel in [one for one in room.kernels.list_kernel_ids() if room.kernels.owner_of(one) == account]:
+        await room.kernels.shutdown_kernel(kernel)
+
+
 class Page(Guarded, web.RequestHandler):
     """A page of the room's own."""
 
     def goal(self) -> str:
-        """The lesson that was asked for before the door, or the start page: never another site."""
-        asked = self.get_body_argument("to", "")
-        page = asked.partition("?")[0].removeprefix("/voila/render/")
-        return f"/voila/render/{page}" if (self.room.state / "served" / "pages" / Path(page).name).is_file() else START
+        """Give the lesson that was asked for before the door, or the start page: never another site."""
+        page = self.get_body_argument("to", "").partition("?")[0].removeprefix("/voila/render/")
+        return f"/voila/render/{page}" if is_lesson(self.room, page) else START
+
+    def go(self, where: str) -> None:
+        """Send the browser on, with what it typed left behind."""
+        self.redirect(where, status=HTTPStatus.SEE_OTHER)
 
 
 class CodePage(Page):
@@ -191,16 +219,16 @@ class CodePage(Page):
     to = "everybody"
 
     def get(self):
-        """Show what is missing next."""
+        """Show what is missing next, or the start page."""
         if not has_code(self):
             self.show("code.html", to="", told="")
         elif current_member(self) is None:
             self.show("name.html", to="", told="", name="", seat="")
         else:
-            self.redirect(START)
+            self.go(START)
 
     async def post(self):
-        """Take the code; wrong ones wait."""
+        """Take the code; the more wrong ones there were, the longer it takes."""
         typed, whose = self.get_body_argument("code", ""), self.request.remote_ip
         try:
             async with self.room.brake.turn(whose):
@@ -212,7 +240,7 @@ class CodePage(Page):
             told = "This is not the code of this room. Please look at it once more, or ask your instructor."
             return self.show("code.html", 403, to=self.goal(), told=told)
         keep_cookie(self, CODE, self.room.code)
-        self.redirect(self.goal(), status=HTTPStatus.SEE_OTHER)
+        self.go(self.goal())
 
 
 class NamePage(Page):
@@ -226,36 +254,64 @@ class NamePage(Page):
 
     async def post(self):
         """Take the name, and the word that makes it one's own."""
-        given = {part: self.get_body_argument(part, "") for part in ("name", "seat", "word")}
+        name, seat, word = (self.get_body_argument(part, "") for part in ("name", "seat", "word"))
+        members, whose, status = self.room.members, name.strip().casefold()[:200], 403
         try:
-            account = await asyncio.to_thread(self.room.members.admit, **given)
+            async with self.room.words.turn(whose):
+                account = await IOLoop.current().run_in_executor(ADMITTING, members.admit, name, seat, word)
+        except TooMany:
+            status, told = 429, SAID[429]
         except Refused as refused:
-            return self.show(
-                "name.html", 403, to=self.goal(), told=str(refused), name=given["name"], seat=given["seat"]
-            )
-        keep_cookie(self, MEMBER, f"{account} {_mark(self.room.members.get(account))}")
-        self.redirect(self.goal(), status=HTTPStatus.SEE_OTHER)
+            told = str(refused)
+            if isinstance(refused, WrongWord):
+                self.room.words.was_wrong(whose)
+        else:
+            member = members.get(account)
+            keep_cookie(self, MEMBER, f"{account} {_mark(member)}")
+            asks = self.room.seats and (members.at_seat(member.seat, account) or names.seat(seat) != member.seat)
+            return self.ask_seat(account, names.seat(seat)) if asks else self.go(self.goal())
+        self.show("name.html", status, to=self.goal(), told=told, name=name[:400], seat=seat[:400])
+
+    def ask_seat(self, account: str, given: str) -> None:
+        """Tell who is at this seat too, and that answers lie under another one."""
+        member = self.room.members.get(account)
+        others = self.room.members.at_seat(given, account)
+        self.show("seat.html", to=self.goal(), member=member, given=given, others=others)
+
+
+class SeatPage(Page):
+    """Takes another seat."""
+
+    def get(self):
+        """Ask for the seat."""
+        member = self.room.members.get(current_member(self))
+        self.show("seat.html", to="", member=member, given=member.seat, others=[])
+
+    async def post(self):
+        """Take the seat; answers move along."""
+        account, seat = current_member(self), names.seat(self.get_body_argument("seat", ""))
+        if seat != self.room.members.get(account).seat:
+            await end_pages(self.room, account)
+            self.room.members.reseat(account, seat)
+        self.go(self.goal())
 
 
 class LeavePage(Page):
-    """Ends the sign-in on this browser."""
+    """Ends the sign-in on this browser, and with it the pages that are still open there."""
 
     def get(self):
         """Ask once more."""
         self.show("leave.html", member=self.room.members.get(current_member(self)))
 
-    def post(self):
+    async def post(self):
         """Forget who was here."""
+        await end_pages(self.room, current_member(self))
         self.clear_cookie(MEMBER)
-        self.redirect("/name", status=HTTPStatus.SEE_OTHER)
+        self.go("/name")
 
 
 class NoPage(Page):
-    """Whatever has no page."""
-
-    def prepare(self):
-        """Say so."""
-        return super().prepare()
+    """Stands wherever there is no page."""
 
     def get(self, *_):
         """Say so."""
@@ -265,5 +321,5 @@ class NoPage(Page):
 
 
 def handlers(room: Room) -> list:
-    """The pages of the door."""
-    return [("/", CodePage), ("/name", NamePage), ("/leave", LeavePage)]
+    """Gives the pages of the door."""
+    return [("/", CodePage), ("/name", NamePage), ("/seat", SeatPage), ("/leave", LeavePage)]

@@ -17,12 +17,14 @@ from voila.tornado.kernel_websocket_handler import VoilaKernelWebsocketHandler
 
 from . import door, files, instructor, kernels
 from .command import lay_out
-from .members import Members
-from .state import kept
+from .members import Members, Refused
+from .state import kept, private
 
 # What a learner's browser may say to a kernel: it moves widgets, and never sends code.
 ALLOWED = ["comm_open", "comm_close", "comm_msg", "comm_info_request", "kernel_info_request"]
 KERNEL = r"(?P<kernel_id>\w+-\w+-\w+-\w+-\w+)"
+# files by their plain names: no name begins with a dot or holds a sign that could mean another folder
+PLAIN = r"(?:[\w@~+-][\w.@~+-]*/)*[\w@~+-][\w.@~+-]*"
 LARGEST = 8_000_000  # bytes that a browser may send at once
 
 
@@ -33,7 +35,7 @@ class Lesson(door.Guarded, TornadoVoilaHandler):
 
     async def get(self, path=None):
         """Make the page; its kernel belongs to the member who asks."""
-        if not (self.room.state / "served" / "pages" / path).is_file():
+        if not door.is_lesson(self.room, path):
             raise HTTPError(404)
         account = door.current_member(self)
         self.room.members.seen(account, path)
@@ -67,6 +69,7 @@ class RoomServer(Voila):
             "xsrf_cookie_kwargs": {"samesite": "Strict", "secure": self.room.secure},
             "login_url": "/",
             "default_handler_class": door.NoPage,
+            "ws_ping_timeout": 30_000,  # [ms]
             "log_function": lambda handler: None,  # what people type is nobody's to read
         }
 
@@ -81,13 +84,13 @@ class RoomServer(Voila):
         static = {"paths": self.static_paths, "default_filename": "index.html"}
         return [
             *(rule for part in (door, files, instructor, kernels) for rule in part.handlers(self.room)),
-            (r"/voila/render/(.*)", Lesson, lesson),
+            (rf"/voila/render/({PLAIN})", Lesson, lesson),
             (rf"/api/kernels/{KERNEL}", OneKernel),
             (rf"/api/kernels/{KERNEL}/channels", door.guarded(VoilaKernelWebsocketHandler)),
             (rf"/voila/api/shutdown/{KERNEL}", door.guarded(VoilaShutdownKernelHandler)),
-            (r"/voila/templates/(.*)", door.guarded(TemplateStaticFileHandler)),
-            (r"/voila/static/(.*)", door.guarded(MultiStaticFileHandler), static),
-            (r"/voila/labextensions/(.*)", door.guarded(FileFindHandler), extensions),
+            (rf"/voila/templates/([\w-]+/static/{PLAIN})", door.guarded(TemplateStaticFileHandler)),
+            (rf"/voila/static/({PLAIN})", door.guarded(MultiStaticFileHandler), static),
+            (rf"/voila/labextensions/({PLAIN})", door.guarded(FileFindHandler), extensions),
         ]
 
     def listen(self):
@@ -127,22 +130,30 @@ def open_room(options, extra: "list[str]") -> None:
     options : state, address, port, code, seats, certificate, key of `python -m room`; extra : options for Voilà
     Raises SetupProblem: the code, the folder, the port or the certificate cannot be used, or the room is open already.
     """
-    remembered = kept(options.state, options.port, options.code)
-    lock = FileLock(str(options.state / "open.lock"), mode=0o600)
     try:
+        # held until this program ends
+        lock = FileLock(str(private(options.state) / "open.lock"), mode=0o600)
         lock.acquire(timeout=0)
+        remembered = kept(options.state, options.port, options.code)
+        lay_out(options.state / "served")
+        members = Members(options.state)
+        members.all()
     except Timeout:
         raise SetupProblem(
             "A room is open already from the folder {}. Close it first with Ctrl-C in its window.".format(options.state)
         ) from None
-    lay_out(options.state / "served")
+    except (OSError, Refused) as reason:
+        raise SetupProblem(
+            "The room's folder {} cannot be used ({}). Please check that you may write there and that the disk is not "
+            "full.".format(options.state, reason)
+        ) from None
     server = RoomServer()
     server.lines = _encrypted(options.certificate, options.key)
     server.room = door.Room(
         state=options.state,
         kept=remembered,
-        members=Members(options.state),
-        hosts=frozenset({"{}:{}".format(options.address, options.port)}),
+        members=members,
+        hosts=_hosts(options.address, options.port),
         seats=options.seats,
         secure=server.lines is not None,
     )
@@ -163,6 +174,12 @@ def open_room(options, extra: "list[str]") -> None:
         ]
     )
     server.start()
+
+
+def _hosts(address: str, port: int) -> frozenset:
+    """What a browser that was sent here by nobody else has in its address line."""
+    named = {address.lower(), *(["localhost"] if address == "127.0.0.1" else [])}
+    return frozenset({*named} if port in (80, 443) else {"{}:{}".format(name, port) for name in named})
 
 
 def _encrypted(certificate, key) -> "ssl.SSLContext | None":
