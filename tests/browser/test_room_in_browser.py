@@ -5,7 +5,7 @@ import time
 
 import psutil
 import pytest
-from room_visitor import CODE, RunningRoom
+from room_visitor import HERE, WORD, opened
 
 LESSON = "02-how-hot-at-the-tap"
 SAID_WITHIN = 10_000  # [ms]
@@ -27,8 +27,8 @@ window.WebSocket = class extends Line {
 @pytest.fixture(scope="module")
 def room(tmp_path_factory):
     """An open room."""
-    with RunningRoom(tmp_path_factory.mktemp("room")) as opened:
-        yield opened
+    with pytest.MonkeyPatch.context() as monkeypatch, opened(tmp_path_factory.mktemp("room"), monkeypatch) as room:
+        yield room
 
 
 @pytest.fixture
@@ -37,24 +37,24 @@ def lesson(room, browser):
     context = browser.browser.new_context(viewport={"width": 1366, "height": 768})
     page = context.new_page()
     page.add_init_script(CUTS)
-    page.goto(f"{room.address}/")
-    page.fill("input[name=code]", CODE)
+    page.goto(f"http://{HERE}:{room.port}/")
+    page.fill("input[name=code]", room.code)
     page.click("button")
     page.fill("input[name=name]", "Ana")
-    page.fill("input[name=word]", "kettle")
+    page.fill("input[name=word]", WORD)
     # signed in without the start page, which nobody looks at here
     page.route("**/voila/render/start-here.ipynb", lambda route: route.fulfill(body="signed in"))
     page.click("button")
     page.wait_for_url("**/start-here.ipynb")
-    page.goto(f"{room.address}/voila/render/{LESSON}.ipynb")
+    page.goto(f"http://{HERE}:{room.port}/voila/render/{LESSON}.ipynb")
     _half_typed(page, "62 and a")
     yield page
     context.close()
 
 
 def _box(page):
-    """The first box of the exercises."""
-    return page.locator(".widget-text input[type=text]:visible").first
+    """The first box for an answer."""
+    return page.locator("input[placeholder='your answer']:visible").first
 
 
 def _half_typed(page, text: str) -> None:
@@ -82,8 +82,8 @@ def _is_back(page, text: str) -> None:
 
 
 def test_a_page_whose_python_ended_comes_back_with_what_was_typed(room, lesson):
-    for process in psutil.Process(room.server.pid).children(recursive=True):
-        if process.ppid() != room.server.pid:  # a fork of the fork server
+    for process in psutil.Process(room.program.pid).children(recursive=True):
+        if process.ppid() != room.program.pid:  # a fork of the fork server
             os.kill(process.pid, 9)
     _says_it_sleeps(lesson)
     lesson.click("#asleep button")
@@ -98,12 +98,12 @@ def test_a_page_whose_line_is_cut_comes_back_with_what_was_typed(lesson):
     _is_back(lesson, "62 and a half")
 
 
-def test_a_page_whose_server_is_gone_waits_for_it_and_comes_back_by_itself(room, lesson):
-    room.server.kill()
-    room.server.wait()
+def test_a_page_whose_server_is_gone_waits_for_it_and_comes_back_by_itself(room, lesson, monkeypatch):
+    room.program.kill()
+    room.program.wait()
     _says_it_sleeps(lesson)
     lesson.click("#asleep button")
     lesson.wait_for_timeout(4000)
     assert "comes back by itself" in lesson.inner_text("#asleep") and LESSON in lesson.url
-    room.start(room.port)
-    _is_back(lesson, "62 and a")
+    with opened(room.state.parent, monkeypatch, room.port):
+        _is_back(lesson, "62 and a")

@@ -3,7 +3,9 @@ own.
 """
 
 import tomllib
+from html import escape
 from pathlib import Path
+from urllib.parse import quote
 
 import ipywidgets as widgets
 
@@ -15,6 +17,8 @@ from ...storage.tables import DATA
 READY = DATA / "layouts"
 TEMPLATE = "template"
 FIRST = "bunk_cabin"
+FILES_PAGE = "/files"  # in a room: the learner's own files
+ROOM_FILES = f"Give the name of a file of your own; they are listed on the page {FILES_PAGE} of this room."
 NOT_IN_NAMES = '/\\:*?"<>|'
 
 
@@ -40,34 +44,54 @@ def own() -> dict:
 
 
 def found(typed: str) -> Path:
-    """The file that a reader typed: a name in their own folder, or a whole path. Raises InputError with the nearest
-    name.
+    """The file that a reader typed: a name in their own folder or, where the computer is their own, a whole path.
+
+    Raises InputError with the nearest name.
     """
-    text = typed.strip()
+    text, room = typed.strip(), preferences.in_room()
     try:
-        file = Path(text).expanduser()
+        # in a room a name is a name: no way out of the learner's folder can be written with one
+        file = Path(f"{plain_name(text)}.toml") if room else Path(text).expanduser()
         file = file if file.suffix else file.with_name(f"{file.name}.toml") if file.name else file
-        if not file.is_absolute():
-            file = preferences.layouts_folder() / file
-        there = file.is_file()
+        file = (preferences.layouts_folder() / file).resolve()
+        there = file.is_file() and not (room and file.parent != preferences.layouts_folder().resolve())
     except (OSError, ValueError, RuntimeError):  # no file can have this name; a home folder of nobody
         there = False
     if not there:
         known = list(own()) or list(ready_made())
-        raise unknown_name(
-            "file", text, known, f"Your own files lie in {preferences.layouts_folder()}; elsewhere give the whole path."
-        )
+        folder = preferences.layouts_folder()
+        where = ROOM_FILES if room else f"Your own files lie in {folder}; elsewhere give the whole path."
+        raise unknown_name("file", text, known, where)
     return file
 
 
 def home_of(file: Path) -> Path:
     """Where files made from a layout go: beside it, or to the reader's own folder where it came with the workbook."""
-    return preferences.layouts_folder() if file.parent == READY else file.parent
+    return preferences.layouts_folder() if _is_ready_made(file) else file.parent
+
+
+def told_home(file: Path) -> str:
+    """Where files made from a layout go, as HTML; in a room with the link to where the learner finds them."""
+    if not preferences.in_room():
+        return escape(f"Files go to {home_of(file)}")
+    return f'Files go to <a href="{FILES_PAGE}" target="_blank">your files</a> in this room'
+
+
+def told_written(path: Path) -> str:
+    """The link, as HTML, by which a learner in a room saves a written file; nothing where the computer is the reader's own."""
+    if not preferences.in_room():
+        return ""
+    return f'Written: <a href="{FILES_PAGE}/{quote(path.name)}" download>{escape(path.name)}</a>'
+
+
+def _is_ready_made(file: Path) -> bool:
+    """Whether it came with the workbook, however its path is written."""
+    return file.resolve().parent == READY.resolve()
 
 
 def first_name(file: Path) -> str:
     """The name, without its ending, that is suggested for files made from a layout."""
-    return f"my-{file.stem.replace('_', '-')}" if file.parent == READY else file.stem
+    return f"my-{file.stem.replace('_', '-')}" if _is_ready_made(file) else file.stem
 
 
 def plain_name(typed: str) -> str:
@@ -90,8 +114,8 @@ class Writer:
     """A button that writes one file and says where. Over a file that is there it writes on a second press only, and the
     button says so.
 
-    target : () → Path; write : (path, whether it may write over a file) → words or nothing; tell : words → shown in a
-        status line
+    target : () → Path; write : (path, whether it may write over a file) → words or nothing; tell : (words,
+        the file or None) → shown in a status line
     Both may raise InputError, which is told.
     """
 
@@ -108,6 +132,7 @@ class Writer:
 
     def press(self) -> None:
         """Write, or ask first."""
+        written = None
         try:
             path = self.target()
             if path.exists() and path != self.asked:
@@ -118,16 +143,20 @@ class Writer:
         except InputError as error:
             words = f"▲ Not written. {error}"
         except OSError as reason:
-            words = f"▲ Not written: the folder {path.parent} can't be used ({reason.strerror}). Choose another."
+            folder = "of your files" if preferences.in_room() else path.parent
+            words = f"▲ Not written: the folder {folder} can't be used ({reason.strerror}). Choose another."
         else:
-            words = f"● Written: {path}. {words or ''}".strip()
+            written, place = path, path.name if preferences.in_room() else path
+            words = f"● Written: {place}. {words or ''}".strip()
         self.calm()
-        self.tell(words)
+        self.tell(words, written)
 
     def _ask(self, path: Path) -> None:
         self.calm()
         self.asked, self.button.style.button_color, self.button.style.text_color = path, EDGES[1], "#ffffff"
         self.button.description = self.button.tooltip = f"Write over {path.name}"
         self.tell(
-            f"▲ {path.name} is there already, in {path.parent}. Press again to write over it, or change the name."
+            f"▲ {path.name} is there already{'' if preferences.in_room() else f', in {path.parent}'}. Press again to"
+            " write over it, or change the name.",
+            None,
         )

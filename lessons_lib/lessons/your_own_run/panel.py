@@ -92,7 +92,7 @@ class OwnRun(Live):
         self.title, self.changes = title, None
         self._list_files()
         self.name.value = own_files.first_name(file)
-        self._where.value = label_of(f"Files go to {own_files.home_of(file)}", "auto").value
+        self._tell_where(own_files.told_home(file))
         self._calm()
         self.update()
 
@@ -313,6 +313,15 @@ class OwnRun(Live):
     def _csv(self, path: Path, replace: bool) -> None:
         self.document.layout().take_off().to_csv(path, replace)
 
+    def _tell_written(self, words: str, path: Path | None) -> None:
+        """What became of a file; in a room with the link by which the learner saves it."""
+        self._tell(words)
+        self._tell_where((path and own_files.told_written(path)) or own_files.told_home(self.files[self.title]))
+
+    def _tell_where(self, said: str) -> None:
+        """HTML under the buttons that write."""
+        self._where.value = f'<span style="font-size:15px">{said}</span>'
+
     def _calm(self) -> None:
         """The reader did something else than press twice."""
         for writer in self.writers:
@@ -363,7 +372,7 @@ class OwnRun(Live):
             layout={"width": "90px"},
         )
         self.writers = [
-            own_files.Writer(title, target, write, self._tell)
+            own_files.Writer(title, target, write, self._tell_written)
             for title, target, write in (
                 ("Save the layout", lambda: self._target(".toml"), self._save),
                 ("Sheet as a web page", lambda: self._target(f"-{self.paper.value}.html"), self._sheet),
@@ -373,7 +382,7 @@ class OwnRun(Live):
         ]
         for box in (self.name, self.paper):
             box.observe(lambda change: self._calm(), "value")
-        self._where = label_of("", "auto")
+        self._where = widgets.HTML()
         save, *others = (writer.button for writer in self.writers)
         return widgets.VBox(
             [
