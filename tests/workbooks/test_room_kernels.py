@@ -25,11 +25,11 @@ class Rehearsed(kernels.RoomKernels):
 
     def __init__(self, **options):
         super().__init__(**options)
-        self.there, self.told, self.slow = {}, {}, 0.0
+        self.there, self.told, self.slow, self.begun = {}, {}, 0.0, 0
 
     async def _started(self):
-        kernel_id = f"kernel-{len(self.there)}"
-        self.there[kernel_id] = SimpleNamespace(last_activity=len(self.there))
+        kernel_id, self.begun = f"kernel-{self.begun}", self.begun + 1
+        self.there[kernel_id] = SimpleNamespace(last_activity=self.begun)
         await asyncio.sleep(self.slow)
         return kernel_id
 
