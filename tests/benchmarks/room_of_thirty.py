@@ -10,6 +10,7 @@ else runs; `taskset -c 0,1` before the command gives the room two cores (and thi
 import argparse
 import json
 import os
+import queue
 import random
 import resource
 import statistics
@@ -26,7 +27,6 @@ from pathlib import Path
 sys.path.insert(0, str(Path(__file__).resolve().parents[1]))
 import psutil  # noqa: E402
 import pytest  # noqa: E402
-import websocket  # noqa: E402
 from room_visitor import Visitor, opened  # noqa: E402
 
 LENGTH = {"min": 1.0, "max": 60.0, "value": 18.0}  # [m] of the main panel, as it opens
@@ -38,8 +38,10 @@ class Line:
     """The line from a page to its kernel, as the page's own script uses it."""
 
     def __init__(self, visitor: Visitor, kernel: str):
-        self._line, self._session = visitor.socket(kernel), uuid.uuid4().hex
-        self._line.settimeout(120)
+        self._line, self._session, self._come = visitor.socket(kernel), uuid.uuid4().hex, queue.Queue()
+        self._line.settimeout(None)
+        # as in a browser: what comes is taken at once, and the server's pings are answered
+        threading.Thread(target=self._take, daemon=True).start()
 
     def send(self, kind: str, content: dict, metadata: dict | None = None) -> str:
         """Sends a message; gives its id."""
@@ -56,18 +58,20 @@ class Line:
         self._line.send(json.dumps({**parts, "channel": "shell", "buffers": []}))
         return sent
 
+    def _take(self) -> None:
+        while raw := self._line.recv():
+            if isinstance(raw, bytes):
+                count = struct.unpack("!i", raw[:4])[0]
+                places = [*struct.unpack(f"!{count}I", raw[4 : 4 * count + 4]), len(raw)]
+                raw = raw[places[0] : places[1]]
+            self._come.put(json.loads(raw))
+
     def received(self, patience: float = 120) -> dict | None:
         """Gives the next message, of one with binary parts only its words; None where none came in time."""
-        self._line.settimeout(patience)
         try:
-            raw = self._line.recv()
-        except websocket.WebSocketTimeoutException:
+            return self._come.get(timeout=patience)
+        except queue.Empty:
             return None
-        if isinstance(raw, bytes):
-            count = struct.unpack("!i", raw[:4])[0]
-            places = [*struct.unpack(f"!{count}I", raw[4 : 4 * count + 4]), len(raw)]
-            raw = raw[places[0] : places[1]]
-        return json.loads(raw)
 
     def widgets(self) -> dict[str, dict]:
         """Gives the state of every widget of the page by its id, as a page asks for it when it comes to life."""
