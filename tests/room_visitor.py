@@ -4,6 +4,7 @@ import contextlib
 import http.client
 import json
 import re
+import struct
 import subprocess
 import sys
 import time
@@ -13,11 +14,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 import pytest
-
-WORKBOOKS = Path(__file__).resolve().parents[1] / "workbooks"
-if str(WORKBOOKS) not in sys.path:
-    sys.path.insert(0, str(WORKBOOKS))
-from room.command import room_command  # noqa: E402
+from room.command import room_command
 
 HERE, WORD = "127.0.0.1", "kite"
 
@@ -136,7 +133,7 @@ class Visitor:
         )
 
 
-def message(kind: str, content: dict, channel: str = "shell") -> str:
+def message(kind: str, content: dict, channel: str = "shell", metadata: dict | None = None) -> str:
     """A message to a kernel as a browser writes it."""
     header = {
         "msg_id": uuid.uuid4().hex,
@@ -149,9 +146,31 @@ def message(kind: str, content: dict, channel: str = "shell") -> str:
     parts = {
         "header": header,
         "parent_header": {},
-        "metadata": {},
+        "metadata": metadata or {},
         "content": content,
         "buffers": [],
         "channel": channel,
     }
     return json.dumps(parts)
+
+
+def heard(line, until: str, patience: float = 30) -> list[dict]:
+    """What comes over a line up to the answer of this kind."""
+    found, end = [], time.monotonic() + patience
+    while time.monotonic() < end:
+        came = line.recv()
+        if isinstance(came, bytes):  # with pictures behind it
+            begin, stop = struct.unpack("!2i", came[4:12])
+            came = came[begin:stop]
+        found.append(json.loads(came))
+        if found[-1]["msg_type"] == until:
+            return found
+    raise AssertionError(f"no {until} came")
+
+
+def widget_states(line) -> dict[str, dict]:
+    """The widgets of a page by their comms, asked for as a browser does that opens it."""
+    control = {"comm_id": uuid.uuid4().hex, "target_name": "jupyter.widget.control", "data": {}}
+    line.send(message("comm_open", control, metadata={"version": "1.0.0"}))
+    line.send(message("comm_msg", {**control, "data": {"method": "request_states"}}))
+    return heard(line, "comm_msg")[-1]["content"]["data"]["states"]

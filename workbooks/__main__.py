@@ -7,7 +7,7 @@ from pathlib import Path
 from class_answers import collect, forget_word
 from class_hub import IDLE, MEGABYTES, check_rights, class_command, risks
 from environment import SetupProblem, lab_command, run_in_environment
-from room.command import RISKS, room_command
+from room.command import room_command, room_risks
 
 
 def main() -> int:
@@ -64,7 +64,7 @@ def main() -> int:
         arguments, variables = room_command(
             python, options.room, options.port, options.code, options.seats, options.certificate, options.key
         )
-        print(RISKS, flush=True)
+        print(room_risks(options.certificate is not None), flush=True)
         return [*arguments, *extra], variables
 
     if options.class_at is not None:

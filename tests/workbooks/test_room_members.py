@@ -2,14 +2,11 @@
 
 import dataclasses
 import json
-import sys
 from concurrent.futures import ThreadPoolExecutor
-from pathlib import Path
 
 import pytest
 
 pytest.importorskip("argon2", reason='install the extra "room" to run this test')
-sys.path.insert(0, str(Path(__file__).resolve().parents[2] / "workbooks"))
 from room import members as of_members  # noqa: E402
 from room.members import Members, Refused, WrongWord  # noqa: E402
 

@@ -33,12 +33,22 @@ LOOK = """{%- extends 'voila/templates/lab/index.html.j2' -%}
 {{ super() }}
 {%- endblock html_head_js -%}
 """
-RISKS = """Before you give this address away:
-  * Everybody who has the address with its code can open the pages and use this computer's time. Give it to the room only, on a
-    network that you trust: nothing on the way is encrypted.
-  * Each open page is a Python of its own here, with up to 200 MB of memory: a room of 20 needs 4 GB and more.
-  * Answers and names are kept on this computer, in the folder that the class board reads.
-  * Pages open in the units that this computer's own workbook was set to last; what a learner chooses holds for the page."""
+RISKS = """Before you give the address away:
+  * Everybody who has the address and the code can open the pages and use this computer's time. Give both to the room only.
+  * {line}
+  * Each open page is a Python of its own on this computer and takes about 100 MB of memory: thirty learners need 4 GB.
+  * Names, answers and all that learners make are kept on this computer, in the folder {state}. You can read them. The
+    learners read at the door what is kept, and that you delete it when they ask."""
+OPEN_LINE = (
+    "Nothing on the way is encrypted: others in the same network can read along, the code and the learners' own words "
+    "too.\n    Use a network that you trust, or --certificate and --key."
+)
+ENCRYPTED_LINE = "The line is encrypted with your certificate. Browsers warn where they do not know who made it."
+
+
+def room_risks(encrypted: bool) -> str:
+    """What whoever opens a room should know before."""
+    return RISKS.format(line=ENCRYPTED_LINE if encrypted else OPEN_LINE, state=state_folder())
 
 
 def room_pages(folder: Path, source: Path = WORKBOOKS) -> None:

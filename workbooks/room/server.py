@@ -21,7 +21,7 @@ from .members import Members, Refused
 from .state import kept, private
 
 # What a learner's browser may say to a kernel: it moves widgets, and never sends code.
-ALLOWED = ["comm_open", "comm_close", "comm_msg", "comm_info_request", "kernel_info_request"]
+ALLOWED = ["comm_open", "comm_close", "comm_msg", "kernel_info_request"]
 KERNEL = r"(?P<kernel_id>\w+-\w+-\w+-\w+-\w+)"
 # files by their plain names: no name begins with a dot or holds a sign that could mean another folder
 PLAIN = r"(?:[\w@~+-][\w.@~+-]*/)*[\w@~+-][\w.@~+-]*"
@@ -130,6 +130,7 @@ def open_room(options, extra: "list[str]") -> None:
     options : state, address, port, code, seats, certificate, key of `python -m room`; extra : options for Voilà
     Raises SetupProblem: the code, the folder, the port or the certificate cannot be used, or the room is open already.
     """
+    lines = _encrypted(options.certificate, options.key)
     try:
         # held until this program ends
         lock = FileLock(str(private(options.state) / "open.lock"), mode=0o600)
@@ -148,7 +149,7 @@ def open_room(options, extra: "list[str]") -> None:
             "full.".format(options.state, reason)
         ) from None
     server = RoomServer()
-    server.lines = _encrypted(options.certificate, options.key)
+    server.lines = lines
     server.room = door.Room(
         state=options.state,
         kept=remembered,
