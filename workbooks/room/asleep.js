@@ -8,8 +8,8 @@
   const HELD = 60000; // [ms] after a reload in which boxes are waited for
   const KEPT = 'hot-water-runs typed ' + location.pathname;
   const BOXES = 'input:not([type]), input[type=text], input[type=number], textarea';
-  const GONE = 'This page is asleep, because its Python has ended. What you typed is kept.';
-  const SILENCE = "This page is asleep, because the room's computer does not answer. What you typed is kept.";
+  const GONE = 'This page is asleep: it was left alone for long, or its program ended. What you typed is kept.';
+  const SILENCE = "This page is asleep: the room's computer does not answer. What you typed is kept.";
   const TRYING = "The room's computer does not answer yet. This page tries on and comes back by itself. What you typed is kept.";
 
   const lines = new Set(); // the page's own lines to its kernel
