@@ -24,7 +24,8 @@ from collections import Counter
 from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 
-sys.path.insert(0, str(Path(__file__).resolve().parents[1]))
+ROOT = Path(__file__).resolve().parents[2]
+sys.path[:0] = [str(ROOT / "tests"), str(ROOT / "workbooks")]
 import psutil  # noqa: E402
 import pytest  # noqa: E402
 from room_visitor import Visitor, opened  # noqa: E402
