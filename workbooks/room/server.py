@@ -69,7 +69,6 @@ class RoomServer(Voila):
             "xsrf_cookie_kwargs": {"samesite": "Strict", "secure": self.room.secure},
             "login_url": "/",
             "default_handler_class": door.NoPage,
-            "ws_ping_timeout": 30_000,  # [ms]
             "log_function": lambda handler: None,  # what people type is nobody's to read
         }
 
