@@ -62,9 +62,10 @@ def become_kernel(arguments: list[str], variables: dict[str, str], folder: str) 
 
     os.setsid()  # a group of its own: jupyter_client ends a kernel with its group
     os.environ.clear()
-    os.environ.update(variables, JPY_PARENT_PID=str(os.getppid()))
+    os.environ.update(variables)
     os.chdir(folder)
     nowhere = os.open(os.devnull, os.O_RDWR)
     for stream in range(3):
         os.dup2(nowhere, stream)
-    IPKernelApp.launch_instance(arguments)
+    # by this it notices that the fork server is gone, also where the room was killed
+    IPKernelApp.launch_instance([*arguments, f"--IPKernelApp.parent_handle={os.getppid()}"])
