@@ -82,10 +82,16 @@ class Visitor:
     def __init__(self, room: Opened):
         self.room, self.cookies = room, {}
 
-    def ask(self, path: str, form: dict | None = None, method: str = "GET", headers: dict | None = None) -> Answer:
+    def ask(
+        self,
+        path: str,
+        form: dict | None = None,
+        method: str = "GET",
+        headers: dict | None = None,
+        body: bytes | None = None,
+    ) -> Answer:
         """What a path gives, sent exactly as it is written here; a form is sent as its page would send it."""
         given = {"Cookie": "; ".join(f"{name}={value}" for name, value in self.cookies.items()), **(headers or {})}
-        body = None
         if form is not None:
             method, body = "POST", urllib.parse.urlencode({"_xsrf": self.cookies.get("_xsrf", ""), **form})
             given["Content-Type"] = "application/x-www-form-urlencoded"

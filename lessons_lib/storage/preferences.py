@@ -16,6 +16,7 @@ ROOM_VARIABLE = "HOT_WATER_RUNS_ROOM"
 # name and seat under which a learner signed in; outside a room they hold until others are given
 NAME_VARIABLE, SEAT_VARIABLE = "HOT_WATER_RUNS_NAME", "HOT_WATER_RUNS_SEAT"
 UNITS, NAME, SEAT = "unit system", "name", "seat"
+LAYOUTS = "my-layouts"
 
 
 def folder() -> Path:
@@ -26,7 +27,7 @@ def folder() -> Path:
 
 def layouts_folder() -> Path:
     """Says where the reader's layouts and sheets go; it need not be there yet."""
-    return folder() / "my-layouts"
+    return folder() / LAYOUTS
 
 
 def unit_system() -> str:

@@ -69,7 +69,6 @@ class RoomServer(Voila):
             "xsrf_cookie_kwargs": {"samesite": "Strict", "secure": self.room.secure},
             "login_url": "/",
             "default_handler_class": door.NoPage,
-            "ws_ping_timeout": 30_000,  # [ms]
             "log_function": lambda handler: None,  # what people type is nobody's to read
         }
 
@@ -106,6 +105,7 @@ class RoomServer(Voila):
             ) from None
         print(told(self.room, self.ip, self.port), flush=True)
         self.ioloop = IOLoop.current()
+        self.ioloop.add_callback(self.kernel_manager.fill)
         try:
             self.ioloop.start()
         except KeyboardInterrupt:
