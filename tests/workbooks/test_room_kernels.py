@@ -154,3 +154,22 @@ def test_pages_answer_for_their_own_member_and_fall_asleep_alone(room):
     line.close()
     ana.ask(f"/voila/api/shutdown/{pages['Ana']}", {})
     assert ana.ask(f"/awake/{pages['Ana']}").status == 403 and ben.ask(f"/awake/{pages['Ben']}").status == 200
+
+
+@pytest.mark.skipif(not kernels.FORKS, reason="plain programs watch their parent by themselves")
+@pytest.mark.parametrize("ends", ["terminate", "kill"])
+def test_a_room_that_ends_leaves_no_python_behind(tmp_path, monkeypatch, ends):
+    import psutil
+    from room_visitor import Visitor
+    from room_visitor import opened as open_room
+
+    with open_room(tmp_path, monkeypatch) as found:
+        ana = Visitor(found)
+        ana.enter("Ana")
+        ana.open()
+        started = psutil.Process(found.program.pid).children(recursive=True)
+        assert len(started) >= 3, "the fork server, its page and one that waits"
+        getattr(found.program, ends)()
+        found.program.wait(timeout=30)
+        _, alive = psutil.wait_procs(started, timeout=10)
+    assert not [one for one in alive if one.status() != psutil.STATUS_ZOMBIE]

@@ -197,12 +197,6 @@ def is_lesson(room: Room, page: str) -> bool:
     return Path(page).name == page and "\\" not in page and (room.state / "served" / "pages" / page).is_file()
 
 
-async def end_pages(room: Room, account: str) -> None:
-    """Ends all open pages of a member. What was answered or half typed is kept already."""
-    for kernel in [one for one in room.kernels.list_kernel_ids() if room.kernels.owner_of(one) == account]:
-        await room.kernels.shutdown_kernel(kernel)
-
-
 class Page(Guarded, web.RequestHandler):
     """A page of the room's own."""
 
@@ -294,7 +288,7 @@ class SeatPage(Page):
         """Take the seat; answers move along."""
         account, seat = current_member(self), names.seat(self.get_body_argument("seat", ""))
         if seat != self.room.members.get(account).seat:
-            await end_pages(self.room, account)
+            await self.room.kernels.end_pages_of(account)
             self.room.members.reseat(account, seat)
         self.go(self.goal())
 
@@ -308,7 +302,7 @@ class LeavePage(Page):
 
     async def post(self):
         """Forget who was here."""
-        await end_pages(self.room, current_member(self))
+        await self.room.kernels.end_pages_of(current_member(self))
         self.clear_cookie(MEMBER)
         self.go("/name")
 

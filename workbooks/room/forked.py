@@ -1,8 +1,10 @@
 """Pages' Pythons that are forks of one process, which has read the lessons: they start at once and share its memory."""
 
 import asyncio
+import ctypes
 import multiprocessing
 import os
+import signal
 
 from jupyter_client.provisioning import LocalProvisioner
 
@@ -53,6 +55,14 @@ class _Started:
         self._fork.kill()
 
 
+ENDS_WITH_PARENT = 1  # PR_SET_PDEATHSIG of Linux's prctl
+
+
+def end_with_parent() -> None:
+    """Lets the system end this process as soon as the one that started it is gone, also where that was killed."""
+    ctypes.CDLL(None).prctl(ENDS_WITH_PARENT, signal.SIGKILL)
+
+
 def become_kernel(arguments: list[str], variables: dict[str, str], folder: str) -> None:
     """Turns this fork into a page's Python, until it is told to end or the fork server is gone.
 
@@ -60,6 +70,7 @@ def become_kernel(arguments: list[str], variables: dict[str, str], folder: str) 
     """
     from ipykernel.kernelapp import IPKernelApp
 
+    end_with_parent()
     os.setsid()  # a group of its own: jupyter_client ends a kernel with its group
     os.environ.clear()
     os.environ.update(variables)
@@ -67,5 +78,4 @@ def become_kernel(arguments: list[str], variables: dict[str, str], folder: str) 
     nowhere = os.open(os.devnull, os.O_RDWR)
     for stream in range(3):
         os.dup2(nowhere, stream)
-    # by this it notices that the fork server is gone, also where the room was killed
-    IPKernelApp.launch_instance([*arguments, f"--IPKernelApp.parent_handle={os.getppid()}"])
+    IPKernelApp.launch_instance(arguments)

@@ -20,7 +20,7 @@ from lessons_lib.exercises.results import total
 from lessons_lib.quantities.display import SYSTEMS, show
 
 from .code import TooMany
-from .door import CODE, INSTRUCTOR, SAID, Page, Room, end_pages, is_instructor, keep_cookie
+from .door import CODE, INSTRUCTOR, SAID, Page, Room, is_instructor, keep_cookie
 from .members import Refused
 
 PRESENT = 120  # [s] since the last touch within which somebody counts as here
@@ -143,7 +143,7 @@ class LearnerPage(InstructorPage):
         )
 
     async def _rename(self, account: str, member) -> None:
-        await end_pages(self.room, account)
+        await self.room.kernels.end_pages_of(account)
         await asyncio.to_thread(self.room.members.rename, account, self.get_body_argument("name", ""))
         now = self.room.members.get(account).name
         self.forms(
@@ -153,7 +153,7 @@ class LearnerPage(InstructorPage):
     async def _remove(self, account: str, member) -> None:
         if self.get_body_argument("sure", "") != "yes":
             raise Refused(f"Nothing was deleted. Tick the box first if {member.name} really is to be removed.")
-        await end_pages(self.room, account)
+        await self.room.kernels.end_pages_of(account)
         await asyncio.to_thread(self.room.members.remove, account)
         self.show("instructor_done.html", told=f"{member.name} is out of the room. {GONE}")
 
@@ -172,7 +172,7 @@ class DeletePage(InstructorPage):
             told = f'Nothing was deleted. Type the word "{WORD}" if everything really is to go.'
             return self.show("instructor_delete.html", 400, count=len(accounts), word=WORD, told=told)
         for account in accounts:
-            await end_pages(self.room, account)
+            await self.room.kernels.end_pages_of(account)
         try:
             await asyncio.to_thread(self.room.members.remove_all)
         except Refused as refused:

@@ -86,7 +86,7 @@ class RoomKernels(AsyncMappingKernelManager):
         return sorted(own, key=lambda kernel_id: self.get_kernel(kernel_id).last_activity)
 
     async def end_pages_of(self, account: str) -> None:
-        """Ends all pages of a member, who was removed for example: they fall asleep."""
+        """Ends all pages of a member, who left or was removed. What was answered or half typed is kept already."""
         for kernel_id in self.pages_of(account):
             await self.shutdown_kernel(kernel_id, now=True)
 

@@ -19,10 +19,11 @@ from PIL import Image  # noqa: E402
 
 from lessons_lib import lessons, panels  # noqa: E402, F401
 
-from . import forked  # noqa: E402, F401
+from . import forked  # noqa: E402
 
 for _lesson in pkgutil.iter_modules(lessons.__path__):
     importlib.import_module(f"{lessons.__name__}.{_lesson.name}")
 Image.preinit()
+forked.end_with_parent()  # the fork server ends with the room, and each page's Python with the fork server
 gc.collect()
 gc.freeze()  # a page's own search for garbage leaves these objects alone, so that their memory stays shared
