@@ -335,7 +335,10 @@ def _draws(run: Run, readings: Readings, supply: float, start: float, late: floa
     flow = run.metres * 0.25 * np.pi * run.line.inside_diameter**2 / front
     for _ in range(2):
         times, temperatures = draw(flow)
-        flow *= float(times[np.argmax(temperatures > half)]) / front
+        passed = temperatures > half
+        if not passed.any():  # so slow that it never comes warm: the fit itself looks for more
+            break
+        flow *= float(times[np.argmax(passed)]) / front
     return draw, flow
 
 

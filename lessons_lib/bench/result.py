@@ -9,7 +9,7 @@ from ..quantities.plain_data import fields_from, plain
 from ..quantities.results import Printed
 from ..quantities.units import Quantity
 from .readings import Readings, left_out_words
-from .words import difference_words
+from .words import WORDS, difference_words
 
 CAUTION = (
     "Hot pipe and hot water burn: fix the thermometer before hot water runs, never feel for heat, and keep taps for"
@@ -90,7 +90,9 @@ class BenchFit(Printed):
         """Makes a fit from what `to_data` gave. Raises InputError where it is something else."""
         told = {"scatter": None, "doubt": None, **data} if isinstance(data, dict) else data
         given = fields_from(told, [one.name for one in fields(cls)], "bench fit")
-        return cls(**{**given, "readings": Readings.from_data(data["readings"])})
+        if str(given["word"]) not in WORDS:
+            raise InputError(f'bench fit: "{given["word"]}" is no word of a fit. Fit the readings once more.')
+        return cls(**{**given, "word": WORDS[str(given["word"])], "readings": Readings.from_data(data["readings"])})
 
 
 @dataclass(frozen=True, repr=False, eq=False)

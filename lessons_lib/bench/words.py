@@ -21,6 +21,8 @@ LESS, AGREES, MORE = (
 )
 NOT_FITTED, FITTED, AS_GIVEN = Word("not fitted yet", 1), Word("fitted", 0), Word("as given", 0)
 LESS_FLOW, MORE_FLOW = Word("less than given", 1), Word("more than given", 1)
+_FITS = (BETTER, SAME, WORSE, BARE, UNSURE, LESS, AGREES, MORE, FITTED, AS_GIVEN, LESS_FLOW, MORE_FLOW)
+WORDS = {str(word): word for word in _FITS}  # of a fit that was kept in a file
 # What an interval holds beside the readings' scatter.
 MODEL = "the model (films, emissivity, heat held, air read to half a degree)"
 CLOCK = "the clock, known to a second"

@@ -117,7 +117,7 @@ def test_the_way_in_is_code_then_name_then_the_lesson(room):
     assert visitor.give_code(room.code.upper().replace(" ", "-")).status == 303
     assert visitor.ask("/").asks_for == "name"
     kept = visitor.ask("/").text
-    for word in ("What is kept about you", "Your instructor can read it", "deletes it"):
+    for word in ("What is kept:", "Who reads it:", "your instructor", "until the instructor deletes it"):
         assert word in kept
     assert visitor.ask("/name", {"name": "Ana", "seat": "Seat 07", "word": "kite"}).headers["Location"] == START
     page, kernel = visitor.open()
