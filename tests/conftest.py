@@ -8,6 +8,7 @@ check by computation only) or "computed with ..." (checks code, not the world).
 import inspect
 import math
 import re
+import shutil
 from collections import defaultdict
 from dataclasses import dataclass
 from pathlib import Path
@@ -17,8 +18,9 @@ import pytest
 from ipywidgets import Widget
 
 from lessons_lib import load_layout
+from lessons_lib.exercises import bank
 from lessons_lib.panels import page_state as followers
-from lessons_lib.storage import preferences
+from lessons_lib.storage import preferences, tables
 
 PUBLISHED = Path(__file__).parent / "published"
 TABLE = PUBLISHED / "README.md"
@@ -51,10 +53,17 @@ _reasons: dict[str, str] = {}
 
 
 def pytest_collection_modifyitems(items):
-    """Mark the tests of the lower rooms: `pytest -m quick` runs these only."""
+    """Marks the tests of the lower rooms as quick, a law that is tried with many seeds with the first one only."""
     for item in items:
-        if item.path.parent.name in QUICK:
+        seed = item.callspec.params.get("seed", 0) if hasattr(item, "callspec") else 0
+        if item.path.parent.name in QUICK and seed == 0:
             item.add_marker("quick")
+
+
+def pytest_ignore_collect(collection_path, config):
+    """Opens no other folder for `pytest -m quick`, for reading all the tests takes as long as running these."""
+    other = collection_path.parent == PUBLISHED.parent and collection_path.name not in QUICK
+    return True if config.option.markexpr == "quick" and other else None
 
 
 def pytest_addoption(parser):
@@ -154,7 +163,8 @@ def pytest_terminal_summary(terminalreporter, exitstatus, config):
 def own_choices(tmp_path, monkeypatch):
     """Each test is a reader of its own, who has chosen no units and given no name yet; what it showed does not follow the next one."""
     monkeypatch.setenv(preferences.FOLDER_VARIABLE, str(tmp_path))
-    monkeypatch.delenv(preferences.ROOM_VARIABLE, raising=False)
+    for variable in (preferences.ROOM_VARIABLE, preferences.NAME_VARIABLE, preferences.SEAT_VARIABLE):
+        monkeypatch.delenv(variable, raising=False)
     for name, fresh in (("_units", WeakSet()), ("_learners", WeakSet()), ("_answering", None)):
         monkeypatch.setattr(followers, name, fresh)
     yield
@@ -180,3 +190,17 @@ def built(tmp_path):
         return load_layout(file)
 
     return build
+
+
+@pytest.fixture
+def data(tmp_path, monkeypatch):
+    """A copy of data/ that may be changed."""
+    copy = tmp_path / "data"
+    shutil.copytree(tables.DATA, copy)
+    monkeypatch.setattr(tables, "DATA", copy)
+    monkeypatch.setattr(bank, "DATA", copy)
+    tables.rows.cache_clear()
+    bank._bank.cache_clear()
+    yield copy
+    tables.rows.cache_clear()
+    bank._bank.cache_clear()

@@ -1,9 +1,12 @@
 """The rules of the house: imports run down (the contracts stand in pyproject.toml), lint and format, and what loads what."""
 
 import ast
+import re
 import shutil
 import subprocess
 import sys
+import tomllib
+from importlib.metadata import packages_distributions
 from pathlib import Path
 
 import pytest
@@ -26,7 +29,13 @@ ROOMS = {
     "sheets",
     "storage",
 }
+HUB = ROOT / "workbooks" / "instructor" / "hub"  # JupyterHub brings what its own files import
 LONG_LINES = 20  # at most so many lines of the library may pass 120 columns
+LONGEST_FILE, LONGEST_FUNCTION = 450, 70  # lines; a long table of controls is a function too
+
+# A docstring that begins so only completes the name of its function; it must stand alone.
+HALF = ("Of", "And", "By", "In", "At", "With", "Without", "To", "On", "As", "Its", "Where", "What", "How", "Which")
+WHOLE_SENTENCES = ("lessons", "panels", "drawing", "building")  # rooms
 
 
 def run(*command) -> subprocess.CompletedProcess:
@@ -52,6 +61,30 @@ def test_lines_that_a_window_holds():
         f"{path}: {line}" for path in FILES for line in path.read_text(encoding="utf-8").splitlines() if len(line) > 120
     ]
     assert len(long) <= LONG_LINES, long[:LONG_LINES]
+
+
+@pytest.mark.parametrize("path", FILES, ids=lambda path: str(path.relative_to(PACKAGE)))
+def test_a_file_and_a_function_have_one_subject(path):
+    """Whatever grows past these lengths holds two subjects, and is parted where they meet."""
+    text = path.read_text(encoding="utf-8")
+    assert len(text.splitlines()) <= LONGEST_FILE
+    functions = [
+        node for node in ast.walk(ast.parse(text)) if isinstance(node, (ast.FunctionDef, ast.AsyncFunctionDef))
+    ]
+    long = [node.name for node in functions if node.end_lineno - node.lineno >= LONGEST_FUNCTION]
+    assert not long, long
+
+
+@pytest.mark.parametrize("room", WHOLE_SENTENCES)
+def test_docstrings_stand_alone(room):
+    """A sentence says what a function gives; a question, as a guess asks it, is a sentence too."""
+    half = []
+    for path in (PACKAGE / room).rglob("*.py"):
+        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+            if isinstance(node, (ast.FunctionDef, ast.ClassDef)) and (told := ast.get_docstring(node)):
+                if told.split()[0] in HALF and "?" not in told:
+                    half.append(f"{path.name}: {node.name}: {told.splitlines()[0]}")
+    assert not half, half
 
 
 def test_the_rooms_are_those_of_the_guide():
@@ -82,6 +115,33 @@ def test_no_pyplot(path):
 @pytest.mark.parametrize("path", sorted((ROOT / "data").rglob("*.py")), ids=lambda path: path.name)
 def test_data_scripts_stand_alone(path):
     assert "lessons_lib" not in path.read_text(encoding="utf-8")
+
+
+def outside(folder: Path) -> dict[str, set]:
+    """Package from outside → files of a folder that import it; by its name in a registry, in small letters."""
+    known, found = packages_distributions(), {}
+    for path in (path for path in folder.rglob("*.py") if HUB not in path.parents):
+        nodes = list(ast.walk(ast.parse(path.read_text(encoding="utf-8"))))
+        names = [node.module for node in nodes if isinstance(node, ast.ImportFrom) and not node.level]
+        names += [alias.name for node in nodes if isinstance(node, ast.Import) for alias in node.names]
+        for name in {name.partition(".")[0] for name in names} - sys.stdlib_module_names:
+            for package in known.get(name, ()):  # none: a file of tests/ or workbooks/ themselves
+                found.setdefault(plain(package), set()).add(str(path.relative_to(ROOT)))
+    return found
+
+
+def plain(requirement: str) -> str:
+    return re.split(r"[\[<>=! ]", requirement)[0].lower().replace("_", "-")
+
+
+@pytest.mark.parametrize("folder, extras", [("lessons_lib", False), ("workbooks", True), ("tests", True)])
+def test_what_is_imported_is_declared(folder, extras):
+    """The library stands on the project's own dependencies; tests and servers may need an extra."""
+    project = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))["project"]
+    more = [one for extra in project["optional-dependencies"].values() for one in extra] if extras else []
+    declared = {plain(one) for one in [*project["dependencies"], *more, project["name"]]}
+    found = outside(ROOT / folder)
+    assert found and {package: files for package, files in found.items() if package not in declared} == {}
 
 
 def loaded_by(statement: str) -> set[str]:

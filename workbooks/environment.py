@@ -23,7 +23,7 @@ ENVIRONMENT = ROOT / ".venv"
 STAMP = ENVIRONMENT / "installed.txt"
 LAB_SETTINGS = WORKBOOKS / ".jupyterlab"
 LAB_STATE = ENVIRONMENT / "jupyterlab"
-EXTRAS = ("", "room", "class", "test")  # each holds what stands before it
+EXTRAS = ("", "room", "test")  # each holds what stands before it
 START_PAGE = "/lab/tree/start-here.ipynb?reset"  # a window without the pages that were open before
 # Ctrl-C must not show a traceback while JupyterLab is still starting; once it runs, it closes tidily.
 LAB_START = """

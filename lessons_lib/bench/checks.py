@@ -20,12 +20,12 @@ def scatter(values) -> float:
 
 
 def limit_of(values) -> float:
-    """How far a reading may stand off before it counts as odd [K]."""
+    """Gives how far a reading may stand off before it counts as odd [K]."""
     return max(SCATTERS * scatter(values), LEAST_STEP)
 
 
 def within(readings: Readings, low: float, high: float, low_words: str, high_words: str) -> Readings:
-    """Without the readings more than 2 K outside what the experiment allows [degC]."""
+    """Gives the readings less those more than 2 K outside what the experiment allows [degC]."""
     values = readings.temperature.magnitude
     cold, hot = values < low - BEYOND, values > high + BEYOND
     if np.sum(~(cold | hot)) < len(values) / 2:
@@ -41,7 +41,7 @@ def within(readings: Readings, low: float, high: float, low_words: str, high_wor
 
 
 def near_neighbours(readings: Readings) -> Readings:
-    """Without single readings, or two in a row, that stand apart from those around them.
+    """Gives the readings without single readings, or two in a row, that stand apart from those around them.
 
     Held against the middle one of five; where readings only rise or only fall, each is its own. The first and the last
     have no neighbours on one side and stay.
@@ -70,7 +70,7 @@ def _middle(values):
 
 
 def only_falling(readings: Readings, cooling: bool) -> Readings:
-    """Without what follows once standing water that cools (or warms) was warmed (or cooled) again.
+    """Gives the readings without what follows once standing water that cools (or warms) was warmed (or cooled) again.
 
     Raises InputError where the readings go the wrong way altogether.
     """
@@ -100,8 +100,8 @@ def only_falling(readings: Readings, cooling: bool) -> Readings:
 
 
 def end_falls(readings: Readings, cooling: bool) -> Readings:
-    """Without the last one or two readings where they stand above those before them: too few to be a new warming,
-    too odd to count.
+    """Gives the readings without the last one or two readings where they stand above those before them: too few to be
+    a new warming, too odd to count.
     """
     signed = readings.temperature.magnitude * (1 if cooling else -1)
     # before that a cold thermometer may stand lower
@@ -120,7 +120,7 @@ def end_falls(readings: Readings, cooling: bool) -> Readings:
 
 
 def caught_up(readings: Readings, cooling: bool) -> Readings:
-    """Without the first readings of a thermometer that had not yet caught up with the water."""
+    """Gives the readings without the first readings of a thermometer that had not yet caught up with the water."""
     signed = readings.temperature.magnitude * (1 if cooling else -1)
     early = np.arange(len(signed)) < _caught_up(readings.time.magnitude, signed, limit_of(signed))
     return _without(
@@ -150,7 +150,7 @@ def _caught_up(times, signed, limit: float) -> int:
 
 
 def inside_run(readings: Readings, length: float) -> Readings:
-    """Without places beyond the end of the run. length [m]"""
+    """Gives the readings without places beyond the end of the run. length [m]"""
     places = readings.place.magnitude
     words = "{:.4g} m is beyond the end of the run, {:.4g} m"
     return _without(readings, places > length * (1 + 1e-6), lambda place: words.format(places[place], length))
@@ -184,7 +184,7 @@ def must_change(readings: Readings, what: str) -> None:
 
 
 def _without(readings: Readings, bad, reason) -> Readings:
-    """Without the bad ones; `reason` says why from a place in the list."""
+    """Gives the readings without the bad ones; `reason` says why from a place in the list."""
     return readings.without(bad, [reason(place) for place in np.flatnonzero(bad)]) if np.any(bad) else readings
 
 

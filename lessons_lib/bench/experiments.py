@@ -32,10 +32,10 @@ from ..physics import bench as physics
 from ..physics.convection import inside_resistance
 from ..physics.properties import water as water_properties
 from ..quantities.errors import InputError, unknown_name
-from ..quantities.units import FLOW, LENGTH, Q_, START, SUPPLY, Domain, quantity, to_base
+from ..quantities.units import FLOW, Q_, START, SUPPLY, Domain, quantity, to_base
 from ..runs.first_draw import first_draw
-from ..runs.run import WHY_NOT_BURIED, Run
-from ..runs.surroundings import Ground
+from ..runs.run import Run
+from ..runs.surroundings import WHY_NOT_BURIED, Ground
 from . import checks
 from .fit import Curves, Unknown, conclude, doubt_of, loss_answer, solve, sure_of
 from .readings import Readings
@@ -172,7 +172,7 @@ def fit_along(
     run, unknown = _single(run), unknown if unknown == "flow" else _loss_unknown(run, unknown)
     entering = None if supply is None else _one(supply, SUPPLY)
     _check_measured(measured, unknown, supply)
-    line, length, rest = run.line, to_base(run.length, LENGTH), float(run.line.rest())
+    line, length, rest = run.line, run.metres, float(run.line.rest())
     given = _given_flow(flow, readings)
     if given is None and unknown != "flow":
         raise InputError(
@@ -332,10 +332,13 @@ def _draws(run: Run, readings: Readings, supply: float, start: float, late: floa
             f" supply. {LONGER}"
         )
     front = max(float(clock[np.argmax(values > half)]) + late, 1.0)  # since the tap was opened
-    flow = to_base(run.length, LENGTH) * 0.25 * np.pi * run.line.inside_diameter**2 / front
+    flow = run.metres * 0.25 * np.pi * run.line.inside_diameter**2 / front
     for _ in range(2):
         times, temperatures = draw(flow)
-        flow *= float(times[np.argmax(temperatures > half)]) / front
+        passed = temperatures > half
+        if not passed.any():  # so slow that it never comes warm: the fit itself looks for more
+            break
+        flow *= float(times[np.argmax(passed)]) / front
     return draw, flow
 
 

@@ -92,7 +92,7 @@ def _read(file: Path) -> Source:
 
 @lru_cache(maxsize=4)
 def _kept(file: Path, changed: int, size: int) -> Source:
-    """Read once; `changed` and `size` tell when it is another file under the same name."""
+    """Reads a file once; `changed` and `size` tell when it is another file under the same name."""
     text = text_of(read_bytes(file, LARGEST), shown(file.name))
     return Source(
         Readings.from_text(text, shown(file.name)), tuple(text[: 100 * SHOWN_LINES].splitlines()[:SHOWN_LINES])

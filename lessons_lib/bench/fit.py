@@ -20,14 +20,15 @@ from .readings import Readings
 from .result import CAUTION, BenchFit
 
 COARSE = 400  # readings that a first look at many values takes
+WIDEST = 1000  # an interval that reaches further, as a factor to either side, is no answer
 NORMAL = 1.96  # standard deviations that hold 95 % of a normal spread
 THICKNESSES = np.concatenate([np.linspace(0, 0.005, 51), np.linspace(0.005, words.THICKEST, 191)[1:]])  # [m]
 
 
 @dataclass(frozen=True)
 class Unknown:
-    """One number to fit: where to begin, a change that the readings would show, and its bounds. The first is the one
-    asked for.
+    """Describes one number to fit: where to begin, a change that the readings would show, and its bounds. The first is
+    the one asked for.
     """
 
     name: str
@@ -55,7 +56,7 @@ class Sure(NamedTuple):
 
 
 class Curves(NamedTuple):
-    """What a picture needs beside the readings, SI: where, the fitted curve, the label's or None, all (m,)."""
+    """Holds what a picture needs beside the readings, SI: where, the fitted curve, the label's or None, all (m,)."""
 
     at: np.ndarray
     fitted: np.ndarray
@@ -105,11 +106,18 @@ def sure_of(fit: Fit, doubt: float = 0.0) -> Sure:
     """The first unknown, which is fitted as a logarithm. Readings that resemble their neighbours count for fewer.
 
     doubt : a further standard deviation of the logarithm, which does not come from the readings
+    Raises InputError where the interval would be so wide that it says nothing.
     """
     count = independent(fit.residuals)
     error = sqrt(fit.covariance[0, 0] * len(fit.residuals) / count)
     scatter, doubtful = student(max(count - np.sum(~fit.at_bound), 1.0)) * error, NORMAL * doubt
     value, width = exp(fit.values[0]), hypot(scatter, doubtful)
+    if width > log(WIDEST):
+        raise InputError(
+            f"These readings do not say what is asked for: anything between {1 / WIDEST:g} times and {WIDEST} times the"
+            " value that fits best is possible. Read longer and more often while the temperature changes, and check"
+            " the clock."
+        )
     return Sure(value, value * hypot(error, doubt), value * exp(-width), value * exp(width), scatter, doubtful)
 
 
@@ -152,7 +160,7 @@ def loss_answer(run: Run, line: Line, unknown: str, sure: Sure, water: float, fi
         base = label
     else:
         surface = physics.surface(physics.scaled_conductivity(line, sure.value), water, film)
-        base = float(line.parts[0][1].conductivity(0.5 * (water + surface)))
+        base = float(line.section.conductivity(0.5 * (water + surface)))
     value, error, least, most = (quantity(one, "W/(m*K)") for one in sure.times(base)[:4])
     word, meaning, like = _loss_meaning(run, line, water, film, label, loss, low, high)
     return {

@@ -21,7 +21,7 @@ NO_NUMBER = '"{}" is not a number ({}); units belong in the header'
 
 
 def columns_of(name: str, header_row: int, header, numbers, rows, wanted: str | None = None):
-    """The columns {kind: (n,) in SI}, the row numbers (n,) of the usable rows, and [(row, reason)] of the others.
+    """Gives the columns {kind: (n,) in SI}, the row numbers (n,) of the usable rows, and [(row, reason)] of the others.
 
     name, header_row, header, numbers, rows : as reading_table.table gives them; row 0 is the header of a typed table,
     whose rows are a list
@@ -49,7 +49,7 @@ def columns_of(name: str, header_row: int, header, numbers, rows, wanted: str | 
 
 
 def _headings(where: str, header, rows, wanted) -> dict:
-    """{kind: (place in the row, Heading)} of the columns that are used."""
+    """Gives {kind: (place in the row, Heading)} of the columns that are used."""
     if not header:
         raise InputError(f"{where}: there is nothing but comments or blank lines. {EXAMPLE}")
     if not any(any(letter.isalpha() for letter in cell) for cell in header):
@@ -94,7 +94,7 @@ def _with_unit(where: str, head, cells):
 
 
 def _square(rows, width: int, reasons) -> list:
-    """Rows of one width; too few cells are empty ones, too many make the row unusable."""
+    """Gives rows of one width; too few cells are empty ones, too many make the row unusable."""
     cells = []
     for place, row in enumerate(rows):
         if len(row) > width and any(cell.strip() for cell in row[width:]):

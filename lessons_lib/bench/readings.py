@@ -118,7 +118,7 @@ class Readings(Printed):
         return self.place is not None
 
     def without(self, bad, reasons) -> "Readings":
-        """The readings less some. bad : (n,) of bool; reasons : one text, or one for each bad row. Raises
+        """Gives the readings less some of them. bad : (n,) of bool; reasons : one text, or one for each bad row. Raises
         InputError: too few left.
         """
         rows = self.row[bad].tolist()
@@ -135,7 +135,7 @@ class Readings(Printed):
         return replace(self, **self._of(np.argsort(self.place.magnitude, kind="stable"))) if self.along else self
 
     def thinned(self, most: int = 2000) -> "Readings":
-        """At most so many readings, for drawing: of each stretch the lowest and the highest, so that no spike is
+        """Gives at most so many readings, for drawing: of each stretch the lowest and the highest, so that no spike is
         lost.
         """
         count = len(self.row)
@@ -153,12 +153,12 @@ class Readings(Printed):
         return {kind: None if values is None else values[places] for kind, values in lists.items()}
 
     def to_data(self) -> dict:
-        """As plain data, what JSON can hold. Thin a long logger file first."""
+        """Gives the readings as plain data, what JSON can hold. Thin a long logger file first."""
         return plain({field.name: getattr(self, field.name) for field in fields(self)})
 
     @classmethod
     def from_data(cls, data) -> "Readings":
-        """From what `to_data` gave. Raises InputError where it is something else."""
+        """Makes readings from what `to_data` gave. Raises InputError where it is something else."""
         given = fields_from(data, [field.name for field in fields(cls)], "readings")
         try:
             row, left_out = (

@@ -9,7 +9,7 @@ from ..quantities.plain_data import fields_from, plain
 from ..quantities.results import Printed
 from ..quantities.units import Quantity
 from .readings import Readings, left_out_words
-from .words import difference_words
+from .words import WORDS, difference_words
 
 CAUTION = (
     "Hot pipe and hot water burn: fix the thermometer before hot water runs, never feel for heat, and keep taps for"
@@ -79,18 +79,20 @@ class BenchFit(Printed):
         return [*rows, ("readings", str(len(self.readings.row))), ("left out", left_out_words(self.left_out))]
 
     def to_data(self) -> dict:
-        """As plain data, what JSON can hold. Of a long logger file give the fit `thinned()` readings, or keep the
-        file beside it.
+        """Gives the fit as plain data, what JSON can hold. Of a long logger file give the fit `thinned()` readings, or
+        keep the file beside it.
         """
         values = {one.name: getattr(self, one.name) for one in fields(self)}
         return plain({**values, "readings": self.readings.to_data()})
 
     @classmethod
     def from_data(cls, data) -> "BenchFit":
-        """From what `to_data` gave. Raises InputError where it is something else."""
+        """Makes a fit from what `to_data` gave. Raises InputError where it is something else."""
         told = {"scatter": None, "doubt": None, **data} if isinstance(data, dict) else data
         given = fields_from(told, [one.name for one in fields(cls)], "bench fit")
-        return cls(**{**given, "readings": Readings.from_data(data["readings"])})
+        if str(given["word"]) not in WORDS:
+            raise InputError(f'bench fit: "{given["word"]}" is no word of a fit. Fit the readings once more.')
+        return cls(**{**given, "word": WORDS[str(given["word"])], "readings": Readings.from_data(data["readings"])})
 
 
 @dataclass(frozen=True, repr=False, eq=False)
@@ -112,7 +114,7 @@ class Comparison(Printed):
 
 
 def compare(one: BenchFit, other: BenchFit) -> Comparison:
-    """How the other experiment compares with the first; both of a loss, or both of a flow. Raises InputError."""
+    """Says how the other experiment compares with the first; both of a loss, or both of a flow. Raises InputError."""
     for fit in (one, other):
         if not isinstance(fit, BenchFit):
             raise InputError(

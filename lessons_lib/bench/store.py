@@ -29,7 +29,9 @@ class Damaged(ValueError):
 
 @dataclass(frozen=True)
 class Saved:
-    """One experiment: the panel's settings, its readings (a long file's thinned) and the fit, if there was one."""
+    """Holds one experiment: the panel's settings, its readings (a long file's thinned) and the fit, if there was
+    one.
+    """
 
     settings: dict
     readings: Readings
@@ -89,7 +91,7 @@ class Store:
         return name
 
     def _whole(self, look) -> dict:
-        """What is found; a damaged file is set aside, and `notice` says so. Call it while `held`."""
+        """Gives what is found; a damaged file is set aside, and `notice` says so. Call it while `held`."""
         try:
             return look()
         except Damaged:
@@ -121,7 +123,7 @@ def _entries(file: Path) -> dict:
 
 
 def _restored(entries: dict) -> dict[str, Saved]:
-    """Name → Saved. Raises Damaged."""
+    """Makes the entries of a file anew, name → Saved. Raises Damaged."""
     try:
         return {name: _saved(entry) for name, entry in entries.items()}
     # InputError is a ValueError
@@ -130,7 +132,7 @@ def _restored(entries: dict) -> dict[str, Saved]:
 
 
 def _saved(entry: dict) -> Saved:
-    """One entry; InputError, KeyError or TypeError where it is damaged."""
+    """Makes one entry anew; InputError, KeyError or TypeError where it is damaged."""
     settings = {
         key: tuple(value) if isinstance(value, list) else value for key, value in restored(entry["settings"]).items()
     }

@@ -3,21 +3,29 @@
 from math import isinf
 
 from ..quantities.display import SI, US, both, number
+from ..quantities.results import Word
 from ..quantities.units import quantity
 
 LIKE = 0.1  # within a tenth of the label's loss is like the label: tables and films are no better known
 THICKEST = 0.1  # [m] beyond this a thickness says nothing more
-BETTER, SAME, WORSE, BARE, UNSURE = (
-    "better than the label",
-    "like the label",
-    "worse than the label",
-    "like bare pipe",
-    "cannot tell",
+BETTER, SAME, WORSE = (
+    Word("better than the label", 1),
+    Word("like the label", 0),
+    Word("worse than the label", 1),
 )
+BARE, UNSURE = Word("like bare pipe", 2), Word("cannot tell", 1)
+LESS, AGREES, MORE = (
+    Word("less than the model says", 1),
+    Word("as the model says", 0),
+    Word("more than the model says", 1),
+)
+NOT_FITTED, FITTED, AS_GIVEN = Word("not fitted yet", 1), Word("fitted", 0), Word("as given", 0)
+LESS_FLOW, MORE_FLOW = Word("less than given", 1), Word("more than given", 1)
+_FITS = (BETTER, SAME, WORSE, BARE, UNSURE, LESS, AGREES, MORE, FITTED, AS_GIVEN, LESS_FLOW, MORE_FLOW)
+WORDS = {str(word): word for word in _FITS}  # of a fit that was kept in a file
 # What an interval holds beside the readings' scatter.
 MODEL = "the model (films, emissivity, heat held, air read to half a degree)"
 CLOCK = "the clock, known to a second"
-LESS, AGREES, MORE = "less than the model says", "as the model says", "more than the model says"
 
 
 def thickness(metres: float) -> str:
@@ -36,7 +44,7 @@ def _span(low: str, high: str) -> str:
 
 
 def _thicknesses(thinnest: float, thickest: float) -> str:
-    """From one thickness to another in both systems."""
+    """Writes from one thickness to another in both systems."""
     if thinnest == 0 or isinf(thickest):
         return _span(thickness(thinnest), thickness(thickest))
     metric, us = (
@@ -46,7 +54,7 @@ def _thicknesses(thinnest: float, thickest: float) -> str:
     return f"{metric} mm ({us} in)"
 
 
-def insulation_word(loss: float, low: float, high: float, bare: float) -> str:
+def insulation_word(loss: float, low: float, high: float, bare: float) -> Word:
     """One word for an insulation. loss, low, high : over the label's; bare : the bare pipe's over the label's"""
     if low < 1 and high >= bare * (1 - LIKE):
         return UNSURE
@@ -60,7 +68,7 @@ def insulation_word(loss: float, low: float, high: float, bare: float) -> str:
 def insulation_sentence(
     word: str, given: float, material: str, like: float, thinnest: float, thickest: float, loss: float
 ) -> str:
-    """What the insulation is worth. loss : over the label's
+    """Says what the insulation is worth. loss : over the label's
 
     given, like, thinnest, thickest : thicknesses [m], the last two the 95 % interval
     """
@@ -89,7 +97,7 @@ def insulation_sentence(
 
 
 def _like_the_label(loss: float) -> str:
-    """Why an insulation counts as like its label. loss : over the label's"""
+    """Says why an insulation counts as like its label. loss : over the label's."""
     off = share(loss - 1)
     if off == "0":
         return " and loses as much as its label says"
@@ -109,7 +117,7 @@ def fine_share(value: float) -> str:
 
 
 def interval_sentence(scatter: float, doubt: float, doubted: str) -> str:
-    """Where a 95 % interval comes from. scatter, doubt : half-widths as shares of the value; doubted : what the
+    """Says where a 95 % interval comes from. scatter, doubt : half-widths as shares of the value; doubted : what the
     second is of
     """
     readings, rest = fine_share(scatter), fine_share(doubt)
@@ -118,7 +126,7 @@ def interval_sentence(scatter: float, doubt: float, doubted: str) -> str:
     )
 
 
-def bare_word(loss: float, low: float, high: float) -> str:
+def bare_word(loss: float, low: float, high: float) -> Word:
     """One word for a bare run. loss, low, high : over the model's"""
     if low > 1 and loss > 1 + LIKE:
         return MORE
@@ -126,7 +134,7 @@ def bare_word(loss: float, low: float, high: float) -> str:
 
 
 def bare_sentence(word: str, ua, label) -> str:
-    """What a bare run loses. ua, label : quantities [W/(m K)]"""
+    """Says what a bare run loses. ua, label : quantities [W/(m K)]"""
     loses = f"Each metre of this bare run loses {both(ua, 'loss per kelvin')}"
     model = f"the model says {both(label, 'loss per kelvin')}"
     return {
@@ -142,7 +150,7 @@ def bare_sentence(word: str, ua, label) -> str:
     }[word]
 
 
-def flow_words(value, low, high, given) -> tuple[str, str]:
+def flow_words(value, low, high, given) -> tuple[Word, str]:
     """One word and a sentence for a fitted flow; all are quantities, given may be None."""
     fitted = f"The flow that fits is {both(value, 'measured flow')}"
     metric, us = (
@@ -150,12 +158,12 @@ def flow_words(value, low, high, given) -> tuple[str, str]:
     )
     allow = f" The readings allow {metric} L/min ({us} gpm)."
     if given is None:
-        return "fitted", f"{fitted}.{allow}"
+        return FITTED, f"{fitted}.{allow}"
     ratio = float((value / given).to("").magnitude)
     said = f"you gave {both(given, 'measured flow')}"
     if low <= given <= high:
-        return "as given", f"{fitted}; {said}, which these readings allow too.{allow}"
-    word = "less than given" if ratio < 1 else "more than given"
+        return AS_GIVEN, f"{fitted}; {said}, which these readings allow too.{allow}"
+    word = LESS_FLOW if ratio < 1 else MORE_FLOW
     off = f"{share(ratio - 1)} % {'less' if ratio < 1 else 'more'}"
     return (
         word,

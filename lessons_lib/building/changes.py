@@ -5,10 +5,11 @@ from dataclasses import dataclass, field, fields, replace
 import numpy as np
 
 from ..plant.tank import VALVE_CAUTION
-from ..quantities.display import both
+from ..quantities.display import SI, both, show
 from ..quantities.errors import InputError
 from ..quantities.results import Printed
 from ..quantities.units import LENGTH, Q_, SUPPLY, USEFUL, to_base
+from ..runs.bacteria import RECOMMENDED_STORE, STORE_ADVICE
 from ..runs.cautions import joined
 from ..runs.insulation import Insulation
 from ..runs.pipe import sizes
@@ -20,7 +21,6 @@ from .parts import BURIED, END, HOURS, INDOORS, PLACES, START, TANK, TAP_FLOW, V
 # Thicknesses of pipe insulation as sold [mm] (common practice, no source); the first goes on a bare pipe.
 THICKNESSES = (13.0, 19.0, 25.0, 32.0, 38.0, 50.0)
 USUAL_FOAM, USUAL_TAPE, USUAL_SETTING = "elastomeric foam", Q_(10.0, "W/m"), Q_(42.0, "degC")
-STORE = 60.0  # [degC] what guidance asks of a store (data/code_limits.csv)
 LEAST_GAIN = 0.1  # points; what gains less is not worth naming
 LONGEST_WAIT = 300.0  # [s] more is not counted
 MOST_TAPS = 6  # taps to which the valve is moved on trial
@@ -30,8 +30,8 @@ HOW_SCORED = (
     " 1 for 10 s of waiting (at most 30), 1 for each kelvin below its useful temperature, 1 for each 5 % of the wanted"
     " flow that it lacks with all taps open, 2 for each kelvin above what codes name for such a tap. For the cold legs,"
     " by their length: 20 times the share of the night's hours for which the water would have to stay above freezing"
-    " and does not, with power, and 20 times that without. For the tank: 1 for each kelvin below 60 °C. Money and work"
-    " are not in it."
+    " and does not, with power, and 20 times that without. For the tank: 1 for each kelvin below "
+    f"{show(RECOMMENDED_STORE, 'temperature', SI)}. Money and work are not in it."
 )
 
 
@@ -86,7 +86,12 @@ def score(layout) -> Score:
         flow += 20 * max(1 - to_base(reading.flow_with_others, TAP_FLOW_OR_NONE) / to_base(tap.flow, TAP_FLOW), 0.0)
         scald += 2 * max(arrives - reading.limit.magnitude, 0.0)
     return Score(
-        wait, cool, flow, scald, _ice(layout, found), max(STORE - to_base(layout.set_temperature, SUPPLY), 0.0)
+        wait,
+        cool,
+        flow,
+        scald,
+        _ice(layout, found),
+        max(RECOMMENDED_STORE.magnitude - to_base(layout.set_temperature, SUPPLY), 0.0),
     )
 
 
@@ -253,13 +258,10 @@ def _tapes(layout):
 
 def _tank(layout):
     """The tank at what guidance asks."""
-    now = to_base(layout.set_temperature, SUPPLY)
+    now, store = to_base(layout.set_temperature, SUPPLY), RECOMMENDED_STORE.magnitude
     needed = max(
         [to_base(tap.useful, USEFUL) for tap in layout.taps]
         + ([to_base(layout.valve.setting, SUPPLY)] if layout.valve else [])
     )
-    if abs(now - STORE) > 0.5 and needed <= STORE:
-        yield (
-            f"the tank set to {both(Q_(STORE, 'degC'), 'temperature')}",
-            lambda: replace(layout, set_temperature=Q_(STORE, "degC")),
-        )
+    if abs(now - store) > 0.5 and needed <= store:
+        yield f"the tank set to {STORE_ADVICE}", lambda: replace(layout, set_temperature=RECOMMENDED_STORE)

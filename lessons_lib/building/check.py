@@ -52,7 +52,7 @@ def _check_loops(layout, legs: dict, source: Source) -> None:
 
 
 def _check_turns(layout, legs: dict, source: Source) -> None:
-    """What starts at one end must fit on an elbow or a tee."""
+    """Checks that what starts at one end fits on an elbow or a tee."""
     begun: dict = {}
     for number, leg in enumerate(layout.legs):
         if leg.start == TANK:

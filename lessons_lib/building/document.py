@@ -68,7 +68,7 @@ class LayoutDocument:
         return [dict(one) for one in self._array(tomllib.loads(self._text), kind)]
 
     def settings(self, table: str) -> dict:
-        """What a single table says, word by word; nothing where the file has none."""
+        """Gives what a single table says, word by word; nothing where the file has none."""
         if table not in TABLES:
             raise unknown_name("table", table, list(TABLES))
         found = tomllib.loads(self._text).get(table, {})
@@ -157,17 +157,22 @@ class LayoutDocument:
         return True
 
     def save(self, path, replace: bool = False) -> str:
-        """Write the text, whole or not at all, and say where.
+        """Write the text, as `write` does, and say where in words."""
+        name, aside = self.write(path, replace)
+        return " ".join(filter(None, (f"Saved as {name}.", aside)))
+
+    def write(self, path, replace: bool = False) -> tuple[str, str]:
+        """Write the text, whole or not at all; gives the file's name, and what became of one that was there before.
 
         replace : True: an existing file may be written over. One that cannot be read is never lost: it is renamed, and
-            the message says so.
+            the second text says so; else that is "".
         Raises InputError: the file is there and replace is False; the layout has no sense as it stands.
         """
         self.layout()
         file, aside = Path(path), ""
         if replace and not _readable(file):
-            aside = f" The file of that name could not be read and is kept as {kept_aside(file).name}."
-        return f"Saved as {write_whole(file, self._text, replace).name}.{aside}"
+            aside = f"The file of that name could not be read and is kept as {kept_aside(file).name}."
+        return write_whole(file, self._text, replace).name, aside
 
     def _document(self):
         """The parsed text with its comments; parsed anew after an undo only."""
@@ -181,7 +186,7 @@ class LayoutDocument:
         return self._parsed
 
     def _keep(self, document) -> None:
-        """The edit is done: remember what was before."""
+        """Notes that the edit is done: remember what was before."""
         fresh = tomlkit.dumps(document)
         try:
             Source(self.name, fresh).tables()

@@ -6,26 +6,31 @@ import numpy as np
 
 from ..plant.circuit import Circuit, tape_circuit
 from ..quantities.display import EDGE, celsius, ice_words, show, system_of
-from ..quantities.results import Printed, Verdict
+from ..quantities.results import Printed, Verdict, Word
 from ..quantities.units import AIR, HOLD, LENGTH, Q_, START, Quantity, quantity, to_base
-from ..runs.assessment import ICY, ON_THE_EDGE
+from ..runs.assessment import ICY, NOT_ANSWERED, ON_THE_EDGE, TOO_HOT, settled_word
 from ..runs.cautions import ICE, joined
 from ..runs.insulation import Insulation
 from ..runs.nights import night
-from ..runs.run import WHY_NOT_BURIED, Run
+from ..runs.run import Run
+from ..runs.surroundings import WHY_NOT_BURIED
 from ..runs.tape import CAUTION as TAPE_CAUTION
 from ..runs.tape import TapePlan, settles_at, switched
 from ..runs.weather import Weather
 from .parts import BURIED, HOURS, Leg
 
-NO_ICE, FREEZES, NOT_ANSWERED = "no ice this night", "can freeze", "not answered"
+NO_ICE, FREEZES = Word("no ice this night", 0), Word("can freeze", 2)
 STEP = Q_(10.0, "min")  # of the night; against 1 min the largest ice share moves by less than 0.01
+HOT_TAPE = (
+    "With its tape on, {leg} settles at {hottest}: " + TOO_HOT + ". Choose a weaker tape, or a thermostat that switches"
+    " it."
+)
 START_WORDS = "from the cold inlet's temperature, the cautious start"
 
 
 @dataclass(frozen=True, repr=False, eq=False)
 class LegFrost(Printed):
-    """What the night does to a leg that is not in a heated room.
+    """Holds what the night does to a leg that is not in a heated room.
 
     with_power, without_power : Verdicts, value: hours until ice can form in standing water [h], inf: never in the
         model.
@@ -40,6 +45,7 @@ class LegFrost(Printed):
         a pipe: what the tape gives too much under the insulation does not help a bare place
     kept, bare_kept : where tape keeps the covered pipe and the bare places while it has power [degC]; None: no tape, no
         such place
+    tape_word : how warm its hottest place settles on tape, see assessment.settled_word; "" where it has none
     plan, circuit : of its tape, None where it has none; tape_energy : of the night [kW h]
     """
 
@@ -54,6 +60,7 @@ class LegFrost(Printed):
     bare_hold_power: Quantity | None = None
     kept: object = None
     bare_kept: object = None
+    tape_word: str = ""
     plan: TapePlan | None = None
     circuit: Circuit | None = None
     tape_energy: Quantity | None = None
@@ -61,13 +68,19 @@ class LegFrost(Printed):
 
     @property
     def coldest_kept(self):
-        """Where the coldest place of a leg settles while its tape has power [degC]; None: no tape."""
+        """Says where the coldest place of a leg settles while its tape has power [degC]; None: no tape."""
         return self.kept if self.bare_kept is None else min(self.kept, self.bare_kept)
+
+    @property
+    def hottest_kept(self):
+        """Gives where the hottest place of a leg settles while its tape has power [degC]; None: no tape."""
+        return self.kept if self.bare_kept is None else max(self.kept, self.bare_kept)
 
 
 @dataclass(frozen=True, eq=False)
 class _Standing:
-    """What is the same for every leg with the same cut, covering, surroundings and tape. Hours; temperatures [degC].
+    """Holds what is the same for every leg with the same cut, covering, surroundings and tape. Hours; temperatures
+    [degC].
 
     kept : where tape keeps the covered pipe and the bare places, one value or two; empty: no tape
     from_kept : of the place where ice forms first when the power fails: its temperature then, and hours until ice
@@ -124,6 +137,9 @@ def _leg_frost(layout, leg: Leg, looped: bool, known: dict) -> LegFrost:
         )
         energy = quantity(found.energy_per_metre * to_base(tape_plan.tape_length, LENGTH) / tape_plan.tapes, "kW*hour")
     kept = (*(quantity(value, "degC") for value in found.kept), None, None)
+    word = settled_word(max(found.kept), leg.pipe.material) if found.kept else ""
+    hottest = show(celsius(max(found.kept)), "temperature", system_of(layout.set_temperature)) if found.kept else ""
+    too_hot = HOT_TAPE.format(leg=leg.name, hottest=hottest) if word == TOO_HOT else ""
     return LegFrost(
         leg.name,
         leg.place,
@@ -135,10 +151,11 @@ def _leg_frost(layout, leg: Leg, looped: bool, known: dict) -> LegFrost:
         holds[0],
         bare_holds,
         *kept[:2],
+        word,
         tape_plan,
         circuit,
         energy,
-        joined(ICE, TAPE_CAUTION if leg.tape else "", run.caution),
+        joined(ICE, too_hot, TAPE_CAUTION if leg.tape else "", run.caution),
     )
 
 
@@ -185,7 +202,7 @@ def _kept(layout, leg: Leg, places: tuple) -> tuple:
 
 
 def _with_power(layout, looped: bool, found: _Standing) -> Verdict:
-    """While there is power: tape keeps what it can, the loop circulates, all other water stands."""
+    """Judges the leg while there is power: tape keeps what it can, the loop circulates, all other water stands."""
     if looped:
         return Verdict(quantity(np.inf, "hour"), NO_ICE, "while the circulator runs the loop's water does not stand")
     if not found.kept:
@@ -199,7 +216,9 @@ def _with_power(layout, looped: bool, found: _Standing) -> Verdict:
 
 
 def _without_power(layout, leg: Leg, looped: bool, found: _Standing) -> Verdict:
-    """From the moment that the power fails; a leg that power does not keep must last the whole night in any case."""
+    """Judges the leg from the moment that the power fails; a leg that power does not keep must last the whole night in
+    any case.
+    """
     if leg.tape is None:
         return _verdict(
             found.hours, found.rest, layout.night.without_power if looped else layout.night.hours, START_WORDS

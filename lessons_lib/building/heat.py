@@ -9,11 +9,12 @@ from typing import NamedTuple
 import numpy as np
 
 from ..physics import first_draw as draws
+from ..physics.convection import inside_resistance
 from ..physics.delivery import Delivery
 from ..physics.properties import water as water_properties
 from ..physics.stack import Stack
 from ..plant.tank import SETTING
-from ..quantities.units import LENGTH, START, SUPPLY, quantity, to_base
+from ..quantities.units import START, SUPPLY, to_base
 from ..runs.first_draw import leg_of, play
 from .parts import END
 
@@ -34,8 +35,8 @@ class Steady(NamedTuple):
 
 
 class Way(NamedTuple):
-    """One first draw: the legs that the water passes, the row of Steady it is in, from `supply` until `useful`
-    [degC].
+    """Describes one first draw: the legs that the water passes, the row of Steady it is in, from `supply` until
+    `useful` [degC].
     """
 
     legs: list
@@ -48,7 +49,7 @@ class Bundle(NamedTuple):
     """Legs of several cases, as draws.leg_of takes them."""
 
     line: object
-    length: object
+    metres: np.ndarray
     wall_density_heat: np.ndarray
 
 
@@ -80,7 +81,7 @@ class Heat:
             before[layout.valve_leg] = valve.end == END
         return cls(
             Stack.of(run.line for run in runs),
-            np.array([to_base(run.length, LENGTH) for run in runs]),
+            np.array([run.metres for run in runs]),
             np.array([run.wall_density_heat for run in runs]),
             tuple(np.flatnonzero(tree.depth == depth) for depth in range(tree.depth.max() + 1)),
             tree.parent,
@@ -94,32 +95,33 @@ class Heat:
             before,
         )
 
-    def steady(self, tap_flow, mixed) -> Steady:
-        """Temperatures in steady flow.
+    def steady(self, tap_flow, mixed, film=inside_resistance) -> Steady:
+        """Gives the temperatures in steady flow.
 
         tap_flow : volume flow of each tap, (rows, taps) [m3/s], 0: shut; at the temperature of tank or valve
         mixed : (rows,) of bool: the mixing valve works; else hot water passes it as it is
+        film : of the water, see physics.delivery.deliver; no_film gives the cold side, which ice is told by
         Before the valve flows only its hot share, (setting - cold)/(hot - cold), which depends on what arrives there.
         """
         tap_flow, share = np.asarray(tap_flow, dtype=float), np.ones(len(tap_flow))
         if self.before.any() and mixed.any():
             for _ in range(MOST_ROUNDS):
-                arriving = self._march(tap_flow, share, mixed, only=self.before)
+                arriving = self._march(tap_flow, share, mixed, film, only=self.before)
                 hot = self._at_valve(arriving)
                 fresh = np.clip((self.setting - self.cold) / np.maximum(hot - self.cold, 1e-9), 0.0, 1.0)
                 fresh = np.where(mixed & np.isfinite(hot), fresh, 1.0)
                 moved, share = np.max(np.abs(fresh - share)), fresh
                 if moved < SAME_SHARE:
                     break
-        return self._march(tap_flow, share, mixed)
+        return self._march(tap_flow, share, mixed, film)
 
     def _at_valve(self, found: Steady):
-        """What arrives at the valve [degC], (rows,); NaN where nothing flows there."""
+        """Gives what arrives at the valve [degC], (rows,); NaN where nothing flows there."""
         if self.at_end:
             return found.leaving[:, self.valve_leg]
         return found.leaving[:, self.parent[self.valve_leg]]
 
-    def _march(self, tap_flow, share, mixed, only=None) -> Steady:
+    def _march(self, tap_flow, share, mixed, film, only=None) -> Steady:
         """Level by level away from the tank. only : (legs,) of bool, legs that are of interest; None: all"""
         hot = tap_flow * np.where(self.behind, share[:, np.newaxis], 1.0)
         flow = np.where(self.before, hot @ self.through, tap_flow @ self.through)
@@ -138,7 +140,7 @@ class Heat:
                 mixed[rows] & (legs == self.valve_leg) & (not self.at_end), np.minimum(arriving, self.setting), arriving
             )
             moving = mass[rows, legs] / water_properties(arriving).density
-            found = self.stack.deliver(legs, arriving, moving, self.length[legs])
+            found = self.stack.deliver(legs, arriving, moving, self.length[legs], film)
             entering[rows, legs], volume[rows, legs], ice[rows, legs] = arriving, moving, found.ice_distance
             capped = mixed[rows] & (legs == self.valve_leg) & self.at_end & (only is None)
             leaving[rows, legs] = np.where(capped, np.minimum(found.temperature, self.setting), found.temperature)
@@ -184,7 +186,7 @@ class Heat:
         parts = [np.empty(count) for _ in range(2 * draws.SHELLS + 3)]
         for cases, line in self.stack.chosen(numbers):
             those, rows = numbers[cases], row[cases]
-            bundle = Bundle(line, quantity(self.length[those], "m"), self.wall[those])
+            bundle = Bundle(line, self.length[those], self.wall[those])
             delivery = Delivery(steady.leaving[rows, those], steady.ice[rows, those])
             leg = leg_of(
                 bundle, steady.entering[rows, those], steady.flow[rows, those], delivery, None, heat_flow[cases]

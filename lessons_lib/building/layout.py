@@ -48,7 +48,7 @@ class Layout(Printed):
 
     @cached_property
     def tree(self) -> Tree:
-        """How the legs between tank and taps hang together."""
+        """Says how the legs between tank and taps hang together."""
         return Tree.of(self.legs)
 
     @cached_property
@@ -64,8 +64,8 @@ class Layout(Printed):
 
     @cached_property
     def ends(self) -> dict:
-        """For each leg by its name the fittings at its start and end as its pipe sits in them, a Socket each; None
-        for a plain end.
+        """Gives for each leg by its name the fittings at its start and end as its pipe sits in them, a Socket each;
+        None for a plain end.
         """
         return {
             leg.name: (tree.start_socket(number), tree.end_socket(number))
@@ -75,7 +75,7 @@ class Layout(Printed):
 
     @cached_property
     def met(self) -> dict:
-        """For each leg by its name the fitting at its start as the water meets it, None at tank and heat pump."""
+        """Gives for each leg by its name the fitting at its start as the water meets it, None at tank and heat pump."""
         return {leg.name: tree.start_fitting(number) for tree in self.trees for number, leg in enumerate(tree.legs)}
 
     @property
@@ -126,7 +126,7 @@ class Layout(Printed):
 
     @cached_property
     def behind_valve(self) -> np.ndarray:
-        """Which taps get mixed water, (taps,) of bool."""
+        """Says which taps get mixed water, (taps,) of bool."""
         if self.valve is None:
             return np.zeros(len(self.taps), dtype=bool)
         return self.tree.below(self.valve_leg)[self.tap_legs]
@@ -162,12 +162,12 @@ class Layout(Printed):
         return {}
 
     def tape_plan(self, leg: Leg) -> TapePlan:
-        """What the tape of a leg needs under its insulation, with the usual extra for each valve along it."""
+        """Gives what the tape of a leg needs under its insulation, with the usual extra for each valve along it."""
         valves = sum(count for name, count in leg.fittings if "valve" in name)
         return plan(places_of(self.run_of(leg))[0], leg.tape, self.tape_supply.hold, brackets=valves)
 
     def take_off(self) -> take_off.TakeOff:
-        """What to cut and buy. See TakeOff."""
+        """Gives what to cut and buy. See TakeOff."""
         return take_off.take_off(self)
 
     def first_changes(self, count: int = 3) -> tuple:
@@ -176,7 +176,7 @@ class Layout(Printed):
 
     @property
     def invented(self) -> str:
-        """What every paper says of a layout that came with the workbook, "" of a reader's own; see invented.py."""
+        """Says what every paper says of a layout that came with the workbook, "" of a reader's own; see invented.py."""
         return invented(self)
 
     def sheet(self, path, paper: str = "A4", system: str | None = None, replace: bool = False):

@@ -81,7 +81,7 @@ class Tap(Printed):
 
 @dataclass(frozen=True, repr=False, eq=False)
 class Valve(Printed):
-    """The mixing valve. setting : what it gives; it sits at the `end` ("start" or "end") of `leg`."""
+    """Describes the mixing valve. setting : what it gives; it sits at the `end` ("start" or "end") of `leg`."""
 
     setting: Quantity
     leg: str
@@ -115,7 +115,8 @@ class Loop(Printed):
 
 @dataclass(frozen=True, repr=False, eq=False)
 class TapeSupply(Printed):
-    """What the tapes of a layout share: temperature to hold, voltage, breaker, region, thickness (None: not measured).
+    """Holds what the tapes of a layout share: temperature to hold, voltage, breaker, region, thickness (None: not
+    measured).
 
     thermostat : the pipe temperature at which it switches the tapes; None: there is none, they are always on
     """

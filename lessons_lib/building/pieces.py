@@ -46,7 +46,7 @@ def pieces_of(layout, leg: Leg) -> tuple:
 
 
 def _stretch(layout, leg: Leg, part: float, first, second, number: int) -> list[Piece]:
-    """What lies between two sockets `part` apart [m]: one piece, or several with couplings between them."""
+    """Gives what lies between two sockets `part` apart [m]: one piece, or several with couplings between them."""
     whole = cut_length(leg.pipe, quantity(part, "m"), *(end_of(layout, leg, socket) for socket in (first, second)))
     stock, length = stock_of(layout, leg.family), whole.length.to("m").magnitude
     behind = (word for word, socket in (("first", first), ("second", second)) if socket and socket.transition)
@@ -98,12 +98,12 @@ def end_of(layout, leg: Leg, socket: Socket | None) -> End:
 
 
 def not_measured(layout, leg: Leg, socket: Socket | None) -> tuple:
-    """What the reader has not measured of a fitting on this leg's pipe, a tuple of words."""
+    """Gives what the reader has not measured of a fitting on this leg's pipe, a tuple of words."""
     return end_of(layout, leg, socket).inside(leg.pipe)[2]
 
 
 def _reach(layout, leg: Leg, socket: Socket | None) -> float:
-    """From the centre of a fitting to the end of the pipe in it [m]."""
+    """Gives the length from the centre of a fitting to the end of the pipe in it [m]."""
     face, depth, _ = end_of(layout, leg, socket).inside(leg.pipe)
     return float(face - depth)
 
@@ -113,5 +113,5 @@ def stock_of(layout, family: str) -> float:
     own = dict(layout.buying.stock).get(family)
     if own is not None:
         return to_base(own, STOCK)
-    row = tables.row("stock_lengths", "family", family, "pipe family")
+    row = tables.rows_or_other("stock_lengths", "family", family)[0]
     return to_base(Q_(float(row["length"]), row["unit"]), STOCK)

@@ -9,6 +9,7 @@ from ..plant.tank import SETTING
 from ..quantities.errors import InputError, shown, unknown_name
 from ..quantities.reading import read_quantity
 from ..quantities.units import AIR, DEPTH, FLOW, HOLD, Q_, SOIL, SUPPLY, THICKNESS, USEFUL, WIND, Domain, to_base
+from ..runs.common_values import HELD_AT, WARM_ENOUGH
 from ..runs.fittings import fitting_named, names, resolve_fittings
 from ..runs.flow import PRESSURE
 from ..runs.insulation import NONE, Insulation, materials
@@ -117,7 +118,7 @@ def _entries(source: Source, found: dict, *path: str, usual: Entry | None = None
 
 
 def _water(source: Source, found: dict) -> dict:
-    """Main and tank."""
+    """Reads main and tank."""
     main, tank = _table(source, found, "water"), _table(source, found, "tank")
     main.only("pressure", "cold_inlet")
     tank.only("set_temperature", "place")
@@ -168,7 +169,7 @@ def _tap(entry: Entry) -> parts.Tap:
         entry.text("leg"),
         entry.word("kind", parts.KINDS),
         entry.quantity("flow", parts.TAP_FLOW),
-        entry.quantity("useful", USEFUL, Q_(40.0, "degC")),
+        entry.quantity("useful", USEFUL, WARM_ENOUGH),
         entry.quantity("at_pressure", Domain("pressure", "Pa", 1e4, 2e6, 'Q_(300, "kPa")'), Q_(300.0, "kPa")),
     )
 
@@ -195,7 +196,7 @@ def _tape_supply(source: Source, found: dict) -> parts.TapeSupply:
     entry = _table(source, found, "tape")
     entry.only("hold", "thermostat", "voltage", "breaker", "region", "thickness")
     regions = list(dict.fromkeys(row["region"] for row in tables.rows("circuits")))
-    hold = entry.quantity("hold", HOLD, Q_(4.0, "degC"))
+    hold = entry.quantity("hold", HOLD, HELD_AT)
     always_on = str(entry.raw("thermostat", "")).strip().lower() == NONE
     return parts.TapeSupply(
         hold,
@@ -317,7 +318,7 @@ class _LegReader:
         return self.kept[key]
 
     def _surroundings(self, entry: Entry, place: str):
-        """What is around a leg: its own air or that of its place."""
+        """Gives what is around a leg: its own air or that of its place."""
         wind = self.night.wind if place == parts.OUTDOORS else STILL
         if place == parts.BURIED:
             soil, depth = entry.quantity("air", SOIL, None), self.places.quantity("depth", DEPTH)

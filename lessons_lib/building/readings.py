@@ -4,6 +4,7 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
+from ..physics.convection import no_film
 from ..physics.properties import water as water_properties
 from ..physics.scald import time_to_burn
 from ..plant.heat_pump import TEACHING, loop_loss
@@ -11,14 +12,14 @@ from ..plant.tank import VALVE_CAUTION
 from ..quantities.display import celsius, show, system_of
 from ..quantities.results import Printed, Verdict
 from ..quantities.units import FLOW, SUPPLY, USEFUL, Quantity, quantity, to_base
-from ..runs.assessment import scald_word, store_word, tap_word
+from ..runs.assessment import NO_WATER, scald_word, store_word, tap_word
 from ..runs.bacteria import CAUTION as STORE_CAUTION
+from ..runs.bacteria import STORE_ADVICE
 from ..runs.cautions import ICE, joined
 from ..runs.first_draw import CAUTION as DRAW_CAUTION
 from ..runs.scald import CAUTION as SCALD_CAUTION
-from ..runs.scald import skin_words
+from ..runs.scald import code_limit, skin_words
 from ..runs.series import Series
-from ..storage import tables
 from .frost import LegFrost, frost
 from .heat import Heat, Way
 from .water import HOW
@@ -36,7 +37,7 @@ LIMIT_ROWS = {
 
 @dataclass(frozen=True, repr=False, eq=False)
 class TapReading(Printed):
-    """One tap.
+    """Holds the reading of one tap.
 
     delivered, delivered_with_others : steady temperature, alone and with all taps open [degC]
     wait [s], water_drawn [L] : of the first draw, alone, until its useful temperature; inf: never
@@ -83,7 +84,7 @@ class LoopReading(Printed):
 
 @dataclass(frozen=True, repr=False, eq=False)
 class LayoutAssessment(Printed):
-    """What a layout is worth on its night.
+    """Says what a layout is worth on its night.
 
     taps : tuple of TapReading; legs : tuple of LegFrost, the legs that are not in a heated room
     store : Verdict on the tank's temperature; loop : LoopReading or None
@@ -137,7 +138,7 @@ def assess(layout) -> LayoutAssessment:
         at_tap[single, single],
         at_tap[count],
         at_tap[single + count + 1, single],
-        _ice(layout, heat, steady),
+        _ice(layout, heat, heat.steady(rows[:count], mixed[:count], no_film)),
         _waits(layout, heat, steady, used.diagonal()),
     )
     taps = tuple(readings.of(layout, number, used[number, number]) for number in range(count))
@@ -193,7 +194,10 @@ def _waits(layout, heat: Heat, steady, flow) -> np.ndarray:
 
 
 def _ice(layout, heat: Heat, steady) -> np.ndarray:
-    """Distance from the tank at which water that flows to a tap alone reaches 0 degC [m], inf: nowhere; (taps,)."""
+    """Distance from the tank at which water that flows to a tap alone can reach 0 degC [m], inf: nowhere; (taps,).
+
+    steady : without the water's film, the cold side, as Run.ice_distance has it; a row for each tap alone
+    """
     found = np.full(len(layout.taps), np.inf)
     for row, end in enumerate(layout.tap_legs):
         path = layout.tree.path(end)
@@ -238,10 +242,10 @@ class _Readings:
     def _tap(self, tap, number: int, system: str) -> Verdict:
         value = self.delivered[number]
         if np.isnan(value):
-            return Verdict(quantity(np.nan, "degC"), "no water", "the pressure does not lift water to this tap")
+            return Verdict(quantity(np.nan, "degC"), NO_WATER, "the pressure does not lift water to this tap")
         arrives, wanted = (show(one, "temperature", system) for one in (celsius(value), tap.useful))
         reason = (
-            "the water freezes on its way"
+            "the water can freeze on its way"
             if np.isfinite(self.ice[number])
             else f"{arrives} arrives, {wanted} is wanted"
         )
@@ -250,13 +254,13 @@ class _Readings:
 
 def limit_of(kind: str) -> float:
     """The temperature that data/code_limits.csv names for a kind of tap [degC]."""
-    return float(tables.row("code_limits", "where", LIMIT_ROWS[kind], "kind of tap")["degC"])
+    return code_limit(LIMIT_ROWS[kind])
 
 
 def _scald(value: float, when: str, system: str) -> Verdict:
     """A verdict on water at a tap [degC]. when : under which condition it comes"""
     if np.isnan(value):
-        return Verdict(quantity(np.inf, "s"), "no water", "no water comes")
+        return Verdict(quantity(np.inf, "s"), NO_WATER, "no water comes")
     seconds, bound = (found.item() for found in time_to_burn(value)[:2])
     reason = f"{show(celsius(value), 'temperature', system)} {when}: {skin_words(seconds, bound)}"
     return Verdict(quantity(seconds, "s"), scald_word(value), reason)
@@ -267,7 +271,7 @@ def _store(layout) -> Verdict:
     return Verdict(
         layout.set_temperature,
         store_word(value),
-        "guidance stores at 60 °C (140 °F) or above and tempers at the outlet",
+        f"guidance stores at {STORE_ADVICE} or above and tempers at the outlet",
     )
 
 

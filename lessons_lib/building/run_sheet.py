@@ -2,7 +2,7 @@
 
 from ..drawing.canvas import Canvas
 from ..quantities.display import system_of
-from ..sheets.blocks import Box, Picture, Sheet, Stop, Text
+from ..sheets import Box, Picture, Sheet, Stop, Text
 from .run_sheet_rows import Rows
 from .sketch.isometric import describe, isometric_png
 

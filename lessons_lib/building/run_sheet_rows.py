@@ -3,15 +3,19 @@
 from math import inf, isfinite, isinf, isnan
 
 from ..plant.take_off import TEE_ORDER
-from ..quantities.display import SI, US, duration, measured, show, symbol
-from ..runs.assessment import ICY
+from ..quantities.display import ICE_FREE, NEAR_FREEZING, SI, US, duration, measured, number, show
+from ..runs.assessment import ICY, NO_WATER, ON_THE_EDGE
+from ..runs.bacteria import STORE_ADVICE
+from ..runs.pipe import materials
+from ..runs.scald import BURN_SOONER
 from ..sheets.blocks import Table, Text
-from .words import burn_time, holds_with, settles_words, tape_to_buy, to_buy, warm_after
+from .frost import NO_ICE
+from .take_off import MEASURE
+from .words import burn_time, holds_with, hot_words, settles_words, tape_to_buy, to_buy, warm_after
 
-MEASURE = "measure"
 NAME = 28  # letters of a name in a table
 MOST_NUMBERS = 12  # of legs in one cell
-SHORT_WORDS = {"no ice this night": "no ice", "on the edge of freezing": "near freezing"}
+SHORT_WORDS = {NO_ICE: ICE_FREE, ON_THE_EDGE: NEAR_FREEZING}
 KINDS = (
     ("fitting", f"fittings; tees: {TEE_ORDER.strip(' ()')}"),
     ("insulation", "insulation"),
@@ -23,10 +27,7 @@ FOOT = (
     "Model values; burn times: adults, good to a factor of two. Hot Water Runs{source}; its CSV of the take-off has"
     " every piece."
 )
-ALWAYS = (
-    "Children and older people burn sooner. Test with water before you cover. Storing below 60 °C (140 °F) is not"
-    " recommended."
-)
+ALWAYS = f"{BURN_SOONER}. Test with water before you cover. Storing below {STORE_ADVICE} is not recommended."
 # Of the columns of a building's taps, as wide as the numbers of each unit system are.
 TAP_WIDTHS = {SI: (14.4, 9.2, 14.2, 11.7, 11.5, 7.6, 13.3), US: (14.4, 11.2, 12.2, 11.2, 9.6, 7.6, 15.7)}
 VALVE = (
@@ -50,6 +51,11 @@ HELPS = {  # what a change helps, by the part of the score that falls most
 }
 
 
+def without_material(fitting: str) -> str:
+    """A fitting's name without the pipe material, which the size beside it begins with: "crimp elbow"."""
+    return next((fitting.removeprefix(f"{one.name} ") for one in materials() if fitting.startswith(one.name)), fitting)
+
+
 class Rows:
     """Blocks of one layout's sheet. changes : what to change first, may be empty"""
 
@@ -59,7 +65,7 @@ class Rows:
         self.numbers = {leg.name: number for number, leg in enumerate(layout.all_legs, 1)}
 
     def title(self) -> str:
-        """What the sheet is called."""
+        """Says what the sheet is called."""
         return f"{clipped(self.layout.name, 60)}: plan of the hot-water pipes"
 
     def settings(self) -> str:
@@ -114,7 +120,7 @@ class Rows:
         ]
         name = clipped(tap.name) + (f" ({', '.join(marks)})" if marks else "")
         if isnan(tap.delivered.magnitude):
-            return name, "no water", "", "", "", "", ""
+            return name, NO_WATER, "", "", "", "", ""
         drawn = f", {self._show(tap.water_drawn, 'volume')}" if isfinite(tap.wait.magnitude) else ""
         two = (("delivered", "temperature"), ("flow", "flow"), ("pressure", "pressure"))
         arrives, flow, pressure = (
@@ -161,7 +167,8 @@ class Rows:
             return "none" if leg.rest is None else f"none; it would take {holds_with(leg, self.system)}"
         each = ", each" if leg.plan.tapes > 1 else ""
         power = f"{each} gives {self._number(leg.plan.given, 'tape power')}; needs {holds_with(leg, self.system)}"
-        return f"{tape_to_buy(leg, self.system)}{power}; {self._show(leg.circuit.load, 'current')}"
+        told = f"{tape_to_buy(leg, self.system)}{power}; {self._show(leg.circuit.load, 'current')}"
+        return "; ".join(filter(None, (told, hot_words(leg, self.system))))
 
     def _ice(self, leg, verdict) -> str:
         """When ice can form, in short."""
@@ -194,10 +201,10 @@ class Rows:
         return " · ".join(filter(None, (sure, provisional and f"{MEASURE}: {provisional}")))
 
     def _listed(self, rows) -> str:
-        """Rows in one line: fittings by the size that they share, other things one after the other."""
+        """Puts rows in one line: fittings by the size that they share, other things one after the other."""
         groups: dict = {}
         for row in rows:
-            what = "" if row.kind == "clip" else row.what.removeprefix("PEX ")
+            what = "" if row.kind == "clip" else without_material(row.what)
             if row.kind == "fitting":
                 groups.setdefault(row.size.removesuffix(TEE_ORDER), []).append(f"{what} {self._amount(row)}")
             else:
@@ -228,11 +235,10 @@ class Rows:
         )
 
     def _amount(self, row) -> str:
-        unit = "" if isinstance(row.need, int) else f" {symbol('length', self.system)}"
-        return f"{to_buy(row.need, self.system).removesuffix(unit)} / {to_buy(row.with_spare, self.system)}"
+        return f"{to_buy(row.need, self.system, number)} / {to_buy(row.with_spare, self.system)}"
 
     def first_changes(self) -> list:
-        """What to change first, and what it helps."""
+        """Gives what to change first, and what it helps."""
         if not self.changes:
             return []
         texts = [
@@ -241,7 +247,7 @@ class Rows:
         return [Text(f"Change first: {'; '.join(texts)}.")]
 
     def cautions(self) -> str:
-        """What must be said, by what the building has."""
+        """Says what must be said, by what the building has."""
         house = self.layout
         has = (
             (house.valve, VALVE),
@@ -253,7 +259,7 @@ class Rows:
         return measure + " ".join([*(words for there, words in has if there), ALWAYS])
 
     def foot(self) -> str:
-        """Where the figures come from, and whether the building exists."""
+        """Says where the figures come from, and whether the building exists."""
         source = FOOT.format(source=f", {clipped(self.layout.file, 30)}" if self.layout.file else "")
         return f"{self.layout.invented} {source}".strip()
 
@@ -261,7 +267,7 @@ class Rows:
         return show(value, kind, self.system)
 
     def _number(self, value, kind: str) -> str:
-        return self._show(value, kind).rsplit(" ", 1)[0]
+        return number(value, kind, self.system)
 
 
 def clipped(name: str, most: int = NAME) -> str:
@@ -275,5 +281,5 @@ def left_out(what: str, count: int) -> list:
 
 
 def _helped(change) -> str:
-    """What a change helps most."""
+    """Says what a change helps most."""
     return HELPS[max(HELPS, key=lambda name: getattr(change.before, name) - getattr(change.after, name))]

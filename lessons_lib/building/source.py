@@ -56,7 +56,7 @@ class Source:
 
     @classmethod
     def of(cls, path) -> "Source":
-        """Read a file. Raises InputError: not there, not text, too large to be a layout."""
+        """Reads a file into its rows. Raises InputError: not there, not text, too large to be a layout."""
         raw, name = read_bytes(path, MOST_BYTES), shown(Path(path).name)
         try:
             return cls(name, raw.decode("utf-8-sig"))
@@ -165,7 +165,7 @@ def _names(text: str) -> list[str]:
 
 
 def _still_open(line: str, inside: str):
-    """What a line leaves open: a text in three quotation marks, or so many brackets; "" where nothing."""
+    """Gives what a line leaves open: a text in three quotation marks, or so many brackets; "" where nothing."""
     if inside and inside[0] in "\"'":
         return "" if inside in line else inside
     plain = re.sub(r""""(?:[^"\\]|\\.)*"(?!")|'[^']*'(?!')|#.*""", "", line)
@@ -177,7 +177,7 @@ def _still_open(line: str, inside: str):
 
 
 def _help(said: str, why: str) -> str:
-    """What a reader who does not know TOML can do about a line."""
+    """Says what a reader who does not know TOML can do about a line."""
     value = said.partition("=")[2].strip()
     if "overwrite" in why.lower() or "twice" in why.lower() or "redefine" in why.lower():
         return "This name was given a value before, in the same table. Keep one of the two."
@@ -271,7 +271,7 @@ class Entry:
 
 
 def _called(entry: Entry) -> str:
-    """What a table is called in a message: the leg "riser", or [tank]."""
+    """Says what a table is called in a message: the leg "riser", or [tank]."""
     name = entry.table.get("name")
     kind = ".".join(part for part in entry.path if isinstance(part, str))
     return f'the {kind} "{name}"' if isinstance(name, str) and name else f"[{kind}]"

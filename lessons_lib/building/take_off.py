@@ -45,7 +45,7 @@ class Row(Printed):
 
 @dataclass(frozen=True, repr=False, eq=False)
 class TakeOff(Printed):
-    """What to cut and buy.
+    """Lists what to cut and buy.
 
     rows : tuple of Row, kinds "pipe", "fitting", "insulation", "clip", "tape"
     pieces : tuple of Piece; bars : CuttingList of each pipe, by its name
@@ -179,7 +179,9 @@ def _spare(count: int, layout) -> int:
 
 
 def _insulation_rows(layout):
-    """By material, bore and thickness; over a tape the bore is provisional until the tape is measured."""
+    """Lists the insulation by material, bore and thickness; over a tape the bore is provisional until the tape is
+    measured.
+    """
     lengths, notes = defaultdict(float), {}
     for leg in layout.all_legs:
         thick = leg.insulation.thickness
@@ -227,7 +229,7 @@ def _tape_rows(layout):
 
 
 def _called(tape) -> str:
-    """What a tape is called: its power at one or two pipe temperatures."""
+    """Says what a tape is called: its power at one or two pipe temperatures."""
     (cool, most), (warm, least) = tape.points
     return f"{most:.3g} W/m" if most == least else f"{most:.3g} W/m at {cool:.3g} °C, {least:.3g} W/m at {warm:.3g} °C"
 

@@ -10,10 +10,11 @@ import numpy as np
 
 from ..plant.take_off import TEE_ORDER
 from ..quantities.units import LENGTH, to_base
+from ..runs.fittings import names as fitting_names
 from ..runs.pipe import Pipe, sizes
 from .parts import TANK, Leg
 
-ELBOW, CRIMP = "elbow 90", "crimp"
+ELBOW = "elbow 90"
 PUSHED = {ELBOW: "push elbow", "coupling": "push coupling"}  # as data/fittings.csv has their losses
 
 
@@ -57,7 +58,7 @@ class Tree:
         return path[::-1]
 
     def feeds(self, ends) -> np.ndarray:
-        """Which leg carries water for which end: (ends, legs) of bool. ends : numbers of legs"""
+        """Says which leg carries water for which end: (ends, legs) of bool. ends : numbers of legs"""
         through = np.zeros((len(ends), len(self.legs)), dtype=bool)
         for row, end in zip(through, ends):
             row[self.path(end)] = True
@@ -89,7 +90,7 @@ class Tree:
         )
 
     def start_socket(self, number: int) -> "Socket | None":
-        """What the start of a leg sits in; None at the tank."""
+        """Gives what the start of a leg sits in; None at the tank."""
         above, leg = self.parent[number], self.legs[number]
         if above < 0:
             return None
@@ -101,7 +102,7 @@ class Tree:
         return _socket(before, leg, kind)
 
     def end_socket(self, number: int) -> "Socket | None":
-        """What the end of a leg sits in; None at a tap."""
+        """Gives what the end of a leg sits in; None at a tap."""
         below, leg = self.children[number], self.legs[number]
         if not below:
             return None
@@ -131,7 +132,7 @@ class Tree:
 
 
 class Socket(NamedTuple):
-    """What an end of a leg's pipe sits in: a fitting of data/fittings.csv, how it is joined, and whether a
+    """Names what an end of a leg's pipe sits in: a fitting of data/fittings.csv, how it is joined, and whether a
     transition is between.
     """
 
@@ -141,7 +142,7 @@ class Socket(NamedTuple):
 
 
 class Joint(NamedTuple):
-    """Where legs meet.
+    """Describes a place where legs meet.
 
     name : of the fitting with its joint, None where two pipes meet straight on in a transition alone
     size : what meets in it; ends : (leg, Socket) pairs of the legs that sit in it
@@ -200,10 +201,9 @@ def joint_between(first: Leg, second: Leg) -> str:
 
 
 def fitting(leg: Leg, kind: str) -> str:
-    """The name in data/fittings.csv: crimped PEX has fittings, and losses, of its own."""
-    if leg.joint == CRIMP and leg.pipe.material == "PEX":
-        return f"PEX crimp {'elbow' if kind == ELBOW else kind}"
-    return kind
+    """Gives the name in data/fittings.csv: some materials have fittings of their own, and losses, for a joint."""
+    own = f"{leg.pipe.material} {leg.joint} {'elbow' if kind == ELBOW else kind}"
+    return own if own in fitting_names() else kind
 
 
 def loses_like(leg: Leg, name: str) -> str:
@@ -212,5 +212,5 @@ def loses_like(leg: Leg, name: str) -> str:
 
 
 def climb(leg: Leg) -> float:
-    """How much higher the leg's end is than its start [m]."""
+    """Says how much higher the leg's end is than its start [m]."""
     return {"up": 1.0, "down": -1.0}.get(leg.go, 0.0) * to_base(leg.length, LENGTH)

@@ -80,7 +80,9 @@ class Network:
         )
 
     def solve(self, open_taps) -> network.Solved:
-        """With these taps open; the taps' values are of all taps, 0 where shut. open_taps : (taps,) of bool"""
+        """Gives the flows with these taps open; the taps' values are of all taps, 0 where shut. open_taps : (taps,) of
+        bool
+        """
         try:
             found = network.solve(
                 self.legs,

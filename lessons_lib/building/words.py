@@ -5,27 +5,29 @@ import numpy as np
 from ..quantities import display
 from ..quantities.display import SI, ice_words, number, show, stopwatch, unit
 from ..quantities.units import Q_
+from ..runs.assessment import CHECK, NO_WATER, TOO_HOT
+from ..runs.first_draw import NEVER_WARM
 from ..runs.scald import skin_words, time_to_burn
 
 
 def wait_words(tap, system: str) -> str:
-    """How long a tap's first draw takes, and what runs down the drain."""
+    """Says how long a tap's first draw takes, and what runs down the drain."""
     if np.isnan(tap.delivered.magnitude):
-        return "no water"
+        return NO_WATER
     if np.isinf(tap.wait.magnitude):
-        return "never warm enough"
+        return NEVER_WARM
     return f"{warm_after(tap)} and {show(tap.water_drawn, 'volume', system)} until it is warm"
 
 
 def warm_after(tap) -> str:
     """The wait of a tap's first draw, as panel, sketch and sheet print it."""
-    return stopwatch(tap.wait.magnitude) if np.isfinite(tap.wait.magnitude) else "never warm enough"
+    return stopwatch(tap.wait.magnitude) if np.isfinite(tap.wait.magnitude) else NEVER_WARM
 
 
 def burn_words(temperature) -> str:
-    """What the burn tables say of water at a tap; nothing where none comes."""
+    """Says what the burn tables say of water at a tap; nothing where none comes."""
     if np.isnan(temperature.magnitude):
-        return "no water"
+        return NO_WATER
     burn = time_to_burn(temperature)
     return skin_words(burn.seconds.magnitude, burn.bound)
 
@@ -33,20 +35,20 @@ def burn_words(temperature) -> str:
 def burn_time(temperature) -> str:
     """The time of `burn_words` alone: "under 3 s", "about 5 min", "over 6 h"; nothing where no water comes."""
     if np.isnan(temperature.magnitude):
-        return "no water"
+        return NO_WATER
     burn = time_to_burn(temperature)
     lead = {"at": "about", "shorter than": "under", "longer than": "over"}[burn.bound]
     return f"{lead} {display.burn_time(burn.seconds.magnitude)}"
 
 
-def to_buy(value, system: str) -> str:
-    """What a take-off asks for: a number of things, or a length rounded up to 0.1 m or 1 ft, so that it is never too
-    short.
+def to_buy(value, system: str, say=show) -> str:
+    """Says what a take-off asks for: a number of things, or a length rounded up to 0.1 m or 1 ft, so that it is never
+    too short. say : `number` leaves the unit away
     """
     if isinstance(value, int):
         return str(value)
     own, step = unit("length", system), 0.1 if system == SI else 1.0
-    return show(Q_(step * np.ceil(value.to(own).magnitude / step - 1e-9), own), "length", system)
+    return say(Q_(step * np.ceil(value.to(own).magnitude / step - 1e-9), own), "length", system)
 
 
 def tape_to_buy(leg, system: str) -> str:
@@ -66,8 +68,15 @@ def holds_with(leg, system: str) -> str:
 
 
 def settles_words(leg, system: str) -> str:
-    """Where the coldest place of a leg settles while its tape is on."""
+    """Says where the coldest place of a leg settles while its tape is on."""
     return f"settles at {show(leg.coldest_kept, 'temperature', system)}"
+
+
+def hot_words(leg, system: str) -> str:
+    """Says what is to be said of a leg that its tape makes hot; "" where it does not."""
+    if leg.tape_word not in (TOO_HOT, CHECK):
+        return ""
+    return f"{leg.tape_word}, settles at {show(leg.hottest_kept, 'temperature', system)}"
 
 
 def hours_words(verdict, rest) -> str:

@@ -17,10 +17,17 @@ from ..panels.lists import Typed
 from ..panels.panel import Panel
 from ..panels.readout import Readout
 from ..quantities.errors import InputError
+from ..quantities.results import Word
+from ..storage import preferences
 from ..storage.tables import DATA
 from .class_board_picture import ClassBoardPicture, GuessRow, QuestionRow, Scene
 
-INVENTED, HERE, ELSEWHERE = "an invented class", "answers on this machine", "another folder"
+INVENTED, HERE, ROOM, ELSEWHERE = (
+    "an invented class",
+    "answers on this machine",
+    "this machine's room",
+    "another folder",
+)
 ALL, SHOWN, HIDDEN = "all lessons", "shown", "hidden"
 LISTED = 12  # lines of a list on the screen
 
@@ -29,8 +36,8 @@ class ClassBoard(Panel):
     """A panel whose picture is read from files, anew whenever Refresh is pressed."""
 
     def update(self) -> None:
-        """Read and draw. A folder can be typed as soon as one is asked for, also while none is there that could be
-        drawn.
+        """Reads the answers and draws the board. A folder can be typed as soon as one is asked for, also while none is
+        there that could be drawn.
         """
         if self.state["source"] == ELSEWHERE:
             self.controls["folder"].set_active(True)
@@ -58,7 +65,7 @@ def class_board() -> ClassBoard:
             "Whose answers": {
                 "source": Choice(
                     "Answers of",
-                    [INVENTED, HERE, ELSEWHERE],
+                    [INVENTED, HERE, ROOM, ELSEWHERE],
                     INVENTED,
                     "the invented class shows how to read the board",
                 ),
@@ -85,8 +92,9 @@ def read(state: dict) -> ClassReading:
     hide = state["names"] == HIDDEN
     if state["source"] == INVENTED:
         return read_class(DATA / "class", hide)
-    if state["source"] == HERE:
-        return read_class(folder(), hide) if folder().is_dir() else ClassReading((), (), (), (), (), ())
+    if state["source"] in (HERE, ROOM):
+        place = folder() if state["source"] == HERE else preferences.folder() / "room"
+        return read_class(place, hide) if place.is_dir() else ClassReading((), (), (), (), (), ())
     typed = state["folder"].strip().strip("\"'")
     if not typed:
         raise InputError("folder: nothing was typed. Type the folder that holds the learners' files.")
@@ -94,11 +102,13 @@ def read(state: dict) -> ClassReading:
 
 
 def scene_of(reading: ClassReading, state: dict) -> Scene:
-    """What is drawn of a class: one lesson, or all."""
+    """Gives what is drawn of a class: one lesson, or all."""
     chosen = state["lesson"]
     questions = [one for one in reading.questions if chosen in (ALL, one.question[:2])]
     stuck = {label for one in questions for label in one.stuck}
-    title = {INVENTED: "INVENTED class", HERE: "This machine", ELSEWHERE: "This folder"}[state["source"]]
+    title = {INVENTED: "INVENTED class", HERE: "This machine", ROOM: "The room", ELSEWHERE: "This folder"}[
+        state["source"]
+    ]
     return ReadScene(
         title if chosen == ALL else f"{title}, lesson {chosen}",
         len(reading.learners),
@@ -119,32 +129,25 @@ def _guess(one) -> GuessRow:
 
 
 def readouts(scene: Scene, system: str) -> list[Readout]:
-    """Four cards; none names anybody."""
+    """Gives four cards; none names anybody."""
     if not scene.questions:
-        return [
-            Readout("Class", "nobody yet" if not scene.learners else "no answers yet", f"{scene.learners} learners", 1)
-        ]
+        word = Word("no answers yet" if scene.learners else "nobody yet", 1)
+        return [Readout("Class", word, f"{scene.learners} learners")]
     hardest = min(scene.questions, key=lambda one: one.share)
     at_once = scene.at_once
     grave = 0 if hardest.share >= 0.7 else 1 if hardest.share >= 0.4 else 2
     mistake = scene.mistakes[0] if scene.mistakes else ("none", 0)
     return [
         Readout(
-            "First answers", f"{100 * at_once:.0f} % right", f"{scene.learners} learners", 0 if at_once >= 0.6 else 1
+            "First answers", Word(f"{100 * at_once:.0f} % right", int(at_once < 0.6)), f"{scene.learners} learners"
         ),
-        Readout("Hardest", f"{hardest.right} of {hardest.tried} right", hardest.name, grave),
+        Readout("Hardest", Word(f"{hardest.right} of {hardest.tried} right", grave), hardest.name),
         Readout(
             "Most common mistake",
-            f"{mistake[1]} learner{'' if mistake[1] == 1 else 's'}",
+            Word(f"{mistake[1]} learner{'' if mistake[1] == 1 else 's'}", 1 if mistake[1] else 0),
             mistake[0],
-            1 if mistake[1] else 0,
         ),
-        Readout(
-            "Stuck",
-            f"{scene.stuck} of {scene.learners}",
-            "three wrong, none right",
-            min(scene.stuck, 2) if scene.stuck else 0,
-        ),
+        Readout("Stuck", Word(f"{scene.stuck} of {scene.learners}", min(scene.stuck, 2)), "three wrong, none right"),
     ]
 
 
@@ -154,7 +157,7 @@ def class_lists(board: ClassBoard) -> Sums:
 
 
 def written(scene: Scene, system: str) -> dict:
-    """The lists: heading → lines."""
+    """Gives the lists of the board, heading → lines."""
     reading, shown = scene.reading, {one.identity for one in scene.questions}
     stuck = [
         f"{label}: {', '.join(one.replace('-', ' ') for one in ids if one in shown)}"

@@ -24,7 +24,9 @@ LONGEST = 36  # characters of a name
 
 @dataclass(frozen=True)
 class QuestionRow:
-    """One question. identity : of the bank; learners who tried, got it right, and got it right at once"""
+    """Describes one question of the board. identity : of the bank; learners who tried, got it right, and got it right
+    at once.
+    """
 
     identity: str
     tried: int
@@ -226,7 +228,7 @@ class ClassBoardPicture(Picture):
 
 
 def spread(offs) -> tuple:
-    """Where guesses stand between the edges, -1 to 1: the edge is three times as far off as the middle guess."""
+    """Says where guesses stand between the edges, -1 to 1: the edge is three times as far off as the middle guess."""
     edge = FAR * float(np.median(np.abs(offs))) or float(np.max(np.abs(offs))) or 1.0
     return tuple(float(one) for one in np.clip(np.array(offs) / edge, -1.0, 1.0))
 

@@ -50,7 +50,9 @@ def guess_words(lesson: str, system: str) -> str:
 
 
 def session_prints(planner: Panel) -> Printer:
-    """What a session needs on paper, for the planner's lessons, people and units. The seats are numbered from 1."""
+    """Gives what a session needs on paper, for the planner's lessons, people and units. The seats are numbered from
+    1.
+    """
     kinds = {
         "Run sheet: timetable, kit, risks": lambda: {_name("run-sheet", planner): session_sheet(planner.scene.plan)},
         "Bench cards (A5), one for each lesson": lambda: {

@@ -3,24 +3,23 @@ and nowhere typed twice.
 """
 
 import json
-import re
 from dataclasses import dataclass
 from functools import cached_property
 from pathlib import Path
+
+import mistune
 
 from ..quantities.errors import InputError, unknown_name
 from ..storage.tables import DATA
 
 PAGES = DATA.parent / "workbooks"  # in a checkout; an installed wheel carries no pages
-EMPHASIS = re.compile(r"\*\*|(?<!\w)\*(?=\S)|(?<=\S)\*(?!\w)|`")
-LINK = re.compile(r"\[([^\]]*)\]\([^)]*\)")
-LABELLED = re.compile(r"\*\*([^*]+?)\.?\*\*\s*(.*)", re.DOTALL)
+MARKDOWN = mistune.create_markdown(renderer="ast", plugins=["table"])
 
 
 @dataclass(frozen=True)
 class LessonPage:
-    """One lesson's page. number : "02"; file : of the notebook; cells : (kind, source, stored outputs) of every
-    cell, in order
+    """Holds the page of one lesson. number : "02"; file : of the notebook; cells : (kind, source, stored outputs) of
+    every cell, in order
     """
 
     number: str
@@ -62,17 +61,18 @@ class LessonPage:
         """The paragraph that begins with a bold label, as plain words without it. Raises InputError where there is
         none.
         """
-        paragraphs = "\n\n".join(source for kind, source, _ in self.section(heading) if kind == "markdown").split(
-            "\n\n"
-        )
-        found = {match[1]: match[2] for match in map(LABELLED.match, paragraphs) if match}
+        found = {}
+        for source in (source for kind, source, _ in self.section(heading) if kind == "markdown"):
+            for first, *others in (token["children"] for token in MARKDOWN(source) if token["type"] == "paragraph"):
+                if first["type"] == "strong":
+                    found[token_words(first).removesuffix(".")] = "".join(map(token_words, others)).strip()
         if label not in found:
             raise unknown_name(f"{self.file.name}, paragraph", label, list(found))
-        return plain(found[label])
+        return found[label]
 
     @property
     def stop(self) -> str:
-        """What can hurt someone in this lesson."""
+        """Gives what can hurt someone in this lesson."""
         return self.labelled("Stop and aim", "Stop")
 
     @property
@@ -101,8 +101,20 @@ def stored_words(outputs) -> str:
 
 
 def plain(markdown: str) -> str:
-    """Markdown as plain words: marks of emphasis and addresses of links left out."""
-    return EMPHASIS.sub("", LINK.sub(r"\1", markdown)).strip()
+    """Gives a Markdown text as plain words, in its lines: marks of emphasis and addresses of links are left out."""
+    paragraphs = (MARKDOWN.inline(paragraph, {}) for paragraph in markdown.split("\n\n"))
+    return "\n\n".join(
+        "".join("\n" if token["type"] == "softbreak" else token_words(token) for token in tokens)
+        for tokens in paragraphs
+    ).strip()
+
+
+def token_words(token: dict) -> str:
+    """Gives the plain words of a Markdown token and of all in it."""
+    if token["type"] in ("softbreak", "linebreak"):
+        return " "
+    inside = token.get("children")
+    return token.get("raw", "") if inside is None else "".join(map(token_words, inside))
 
 
 def lesson_pages(where: Path | None = None) -> dict[str, LessonPage]:

@@ -38,7 +38,7 @@ class Part:
 
 @dataclass(frozen=True)
 class Ahead:
-    """What must begin before the session. lesson; minutes : before the session's beginning, at least"""
+    """Holds what must begin before the session. lesson; minutes : before the session's beginning, at least."""
 
     lesson: str
     minutes: int
@@ -55,7 +55,7 @@ class Item:
 
 @dataclass(frozen=True)
 class Plan:
-    """A session. Made by `plan`.
+    """Holds the plan of a session. Made by `plan`.
 
     minutes : there are; people, benches; lessons : in the order given; parts : the timetable, as long as it comes out
     rounds : at the benches, of each lesson; at_once : people at the benches at a time; kit; ahead
@@ -73,7 +73,7 @@ class Plan:
 
     @property
     def needed(self) -> int:
-        """[min]"""
+        """Gives the time that all parts need [min]."""
         return self.parts[-1].end
 
     @property
@@ -81,7 +81,7 @@ class Plan:
         return self.needed <= self.minutes
 
     def told(self) -> str:
-        """Whether it fits, in a sentence; and what to do where it doesn't."""
+        """Says whether it fits, in a sentence; and what to do where it doesn't."""
         which = f"lesson{'s' if len(self.lessons) > 1 else ''} {', '.join(self.lessons)}"
         if self.fits:
             left = self.minutes - self.needed
@@ -151,7 +151,7 @@ def _row(lesson: str) -> tables.Row:
 
 
 def _parts(wanted: tuple, rounds: int) -> tuple[Part, ...]:
-    """The timetable: a break before a lesson that would begin more than an hour and a half after the last one."""
+    """Makes the timetable: a break before a lesson that would begin more than an hour and a half after the last one."""
     parts = [Part(0, OPENING, "Opening: exits, stops, who isolates what", "")]
     rested = 0
     for lesson in wanted:

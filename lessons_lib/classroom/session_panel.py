@@ -8,6 +8,7 @@ from ..panels.lists import Ticks
 from ..panels.panel import Panel
 from ..panels.readout import Readout
 from ..quantities.errors import InputError
+from ..quantities.results import Word
 from ..quantities.units import Q_
 from .lesson_pages import lesson_pages
 from .session import AT_A_BENCH, CAUTION, LONGEST, plan
@@ -69,13 +70,13 @@ def calculate(state: dict, pages: dict) -> Scene:
 
 
 def readouts(scene: Scene, system: str) -> list[Readout]:
-    """Four cards."""
+    """Gives four cards on time, benches, kit and what begins beforehand."""
     made = scene.plan
     left = made.minutes - made.needed
     fits = (
-        Readout("Time", "it fits", f"{made.needed} min, {left} left over", 0)
+        Readout("Time", Word("it fits", 0), f"{made.needed} min, {left} left over")
         if made.fits
-        else Readout("Time", "too short", f"{-left} min too few", 2)
+        else Readout("Time", Word("too short", 2), f"{-left} min too few")
     )
     rounds = "all at once" if made.rounds == 1 else f"{made.rounds} rounds"
     each = -(-made.at_once // made.benches)
@@ -83,13 +84,12 @@ def readouts(scene: Scene, system: str) -> list[Readout]:
     ahead = max((one.minutes for one in made.ahead), default=0)
     return [
         fits,
-        Readout("At the benches", rounds, f"up to {each} at each", 0 if made.rounds <= 2 else 1),
-        Readout("Kit", f"{things} things", f"of {len(made.kit)} kinds", 0),
+        Readout("At the benches", Word(rounds, 0 if made.rounds <= 2 else 1), f"up to {each} at each"),
+        Readout("Kit", Word(f"{things} things", 0), f"of {len(made.kit)} kinds"),
         Readout(
             "Beforehand",
-            f"{ahead} min" if ahead else "tank and valve",
+            Word(f"{ahead} min", 1) if ahead else Word("tank and valve", 0),
             "so early a bench begins" if ahead else "hot, set and checked",
-            1 if ahead else 0,
         ),
     ]
 

@@ -7,7 +7,7 @@ from .colours import GHOST
 
 
 class Bars:
-    """As many bars as there are names; each has a hatch of its own beside its colour.
+    """Draws as many bars as there are names; each has a hatch of its own beside its colour.
 
     left, top, width : of the whole, in pixels; room : [px] for the names
     looks : (colour, hatch) of each bar

@@ -84,7 +84,7 @@ class Canvas:
         return self.moving(axes.text(x, y, "", **style))
 
     def renew(self) -> None:
-        """Forget the background: something that stands still has changed (units, labels, limits)."""
+        """Forgets the background: something that stands still has changed (units, labels, limits)."""
         self._still = None
 
     @property

@@ -1,4 +1,6 @@
-"""Colours of water by temperature, of the bands at the tap, and of materials.
+"""Colours of water by temperature, of the bands at the tap, and of foam and ice.
+
+A pipe's wall has its colour in data/pipe_materials.csv.
 
 Chosen to stay apart for colour-blind readers (blue against orange, lightness changes along the scale);
 no picture relies on them alone.
@@ -14,7 +16,6 @@ WATER = LinearSegmentedColormap.from_list(
 )
 _scale = Normalize(COLDEST, HOTTEST, clip=True)
 
-WALL = {"copper": "#a35f2a", "PEX": "#77838f", "CPVC": "#b9a77c"}
 FOAM, FOAM_EDGE = "#d5dbe0", "#8996a2"
 ICE, ICE_EDGE = "#e6f2fb", "#2b6cb0"
 GHOST = "#7a3e9d"

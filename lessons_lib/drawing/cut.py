@@ -4,8 +4,9 @@ from matplotlib.patches import Circle
 
 from ..quantities.display import show
 from ..quantities.units import Q_
+from ..runs.pipe import pipe_material
 from .canvas import FAINT, INK, TEXT, Canvas
-from .colours import FOAM, FOAM_EDGE, GHOST, WALL, water_colour
+from .colours import FOAM, FOAM_EDGE, GHOST, water_colour
 
 SHOWN = 0.122  # [m] across the drawing: 35 mm pipe under 40 mm of insulation
 
@@ -54,7 +55,9 @@ class Cut:
 
     def show(self, scene, system: str) -> None:
         """Move the artists to a scene (see main_picture.Scene)."""
-        self.circles.show(scene.bore, scene.pipe_outside, scene.outside, WALL[scene.pipe_material], scene.supply)
+        self.circles.show(
+            scene.bore, scene.pipe_outside, scene.outside, pipe_material(scene.pipe_material).colour, scene.supply
+        )
         measure = Q_(50, "mm") if system == "metric" else Q_(2, "inch")
         length = measure.to("m").magnitude * self.scale
         begin = 0.5 * self.width - length

@@ -14,7 +14,7 @@ DROP = ((0, -9), (6, 2), (3, 8), (-3, 8), (-6, 2))
 
 
 class FrontStrip:
-    """As many runs as there are moments, with what comes out of the tap beside each."""
+    """Draws as many runs as there are moments, with what comes out of the tap beside each."""
 
     def __init__(self, canvas: Canvas, left: int, top: int, width: int, moments: int):
         axes = canvas.drawing(left, top, width, 22 + ROW * moments)

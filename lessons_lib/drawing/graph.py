@@ -13,7 +13,7 @@ ROOM_LEFT, ROOM_ABOVE, ROOM_BELOW = 48, 28, 50  # [px] around the axes: numbers,
 
 @dataclass(frozen=True)
 class Axis:
-    """A scale: its kind of value (see display.KINDS), its ends in the metric unit, and where it has numbers.
+    """Describes a scale: its kind of value (see display.KINDS), its ends in the metric unit, and where it has numbers.
 
     metric, customary : numbers on the scale, each in its own unit
     """
@@ -34,7 +34,7 @@ class Axis:
         return places, [f"{value:g}{degree}".replace("-", "−") for value in shown]
 
     def title(self, system: str) -> str:
-        """Its name with the unit."""
+        """Gives the scale's name with its unit."""
         unit = symbol(self.kind, system)
         return f"{self.name} [{unit}]" if unit else self.name
 

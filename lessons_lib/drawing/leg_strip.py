@@ -45,7 +45,7 @@ def pipe_pixels(height: int, carried: bool) -> np.ndarray:
 
 
 class LegStrip:
-    """One leg. left, top : of the whole [px], 480 by 190; name : of the leg; vent : what stands at its end"""
+    """Draws one leg. left, top : of the whole [px], 480 by 190; name : of the leg; vent : what stands at its end"""
 
     def __init__(self, canvas: Canvas, left: int, top: int, name: str, vent: str):
         axes = canvas.drawing(left, top, 480, 196)

@@ -8,7 +8,7 @@ from .colours import ICE, ICE_EDGE, water_colour
 
 
 class Rings:
-    """Cuts of one size.
+    """Draws cuts of one size.
 
     axes : a drawing (Canvas.drawing); places : x of each centre on it, y : of all, radius : of the bore [px]
     """

@@ -25,7 +25,7 @@ def bacteria_bands() -> list[tuple[float, float, str]]:
 
 
 class SkinAndBacteria:
-    """Two columns of bands. Taps point at the left one, stored and standing water at the right one."""
+    """Draws two columns of bands. Taps point at the left one, stored and standing water at the right one."""
 
     def __init__(self, canvas: Canvas, left: int, top: int, width: int, height: int):
         self.canvas = canvas
@@ -63,7 +63,7 @@ class SkinAndBacteria:
         self.canvas.renew()
 
     def show(self, first: float, last: float, tank: float, mixed: float) -> None:
-        """Point at temperatures [degC]: two taps, the tank, and what the valve mixes."""
+        """Points at temperatures [degC]: two taps, the tank, and what the valve mixes."""
         _point(self.taps, (first, last), ("first tap", "last tap"), "both taps")
         _point(self.stores, (tank, mixed), ("tank", "mixed"), "tank")
 

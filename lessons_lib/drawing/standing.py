@@ -2,7 +2,7 @@
 
 import numpy as np
 
-from ..quantities.display import US, celsius, ice_words, show
+from ..quantities.display import US, celsius, ice_parts, show
 from .canvas import FAINT, INK, TEXT, Canvas, quiet_spines
 from .colours import GHOST, ICE_EDGE
 from .rings import Rings
@@ -71,7 +71,7 @@ class StandingPipe:
         self.mark.set_data([scene.hours_to_zero / span] if frozen else [], [0.8] if frozen else [])
         self.ice_line.set_data([scene.hours_to_zero / span, 1] if frozen else [], [0, 0] if frozen else [])
         # the reason stands in the sentence
-        self.note.set_text(ice_words(scene.hours_to_zero, scene.rest).split(":")[0])
+        self.note.set_text(ice_parts(scene.hours_to_zero, scene.rest)[0])
         cold, warm = (show(celsius(value), "temperature", system) for value in (scene.cold_inlet, scene.supply))
         self.starts.set_text(f"from {cold} (dotted: from {warm})")
         hours = QUARTERS * span

@@ -3,7 +3,7 @@
 import numpy as np
 from matplotlib.patches import Polygon, Rectangle
 
-from ..quantities.display import US, burns, celsius, show
+from ..quantities.display import US, burns_briefly, celsius, show
 from ..runs.assessment import SCALD_WORDS, scald_word
 from .canvas import FAINT, INK, TEXT, Canvas, quiet_spines
 from .colours import BAND_COLOURS, GHOST, water_colour
@@ -53,7 +53,7 @@ class Thermometer:
         self.line.set_ydata([level, level])
         self.pointer.set_xy([(0.16, level), (0.22, level + 1.2), (0.22, level - 1.2)])
         self.title.set_text(f"At the tap: {show(celsius(temperature), 'temperature', system)}")
-        self.burn.set_text(f"adults: {burns(seconds, bound).removesuffix(' in the tables')}")
+        self.burn.set_text(f"adults: {burns_briefly(seconds, bound)}")
 
     def show_kept(self, temperature: float | None) -> None:
         """A dashed line at the temperature kept for comparison [degC]; None: nothing."""

@@ -16,14 +16,17 @@ from .class_reading import ClassReading, read_class
 from .key import key, worksheet
 from .learner import Guess, Learner, folder, learner, nobody
 from .marking import Marked, mark
+from .results import LearnerResult, Result
 from .variants import Variant, variant
 
 __all__ = [
     "ClassReading",
     "Guess",
     "Learner",
+    "LearnerResult",
     "Marked",
     "Question",
+    "Result",
     "Variant",
     "folder",
     "key",

@@ -13,7 +13,9 @@ from . import learner_file, names
 from .bank import broken, questions
 from .learner import Guess, folder, guess_of
 from .marking import OTHER
+from .results import LearnerResult, results_of
 
+ANSWERS, MEMBERS = "answers", "members"  # in a learner's own folder; in a room's
 STUCK = 3  # wrong answers to one question, none right, from which somebody is called stuck
 
 
@@ -49,12 +51,13 @@ class GuessReading:
 
 @dataclass(frozen=True)
 class ClassReading:
-    """A class.
+    """Holds what a class did.
 
     learners : labels, names or "learner 1" where they are hidden
     questions : QuestionReading of every question that somebody tried, in teaching order
     guesses : GuessReading of every key; mistakes : see `mistakes_of`, over all questions
     stuck : (label, question ids) pairs; skipped : (file name, why) pairs
+    results : LearnerResult of every learner
     Texts come from files: whoever shows them escapes them.
     """
 
@@ -64,12 +67,14 @@ class ClassReading:
     mistakes: tuple
     stuck: tuple
     skipped: tuple
+    results: tuple = ()
 
 
 def read_class(where=None, hide_names: bool = False) -> ClassReading:
     """The class whose files lie in a folder.
 
-    where : folder; None: the usual one. Other files in it are named in `skipped` and left alone.
+    where : folder of learners' files, of learners' folders with "answers" in each, or of a room; None: the usual one.
+        Other files in it are named in `skipped` and left alone.
     hide_names : True: "learner 1" ..., in an order that tells nothing
     Raises InputError: no such folder, or one that cannot be read.
     """
@@ -99,6 +104,10 @@ def read_class(where=None, hide_names: bool = False) -> ClassReading:
         mistakes_of(readings),
         tuple((label, ids) for label, ids in stuck.items() if ids),
         tuple(skipped),
+        tuple(
+            LearnerResult(label, "" if hide_names else file, results_of(content))
+            for (label, content), file in zip(labelled.items(), contents)  # in one order, unless names are hidden
+        ),
     )
 
 
@@ -118,23 +127,37 @@ def mistakes_of(readings) -> tuple[tuple[str, int], ...]:
 def _contents(place: Path) -> tuple[dict, list]:
     """File name → content of every learner's file, and what was skipped and why."""
     contents, skipped = {}, []
-    for file in sorted(place.iterdir()):
-        if file.name.startswith("."):
-            continue  # locks and half-written files of a program at work
+    for name, file in _files(place):
         if file.suffix != names.SUFFIX or not file.is_file():
-            skipped.append((file.name, "not a learner's file"))
+            skipped.append((name, "not a learner's file"))
             continue
         try:
-            contents[file.name] = learner_file.load(file)
+            contents[name] = learner_file.load(file)
         except NotThere:
-            skipped.append((file.name, "gone while the folder was read"))
+            skipped.append((name, "gone while the folder was read"))
         except (learner_file.Damaged, InputError) as reason:
-            skipped.append((file.name, str(reason)))
+            skipped.append((name, str(reason)))
     return contents, skipped
 
 
+def _files(place: Path):
+    """Gives (name, path) of what lies in a folder, and in the "answers" of each learner's folder in it."""
+    in_room = (place / MEMBERS).is_dir()
+    for one in sorted((place / MEMBERS if in_room else place).iterdir()):
+        if one.name.startswith("."):
+            continue  # locks and half-written files of a program at work
+        if (one / ANSWERS).is_dir():
+            try:
+                inside = sorted((one / ANSWERS).iterdir())
+            except OSError:  # removed just now, or not to be looked into: named like any other thing that is no file
+                inside = [one / ANSWERS]
+            yield from ((f"{one.name}/{file.name}", file) for file in inside if not file.name.startswith("."))
+        elif not in_room:  # there it is somebody who has not answered yet
+            yield one.name, one
+
+
 def _labelled(contents: dict, hide_names: bool) -> dict:
-    """Label → content. Names that occur twice carry their seat, or a number."""
+    """Gives label → content. Names that occur twice carry their seat, or a number."""
     if hide_names:
         shuffled = sorted(contents, key=lambda name: name.rpartition("-")[2])  # by the hash in the file's name
         return {f"learner {place}": contents[name] for place, name in enumerate(shuffled, 1)}

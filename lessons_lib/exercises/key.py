@@ -42,12 +42,13 @@ class KeyLine:
     """One line of a key: the question as on the worksheet, its answer in both systems, how close is close enough, and
     why.
 
-    answer : unit system → as people read it; allowed : tolerance in words, or which items of an order may change
+    answer : unit system → as people read it; letters : of the right options, "" for a number; allowed : tolerance in words, or which items of an order may change
         places; worked : the worked solution
     """
 
     asked: Asked
     answer: dict
+    letters: str
     allowed: str
     why_allowed: str
     hint: str
@@ -70,6 +71,7 @@ def key(seat, asked=None, system: str = SI) -> tuple[KeyLine, ...]:
         KeyLine(
             _asked(one),
             _both(one, one.answer),
+            one.answer_letters,
             _allowed(one),
             one.question.why_within,
             one.hint,
@@ -106,7 +108,7 @@ def _both(one: Variant, value) -> dict:
 
 
 def _allowed(one: Variant) -> str:
-    """The tolerance in words; of an order, which items may change places."""
+    """Writes the tolerance in words; of an order, which items may change places."""
     allowed = one.question.within
     if one.question.kind == "order":
         return _free(one)
@@ -118,7 +120,7 @@ def _allowed(one: Variant) -> str:
 
 
 def _free(one: Variant) -> str:
-    """Which items of an order may change places, each with those that it may come before or after."""
+    """Says which items of an order may change places, each with those that it may come before or after."""
     letters = {key_: letter for letter, key_, _ in one.choices}
     others = {}
     for first, second in one.question.free(one.answer):

@@ -22,7 +22,7 @@ SURENESS = ("just guessing", "fairly sure", "very sure")
 
 
 def folder() -> Path:
-    """Where learners' files lie: "answers" in the reader's own folder."""
+    """Says where learners' files lie: "answers" in the reader's own folder."""
     return preferences.folder() / "answers"
 
 
@@ -50,7 +50,7 @@ class Guess:
         return f"You guessed {guessed} ({self.sure}); the model gives {show(self.model, self.kind, system)}: {verdict}."
 
     def _off(self, mine: str, theirs: str, system: str) -> str:
-        """How far the guess lies from the result, as both are shown."""
+        """Says how far the guess lies from the result, as both are shown."""
         kind = "temperature difference" if self.kind == "temperature" else self.kind
         off = read_number(mine)[0] - read_number(theirs)[0]
         away = as_given(Q_(abs(off), unit_of(unit(kind, system))), kind, system)
@@ -59,7 +59,7 @@ class Guess:
 
 
 class Learner:
-    """One learner's answers. Made by `learner`, or by `nobody` for whoever gave neither name nor seat.
+    """Keeps one learner's answers. Made by `learner`, or by `nobody` for whoever gave neither name nor seat.
 
     name, seat : as given, made safe; system : unit system of the variants
     file : where everything is kept; None: nowhere, it lasts as long as the page
@@ -77,17 +77,17 @@ class Learner:
 
     @property
     def is_nobody(self) -> bool:
-        """Whether neither name nor seat was given, so that nothing is kept in a file."""
+        """Says whether neither name nor seat was given, so that nothing is kept in a file."""
         return self.file is None
 
     @property
     def numbers_from(self) -> str:
-        """What the learner's own numbers come from: the seat, or the name where there is none, or the example."""
+        """Gives what the learner's own numbers come from: the seat, or the name where there is none, or the example."""
         return self.seat or self.name or EXAMPLE
 
     @property
     def has_work(self) -> bool:
-        """Whether there is an answer, a half-typed one or a guess."""
+        """Says whether there is an answer, a half-typed one or a guess."""
         return any(self._content[part] for part in ("tries", "drafts", "guesses"))
 
     def variant(self, question: Question, system: str = SI) -> Variant:
@@ -104,7 +104,7 @@ class Learner:
         return last.get("numbers", self.numbers_from)
 
     def _other_numbers(self, question: Question, system: str) -> dict:
-        """What an entry says of its numbers: nothing where they are the learner's own."""
+        """Gives what an entry says of its numbers: nothing where they are the learner's own."""
         numbers = self._numbers(question, system)
         return {} if numbers == self.numbers_from else {"numbers": numbers}
 
@@ -163,7 +163,7 @@ class Learner:
         self._save()
 
     def draft(self, question: Question, system: str = SI) -> str:
-        """What stood in the box when the notebook was closed; after an answer, the last one given. Of this unit
+        """Gives what stood in the box when the notebook was closed; after an answer, the last one given. Of this unit
         system's numbers only.
         """
         kept = self._content["drafts"].get(question.id)
@@ -174,7 +174,7 @@ class Learner:
         return last["text"] if last else ""
 
     def keep_guess(self, key: str, value, kind: str, sure: str = SURENESS[0]) -> Guess:
-        """Keep a guess. The first guess for a key stays; a later one changes nothing.
+        """Keeps a learner's guess. The first guess for a key stays; a later one changes nothing.
 
         key : of the guess, for example "02"; value : quantity; kind : of display.KINDS
         """
@@ -213,7 +213,7 @@ class Learner:
         return None if entry is None else guess_of(entry)
 
     def _open(self) -> None:
-        """Restore what is there; say what a reader should know."""
+        """Restores what is there and says what a reader should know."""
         with held(self.file):
             found, aside = learner_file.take_in(self.file, self._content)
             if aside is not None:

@@ -19,7 +19,7 @@ class Damaged(ValueError):
 
 
 def empty(name: str, seat: str) -> dict:
-    """What a learner's file holds before the first answer."""
+    """Gives what a learner's file holds before the first answer."""
     return {"format": FORMAT, "version": VERSION, "name": name, "seat": seat, "tries": [], "drafts": {}, "guesses": {}}
 
 
@@ -80,7 +80,7 @@ def _check_entry(entry, kinds: dict) -> None:
 
 
 def merged(mine: dict, theirs: dict) -> dict:
-    """Everything that either holds: every try once, the first guess of each, the latest draft."""
+    """Gives everything that either holds: every try once, the first guess of each, the latest draft."""
     tries = {entry["id"]: entry for entry in [*theirs["tries"], *mine["tries"]]}
     drafts, guesses = dict(theirs["drafts"]), dict(theirs["guesses"])
     for key, draft in mine["drafts"].items():
@@ -99,7 +99,7 @@ def merged(mine: dict, theirs: dict) -> dict:
 
 
 def take_in(file: Path, mine: dict) -> tuple[dict, Path | None]:
-    """What is in the file and in memory together, and the new name of the file if it was damaged. Call it while
+    """Gives what is in the file and in memory together, and the new name of the file if it was damaged. Call it while
     `held`.
     """
     try:

@@ -15,7 +15,7 @@ ROUNDING = 1e-9
 
 @dataclass(frozen=True)
 class Marked:
-    """What marking says of one answer. Texts are plain; whoever shows them escapes them.
+    """Holds what marking says of one answer. Texts are plain; whoever shows them escapes them.
 
     right : whether it is; read : how the answer was understood, for example "60 °C"
     mistake : short name of the likely mistake, the same for a whole class; "" where right
@@ -67,7 +67,7 @@ def mark(variant: Variant, text) -> Marked:
 
 
 def within(variant: Variant, value, target) -> bool:
-    """Whether a quantity agrees with another one, in the learner's unit, as closely as the question asks."""
+    """Says whether a quantity agrees with another one, in the learner's unit, as closely as the question asks."""
     own, allowed = unit(variant.question.answer.kind, variant.system), variant.question.within
     off, size = abs(value.to(unit_of(own)).magnitude - target.magnitude), abs(target.magnitude)
     if isinstance(allowed, float):
@@ -89,8 +89,8 @@ def _mark_number(variant: Variant, text) -> Marked:
 
 
 def _shown(typed: Typed, variant: Variant) -> str:
-    """How the answer was understood: as many digits as were typed; in the learner's own unit too, where another was
-    written.
+    """Says how the answer was understood: as many digits as were typed; in the learner's own unit too, where another
+    was written.
 
     A part of one is told as the share that it is, "70 %" for "0.7"; a number without an end, such as 2/3, is rounded.
     """
@@ -109,7 +109,7 @@ def _option(variant: Variant, key: str) -> str:
 
 
 def _too_early(keys, *before) -> bool:
-    """Whether the first of two keys comes before the second, where it should not."""
+    """Says whether the first of two keys comes before the second, where it should not."""
     return bool(before) and keys.index(before[0]) < keys.index(before[1])
 
 

@@ -28,8 +28,8 @@ def seat(given) -> str:
 
 
 def identity(name, seat="") -> str:
-    """What tells learners apart: the name, case and blanks ignored, and the seat or mark. Raises InputError: neither
-    is given.
+    """Gives what tells learners apart: the name, case and blanks ignored, and the seat or mark. Raises InputError:
+    neither is given.
     """
     kept, mark = clean(name), clean(seat)
     if not kept and not mark:

@@ -7,7 +7,8 @@ from dataclasses import dataclass
 from ..quantities.display import KINDS, SYSTEMS, show, symbol, unit
 from ..quantities.errors import InputError
 from ..quantities.reading import KINDS as DIMENSIONS
-from ..quantities.reading import NUMBER, UNITS, WRITTEN, meant, plain, read_number
+from ..quantities.reading import NUMBER, meant, plain, read_number
+from ..quantities.unit_words import UNITS
 from ..quantities.units import Q_, Quantity, unit_of
 
 LONGEST = 120  # characters; nothing that answers a question is longer
@@ -50,7 +51,7 @@ def checked(text) -> str:
 
 
 def echo(text: str) -> str:
-    """As much of a wrong answer as a message repeats."""
+    """Gives as much of a wrong answer as a message repeats."""
     return text if len(text) <= ECHO else f"{text[:ECHO]}…"
 
 
@@ -110,7 +111,7 @@ def _single(rest: str, line: str, own: str, like: str) -> Typed | None:
         raise InputError(f'"{echo(line)}" divides by nothing. Write it like {like}.') from None
     except ValueError:
         return None
-    if re.search(r"\d", word) and word not in WRITTEN:
+    if re.search(r"\d", word) and word not in UNITS:
         return None
     name = _unit(word, line, own, like)
     return Typed(Q_(number, unit_of(name)), number, name, bool(word) and word not in ("°", "deg", "degrees"))
@@ -143,8 +144,7 @@ def _squeezed(word: str) -> str:
     return f"{above}/{below.replace('/', '')}" if below else above
 
 
-UNITS_WRITTEN = {_squeezed(symbol): name for symbol, name in UNITS.items()}
-UNITS_WRITTEN |= {_squeezed(word): UNITS[symbol] for word, symbol in WRITTEN.items()}
+UNITS_WRITTEN = {_squeezed(word): name for word, name in UNITS.items()}
 
 
 def _unit(word: str, line: str, own: str, like: str) -> str:

@@ -5,7 +5,7 @@ place.
 from dataclasses import dataclass
 
 from ..quantities.display import SYSTEMS, show, unit
-from ..quantities.reading import SYMBOLS, UNITS
+from ..quantities.unit_words import SYMBOLS
 from ..quantities.units import unit_of
 from .reading import Typed
 from .variants import Variant
@@ -35,7 +35,7 @@ PART_OF_ONE = "part of one taken for a percentage"
 
 @dataclass(frozen=True)
 class Slip:
-    """name : of the kind of slip; thinking, ask : as of a Mistake"""
+    """Explains a wrong number. name : of the kind of slip; thinking, ask : as of a Mistake."""
 
     name: str
     thinking: str
@@ -52,8 +52,8 @@ def slip(typed: Typed, variant: Variant) -> Slip | None:
     )
 
 
-def fits(typed: Typed, number: float, variant: Variant) -> bool:
-    """Whether the typed figure is `number`, as closely as slips are told apart; differences in the answer's own
+def fits(typed: Typed, number: float) -> bool:
+    """Says whether the typed figure is `number`, as closely as slips are told apart; differences in the answer's own
     scale.
     """
     return abs(typed.number - number) <= CLOSE * abs(number)
@@ -63,9 +63,7 @@ def _unit_slip(typed: Typed, variant: Variant) -> Slip | None:
     own = unit(variant.question.answer.kind, variant.system)
     family = next((units for units in MIXED_UP if unit_of(own) in map(unit_of, units)), ())
     for other in family:
-        if unit_of(other) == unit_of(typed.unit) or not fits(
-            typed, variant.answer.to(unit_of(other)).magnitude, variant
-        ):
+        if unit_of(other) == unit_of(typed.unit) or not fits(typed, variant.answer.to(unit_of(other)).magnitude):
             continue
         meant, read = _symbol(other), _symbol(typed.unit)
         how = f"You wrote {read}" if typed.written else f"Without a unit it is read as {read}"
@@ -91,13 +89,13 @@ def _difference(typed: Typed, variant: Variant) -> Slip | None:
             "You turned a temperature as if it were a difference: the 32 was left out.",
             "Where does each of the two scales have its zero?",
         )
-    return Slip(DIFFERENCE, *words) if fits(typed, wrong, variant) else None
+    return Slip(DIFFERENCE, *words) if fits(typed, wrong) else None
 
 
 def _part_of_one(typed: Typed, variant: Variant) -> Slip | None:
     """0.67 % written for 67 %: the share as a part of one, and the sign of a percentage behind it."""
     if unit_of(typed.unit) != unit_of("percent") or not fits(
-        typed, variant.answer.to(unit_of("dimensionless")).magnitude, variant
+        typed, variant.answer.to(unit_of("dimensionless")).magnitude
     ):
         return None
     wrote, perhaps = (f"{number:.6g} %" for number in (typed.number, 100 * typed.number))
@@ -115,7 +113,7 @@ def _part_of_one(typed: Typed, variant: Variant) -> Slip | None:
 
 def _point(typed: Typed, variant: Variant) -> Slip | None:
     right = variant.answer.to(unit_of(typed.unit)).magnitude
-    factor = next((factor for factor in POWERS if fits(typed, factor * right, variant)), None)
+    factor = next((factor for factor in POWERS if fits(typed, factor * right)), None)
     if factor is None:
         return None
     words = f"{factor:g} times too big" if factor > 1 else f"{1 / factor:.0f} times too small"
@@ -128,5 +126,4 @@ def _point(typed: Typed, variant: Variant) -> Slip | None:
 def _symbol(name: str) -> str:
     """A unit as people write it."""
     name = name.removeprefix("delta_")
-    symbol = next((symbol for symbol, known in UNITS.items() if unit_of(known) == unit_of(name)), name)
-    return SYMBOLS.get(symbol, symbol)
+    return next((symbol for known, symbol in SYMBOLS.items() if unit_of(known) == unit_of(name)), name)

@@ -11,7 +11,7 @@ from functools import cached_property, lru_cache
 from ..quantities.display import SI, SYSTEMS, US, show, symbol, unit
 from ..quantities.errors import InputError, unknown_name
 from ..quantities.units import Q_, unit_of
-from .bank import PLACE, WORDS, Call, Mistake, Question
+from .question import PLACE, WORDS, Call, Mistake, Question, Stated
 from .solvers import solvers
 
 LETTERS = "ABCDEFGHIJ"
@@ -49,11 +49,14 @@ class Variant:
     @cached_property
     def answer(self):
         """A quantity in the learner's unit, the key of an option, or the keys of items in one right order."""
-        return self._worked_out(self.question.answer, self.values)
+        answer = self.question.answer
+        if isinstance(answer, Stated):
+            return self._in_own_unit(answer, answer.value)
+        return self._worked_out(answer, self.values)
 
     @cached_property
     def text(self) -> str:
-        """The question in words."""
+        """Gives the question in words, with this seat's numbers."""
         return self.filled(self.question.text)
 
     @cached_property
@@ -73,7 +76,7 @@ class Variant:
 
     @property
     def asked_in(self) -> str:
-        """How the answer's unit is written; "" where there is none."""
+        """Says how the answer's unit is written; "" where there is none."""
         return symbol(self.question.answer.kind, self.system) if self.is_number else ""
 
     @cached_property
@@ -96,7 +99,7 @@ class Variant:
 
     @property
     def worked(self) -> str:
-        """The worked solution."""
+        """Gives the worked solution with this seat's numbers."""
         return self.filled(self.question.worked)
 
     def shown_answer(self, system: str | None = None) -> str:
@@ -105,10 +108,16 @@ class Variant:
         """
         if self.is_number:
             return show(self.answer, self.question.answer.kind, system or self.system)
-        letters = {key: letter for letter, key, _ in self.choices}
         if self.question.kind == "order":
-            return ", ".join(letters[key] for key in self.answer)
-        return f"{letters[self.answer]}: {self.filled(self.question.options[self.answer])}"
+            return ", ".join(self.answer_letters)
+        return f"{self.answer_letters}: {self.filled(self.question.options[self.answer])}"
+
+    @property
+    def answer_letters(self) -> str:
+        """The letter of the right option, or of an order all letters run together: "B", "CADB"; "" for a number."""
+        letters = {key: letter for letter, key, _ in self.choices}
+        keys = self.answer if self.question.kind == "order" else () if self.is_number else (self.answer,)
+        return "".join(letters[key] for key in keys)
 
     def filled(self, template: str, more: dict | None = None) -> str:
         """A text with this variant's numbers in its places. {answer} is the right one, {wrong} that of a mistake."""
@@ -139,13 +148,13 @@ class Variant:
 
     def _worked_out(self, call: Call, known: dict):
         given = [known[name] if name in known else float(name) for name in call.arguments]
-        found, own = (
-            solvers()[call.solver](*given),
-            (None if call.kind == WORDS else unit_of(unit(call.kind, self.system))),
-        )
-        if own is None:
+        return self._in_own_unit(call, solvers()[call.solver](*given))
+
+    def _in_own_unit(self, call: Call | Stated, found):
+        """Gives a quantity in the learner's unit; a bare figure is in that unit already. Keys stay as they are."""
+        if call.kind == WORDS:
             return found
-        # a bare figure is one in the learner's unit
+        own = unit_of(unit(call.kind, self.system))
         return Q_(found, own) if isinstance(found, float) else found.to(own)
 
 

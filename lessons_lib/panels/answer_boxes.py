@@ -38,7 +38,7 @@ class AmountBox:
 
 
 class ChoiceBox:
-    """One of several. changed : called when the reader chooses"""
+    """Lets the learner choose one of several. changed : called when the reader chooses"""
 
     def __init__(self, variant: Variant, changed, given):
         self.choices = variant.choices

@@ -37,7 +37,7 @@ class Range:
 
 
 class Control:
-    """What every control does: hold a value, tell a listener, and say what is wrong beside itself."""
+    """Does what every control does: hold a value, tell a listener, and say what is wrong beside itself."""
 
     def __init__(self, label: str, explained: str):
         self.label, self.explained = label, explained
@@ -46,7 +46,7 @@ class Control:
         self._setting = False
 
     def say(self, message: str) -> None:
-        """Beside the control; an empty message clears it."""
+        """Shows a message beside the control; an empty one clears it."""
         self.told.value = (
             f'<div role="alert" style="color:#9b1c1c;font-size:14px;line-height:1.25">▲ {escape(message)}</div>'
             if message
@@ -64,7 +64,7 @@ class Control:
         raise NotImplementedError
 
     def changed(self) -> None:
-        """The reader did this."""
+        """Tells the listener that the reader did this."""
         self.say("")
         self.listener()
 
@@ -136,7 +136,7 @@ class Slide(Control):
         self.say("")
 
     def _nearest(self, value) -> float:
-        """Where the handle stands for a quantity."""
+        """Says where the handle stands for a quantity."""
         limits = self.ranges[self.system]
         inside = value.to(unit(self.kind, self.system)).magnitude
         place = limits.low + limits.step * round((inside - limits.low) / limits.step)
@@ -170,7 +170,7 @@ class Slide(Control):
         self.changed()
 
     def _read(self, text: str):
-        """A typed number: comma or point, a fraction, any unit of its kind after it; without one, the unit that
+        """Reads a typed number: comma or point, a fraction, any unit of its kind after it; without one, the unit that
         stands beside the box.
         """
         limits = self.ranges[self.system]
@@ -190,7 +190,7 @@ class Slide(Control):
 
 
 class Choice(Control):
-    """One of several names."""
+    """Lets the reader choose one of several names."""
 
     def __init__(self, label: str, options: list[str], start: str, explained: str):
         super().__init__(label, explained)

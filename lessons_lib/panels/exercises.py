@@ -44,7 +44,7 @@ class Exercise:
         self.show()
 
     def set_learner(self, learner) -> None:
-        """Ask another learner."""
+        """Asks another learner from now on."""
         if learner is not self.learner:
             self.learner = learner
             self.show()
@@ -84,7 +84,7 @@ class Exercise:
         self._feed_back(marked, before)
 
     def _changed(self) -> None:
-        """What was typed so far is kept too: a browser that closes loses nothing."""
+        """Keeps what was typed so far too: a browser that closes loses nothing."""
         if self.restoring:
             return
         try:
@@ -93,7 +93,7 @@ class Exercise:
             self._tell([("▲ ", str(error))])
 
     def _show_last(self) -> None:
-        """What was said of the last answer in these units; of an answer in the other units, that it was right."""
+        """Shows what was said of the last answer in these units; of an answer in the other units, that it was right."""
         tries = self.learner.tries(self.question)
         here = [one for one in tries if one["system"] == self.system]
         try:
@@ -114,7 +114,7 @@ class Exercise:
         self._tell(self.marked, self.colour)
 
     def _tell(self, lines, colour: str = BAD) -> None:
-        """Lines of feedback: (bold beginning, the rest)."""
+        """Shows lines of feedback: (bold beginning, the rest)."""
         self.said = "\n".join(f"{lead}{text}" for lead, text in lines)
         inside = "".join(f"<div><b>{escape(lead)}</b>{escape(text)}</div>" for lead, text in lines)
         self.told.value = (

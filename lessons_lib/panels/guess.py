@@ -56,7 +56,7 @@ class Guess:
         self._show()
 
     def set_learner(self, learner) -> None:
-        """Show this learner's guess."""
+        """Shows the guess of this learner."""
         self.learner, self.record = learner, learner.guess(self.key)
         self._show()
 

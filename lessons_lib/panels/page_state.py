@@ -25,7 +25,7 @@ def choose_units(system: str) -> None:
 
 
 class Answering:
-    """Who is answering on this page.
+    """Holds who is answering on this page.
 
     learner : nobody until a name or seat was given
     coming : who gave a name while there was work of nobody's; takes over when it was said whose work that is
@@ -65,8 +65,10 @@ def follow_learner(follower) -> None:
 
 def choose_learner(name: str, seat: str) -> None:
     """From now on this learner answers; where nobody's work stands on the page, only when `keep_work` has said whose
-    it is.
+    it is. In a room its door decides, and nothing happens.
     """
+    if preferences.in_room():
+        return
     now = answering()
     found = now.open(name, seat)
     if found is not None and now.learner.has_work and now.learner.is_nobody:
@@ -93,13 +95,15 @@ def keep_work(mine: bool) -> None:
 
 
 def forget_learner() -> None:
-    """From now on nobody answers. The answers stay in their file."""
+    """From now on nobody answers. The answers stay in their file. In a room its door decides, and nothing happens."""
+    if preferences.in_room():
+        return
     answering().coming, answering().told = None, ""
     _take(nobody())
 
 
 def _take(found: Learner) -> None:
-    """This learner answers from now on; remembered where the folder is one reader's own."""
+    """This learner answers from now on, and is remembered."""
     now = answering()
     now.learner = found
     try:

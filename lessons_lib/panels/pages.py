@@ -41,7 +41,7 @@ def on_page(make):
 
 
 class Legend:
-    """What each control of a panel does, as a table."""
+    """Shows what each control of a panel does, as a table."""
 
     def __init__(self, panel):
         self.rows = [(control.label, control.explained) for control in panel.controls.values()]

@@ -106,7 +106,7 @@ class Panel(Live):
         self.set(self.ready_made[title] | self._goods(title, self.system))
 
     def _goods(self, title: str, system: str) -> dict:
-        """What a title has of another side's goods."""
+        """Gives what a title has of another side's goods."""
         return self.us_goods.get(title, {}) if system == US else {}
 
     def _opening(self, system: str) -> dict:
@@ -115,7 +115,7 @@ class Panel(Live):
         return start | self._goods(next(iter(self.us_goods), ""), system)
 
     def _follow(self, system: str) -> None:
-        """In other units; settings that nobody has touched also change their goods."""
+        """Shows everything in other units; settings that nobody has touched also change their goods."""
         untouched = self.state in [self._opening(one) for one in SYSTEMS]
         for control in self.controls.values():
             control.set_system(system)
@@ -160,7 +160,7 @@ class Panel(Live):
             self._body.children = [self._controls, self._shown]
 
     def _buttons(self) -> list:
-        """The bar: ready-made settings, back to the start, the ghost, units, a projector's size; and the status."""
+        """Makes the bar: ready-made settings, back to the start, the ghost, units, a projector's size, the status."""
         self._menu = widgets.Dropdown(options=["Ready-made settings …", *self.ready_made], layout={"width": "344px"})
         self._menu.observe(self._menu_changed, "value")
         reset = widgets.Button(description="Reset", tooltip="Back to the first settings", layout={"width": "76px"})

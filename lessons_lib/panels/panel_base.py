@@ -107,7 +107,7 @@ class Live(AtRest):
             self._units.value = system
 
     def _follow(self, system: str) -> None:
-        """What else changes its units."""
+        """Takes along what else changes its units."""
 
     def set_large(self, large: bool) -> None:
         """Show everything larger, for a projector, or as it was."""
@@ -120,7 +120,7 @@ class Live(AtRest):
             self.update()
 
     def _arrange(self) -> None:
-        """What else is laid out otherwise for a projector."""
+        """Lays out what else stands otherwise for a projector."""
 
     def _draw(self) -> None:
         self.picture.kept = self.kept

@@ -3,21 +3,29 @@
 from dataclasses import dataclass
 from html import escape
 
+from ..quantities.results import Word
+
 SHAPES = ("●", "▲", "■")  # verdicts: fine, take care, danger
 EDGES = ("#2f6f4f", "#8a5a00", "#9b1c1c")
 
 
 @dataclass(frozen=True)
 class Readout:
-    """One read-out: a title, a word, the number in words, and how grave it is (0, 1 or 2)."""
+    """Holds one read-out: a title, a word that knows how grave it is, and the number in words."""
 
     title: str
-    word: str
+    word: Word
     detail: str
-    level: int
+
+    @property
+    def level(self) -> int:
+        """Says how grave it is: 0, 1 or 2."""
+        return self.word.gravity
 
     def html(self, kept: str = "", wrap: bool = False) -> str:
-        """As a card: a shape, a word and a number, never colour alone. wrap: a long word may go on in a second line"""
+        """Gives the read-out as a card: a shape, a word and a number, never colour alone. wrap: a long word may go on
+        in a second line
+        """
         beside = f'<div style="color:#7a3e9d">kept: {escape(kept)}</div>' if kept else ""
         return (
             f'<div style="flex:1 1 0;border-left:5px solid {EDGES[self.level]};padding:0'

@@ -12,13 +12,13 @@ from ..storage.tables import tern_bank
 from .controls import Choice, PipeChoice, Slide
 
 PIPE = (
-    "material and trade size. Copper K, L, M: US walls, K the thickest; CTS: copper tube size; EN 1057, ISO 15875 and"
-    " BS 7291: metric, outside × wall. Plain 15 mm copper tube has a 1 mm wall on the Continent and 0.7 mm in the UK"
+    "material and trade size. Copper K, L, M: US walls, K the thickest; CTS: copper tube size; EN, ISO and BS: metric,"
+    " outside × wall. Plain 15 mm copper tube has a 1 mm wall on the Continent and 0.7 mm in the UK"
 )
 
 
 def pipe(start, label: str = "Pipe") -> PipeChoice:
-    """Family and size."""
+    """Gives the control of a pipe's family and size."""
     return PipeChoice(start, PIPE, label)
 
 
@@ -37,19 +37,19 @@ def metric_pipe(pipe: tuple[str, str]) -> tuple[str, str]:
 
 
 def length(start, explained: str = "from tank to tap, along the pipe") -> Slide:
-    """Length of a run."""
+    """Gives the control of a run's length."""
     return Slide("Length", "length", start, (1, 60, 0.5), (3, 200, 1), explained)
 
 
 def insulation(start: str) -> Choice:
-    """Its material, or none."""
+    """Gives the control of the insulation's material, or none."""
     return Choice(
         "Insulation", [NONE, *materials()], start, "what is wrapped round the pipe; elastomeric is soft rubbery foam"
     )
 
 
 def thickness(start) -> Slide:
-    """Of the insulation."""
+    """Gives the control of the insulation's thickness."""
     return Slide("Thickness", "thickness", start, (0, 40, 1), (0, 1.5, 0.125), "of the insulation; 0 is a bare pipe")
 
 
@@ -59,22 +59,22 @@ def supply(start, explained: str = "of the water that leaves the tank") -> Slide
 
 
 def flow(start, explained: str = "at the open tap") -> Slide:
-    """Flow of a tap."""
+    """Gives the control of a tap's flow."""
     return Slide("Flow", "flow", start, (0.5, 20, 0.5), (0.2, 5.2, 0.1), explained)
 
 
 def cold(start, explained: str = "what stands in the pipe when nobody has drawn hot water") -> Slide:
-    """Water from the main."""
+    """Gives the control of the temperature of the main's water."""
     return Slide("Cold inlet", "temperature", start, (1, 25, 1), (34, 77, 1), explained)
 
 
 def air(start, explained: str = "around the pipe, indoors or out") -> Slide:
-    """Air at the pipe."""
+    """Gives the control of the air at the pipe."""
     return Slide("Air", "temperature", start, (-30, 40, 1), (-22, 104, 1), explained)
 
 
 def wind(start) -> Slide:
-    """Wind at the pipe."""
+    """Gives the control of the wind at the pipe."""
     return Slide("Wind", "wind", start, (0, 15, 0.5), (0, 34, 1), "across the pipe itself; 0 indoors")
 
 
@@ -90,8 +90,8 @@ def bare_share(start=Q_(0, "percent")) -> Slide:
     )
 
 
-def thickness_rests(state: dict) -> tuple:
-    """Without insulation its thickness does nothing."""
+def idle_thickness(state: dict) -> tuple:
+    """Names the thickness as idle where there is no insulation."""
     return ("thickness",) if state["insulation"] == NONE else ()
 
 

@@ -1,13 +1,19 @@
-"""Who is answering: a name, a seat, or both, given once; wherever it is asked for, everything on the page follows."""
+"""Who is answering: a name, a seat, or both, given once; wherever it is asked for, everything on the page follows.
+
+In a room the name comes from its door, and nobody can answer in another's.
+"""
 
 from html import escape
 
 import ipywidgets as widgets
 
+from ..storage.preferences import in_room
 from .arrival import on_arrival
 from .page_state import answering, choose_learner, follow_learner, forget_learner, keep_work
 from .panel_base import STYLE
 
+# ends the sign-in on this browser, where the room's door asks for a name again
+LEAVE = '<a href="/leave" target="_top" style="font-size:15px">Somebody else</a>'
 WHY = "Your name, your seat number, or both: for numbers of your own, and to keep your answers."
 
 
@@ -63,6 +69,9 @@ class Who:
         if coming is not None:
             asked = f"Hello, {_named(coming)}. Somebody has worked on this page without a name. Was it you?"
             self.row.children = [widgets.HTML(_line(asked)), self.mine, self.not_mine]
+        elif in_room():
+            said = "Nobody answers here" if learner.is_nobody else f"Answering: {_named(learner)}"
+            self.row.children = [widgets.HTML(_line(f"{said}.", bold=True)), widgets.HTML(LEAVE)]
         elif learner.is_nobody:
             self.row.children = [widgets.HTML(_line(WHY)), self.name, self.seat, self.begin]
         else:
@@ -71,7 +80,7 @@ class Who:
         self._tell([f"▲ {answering().told}"] if answering().told else [])
 
     def _tell_news(self) -> None:
-        """What was found in the learner's file: once on a page, here where the name was given."""
+        """Tells what was found in the learner's file: once on a page, here where the name was given."""
         if answering().coming is None and (news := answering().learner.notices):
             self._tell([*([f"▲ {answering().told}"] if answering().told else []), *news])
             news.clear()

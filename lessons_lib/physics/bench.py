@@ -85,7 +85,7 @@ def scaled_conductivity(line: Line, factor: float) -> Line:
 
 
 def standing_water(standing: cooling.Standing, start, seconds, loss_factor=1.0, constant=0.0, first=None):
-    """What a thermometer in standing water reads [degC], shape (n,).
+    """Gives what a thermometer in standing water reads [degC], shape (n,).
 
     start : of the water at time 0 [degC]
     seconds : (n,), rising from 0
@@ -101,7 +101,8 @@ def standing_water(standing: cooling.Standing, start, seconds, loss_factor=1.0, 
 
 
 def lagging(clock, temperature, constant, first, at):
-    """What a thermometer of first order reads at times `at` [degC]: constant dz/dt = T - z, z = `first` at clock[0].
+    """Gives what a thermometer of first order reads at times `at` [degC]: constant dz/dt = T - z, z = `first` at
+    clock[0].
 
     clock, temperature : (m,) straight lines between the points, two entries at one time are a step
     constant : above 0 [s]; at : (n,) [s]; before clock[0] it reads `first`, after the end the last temperature stays

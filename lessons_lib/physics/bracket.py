@@ -1,11 +1,12 @@
 """Statics of a unit on wall brackets."""
 
-GRAVITY = 9.80665  # [m/s2]
+from .properties import GRAVITY
+
 AIR_DENSITY = 1.225  # [kg/m3] at 15 degC and 101.325 kPa: the ISO standard atmosphere (ISO 2533, from memory)
 
 
 def weight(mass):
-    """[N]. mass [kg]"""
+    """Gives the weight [N] of a mass [kg]."""
     return GRAVITY * mass
 
 

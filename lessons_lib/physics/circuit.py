@@ -10,7 +10,7 @@ COPPER_COEFFICIENT = 0.00393  # [1/K] of the resistance of annealed copper at 20
 
 
 def current(power, voltage):
-    """Of a heater, whose power factor is 1 [A]. power [W], voltage [V]"""
+    """Gives the current [A] of a heater, whose power factor is 1. power [W], voltage [V]"""
     return power / voltage
 
 

@@ -2,15 +2,14 @@
 
 import numpy as np
 
-from .properties import KELVIN, Water, air
+from .properties import GRAVITY, KELVIN, Water, air
 
-GRAVITY = 9.80665  # [m/s2]
 LAMINAR_END, TURBULENT_START = 2300.0, 4000.0
 LAMINAR_NUSSELT = 3.66  # fully developed, wall at one temperature
 
 
 def _power(base, exponent):
-    """base ** exponent for base >= 0, twice as fast as numpy's own on arrays; these films are the hot loop."""
+    """Gives base ** exponent for base >= 0, twice as fast as numpy's own on arrays; these films are the hot loop."""
     return np.exp(exponent * np.log(np.maximum(base, 1e-300)))
 
 
@@ -65,7 +64,7 @@ def gnielinski(reynolds, prandtl):
 
 
 def reynolds_number(diameter, viscosity, mass_flow):
-    """Of water in a pipe [-]. diameter [m], viscosity [Pa s], mass_flow [kg/s]"""
+    """Gives the Reynolds number [-] of water in a pipe. diameter [m], viscosity [Pa s], mass_flow [kg/s]"""
     return 4 * mass_flow / (np.pi * diameter * viscosity)
 
 

@@ -11,10 +11,9 @@ from dataclasses import dataclass
 import numpy as np
 
 from .line import NEAR, Line, heat_taken_along
-from .properties import water
+from .properties import FREEZING, water
 from .quadrature import integral
 
-FREEZING = 0.0  # [degC]
 CURVE_NODES = 129
 
 
@@ -30,7 +29,7 @@ class Standing:
     insulation_density_heat: np.ndarray
 
     def seconds_per_unit(self, temperature, rest):
-        """C'/U' [s]: the time for the distance from rest to shrink by the factor e. temperature, rest [degC]"""
+        """Gives C'/U' [s]: the time for the distance from rest to shrink by the factor e. temperature, rest [degC]"""
         conductance, shares = self.line.conductance(temperature, rest)
         properties = water(temperature)
         water_heat = properties.density * properties.heat_capacity
@@ -60,7 +59,7 @@ def time_to(standing: Standing, start, target):
 
 
 def _units(from_rest, to_rest):
-    """ln(from/to): how often the distance must shrink by e; 0 if passed already, inf if the target is not on the
+    """Gives ln(from/to): how often the distance must shrink by e; 0 if passed already, inf if the target is not on the
     way.
     """
     same_side = from_rest * to_rest > 0

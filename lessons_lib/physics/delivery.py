@@ -16,10 +16,9 @@ import numpy as np
 
 from .convection import LAMINAR_END, TURBULENT_START, inside_resistance
 from .line import Line, take
-from .properties import temperature_at_viscosity, water
+from .properties import FREEZING, temperature_at_viscosity, water
 from .quadrature import integral
 
-FREEZING = 0.0  # [degC]
 AT_REST = 0.001  # [K] so near to rest the water is followed, and no further
 # Of a stretch of s, so that every case stays below the promised 0.01 K. Where the film passes between laminar and
 # turbulent it has kinks: there one stretch ends and the next begins.
@@ -36,8 +35,8 @@ class Delivery(NamedTuple):
 
 
 class Stream(NamedTuple):
-    """Water on its way: what enters [degC], where it would settle [degC], and its mass flow [kg/s]; one of each a
-    case.
+    """Describes water on its way: what enters [degC], where it would settle [degC], and its mass flow [kg/s]; one of
+    each a case.
     """
 
     supply: np.ndarray
@@ -96,8 +95,9 @@ def flow_that_keeps(line: Line, supply, keep, length):
 
 
 def _kinks(line, stream):
-    """s at which the flow stops being turbulent and becomes laminar, or the other way round, (2,) + S; inf: not on the
-    way."""
+    """Gives the values of s at which the flow stops being turbulent and becomes laminar, or the other way round,
+    (2,) + S; inf: not on the way.
+    """
     of_one = 4 * stream.mass_flow / (np.pi * line.inside_diameter)
     viscosities = [of_one / reynolds for reynolds in (TURBULENT_START, LAMINAR_END)]
     ratio = (temperature_at_viscosity(np.stack(viscosities)) - stream.rest) / _not_zero(stream.supply - stream.rest)
@@ -114,7 +114,8 @@ def _pace(line, stream, s, film, shares=None):
 
 
 def _follow(line, stream, places, length, film):
-    """s at the end of the run, and the metres that the water needs to the last of `places`. Values of shape (cases,).
+    """Gives the value of s at the end of the run, and the metres that the water needs to the last of `places`. Values of shape
+    (cases,).
 
     places : s where the film has a kink, and s as far as which the water is followed
     The trapezoidal rule with the slopes at both ends of each interval (Euler and Maclaurin's correction): fourth order.

@@ -55,7 +55,7 @@ def shell_edges(inside, outside):
 
 @dataclass(frozen=True)
 class Draw:
-    """What came out of the tap, and where the heat went; energies per m cp [K s], relative to `reference`.
+    """Holds what came out of the tap, and where the heat went; energies per m cp [K s], relative to `reference`.
 
     time [s], temperature [degC] : at the tap, (n,) + S; the hot front is a step: two entries at one time
     edge [s], drained, given_off, stored : (m,) + S; carried out of the tap above `reference`, given to the
@@ -73,7 +73,7 @@ class Draw:
 
 
 def settling_span(exchange_units, wall_share):
-    """How long a draw is followed at most, in residence times: until it has surely settled within 0.1 %.
+    """Says how long a draw is followed at most, in residence times: until it has surely settled within 0.1 %.
 
     exchange_units : X = G L / (m cp). From the width of Schumann's step response (J. Franklin Inst. 208 (1929)
     405), which has settled when Z = G t / C_wall is near X + 5 sqrt(X) + 8.
@@ -83,7 +83,7 @@ def settling_span(exchange_units, wall_share):
 
 
 def exchange_over(step, links, shares):
-    """exp(M step) of y' = M y, y = (water, shell 1, ...) above rest: shape (n + 1, n + 1) + S.
+    """Gives exp(M step) of y' = M y, y = (water, shell 1, ...) above rest: shape (n + 1, n + 1) + S.
 
     links, shares : as in DrawnLeg. Scaled by the roots of the capacities, M is symmetric: its eigenvectors give the
         exponential.
@@ -104,7 +104,7 @@ def exchange_over(step, links, shares):
 
 
 def draw(legs, supply, reference, span: float, cells: int = CELLS, *, end=0.0, near=-1.0, places: int = 0) -> Draw:
-    """Open the tap: water at `supply` enters from time 0 on.
+    """Opens the tap: water at `supply` enters from time 0 on.
 
     legs : DrawnLeg in the order of flow; supply, reference [degC], shape S
     span : how long to follow it, in residence times of the whole run, see `settling_span`
@@ -134,8 +134,8 @@ def draw(legs, supply, reference, span: float, cells: int = CELLS, *, end=0.0, n
 
 
 def _march(links, shares, rest, start, step, supply, steps: int, stop, places: int):
-    """Step by step: temperature of the parcel that leaves, heat stored and heat given off, (steps, cases) each; and the
-    water along the run, (steps + 1, places, cases). stop : end and near, see `draw`
+    """Gives, step by step, the temperature of the parcel that leaves, heat stored and heat given off, (steps, cases)
+    each; and the water along the run, (steps + 1, places, cases). stop : end and near, see `draw`
     """
     full, half = (exchange_over(part * step, links, shares) for part in (1.0, 0.5))
     capacity = np.stack([np.broadcast_to(step * share, start.shape) for share in (np.ones_like(shares[0]), *shares)])
@@ -164,7 +164,7 @@ def _march(links, shares, rest, start, step, supply, steps: int, stop, places: i
 
 
 def _in_cells(legs, whole, cells: int):
-    """links, shares, rest and start of each cell, (cells,) + S: the mean of what lies in it."""
+    """Gives links, shares, rest and start of each cell, (cells,) + S: the mean of what lies in it."""
     edges = (np.arange(cells + 1) / cells).reshape((-1,) + (1,) * whole.ndim)
     low, high = edges[:-1], edges[1:]
     count = len(legs[0].shares)
@@ -197,7 +197,7 @@ def _along(values, share):
 
 
 def _record(cells: int, step, tap, stored, loss, first, reference):
-    """The fields of Draw. Parcel number k leaves between k and k + 1 steps; the hot front after `cells` steps."""
+    """Fills the fields of Draw. Parcel number k leaves between k and k + 1 steps; the hot front after `cells` steps."""
     steps = len(tap)
     middle = np.multiply.outer(np.arange(steps) + 0.5, step)
     front = np.multiply.outer([cells, cells], step)
@@ -230,7 +230,7 @@ def wait(record: Draw, useful):
 
 
 def at_time(record: Draw, moment):
-    """drained, given_off and stored at a moment [s], shape S each; straight lines between the edges."""
+    """Gives drained, given_off and stored at a moment [s], shape S each; straight lines between the edges."""
     step = record.edge[1] - record.edge[0]
     place = np.clip(moment / step, 0, len(record.edge) - 1)
     return tuple(

@@ -36,7 +36,7 @@ class Fit(NamedTuple):
     slopes: np.ndarray  # (n, p) of the model, there
 
     def moved_by(self, change):
-        """How far the values would move if the readings moved by `change`, (n,); those at a bound stay."""
+        """Says how far the values would move if the readings moved by `change`, (n,); those at a bound stay."""
         free, moves = ~self.at_bound, np.zeros(len(self.values))
         moves[free] = np.linalg.lstsq(self.slopes[:, free], change, rcond=None)[0]
         return moves
@@ -88,7 +88,7 @@ def least_squares(model, measured, start, scale, low, high) -> Fit:
 
 
 def _slopes(model, values, scale):
-    """Central differences, (n, p)."""
+    """Gives the slopes by central differences, (n, p)."""
     columns = []
     for place, width in enumerate(1e-3 * scale):
         above, below = values.copy(), values.copy()
@@ -111,8 +111,8 @@ def _inverse(slopes, free):
 
 
 def independent(residuals) -> float:
-    """How many of n residuals count as independent: n (1 - r)/(1 + r), r the correlation of neighbours; n where r is
-    below 0.
+    """Gives how many of n residuals count as independent: n (1 - r)/(1 + r), r the correlation of neighbours; n where
+    r is below 0.
 
     Readings that come faster than the thermometer moves, or a model that bends otherwise than the readings, say less
     than

@@ -8,8 +8,9 @@ no credit is given for supercooling (Gilpin, Int. J. Heat Mass Transfer 20 (1977
 import numpy as np
 
 from ..storage.tables import rows
-from .cooling import FREEZING, Standing, time_to
+from .cooling import Standing, time_to
 from .line import Line
+from .properties import FREEZING
 from .quadrature import integral
 
 _ICE = {row["property"]: float(row["value"]) for row in rows("ice")}
@@ -18,7 +19,9 @@ LATENT_HEAT_OF_VOLUME = _ICE["density"] * _ICE["latent_heat"]  # [J/m3]
 
 
 def ice_resistance(share):
-    """Of an ice ring that fills `share` of the bore, ln(R/r)/(2 pi k) with (r/R)^2 = 1 - share [m K/W]."""
+    """Gives the resistance [m K/W] of an ice ring that fills `share` of the bore: ln(R/r)/(2 pi k) with (r/R)^2 = 1 -
+    share.
+    """
     return -np.log1p(-share) / (4 * np.pi * ICE_CONDUCTIVITY)
 
 

@@ -45,18 +45,18 @@ class Section:
 
     @property
     def wall_resistance(self):
-        """ln(D/d)/(2 pi k) [m K/W]"""
+        """Gives the resistance of a pipe's wall, ln(D/d)/(2 pi k) [m K/W]."""
         return np.log(self.outside_diameter / self.inside_diameter) / (2 * np.pi * self.wall_conductivity)
 
     def conductivity(self, mean_temperature):
-        """Of the insulation at its mean temperature [W/(m K)]."""
+        """Gives the insulation's conductivity at its mean temperature [W/(m K)]."""
         temperatures, values = self.conductivity_at
         if len(values) == 1:
             return values[0]
         return np.interp(mean_temperature, temperatures, values)
 
     def gap_resistance(self, temperature):
-        """Of the air between pipe and insulation where the bore is larger [m K/W].
+        """Gives the resistance of the air between pipe and insulation where the bore is larger [m K/W].
 
         Sealed: conduction through the air plus radiation, taken at the water's temperature (the cautious side),
         and never better than the insulation itself would be there. Open at the joints: none.
@@ -74,7 +74,7 @@ class Section:
         return np.minimum(1 / (conduction + radiation), as_insulation)
 
     def insulation_resistance(self, mean_temperature):
-        """ln(D_ins/D_bore)/(2 pi k) [m K/W]"""
+        """Gives the resistance of the insulation, ln(D_ins/D_bore)/(2 pi k) [m K/W]."""
         ratio = self.outside_of_insulation / self.insulation_bore
         return np.log(ratio) / (2 * np.pi * self.conductivity(mean_temperature))
 

@@ -1,6 +1,7 @@
 """A pipe run as the stepped methods see it: its loss, where it settles, and its heat capacity, per metre."""
 
 from dataclasses import dataclass, fields, replace
+from functools import cached_property
 
 import numpy as np
 
@@ -50,11 +51,16 @@ class Line:
         return Line(parts, _take(self.around, chosen))
 
     @property
-    def inside_diameter(self):
-        """Of the pipe, the same in every part [m]."""
-        return self.parts[0][1].inside_diameter
+    def section(self) -> Section:
+        """Gives the cut through the covered part, or through the only part there is."""
+        return self.parts[0][1]
 
     @property
+    def inside_diameter(self):
+        """The pipe's bore, the same in every part [m]."""
+        return self.section.inside_diameter
+
+    @cached_property
     def shape(self) -> tuple:
         """The shape that the line's own values broadcast to."""
         things = [section for _, section in self.parts] + [self.around]
@@ -64,9 +70,18 @@ class Line:
         """Temperature at which the whole line gives and takes no heat [degC].
 
         extra_resistance : inside the wall [m K/W]. Where the parts would settle apart, one giving and one taking
-            heat, it
-        weakens the barer one more, and rest lies elsewhere; a single part rests where it does.
+            heat, it weakens the barer one more, and rest lies elsewhere; a single part rests where it does.
         """
+        still = len(self.parts) == 1 or not np.any(extra_resistance)
+        return self._rest if still else self._balance(extra_resistance)
+
+    @cached_property
+    def _rest(self):
+        """Temperature of rest with nothing inside the wall [degC], asked for many times in one picture."""
+        return self._balance(0.0)
+
+    def _balance(self, extra_resistance):
+        """Temperature of rest, worked out."""
         ends = np.broadcast_arrays(*(surface_at_rest(section, self.around) for _, section in self.parts))
         low, high = np.minimum.reduce(ends), np.maximum.reduce(ends)
         if np.all(low == high):
@@ -115,7 +130,7 @@ def take(value, chosen):
 
 
 def heat_capacity(section: Section, water_density_heat, wall_density_heat):
-    """Of the water and the pipe wall, per metre [J/(m K)].
+    """Gives the heat capacity of the water and the pipe wall, per metre [J/(m K)].
 
     water_density_heat, wall_density_heat : density times heat capacity [J/(m3 K)]
     """

@@ -97,6 +97,6 @@ def _ahead(legs, through, driving, wide, flow, change, properties):
 
 
 def _miss(legs, through, driving, wide, flow, properties):
-    """By how much the pressures of each tap's path pass what drives it [Pa], and the loss of each leg [Pa]."""
+    """Gives by how much the pressures of each tap's path pass what drives it [Pa], and the loss of each leg [Pa]."""
     losses = pressure.loss([legs], through.T @ flow, properties)
     return through @ losses + wide * flow**2 - driving, losses

@@ -36,8 +36,9 @@ class Loss(NamedTuple):
 
 
 class Record(NamedTuple):
-    """At each time, (n,) + S: water or ice [degC], share of the bore that is ice, mean power of the tape over the step
-    that begins there [W/m]; and the seconds from the first time until the water reaches 0 degC, S, inf: never."""
+    """Holds at each time, (n,) + S: water or ice [degC], share of the bore that is ice, mean power of the tape over
+    the step that begins there [W/m]; and the seconds from the first time until the water reaches 0 degC, S, inf:
+    never."""
 
     temperature: np.ndarray
     ice_share: np.ndarray
@@ -46,7 +47,7 @@ class Record(NamedTuple):
 
 
 class Lump(NamedTuple):
-    """What a metre of water and wall holds: heat capacity as water and as ice [J/(m K)], latent heat [J/m]."""
+    """Holds what a metre of water and wall holds: heat capacity as water and as ice [J/(m K)], latent heat [J/m]."""
 
     liquid: np.ndarray
     solid: np.ndarray
@@ -68,13 +69,13 @@ def tabulate(line: Line) -> Loss:
 
 
 def capacities(line: Line, wall_density_heat) -> Lump:
-    """Of water and wall at 5 degC, of ice and wall, and the latent heat of a full bore.
+    """Gives the heat capacity of water and wall at 5 degC, that of ice and wall, and the latent heat of a full bore.
 
     wall_density_heat : density times heat capacity [J/(m3 K)]
     A wall that is colder than its water gives up less than its own heat capacity says (see line.heat_taken_along). The
     insulation's heat is left out, as in every freeze verdict.
     """
-    _, section = line.parts[0]
+    section = line.section
     rest, cold = line.rest(), water(COLD)
     _, (share,) = line.conductance(COLD, rest)
     liquid, solid = (
@@ -95,7 +96,7 @@ def march(loss: Loss, lump: Lump, start, step: float, tape=None, thermostat=np.i
     powered : (n,) of bool: tape and pump have power; None: always
     pump : temperature that circulating water keeps the run at while it has power [degC]; None: no pump
     """
-    count, shape = len(loss.rest), np.broadcast_shapes(loss.rest.shape[1:], np.shape(start), np.shape(lump.liquid))
+    count, shape = len(loss.rest), np.broadcast_shapes(loss.rest.shape[1:], *map(np.shape, (start, lump.liquid, pump)))
     powered = np.ones(count, dtype=bool) if powered is None else powered
     flat = lambda value: np.broadcast_to(value, shape).ravel()  # noqa: E731
     lump = Lump(*(flat(value) for value in lump))
@@ -135,7 +136,7 @@ def _step(lump: Lump, heat, state, table, rest, step: float, tape, thermostat):
 
 
 def _piece(lump: Lump, heat, state, table, rest, left, tape, thermostat):
-    """As much of what is `left` [s] as stays water, stays ice, or stays a mixture of both within a slice.
+    """Gives as much of what is `left` [s] as stays water, stays ice, or stays a mixture of both within a slice.
 
     Heat at its end [J/m], seconds spent, heat from the tape [J/m], and where water has just reached 0 degC.
     """

@@ -4,9 +4,8 @@ from typing import NamedTuple
 
 import numpy as np
 
-from .properties import Water
+from .properties import GRAVITY, Water
 
-GRAVITY = 9.80665  # [m/s2]
 LEAST_REYNOLDS = 1e-9  # below it the laminar law still holds; the powers of the formula stay within a float
 LARGEST_TURBULENT = 1.0  # no pipe of relative roughness up to 1 has a turbulent friction factor above this
 CONVERGED = 1e-12  # [-] of the pressure, at which the flow stands
@@ -23,7 +22,7 @@ class FlowLeg(NamedTuple):
 
 
 def area(inside_diameter):
-    """Of the bore [m2]. inside_diameter [m]"""
+    """Gives the area of the bore [m2]. inside_diameter [m]"""
     return 0.25 * np.pi * inside_diameter**2
 
 
@@ -101,7 +100,7 @@ def flow_for(legs, pressure, height, properties: Water):
 
 
 def _root(miss, low, high):
-    """Where a rising function crosses 0 between two arrays: false position, Illinois variant, within MOST_ROUNDS.
+    """Finds where a rising function crosses 0 between two arrays: false position, Illinois variant, within MOST_ROUNDS.
 
     An end that stays twice running has its miss halved, so that the bracket closes from both sides.
     """

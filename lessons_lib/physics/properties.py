@@ -11,6 +11,8 @@ import numpy as np
 from ..storage.tables import columns
 
 KELVIN = 273.15
+FREEZING = 0.0  # [degC]
+GRAVITY = 9.80665  # [m/s2]
 
 
 class Water(NamedTuple):
@@ -51,20 +53,20 @@ _AIR = _lines(
 
 
 def _piece(temperature, table):
-    """Which piece of the table each temperature lies in; beyond the ends the last piece goes on straight."""
+    """Says which piece of the table each temperature lies in; beyond the ends the last piece goes on straight."""
     first, last = table["temperature"][0], table["temperature"][-1]
     return np.minimum(np.maximum(temperature - first, 0), last - first - 1).astype(int)
 
 
 def water(temperature) -> Water:
-    """Properties of liquid water. temperature [degC], 0 to 100."""
+    """Gives the properties of liquid water. temperature [degC], 0 to 100."""
     temperature = np.asarray(temperature, dtype=float)
     piece = _piece(temperature, _water)
     return Water(*(base[piece] + slope[piece] * temperature for base, slope in _WATER))
 
 
 def air(temperature) -> Air:
-    """Properties of dry air. temperature [degC], -70 to 110."""
+    """Gives the properties of dry air. temperature [degC], -70 to 110."""
     temperature = np.asarray(temperature, dtype=float)
     piece = _piece(temperature, _air)
     return Air(*(base[piece] + slope[piece] * temperature for base, slope in _AIR))

@@ -21,5 +21,5 @@ def seconds_to_change(volume, flow, changes):
 
 
 def speed(flow, inside_diameter):
-    """Mean speed [m/s]. flow [m3/s], inside_diameter [m]"""
+    """Gives the mean speed [m/s] of a flow in a bore. flow [m3/s], inside_diameter [m]"""
     return np.divide(flow, area(inside_diameter))

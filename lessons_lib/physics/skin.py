@@ -16,7 +16,7 @@ EARLIEST, LATEST, TIMES = 1e-3, 1e8, 1600  # [s], [s], steps in the logarithm of
 
 
 class Skin(NamedTuple):
-    """What lies between the water and the basal layer."""
+    """Holds what lies between the water and the basal layer."""
 
     depth: float  # [m] of the basal layer
     conductivity: float  # [W/(m K)]
@@ -56,7 +56,7 @@ _SCALE, _COEFFICIENTS = _rational(TERMS)
 
 
 def erfcx(x):
-    """exp(x^2) erfc(x) for x >= 0. Weideman, SIAM J. Numer. Anal. 31 (1994) 1497, on the imaginary axis."""
+    """Gives exp(x^2) erfc(x) for x >= 0. Weideman, SIAM J. Numer. Anal. 31 (1994) 1497, on the imaginary axis."""
     below = _SCALE + np.asarray(x, dtype=float)
     series = np.polynomial.polynomial.polyval((2 * _SCALE - below) / below, _COEFFICIENTS)
     return 2 * series / below**2 + 1 / (np.sqrt(np.pi) * below)
@@ -90,7 +90,9 @@ def film_surface(depth, time, diffusivity, start, fluid, conductivity, film):
 
 
 def damage_rate(temperature, damage: Damage = HENRIQUES):
-    """A exp(-(E/R)/T) [1/s]: how fast skin at this temperature [degC] comes nearer to injury 1 (Henriques 1947)."""
+    """Gives A exp(-(E/R)/T) [1/s]: how fast skin at this temperature [degC] comes nearer to injury 1 (Henriques
+    1947).
+    """
     return np.exp(np.log(damage.rate) - damage.temperature / np.add(temperature, KELVIN))
 
 

@@ -4,6 +4,7 @@ from dataclasses import dataclass, fields, replace
 
 import numpy as np
 
+from .convection import inside_resistance
 from .delivery import Delivery, deliver
 from .line import Line
 
@@ -40,17 +41,17 @@ class Stack:
             cases = np.flatnonzero(self.group[which] == index)
             yield cases, _members(self.groups[index], self.place[which[cases]])
 
-    def deliver(self, which, supply, volume_flow, length) -> Delivery:
-        """Steady flow through line `which` of each case; see delivery.deliver. All arguments of shape (cases,)."""
+    def deliver(self, which, supply, volume_flow, length, film=inside_resistance) -> Delivery:
+        """Steady flow through line `which` of each case; see delivery.deliver. Arrays of shape (cases,)."""
         end, ice = np.empty((2, len(which)))
         for cases, line in self.chosen(which):
-            found = deliver(line, supply[cases], volume_flow[cases], length[cases])
+            found = deliver(line, supply[cases], volume_flow[cases], length[cases], film)
             end[cases], ice[cases] = found
         return Delivery(end, ice)
 
 
 def _key(line: Line) -> tuple:
-    """What lines must share to stand in one group."""
+    """Gives what lines must share to stand in one group."""
     sections = tuple(
         (share, tuple(map(tuple, section.conductivity_at)), section.gap_sealed, section.inner_emissivity)
         for share, section in line.parts

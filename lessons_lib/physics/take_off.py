@@ -8,7 +8,7 @@ MOST_TRIES = 100_000  # placements that the search for fewer bars may try, about
 
 
 def cut_length(centre_to_centre, centre_to_face_1, centre_to_face_2, depth_1, depth_2):
-    """Length to cut [m]: centre-to-centre, less both fittings, plus what goes into them. All [m], broadcast.
+    """Gives the length to cut [m]: centre-to-centre, less both fittings, plus what goes into them. All [m], broadcast.
 
     The take-off of the trade: a fitting's centre-to-face less the insertion depth is its laying length.
     """

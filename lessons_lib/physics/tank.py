@@ -40,7 +40,9 @@ def reheat_time(heat, power):
 
 
 def growth_of_water(cold, hot):
-    """By how much of its volume water grows from `cold` to `hot` [-]: rho_cold/rho_hot - 1; least volume at 4 degC."""
+    """Gives by how much of its volume water grows from `cold` to `hot` [-]: rho_cold/rho_hot - 1; least volume at 4
+    degC.
+    """
     return water(cold).density / water(hot).density - 1
 
 
@@ -66,7 +68,7 @@ def compressibility(temperature):
 
 
 def give_of_pipe(inside, outside, elastic_modulus, poisson):
-    """By how much of its volume a closed pipe, free to lengthen, grows for each pascal inside [1/Pa].
+    """Gives by how much of its volume a closed pipe, free to lengthen, grows for each pascal inside [1/Pa].
 
     inside, outside [m], elastic_modulus [Pa], poisson [-]
     Lame's thick wall with closed ends (Timoshenko, Strength of Materials; from memory): with k = outside/inside,

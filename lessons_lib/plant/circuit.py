@@ -44,7 +44,7 @@ DROP_GUIDANCE = (
 
 @dataclass(frozen=True, repr=False, eq=False)
 class Circuit(Printed):
-    """Numbers of one circuit; each quantity a single value or an array.
+    """Holds the numbers of one circuit; each quantity a single value or an array.
 
     load : continuous [A]; breaker : its rating [A]
     factor : by which the region's rule multiplies a continuous load, a plain number
@@ -156,13 +156,13 @@ def _rows(region: str, kind: str) -> list[dict]:
 
 
 def _breakers(region: str) -> np.ndarray:
-    """Standard ratings [A], rising."""
+    """Gives a region's standard ratings [A], rising."""
     return np.array([float(value) for value in _rows(region, "breaker")[0]["value"].split()])
 
 
 def continuous_factor(region: str) -> float:
-    """By what a continuous load is multiplied to get the least rating, a plain number. Raises InputError for unknown
-    regions.
+    """Gives by what a continuous load is multiplied to get the least rating, a plain number. Raises InputError for
+    unknown regions.
     """
     return float(_rows(region, "continuous")[0]["value"])
 
@@ -183,8 +183,8 @@ def continuous_rule(region: str) -> str:
 
 
 def ground_fault(region: str) -> str:
-    """What is asked for against ground faults in a region, the smaller current first. Raises InputError for unknown
-    regions.
+    """Gives what is asked for against ground faults in a region, the smaller current first. Raises InputError for
+    unknown regions.
     """
     rows = sorted(_rows(region, "ground fault"), key=lambda row: float(row["value"]))
     asked = "; ".join(

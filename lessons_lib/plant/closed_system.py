@@ -9,7 +9,7 @@ from ..quantities.border import ROUNDING, difference, first_bad
 from ..quantities.errors import InputError, unknown_name
 from ..quantities.results import Printed
 from ..quantities.units import LENGTH, Q_, START, Domain, Quantity, broadcast, in_unit_of, quantity, share, to_base
-from ..runs.pipe import Pipe
+from ..runs.pipe import Pipe, pipe_material
 from ..storage import tables
 from .tank import COLD, HOT
 
@@ -23,6 +23,7 @@ PRESSURE = Domain("pressure", "Pa", 0, 2e6, 'Q_(300, "kPa")')
 ATMOSPHERE = Domain("air pressure", "Pa", 50e3, 110e3, 'Q_(101.325, "kPa")')
 TRAPPED_RISE = Domain("temperature rise", "delta_degC", 0, 99, 'Q_(10, "delta_degC")')
 CHANGE = Domain("temperature change", "delta_degC", -150, 150, 'Q_(50, "delta_degC")')
+AIR_OUTSIDE = Q_(physics.ATMOSPHERE / 1000, "kPa")  # at sea level
 
 RELIEF_CAUTION = (
     "No valve, cap or plug on a relief valve or its discharge; the discharge full size, falling, visible, with an air"
@@ -42,7 +43,7 @@ TRAPPED_CAUTION = (
 
 
 def expansion(volume, cold, hot):
-    """By how much the water of a filled system grows [L], from the density table.
+    """Gives by how much the water of a filled system grows [L], from the density table.
 
     volume : water in the system when cold; cold, hot : temperatures
     The tank's own growth is left out, the cautious side. Raises InputError where hot is below cold.
@@ -73,7 +74,7 @@ class Vessel(Printed):
     caution: str = VESSEL_CAUTION
 
 
-def vessel(expanded, precharge, highest, cold=None, atmosphere=Q_(101.325, "kPa")) -> Vessel:
+def vessel(expanded, precharge, highest, cold=None, atmosphere=AIR_OUTSIDE) -> Vessel:
     """The expansion vessel that takes up `expanded` without passing the `highest` pressure.
 
     expanded : volume by which the water grows: see `expansion`
@@ -105,7 +106,7 @@ def vessel(expanded, precharge, highest, cold=None, atmosphere=Q_(101.325, "kPa"
     )
 
 
-def vessel_pressure(volume, expanded, precharge, cold=None, atmosphere=Q_(101.325, "kPa")):
+def vessel_pressure(volume, expanded, precharge, cold=None, atmosphere=AIR_OUTSIDE):
     """Pressure of the hot system with a vessel of this volume [kPa], as a gauge shows it; inf: no air is left.
 
     Arguments as in `vessel`.
@@ -122,7 +123,9 @@ def vessel_pressure(volume, expanded, precharge, cold=None, atmosphere=Q_(101.32
 
 
 def vessel_reading(precharge, water_side):
-    """What a gauge at the vessel's air valve shows [kPa]: the water's pressure as soon as that is the higher one."""
+    """Gives what a gauge at the vessel's air valve shows [kPa]: the water's pressure as soon as that is the higher
+    one.
+    """
     charged, water = to_base(precharge, PRECHARGE), to_base(water_side, PRESSURE)
     broadcast(precharge=charged, water_side=water)
     return quantity(np.maximum(charged, water), "Pa").to("kPa")
@@ -157,7 +160,7 @@ def trapped_pressure_rise(start, rise, pipe=None, pressure=Q_(300.0, "kPa"), air
     """Pressure rise of water trapped between two shut valves and warmed.
 
     start : its temperature; rise : by how much it warms
-    pipe : what encloses it, of a material in data/pipe_growth.csv; None: a rigid vessel, the worst case
+    pipe : what encloses it, of a material in data/pipe_materials.csv; None: a rigid vessel, the worst case
     pressure : at the start, as a gauge shows it
     air : share of the volume that is air, 0 to 1; a little of it is what keeps real tanks at 4 to 6 psi/degF
     Plastic is taken as stiff as at 23 degC, though it softens when warm. Raises InputError.
@@ -176,34 +179,33 @@ def trapped_pressure_rise(start, rise, pipe=None, pressure=Q_(300.0, "kPa"), air
 
 
 def _give_and_growth(pipe):
-    """How a pipe yields to pressure [1/Pa] and grows with warmth [1/K]; 0 and 0 for a rigid vessel."""
+    """Says how a pipe yields to pressure [1/Pa] and grows with warmth [1/K]; 0 and 0 for a rigid vessel."""
     if pipe is None:
         return 0.0, 0.0
     if not isinstance(pipe, Pipe):
         raise InputError(
             f'pipe: {pipe!r} was given where a Pipe is needed, for example Pipe.nominal("copper L", "1/2 in"), or None.'
         )
-    row = tables.row("pipe_growth", "material", pipe.material, "pipe material")
+    material = pipe_material(pipe.material)
     inside, outside = (value.to("m").magnitude for value in (pipe.inside_diameter, pipe.outside_diameter))
-    give = physics.give_of_pipe(inside, outside, 1e9 * float(row["elastic_modulus"]), float(row["poisson"]))
-    return give, 1e-3 * float(row["expansion"])
+    return physics.give_of_pipe(inside, outside, material.elastic_modulus, material.poisson), material.expansion
 
 
 def pipe_growth(material, length, change):
-    """By how much a free pipe lengthens [mm]; negative where it shortens.
+    """Gives by how much a free pipe lengthens [mm]; negative where it shortens.
 
-    material : in data/pipe_growth.csv: "copper", "PEX", "CPVC", "stainless steel"
+    material : in data/pipe_materials.csv: "copper", "PEX", "CPVC", "stainless steel" …
     length : when it was fitted; change : of its temperature
     """
-    expansion_of = float(tables.row("pipe_growth", "material", material, "pipe material")["expansion"])
+    grows = pipe_material(material).expansion
     long, warming = to_base(length, LENGTH), difference(change, CHANGE)
     broadcast(length=long, change=warming)
-    return quantity(expansion_of * np.multiply(long, warming), "mm")
+    return quantity(1e3 * grows * np.multiply(long, warming), "mm")
 
 
 @dataclass(frozen=True, repr=False, eq=False)
 class ReliefSetting(Printed):
-    """When a protective device of a store acts, in one region.
+    """Says when a protective device of a store acts, in one region.
 
     lowest, highest : its temperature [degC], None where it acts by pressure alone
     pressure : above the air's [kPa], None where the source states none

@@ -1,6 +1,6 @@
 """A heat pump outdoors, its loop, and what a hotter store costs. A teaching approximation, marked so."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 import numpy as np
 
@@ -10,6 +10,7 @@ from ..quantities.errors import InputError
 from ..quantities.results import Printed
 from ..quantities.units import AIR, LENGTH, Q_, WATER, Domain, Quantity, broadcast, quantity, to_base, ureg
 from ..runs.bacteria import CAUTION as STORE_CAUTION
+from ..runs.bacteria import RECOMMENDED_STORE
 
 STORE = Domain("store temperature", "degC", 5, 75, 'Q_(55, "degC")')
 OUTDOOR = Domain("outdoor temperature", "degC", -30, 45, 'Q_(-5, "degC")')
@@ -34,17 +35,18 @@ NO_DEFROST = "No defrost is in this number: in damp air between -5 and 5 °C (23
 
 @dataclass(frozen=True, repr=False, eq=False)
 class HeatPump(Printed):
-    """How much heat a heat pump gives for its electricity.
+    """Says how much heat a heat pump gives for its electricity.
 
     cop : heat for each unit of electricity, a plain number
     ideal : the Carnot bound between its two heat exchangers; inf where nothing has to be lifted
     capped : whether the cop is the stated highest value instead of the share of Carnot
-    caution : says so where defrost would matter
+    defrost : whether the air is such that a real unit defrosts, which is not in the cop; the caution says so
     """
 
     cop: float | np.ndarray
     ideal: float | np.ndarray
     capped: bool | np.ndarray
+    defrost: bool | np.ndarray = field(repr=False)
     caution: str | np.ndarray
 
 
@@ -71,13 +73,14 @@ def heat_pump_cop(
         cop=_plain(physics.cop(warm, air, eta, cap)),
         ideal=_plain(ideal),
         capped=_plain(eta * ideal > cap),
+        defrost=each(_defrosts, air),
         caution=each(_caution, air),
     )
 
 
 @dataclass(frozen=True, repr=False, eq=False)
 class StoreCost(Printed):
-    """What a hotter store costs in electricity, for the same heat.
+    """Says what a hotter store costs in electricity, for the same heat.
 
     low, high : the two stores [degC]; low_cop, high_cop : plain numbers
     extra_electricity : share by which the hotter store needs more: 0.2 is a fifth more
@@ -94,11 +97,11 @@ class StoreCost(Printed):
 def store_cost(
     outdoor,
     low=Q_(49.0, "degC"),
-    high=Q_(60.0, "degC"),
+    high=RECOMMENDED_STORE,
     share_of_carnot: float = physics.SHARE_OF_CARNOT,
     highest: float = physics.HIGHEST,
 ) -> StoreCost:
-    """What it costs to store at `high` instead of at `low`, the store's own loss left out.
+    """Gives what it costs to store at `high` instead of at `low`, the store's own loss left out.
 
     Arguments as in `heat_pump_cop`; low above high is an InputError. It answers what bacteria cost, not whether to
     accept them.
@@ -134,7 +137,7 @@ def loop_flow(heat, difference_of_loop, supply=Q_(50.0, "degC")):
 
 @dataclass(frozen=True, repr=False, eq=False)
 class LoopLoss(Printed):
-    """What the loop's lines lose while it runs.
+    """Says what the loop's lines lose while it runs.
 
     power : [W]; share : of the heat output, a plain number; above 1 the loop loses more than the heat pump gives
     """
@@ -186,9 +189,13 @@ def _numbers(share_of_carnot, highest) -> tuple[float, float]:
     return number(share_of_carnot, "share of Carnot", 0, 1, "0.45"), number(highest, "highest COP", 1, 20, "5")
 
 
-def _caution(outdoor: float) -> str:
+def _defrosts(outdoor: float) -> bool:
     low, high = (edge.magnitude for edge in DEFROST)
-    return f"{NO_DEFROST if low - ROUNDING <= outdoor <= high + ROUNDING else ''}{NO_RETURN}{TEACHING}"
+    return bool(low - ROUNDING <= outdoor <= high + ROUNDING)
+
+
+def _caution(outdoor: float) -> str:
+    return f"{NO_DEFROST if _defrosts(outdoor) else ''}{NO_RETURN}{TEACHING}"
 
 
 def _each_line(values) -> list:

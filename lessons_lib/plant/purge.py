@@ -6,10 +6,10 @@ import numpy as np
 
 from ..physics import purge as physics
 from ..quantities.border import ROUNDING, each, number
-from ..quantities.results import Printed
+from ..quantities.results import Printed, Word
 from ..quantities.units import BORE, FLOW, LENGTH, Quantity, broadcast, quantity, to_base
 
-FAST_ENOUGH, TOO_SLOW = "carries air", "too slow to carry air"
+FAST_ENOUGH, TOO_SLOW = Word("carries air", 0), Word("too slow to carry air", 2)
 CAUTION = (
     "About 0.6 m/s (2 ft/s) to carry air and three changes of water are common practice without a source. Purge cold,"
     " leg by leg, from house pressure; never heat before water runs solid at the highest hot tap and at the loop's"

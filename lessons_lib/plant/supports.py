@@ -2,9 +2,9 @@
 
 import numpy as np
 
-from ..quantities.errors import InputError, unknown_name
+from ..quantities.errors import InputError
 from ..quantities.units import LENGTH, Q_, quantity, to_base
-from ..runs.pipe import Pipe
+from ..runs.pipe import Pipe, pipe_material
 from ..storage import tables
 
 # of the length: 10 mm in a metre, about 1/8 in in a foot, for a run that must drain (common practice, no source)
@@ -20,20 +20,15 @@ def clip_spacing(pipe: Pipe, upright: bool = False):
     """The most that the clips of a pipe may be apart [m], from data/support_spacing.csv. upright : it rises; else it
     lies level
 
-    It is that of the pipe's own region; where the table has none for it, the shortest of all regions.
-    Raises InputError where that has no row for the pipe's material.
+    It is that of the pipe's own region; where the table has none for it, the shortest of all regions. A material that
+    the table does not have takes its spacing for any other, that of the pipe which sags most.
+    Raises InputError for a material that data/pipe_materials.csv does not have.
     """
     if not isinstance(pipe, Pipe):
         raise InputError(
             f'pipe: {pipe!r} was given where a Pipe is needed, for example Pipe.nominal("PEX CTS", "1/2 in").'
         )
-    rows = [row for row in tables.rows("support_spacing") if row["material"] == pipe.material]
-    if not rows:
-        raise unknown_name(
-            "pipe material",
-            pipe.material,
-            list(dict.fromkeys(row["material"] for row in tables.rows("support_spacing"))),
-        )
+    rows = tables.rows_or_other("support_spacing", "material", pipe_material(pipe.material).name)
     outside = pipe.outside_diameter.to("mm").magnitude
     regions = {row["region"]: [one for one in rows if one["region"] == row["region"]] for row in rows}
     fitting = (
@@ -45,5 +40,5 @@ def clip_spacing(pipe: Pipe, upright: bool = False):
 
 
 def fall(length):
-    """How much lower the far end of a pipe lies so that it drains [mm]; one value or an array."""
+    """Says how much lower the far end of a pipe lies so that it drains [mm]; one value or an array."""
     return quantity(1000 * FALL * np.asarray(to_base(length, LENGTH)), "mm")

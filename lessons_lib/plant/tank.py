@@ -8,7 +8,7 @@ from ..physics import tank
 from ..quantities.border import ROUNDING, difference, each, first_bad
 from ..quantities.display import celsius, show, system_of
 from ..quantities.errors import InputError
-from ..quantities.results import Printed
+from ..quantities.results import Printed, Word
 from ..quantities.units import FLOW, Q_, START, Domain, Quantity, broadcast, in_unit_of, quantity, share, to_base
 
 HOT = Domain("hot temperature", "degC", 0, 99, 'Q_(60, "degC")')
@@ -28,7 +28,9 @@ POWER = Domain("power", "W", 0, 1e6, 'Q_(3, "kW")')
 STANDBY = Domain("standby loss", "W", 0, 1e5, 'Q_(70, "W")')
 
 USUAL_USABLE = 0.7  # common practice, no source: what a store gives before its mixing cold water is felt
-HOLDS, CANNOT_HOLD = "holds", "can't hold"
+# What a mixing valve needs, where the maker's figures are not at hand: teaching values (common practice, no source).
+USUAL_LEAST = {"least_difference": Q_(10.0, "delta_degC"), "least_flow": Q_(4.0, "L/min")}
+HOLDS, CANNOT_HOLD = Word("holds", 0), Word("can't hold", 2)
 # EN 15092's scope (not for the point of use), TMV2's test (what still seeps is at most 2 K above the setting) and "ASSE
 # 1017 does not protect against
 # scalding" (its publisher's magazine): as quoted in secondary literature. That ASSE 1016, ASSE 1070 and EN 1111 ask for
@@ -81,7 +83,7 @@ def water_at_the_tap(tank_volume, stored, cold, mixed, usable=1.0):
 
 @dataclass(frozen=True, repr=False, eq=False)
 class MixingValve(Printed):
-    """Whether a mixing valve can hold its setting.
+    """Says whether a mixing valve can hold its setting.
 
     word : "holds" or "can't hold"; reason : why, in a sentence
     mixed : the setting [degC]
@@ -98,7 +100,7 @@ class MixingValve(Printed):
 
 
 def mixing_valve(hot, cold, setting, flow, *, least_difference, least_flow, lowest=None, highest=None) -> MixingValve:
-    """Whether a valve sits between its limits at this setting and flow, or why it can't.
+    """Says whether a valve sits between its limits at this setting and flow, or why it can't.
 
     hot, cold : temperatures of the water that enters; setting : what it should give; flow : volume flow through it
     least_difference : between hot and mixed, least_flow : the maker's figures

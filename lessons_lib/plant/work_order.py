@@ -10,9 +10,8 @@ DONE, OPEN, LOCKED = "done", "open", "locked"
 NEVER_DRY = (
     "Never heat a dry tank: nothing heats until water runs solid at the highest hot tap and at the loop's return vent."
 )
-CAUTION = (
-    NEVER_DRY + " Common practice, no source; the maker and local code decide, and a qualified electrician energises."
-)
+WHO_DECIDES = "Common practice, no source; the maker and local code decide, and a qualified electrician energises."
+CAUTION = f"{NEVER_DRY} {WHO_DECIDES}"
 
 
 @dataclass(frozen=True, repr=False)
@@ -32,7 +31,7 @@ class Step(Printed):
 
 @dataclass(frozen=True, repr=False)
 class WorkOrder(Printed):
-    """How far the work has come. It never changes: `meet` and `undo` give a new one.
+    """Says how far the work has come. It never changes: `meet` and `undo` give a new one.
 
     done : keys of the steps whose condition has been met, in order
     """
@@ -60,30 +59,32 @@ class WorkOrder(Printed):
 
     @property
     def may_heat(self) -> bool:
-        """Whether heat is allowed: every step before the first that heats is done."""
+        """Says whether heat is allowed: every step before the first that heats is done."""
         return len(self.done) >= next(place for place, one in enumerate(steps()) if one.heats)
 
     def state(self, key: str) -> str:
-        """ "done", "open" or "locked". Raises InputError for an unknown step."""
+        """Says whether a step is "done", "open" or "locked". Raises InputError for an unknown step."""
         wanted = step(key)
         if wanted.key in self.done:
             return DONE
         return OPEN if wanted == self.current else LOCKED
+
+    def why_not(self, key: str) -> str:
+        """Why a step's condition cannot be met now; "": the step is open. Raises InputError for an unknown step."""
+        wanted, state = step(key), self.state(key)
+        if state == LOCKED:
+            why = f" {NEVER_DRY}" if wanted.heats or wanted.key == "energise" else ""
+            return f'"{wanted.key}" is locked until "{self.current.key}" is done: {self.current.until}.{why}'
+        return f'"{wanted.key}" is done already; undo it if its condition no longer holds.' if state == DONE else ""
 
     def meet(self, key: str) -> "WorkOrder":
         """The work after the condition of the open step was met.
 
         Raises InputError: an unknown step, one that is done, or one that is locked; the message says what comes first.
         """
-        wanted, state = step(key), self.state(key)
-        if state == LOCKED:
-            why = f" {NEVER_DRY}" if wanted.heats or wanted.key == "energise" else ""
-            raise InputError(
-                f'work order: "{wanted.key}" is locked until "{self.current.key}" is done: {self.current.until}.{why}'
-            )
-        if state == DONE:
-            raise InputError(f'work order: "{wanted.key}" is done already; undo it if its condition no longer holds.')
-        return WorkOrder((*self.done, wanted.key))
+        if why := self.why_not(key):
+            raise InputError(f"work order: {why}")
+        return WorkOrder((*self.done, step(key).key))
 
     def undo(self, key: str) -> "WorkOrder":
         """The work after a done step turned out not to hold, a leak for example: it and all after it are open again.

@@ -69,7 +69,7 @@ def first_bad(bad, *arrays) -> tuple:
 
 
 def each(function, *values):
-    """What `function` says of single values, or an object array of it for arrays, which broadcast."""
+    """Gives what `function` says of single values, or an object array of it for arrays, which broadcast."""
     if all(np.ndim(value) == 0 for value in values):
         return function(*values)
     return np.vectorize(function, otypes=[object])(*values)

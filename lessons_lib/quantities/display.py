@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from .errors import unknown_name
-from .units import Q_, unit_of
+from .units import Q_, number_in, unit_of
 
 SI, US = "metric", "US customary"
 SYSTEMS = (SI, US)
@@ -13,7 +13,7 @@ SYSTEMS = (SI, US)
 
 @dataclass(frozen=True)
 class Kind:
-    """One kind of value: unit, symbol and decimals in each system (metric first)."""
+    """Says how one kind of value is written: unit, symbol and decimals in each system (metric first)."""
 
     units: tuple[str, str]
     symbols: tuple[str, str]
@@ -100,7 +100,7 @@ def number(value, kind: str, system: str) -> str:
     if kind == "cut" and system == US:
         return sixteenths(value)
     places = KINDS[kind].decimals[_index(system)]
-    text = f"{value.to(unit_of(unit(kind, system))).magnitude:.{places}f}"
+    text = f"{number_in(value, unit(kind, system)):.{places}f}"
     if "." in text and kind in EXACT:
         text = text.rstrip("0").rstrip(".")
     if float(text) == 0:
@@ -116,7 +116,7 @@ def as_given(value, kind: str, system: str) -> str:
     usual digit.
     """
     own, places = unit_of(unit(kind, system)), KINDS[kind].decimals[_index(system)]
-    inside = value.to(own).magnitude
+    inside = number_in(value, unit(kind, system))
     allowed = 1e-9 * max(1.0, abs(inside)) if value.units == own else 0.1 * 10.0**-places
     usual = number(value, kind, system)
     if abs(_figure(usual) - inside) <= allowed:
@@ -133,7 +133,7 @@ def _figure(text: str) -> float:
 
 def inches(value) -> str:
     """A length in inches as the trade writes it: in eighths, "3/4" or "1 1/2"; in hundredths where it is none."""
-    inside = value.to(unit_of("inch")).magnitude
+    inside = number_in(value, "inch")
     whole, eighths = divmod(round(8 * inside), 8)
     if abs(8 * inside - round(8 * inside)) > 0.08:
         return f"{inside:.2f}"
@@ -142,7 +142,7 @@ def inches(value) -> str:
 
 def sixteenths(value) -> str:
     """A length in inches to the nearest sixteenth, as a tape reads: "30 11/16"."""
-    whole, parts = divmod(round(16 * abs(value.to(unit_of("inch")).magnitude)), 16)
+    whole, parts = divmod(round(16 * abs(number_in(value, "inch"))), 16)
     text = f"{whole or ''} {Fraction(parts, 16) if parts else ''}".strip() or "0"
     return f"−{text}" if value.magnitude < 0 and text != "0" else text
 
@@ -150,8 +150,8 @@ def sixteenths(value) -> str:
 def measured(length, system: str) -> str:
     """A length as a tape measure shows it: "0.739 m" to the millimetre, "2 ft 5 1/16 in" to the sixteenth."""
     if _index(system) == 0:
-        return f"{length.to('m').magnitude + 0.0:.3f}".rstrip("0").rstrip(".").replace("-", "−") + " m"
-    sixteenths = round(16 * length.to("inch").magnitude)
+        return f"{number_in(length, 'm') + 0.0:.3f}".rstrip("0").rstrip(".").replace("-", "−") + " m"
+    sixteenths = round(16 * number_in(length, "inch"))
     feet, rest = divmod(abs(sixteenths), 12 * 16)
     whole, part = divmod(rest, 16)
     inside = " ".join(str(one) for one in (whole or None, Fraction(part, 16) if part else None) if one is not None)
@@ -175,13 +175,15 @@ def system_of(temperature) -> str:
 
 
 def percent_off(share: float) -> str:
-    """How far one number lies from another, for example "+3 %" or "−1 %"; share : their difference over the second."""
+    """Says how far one number lies from another, for example "+3 %" or "−1 %"; share : their difference over the
+    second.
+    """
     return f"{100 * share:+.0f} %".replace("-", "−")
 
 
 def duration(seconds: float) -> str:
-    """A time in words: "40 s", "12 min", "3.9 h", "2 days"; always rounded down, the cautious side; minutes from two
-    up.
+    """Writes a time in words: "40 s", "12 min", "3.9 h", "2 days"; always rounded down, the cautious side; minutes
+    from two up.
     """
     if seconds < 120:
         return f"{max(1, math.floor(seconds + 1e-6))} s"
@@ -221,29 +223,46 @@ def burn_seconds(seconds: float) -> float:
 
 
 def burn_time(seconds: float) -> str:
-    """That time in words: "5 min", "2 h"."""
+    """Writes a time to a burn in words: "5 min", "2 h"."""
     told = burn_seconds(seconds)
     return duration(told) if told < 3600 else f"{told / 3600:.0f} h"
 
 
+def burns_briefly(seconds: float, bound: str) -> str:
+    """What the burn tables say of skin in this water: "burns in about 5 min", "no burn within 6 h"."""
+    lead = {"at": "burns in about", "shorter than": "burns in under", "longer than": "no burn within"}[bound]
+    return f"{lead} {burn_time(seconds)}"
+
+
 def burns(seconds: float, bound: str) -> str:
-    """What the burn tables say of skin in this water: "burns in about 5 min", "no burn within 6 h in the tables"."""
-    if bound == "longer than":
-        return f"no burn within {burn_time(seconds)} in the tables"
-    lead = {"at": "about", "shorter than": "under"}[bound]
-    return f"burns in {lead} {burn_time(seconds)}"
+    """Gives the same in a sentence, which says that the tables end there: "no burn within 6 h in the tables"."""
+    return burns_briefly(seconds, bound) + (" in the tables" if bound == "longer than" else "")
 
 
 EDGE = 4.0  # [degC] a still pipe under a clear night sky settles 4-5 K below the air (see physics/heat_loss.py)
+ICE_FREE, NEAR_FREEZING = "no ice", "near freezing"
+
+
+def ice_after(hours: float) -> str:
+    """Time until ice can form, never finer than a minute, for the end of a bar: "no ice", "at once", "3.9 h"."""
+    if hours < 1 / 60:
+        return "at once"
+    return ICE_FREE if math.isinf(hours) else "1 min" if hours < 2 / 60 else duration(3600 * hours)
+
+
+def ice_parts(hours: float, rest: float = EDGE) -> tuple[str, ...]:
+    """What is said of ice in standing water: a state, and where there is more to it, a second part that says why.
+
+    rest : where the standing water settles [degC]
+    """
+    if math.isinf(hours):
+        return ("no ice in this model",) if rest >= EDGE else (NEAR_FREEZING, "a clear night can freeze it")
+    return (f"ice can form {'' if hours < 1 / 60 else 'after '}{ice_after(hours)}",)
 
 
 def ice_words(hours: float, rest: float = EDGE) -> str:
-    """Time until ice can form, in words, never finer than a minute. rest : where the standing water settles [degC]"""
-    if math.isinf(hours):
-        return "no ice in this model" if rest >= EDGE else "near freezing: a clear night can freeze it"
-    if hours < 1 / 60:
-        return "ice can form at once"
-    return "ice can form after 1 min" if hours < 2 / 60 else f"ice can form after {duration(3600 * hours)}"
+    """The same in one phrase, for a sentence."""
+    return ": ".join(ice_parts(hours, rest))
 
 
 def celsius(value: float):

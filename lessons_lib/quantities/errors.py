@@ -10,8 +10,8 @@ class InputError(ValueError):
 
 
 def shown(given: object, most: int = 60) -> str:
-    """What a reader gave as a message can show it: in one line of at most `most` characters, signs that cannot be
-    seen left out.
+    """Gives what a reader wrote as a message can show it: in one line of at most `most` characters, signs that cannot
+    be seen left out.
     """
     try:
         text = str(given)

@@ -22,7 +22,7 @@ def plain(value):
 
 
 def restored(data):
-    """The inside of `plain`: quantities are quantities again, lists of numbers in them arrays. Raises InputError."""
+    """Undoes `plain`: quantities are quantities again, lists of numbers in them arrays. Raises InputError."""
     if isinstance(data, dict) and set(data) == QUANTITY:
         try:
             value = np.asarray(data["value"], dtype=float)

@@ -6,164 +6,9 @@ import re
 from functools import lru_cache
 
 from .errors import InputError
+from .unit_words import SYMBOLS, UNITS
 from .units import Q_, Domain, to_base, unit_of
 
-# How people write units, beside the symbols themselves.
-WRITTEN = {
-    '"': "in",
-    "inch": "in",
-    "inches": "in",
-    "'": "ft",
-    "feet": "ft",
-    "foot": "ft",
-    "metres": "m",
-    "meters": "m",
-    "c": "°c",
-    "deg c": "°c",
-    "degc": "°c",
-    "f": "°f",
-    "deg f": "°f",
-    "degf": "°f",
-    "gal/min": "gpm",
-    "hour": "h",
-    "hours": "h",
-    "minutes": "min",
-    "watts": "w",
-    "volts": "v",
-    "amps": "a",
-    "percent": "%",
-    "metre": "m",
-    "meter": "m",
-    "watt": "w",
-    "volt": "v",
-    "amp": "a",
-    "ampere": "a",
-    "amperes": "a",
-    "celsius": "°c",
-    "fahrenheit": "°f",
-    "kelvin": "k",
-    "litre": "l",
-    "liter": "l",
-    "litres": "l",
-    "liters": "l",
-    "gallon": "gal",
-    "gallons": "gal",
-    "us gal": "gal",
-    "hr": "h",
-    "hrs": "h",
-    "minute": "min",
-    "mins": "min",
-    "sec": "s",
-    "secs": "s",
-    "second": "s",
-    "seconds": "s",
-    "day": "d",
-    "days": "d",
-    "btu/hr": "btu/h",
-    "btuh": "btu/h",
-    "lbs": "lb",
-    "pounds": "lb",
-    "l/minute": "l/min",
-    "litres/minute": "l/min",
-    "liters/minute": "l/min",
-    "gallons/minute": "gpm",
-    "gal/minute": "gpm",
-    "lpm": "l/min",
-    "millimetres": "mm",
-    "millimeters": "mm",
-    "centimetres": "cm",
-    "pound": "lb",
-    "bars": "bar",
-    "quart": "qt",
-    "quarts": "qt",
-    "qts": "qt",
-    "fluid ounce": "fl oz",
-    "fluid ounces": "fl oz",
-    "floz": "fl oz",
-    "m3": "m³",
-    "m^3": "m³",
-    "cubic metre": "m³",
-    "cubic metres": "m³",
-    "cubic meter": "m³",
-    "cubic meters": "m³",
-    "cubic foot": "ft³",
-    "cubic feet": "ft³",
-    "cu ft": "ft³",
-}
-# Symbols in small letters, and the unit of the registry that each means.
-UNITS = {
-    "m": "m",
-    "cm": "cm",
-    "mm": "mm",
-    "ft": "ft",
-    "in": "in",
-    "°c": "degC",
-    "°f": "degF",
-    "l/min": "L/min",
-    "gpm": "gpm",
-    "l/s": "L/s",
-    "kpa": "kPa",
-    "bar": "bar",
-    "psi": "psi",
-    "m/s": "m/s",
-    "km/h": "km/h",
-    "mph": "mph",
-    "ft/s": "ft/s",
-    "h": "hour",
-    "min": "min",
-    "s": "s",
-    "w/m": "W/m",
-    "w/ft": "W/ft",
-    "w": "W",
-    "kw": "kW",
-    "v": "V",
-    "a": "A",
-    "%": "percent",
-    "l": "L",
-    "ml": "mL",
-    "gal": "gallon",
-    "k": "kelvin",
-    "d": "day",
-    "wh": "Wh",
-    "kwh": "kWh",
-    "btu/h": "Btu/hour",
-    "btu/h ft": "Btu/(hour*ft)",
-    "kg": "kg",
-    "lb": "lb",
-    "n": "N",
-    "lbf": "lbf",
-    "w/m k": "W/(m*K)",
-    "btu in/h ft² °f": "Btu*inch/(hour*ft**2*delta_degF)",
-    "pa": "Pa",
-    "qt": "quart",
-    "fl oz": "fluid_ounce",
-    "m³": "m**3",
-    "ft³": "ft**3",
-}
-SYMBOLS = {
-    "°c": "°C",
-    "°f": "°F",
-    "l/min": "L/min",
-    "l/s": "L/s",
-    "kpa": "kPa",
-    "w/m": "W/m",
-    "w/ft": "W/ft",
-    "w": "W",
-    "kw": "kW",
-    "v": "V",
-    "a": "A",
-    "l": "L",
-    "ml": "mL",
-    "k": "K",
-    "wh": "Wh",
-    "kwh": "kWh",
-    "btu/h": "Btu/h",
-    "btu/h ft": "Btu/h ft",
-    "n": "N",
-    "w/m k": "W/(m K)",
-    "btu in/h ft² °f": "Btu in/h ft² °F",
-    "pa": "Pa",
-}
 # One unit of each kind, and what the kind is called.
 KINDS = (
     ("m", "length"),
@@ -286,12 +131,12 @@ def _parts(text: str, domain: Domain):
         raise InputError(f'{domain.name}: "{text}" does not begin with a number. {like}') from None
     if not word:
         raise InputError(f'{domain.name}: "{text}" carries no unit. {like}')
-    unit = UNITS.get(WRITTEN.get(word, word))
+    unit = UNITS.get(word)
     wanted = unit_of(domain.unit).dimensionality
     if unit is None:
-        own = [symbol for symbol, name in UNITS.items() if unit_of(name).dimensionality == wanted]
+        own = {symbol.lower(): symbol for name, symbol in SYMBOLS.items() if unit_of(name).dimensionality == wanted}
         near = difflib.get_close_matches(word, own, n=1, cutoff=0.3) or own
-        listed = ", ".join(f'"{SYMBOLS.get(symbol, symbol)}"' for symbol in near)
+        listed = ", ".join(f'"{own[small]}"' for small in near)
         raise InputError(f'{domain.name}: "{text}": the unit "{word}" is not known; nearest: {listed}. {like}')
     if unit_of(unit).dimensionality != wanted:
         kinds = {unit_of(one).dimensionality: kind for one, kind in KINDS}
@@ -303,7 +148,7 @@ def _parts(text: str, domain: Domain):
 
 
 def meant(given: str, wanted: str) -> str:
-    """What to ask whoever wrote a unit where one like `wanted` belongs; empty where nothing is likely."""
+    """Gives what to ask whoever wrote a unit where one like `wanted` belongs; empty where nothing is likely."""
     alike = (
         words
         for (one, other), words in MEANT.items()
@@ -319,9 +164,4 @@ def example(domain: Domain) -> str:
 
 def in_plain_words(message: str) -> str:
     """A message of the library for a reader of files: its examples in code become examples in plain text."""
-    return IN_CODE.sub(lambda match: f'"{match[1]} {_plain_unit(match[2])}"', message)
-
-
-def _plain_unit(unit: str) -> str:
-    symbol = next((symbol for symbol, name in UNITS.items() if name == unit), unit)
-    return SYMBOLS.get(symbol, symbol)
+    return IN_CODE.sub(lambda match: f'"{match[1]} {SYMBOLS.get(match[2], match[2])}"', message)

@@ -41,12 +41,26 @@ class Printed:
         return f"<table>{cells}</table>"
 
 
+class Word(str):
+    """A verdict's word, which knows how grave it is: 0 fine, 1 take care, 2 danger. In all else it is a plain text."""
+
+    gravity: int
+
+    def __new__(cls, text: str, gravity: int) -> "Word":
+        word = super().__new__(cls, text)
+        word.gravity = gravity
+        return word
+
+    def __getnewargs__(self) -> tuple[str, int]:
+        return str(self), self.gravity
+
+
 @dataclass(frozen=True, repr=False)
 class Verdict(Printed):
     """A value, one word for it, and the reason in a sentence; arrays of each for arrays of cases."""
 
     value: Quantity | np.ndarray
-    word: str | np.ndarray
+    word: Word | np.ndarray
     reason: str | np.ndarray
 
     def __str__(self) -> str:

@@ -14,7 +14,9 @@ from .errors import InputError
 
 
 def _registry() -> pint.UnitRegistry:
-    """The one registry. Its parsed definitions are kept in the user's cache folder: 0.3 s less at each start."""
+    """Makes the one registry of units. Its parsed definitions are kept in the user's cache folder: 0.3 s less at each
+    start.
+    """
     options = {"autoconvert_offset_to_baseunit": False, "on_redefinition": "ignore"}
     try:
         return pint.UnitRegistry(cache_folder=":auto:", **options)
@@ -37,7 +39,7 @@ unit_of = cache(ureg.Unit)  # text → unit, parsed once
 
 @dataclass(frozen=True)
 class Domain:
-    """What a quantity may be: its name, the unit inside, its bounds (in that unit), and an example to copy."""
+    """Says what a quantity may be: its name, the unit inside, its bounds (in that unit), and an example to copy."""
 
     name: str
     unit: str
@@ -84,8 +86,9 @@ def to_base(value, domain: Domain):
     value : Quantity, scalar or array
     Raises InputError: no unit, wrong kind of unit, a temperature difference, not finite, outside the domain.
     """
-    _check_kind(value, domain)
-    inside = np.asarray(Q_(_numbers(value, domain), value.units).to(unit_of(domain.unit)).magnitude)
+    if not (isinstance(value, ureg.Quantity) and _suits(value.units, domain)):
+        raise InputError(_wrong_kind(value, domain))
+    inside = np.asarray(ureg.convert(_numbers(value, domain), value.units, unit_of(domain.unit)))
     if inside.size == 0:
         raise InputError(f"{domain.name}: an empty list was given. {_hint(domain)}")
     bad = ~np.isfinite(inside)
@@ -117,17 +120,24 @@ def _slack(bound: float) -> float:
     return 1e-9 * max(1.0, abs(bound))
 
 
-def _check_kind(value, domain: Domain) -> None:
+@cache
+def _suits(units: pint.Unit, domain: Domain) -> bool:
+    """Whether values in these units can be what the domain asks for; a temperature difference is no temperature."""
+    same = units.dimensionality == unit_of(domain.unit).dimensionality
+    return same and not (domain.is_temperature and "delta_" in f"{units:D}")
+
+
+def _wrong_kind(value, domain: Domain) -> str:
+    """Says what is wrong with a value that does not suit its domain."""
     if not isinstance(value, ureg.Quantity):
         if isinstance(value, pint.Quantity):
-            raise InputError(f"{domain.name}: {value} belongs to another unit registry. Build it with lessons_lib.Q_.")
-        raise InputError(f"{domain.name}: {value!r} carries no unit of this library. {_hint(domain)}")
-    if value.dimensionality != unit_of(domain.unit).dimensionality:
-        mass = domain.unit == "m**3/s" and value.check("[mass]/[time]")
-        also = " It is a mass flow; how much volume that is depends on temperature." if mass else ""
-        raise InputError(f"{domain.name}: {value} is not a {_kind_word(domain)}.{also} {_hint(domain)}")
-    if domain.is_temperature and "delta_" in f"{value.units:D}":
-        raise InputError(f"{domain.name}: {value} is a temperature difference, not a temperature. {_hint(domain)}")
+            return f"{domain.name}: {value} belongs to another unit registry. Build it with lessons_lib.Q_."
+        return f"{domain.name}: {value!r} carries no unit of this library. {_hint(domain)}"
+    if value.dimensionality == unit_of(domain.unit).dimensionality:
+        return f"{domain.name}: {value} is a temperature difference, not a temperature. {_hint(domain)}"
+    mass = domain.unit == "m**3/s" and value.check("[mass]/[time]")
+    also = " It is a mass flow; how much volume that is depends on temperature." if mass else ""
+    return f"{domain.name}: {value} is not a {_kind_word(domain)}.{also} {_hint(domain)}"
 
 
 def _kind_word(domain: Domain) -> str:
@@ -152,6 +162,11 @@ def _out_of_range(value, inside, bad, domain: Domain) -> str:
 def in_unit_of(given, value: float, unit: str) -> str:
     """A float of the inside as text in the unit that the reader used."""
     return f"{Q_(value, unit_of(unit)).to(given.units):.6g~P}"
+
+
+def number_in(value, unit: str):
+    """The number or array of a quantity in a unit, without a new quantity on the way."""
+    return ureg.convert(value.magnitude, value.units, unit_of(unit))
 
 
 def own_copy(value):

@@ -10,7 +10,8 @@ from ..physics.line import Line
 from ..physics.pressure import speed
 from ..quantities.errors import InputError
 from ..quantities.results import Printed
-from ..quantities.units import FLOW, FLOW_OR_NONE, LENGTH, Q_, SUPPLY, broadcast, quantity, to_base
+from ..quantities.units import FLOW, FLOW_OR_NONE, SUPPLY, broadcast, quantity, to_base
+from .common_values import WARM_ENOUGH
 from .first_draw import waits
 from .flow import flow_through_each
 from .pipe import Pipe, sizes
@@ -41,7 +42,7 @@ class Alternatives(Printed):
                     "alternatives: the runs must share one length, insulation and surroundings, single values, with no"
                     " bare share."
                 )
-        sections = [run.line.parts[0][1] for run in self.runs]
+        sections = [run.line.section for run in self.runs]
         object.__setattr__(self, "line", Line(((1.0, _stacked(sections)),), first.line.around))
         object.__setattr__(self, "wall_density_heat", np.array([run.wall_density_heat for run in self.runs]))
 
@@ -53,18 +54,22 @@ class Alternatives(Printed):
         )
 
     @property
-    def length(self):
-        """Of each run."""
-        return self.runs[0].length
+    def metres(self) -> float:
+        """The length of each run [m]."""
+        return self.runs[0].metres
 
     def deliver(self, supply, flow) -> Delivery:
         """Steady flow in SI floats, see Run.deliver."""
         entering, moving = to_base(supply, SUPPLY), to_base(flow, FLOW)
         broadcast(supply=entering, flow=moving, run=np.empty(self.line.shape))
-        return deliver(self.line, entering, moving, to_base(self.length, LENGTH))
+        return self._deliver(entering, moving)
 
-    def waits(self, supply, flow, start, useful=Q_(40.0, "degC")):
-        """How long first draws take [s]; see draws.waits."""
+    def _deliver(self, supply, flow) -> Delivery:
+        """The same, asked in SI floats."""
+        return deliver(self.line, supply, flow, self.metres)
+
+    def waits(self, supply, flow, start, useful=WARM_ENOUGH):
+        """How long first draws take [s]; see first_draw.waits."""
         return waits((self,), supply, flow, start, useful)
 
     def flow_at(self, pressure, height, water):

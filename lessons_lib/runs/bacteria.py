@@ -4,7 +4,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from ..quantities.border import each, of_kind
+from ..quantities.border import ROUNDING, each, of_kind
+from ..quantities.display import both
 from ..quantities.errors import unknown_name
 from ..quantities.results import Printed
 from ..quantities.units import Q_, WATER, Domain, Quantity, quantity, to_base
@@ -14,11 +15,15 @@ from .cooling_freezing import Cooling
 TENFOLD_WATER = Domain("water temperature", "degC", 55, 66, 'Q_(60, "degC")')
 GROWTH = Q_(20.0, "degC"), Q_(50.0, "degC")
 GUIDANCE = ("growth", "store", "return", "tap", "cold")
-RECOMMENDED_STORE = 60.0  # [degC] every source of data/bacteria_bands.csv
-STORE_AS_ASKED, STORE_HOTTER = "as guidance asks", "not recommended: guidance stores at 60 °C (140 °F) or above"
+# What every source of data/bacteria_bands.csv asks of a store, and how texts say it: "60 °C (140 °F)".
+RECOMMENDED_STORE = Q_(
+    max(float(row["low"]) for row in tables.rows("bacteria_bands") if row["kind"] == "store"), "degC"
+)
+STORE_ADVICE = both(RECOMMENDED_STORE, "temperature")
+STORE_AS_ASKED, STORE_HOTTER = "as guidance asks", f"not recommended: guidance stores at {STORE_ADVICE} or above"
 CAUTION = (
     "Bands, not lines: laboratories differ several-fold, and every system has corners cooler than its tank. Storage"
-    " below 60 °C (140 °F) is never recommended here; hotter water scalds, so temper it at the outlet. Disinfection,"
+    f" below {STORE_ADVICE} is never recommended here; hotter water scalds, so temper it at the outlet. Disinfection,"
     " vulnerable people and larger buildings need a competent person; local code decides."
 )
 
@@ -50,8 +55,8 @@ def bacteria_band(temperature) -> BacteriaBand:
     water = to_base(temperature, WATER)
     bands = [row for row in tables.rows("bacteria_bands") if row["kind"] == "band"]
     edges = np.array([float(row["low"]) for row in bands])
-    place = np.searchsorted(edges, np.add(water, 1e-9), side="right") - 1  # 68 degF is 20 degC, give or take 1e-14
-    hot_enough = np.greater_equal(water, RECOMMENDED_STORE - 1e-9)
+    place = np.searchsorted(edges, np.add(water, ROUNDING), side="right") - 1  # 68 degF is 20 degC
+    hot_enough = np.greater_equal(water, RECOMMENDED_STORE.magnitude - ROUNDING)
     return BacteriaBand(
         word=each(lambda index: bands[index]["name"], place),
         low=quantity(edges[place], "degC"),

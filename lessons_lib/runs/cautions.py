@@ -4,6 +4,8 @@ with it.
 
 import numpy as np
 
+from .pipe import PipeMaterial, finishes
+
 ICE = (
     "Ice begins at bare valves, elbows and brackets that a straight run does not show, and water trapped behind a plug "
     "bursts pipes before they are solid. Insulation delays ice; it does not stop it. The often quoted warning level of "
@@ -16,18 +18,15 @@ SLOW_WATER = (
     " hot side, for burns. Ice in flowing water, and the flow that prevents it, are worked out without it: that is the"
     " cold side. A trickle fails with the water supply, and its drain can freeze too."
 )
-BARE_COPPER = (
-    "Bare copper: its surface decides. Emissivity goes from 0.03 (polished) to 0.8 (oxidised); {:.2g} is taken here,"
-    " and handbook tables that do not state theirs cannot be matched exactly."
+BARE_METAL = (
+    "Bare {metal}: its surface decides.{span} {taken:.2g} is taken here, and handbook tables that do not state theirs"
+    " cannot be matched exactly."
 )
+SPAN = " Emissivity goes from {:.2g} (polished) to {:.2g} (oxidised);"
 UPRIGHT = (
     "Every pipe is taken as level. Bare and upright in still air it really loses a tenth to a third less. That errs to"
     " the safe side for frost; but the water arrives and stays hotter than shown, so judge scalds by the temperature"
     " that enters the run."
-)
-PEX = (
-    "PEX: bores in print differ by 2 % (least wall or mean wall; the pipe table here has the mean) and so contents by 4"
-    " %; conductivity is 0.35 to 0.46 W/(m K)."
 )
 FITTINGS = "Fittings: from the tables named in data/fittings.csv; tables in print differ twofold."
 
@@ -40,10 +39,18 @@ def joined(*texts) -> str:
 def of_run(pipe, insulation, fittings, bare_share: float) -> str:
     """What to know of every result of a run; empty where there is nothing."""
     bare = bare_share > 0 or np.any(insulation.thickness.magnitude == 0)
+    material = pipe.made_of
     emissivity = pipe.emissivity if insulation.emissivity is None else insulation.emissivity
     return joined(
-        BARE_COPPER.format(emissivity) if pipe.material == "copper" and bare else "",
+        _bare_metal(material, emissivity) if bare and material and not material.plastic else "",
         UPRIGHT if bare else "",
-        PEX if pipe.material == "PEX" else "",
+        material.note if material else "",
         FITTINGS if fittings.counts else "",
     )
+
+
+def _bare_metal(material: PipeMaterial, emissivity: float) -> str:
+    """What bare metal's surface decides; with the span of its finishes where data/surfaces.csv has them."""
+    known = finishes(material.name).values()
+    span = SPAN.format(min(known), max(known)) if known else " An emissivity of"
+    return BARE_METAL.format(metal=material.name, span=span, taken=emissivity)

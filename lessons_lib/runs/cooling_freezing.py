@@ -1,6 +1,7 @@
 """Results about water that stands: cooling curves and freezing times."""
 
 from dataclasses import dataclass, field
+from functools import cached_property
 
 import numpy as np
 
@@ -61,23 +62,23 @@ class Cooling(Printed):
 class Freezing(Printed):
     """When standing water can freeze. Quantities in hours, shape S; inf: never.
 
-    parts : what stands: one, or the covered and the bare part of a run; the part that freezes first decides
+    parts : physics.cooling.Standing: one, or the covered and the bare part of a run; the one that freezes first decides
     start : [degC]
     """
 
     parts: tuple = field(repr=False)
-    start: Quantity
+    start: float | np.ndarray
     caution: str = field(default=ICE, repr=False)
 
     @property
     def hours_to_zero(self):
         """Until the water is at 0 degC and ice can form: the figure that verdicts use."""
-        return quantity(self._least(lambda part: freezing.seconds_to_zero(part, self.start)), "h")
+        return quantity(self._to_zero, "h")
 
     @property
     def rest(self):
         """Where the standing water settles in the end, of the coldest part [degC]."""
-        return quantity(np.minimum.reduce(np.broadcast_arrays(*(part.line.rest() for part in self.parts))), "degC")
+        return quantity(self._rest, "degC")
 
     def hours_to_share(self, share):
         """Until ice fills a share of the bore [h], for example 0.1. A teaching figure: bursts do not wait for it.
@@ -88,7 +89,8 @@ class Freezing(Printed):
         if np.any(wanted == 0):
             raise InputError("ice share: 0 was given; possible is a number above 0 and at most 1, for example 0.1.")
         broadcast(share=wanted, start=self.start, run=np.empty(self.parts[0].line.shape))
-        return quantity(self._least(lambda part: self._whole(part, wanted)), "h")
+        growing = (freezing.seconds_from_zero(part.line, wanted) for part in self.parts)
+        return quantity(_least([before + after for before, after in zip(self._seconds_to_zero, growing)]) / 3600, "h")
 
     @property
     def hours_to_solid(self):
@@ -99,13 +101,27 @@ class Freezing(Printed):
         """The curve behind hours_to_zero, of the bare part where there is one: without the insulation's own heat."""
         return Cooling.of(self.parts[-1], self.start, one_duration(duration))
 
-    def _whole(self, part, share):
-        return freezing.seconds_to_zero(part, self.start) + freezing.seconds_from_zero(part.line, share)
+    @cached_property
+    def _seconds_to_zero(self) -> list:
+        """Seconds of each part to 0 degC, which the first ice and every share of it begin with."""
+        return [freezing.seconds_to_zero(part, self.start) for part in self.parts]
 
-    def _least(self, seconds_of):
-        return np.minimum.reduce(np.broadcast_arrays(*(seconds_of(part) for part in self.parts))) / 3600
+    @property
+    def _to_zero(self):
+        """Hours to 0 degC; see hours_to_zero."""
+        return _least(self._seconds_to_zero) / 3600
+
+    @property
+    def _rest(self):
+        """Temperature of rest of the coldest part [degC]."""
+        return _least([part.line.rest() for part in self.parts])
 
     def _rows(self):
         return [
             (name.replace("_", " "), f"{getattr(self, name):.3g~P}") for name in ("hours_to_zero", "hours_to_solid")
         ]
+
+
+def _least(of_parts: list):
+    """The least of the parts, case by case."""
+    return np.minimum.reduce(np.broadcast_arrays(*of_parts))

@@ -7,13 +7,15 @@ import numpy as np
 from ..physics import first_draw as physics
 from ..physics.convection import inside_resistance
 from ..physics.cooling import curve
-from ..physics.delivery import FREEZING, along
+from ..physics.delivery import along
+from ..physics.properties import FREEZING
 from ..physics.properties import water as water_properties
 from ..quantities.border import reachable
 from ..quantities.errors import InputError
-from ..quantities.results import Printed
-from ..quantities.units import DURATION, FLOW, LENGTH, START, SUPPLY, USEFUL, Quantity, broadcast, quantity, to_base
+from ..quantities.results import Printed, Word
+from ..quantities.units import DURATION, FLOW, START, SUPPLY, USEFUL, Quantity, broadcast, quantity, to_base
 from .cautions import joined
+from .convergence import named_inputs
 
 PROFILE = 9  # places along a leg at which a pause is followed
 COMMON_TIMES = 401
@@ -21,8 +23,13 @@ SETTLED = 1e-3  # of the step at the tap: the record ends so near to the steady 
 # Words for a wait: (at most so many seconds, word). The edges are the American Society of Plumbing Engineers'
 # (acceptable up
 # to 10 s, marginal up to 30 s), as quoted in secondary literature; the words are ours.
-WAIT_WORDS = ((0, "warm at once"), (10, "short wait"), (30, "middling wait"), (np.inf, "long wait"))
-NEVER_WARM = "never warm enough"
+WAIT_WORDS = (
+    (0, Word("warm at once", 0)),
+    (10, Word("short wait", 0)),
+    (30, Word("middling wait", 1)),
+    (np.inf, Word("long wait", 1)),
+)
+NEVER_WARM = Word("never warm enough", 2)
 CAUTION = (
     "Water does not mix along the way here, and the insulation's own heat is left out: a real wait is somewhat longer."
     " The insulation alone adds 1 to 2 % at the usual flows, 4 % at a trickle, 11 % in small plastic pipe under 40 mm"
@@ -39,6 +46,7 @@ class FirstDraw(Printed):
     energy_lost [W h] : of the heat that entered until then, what ran down the drain or into the surroundings
     energy_left [W h] : what stays behind in water and pipe, above the start, and cools there after the tap closes
     pipe_volume [L] : of all legs
+    delivered [degC] : in steady flow, when the draw has gone on for long; see Run.delivery_temperature
     moments [s], (m,) + S, and along [degC], (m, places) + S : the water at equal distances from start to tap, where
     asked for
     """
@@ -50,29 +58,33 @@ class FirstDraw(Printed):
     energy_lost: Quantity
     energy_left: Quantity
     pipe_volume: Quantity
+    delivered: Quantity = field(repr=False)
     caution: str = field(default=CAUTION)
     moments: object = field(default=None, repr=False)
     along: object = field(default=None, repr=False)
 
 
+@named_inputs
 def first_draw(runs, supply, flow, start, useful, places: int = 0) -> FirstDraw:
     """Open the tap on legs in which water stands at `start`; see Run.first_draw."""
     entering, moving, begun, wanted = _checked(runs, supply, flow, start, useful)
+    ways = _steady(runs, entering, moving)
     starts = [np.stack([begun + 0.0 * entering] * 2) for _ in runs]
-    return _draw(runs, entering, moving, starts, wanted, begun, places)
+    return _draw(ways, entering, moving, starts, wanted, begun, places)
 
 
+@named_inputs
 def second_draw(runs, supply, flow, pause, useful, places: int = 0) -> FirstDraw:
     """Open the tap again after hot water has stood for `pause`; see Run.second_draw."""
     entering, moving, _, wanted = _checked(runs, supply, flow, supply, useful)
     rests = to_base(pause, DURATION)
     if np.ndim(rests):
         raise InputError("pause: give one value, not a list.")
-    starts = []
-    for run, arriving, _, delivery in _steady(runs, entering, moving):
-        profile = np.maximum(along(run.line, arriving, delivery, to_base(run.length, LENGTH), PROFILE), FREEZING)
+    ways, starts = _steady(runs, entering, moving), []
+    for run, arriving, _, delivery in ways:
+        profile = np.maximum(along(run.line, arriving, delivery, run.metres, PROFILE), FREEZING)
         starts.append(curve(run.standing(), profile, np.array([0.0, rests]))[1])
-    return _draw(runs, entering, moving, starts, wanted, starts[-1][-1], places)
+    return _draw(ways, entering, moving, starts, wanted, starts[-1][-1], places)
 
 
 def wait_word(seconds: float) -> str:
@@ -89,39 +101,42 @@ def _checked(runs, supply, flow, start, useful):
 
 
 def _shape(runs) -> tuple:
-    return np.broadcast_shapes(*(run.line.shape for run in runs), *(np.shape(run.length.magnitude) for run in runs))
+    return np.broadcast_shapes(*(run.line.shape for run in runs), *(np.shape(run.metres) for run in runs))
 
 
-def _steady(runs, supply, flow):
+def _steady(runs, supply, flow) -> list:
     """Each leg with the temperature [degC] and volume flow [m3/s] that enter it in steady flow, and its Delivery."""
-    mass_flow = flow * water_properties(supply).density
+    mass_flow, ways = flow * water_properties(supply).density, []
     for run in runs:
         leg_flow = mass_flow / water_properties(supply).density
-        delivery = run.deliver(quantity(supply, "degC"), quantity(leg_flow, "m**3/s"))
-        yield run, supply, leg_flow, delivery
+        delivery = run._deliver(supply, leg_flow)
+        ways.append((run, supply, leg_flow, delivery))
         supply = delivery.temperature
+    return ways
 
 
+@named_inputs
 def waits(runs, supply, flow, start, useful):
     """Only how long first draws take until they are useful [s], shape S; see Run.first_draw. Followed no further than
     that,
     and with half the cells: for many cases at once, within half a percent."""
     entering, moving, begun, wanted = _checked(runs, supply, flow, start, useful)
     starts = [np.stack([begun + 0.0 * entering] * 2) for _ in runs]
-    return quantity(_follow(runs, entering, moving, starts, wanted, begun, only_wait=True)[1], "s")
+    ways = _steady(runs, entering, moving)
+    return quantity(_follow(ways, entering, moving, starts, wanted, begun, only_wait=True)[1], "s")
 
 
-def _follow(runs, supply, flow, starts, useful, at_tap, places: int = 0, only_wait: bool = False):
+def _follow(ways, supply, flow, starts, useful, at_tap, places: int = 0, only_wait: bool = False):
     """The record of a draw, its wait [s], and m cp [W/K], all in SI; `at_tap` is what stands at the tap [degC]."""
     shape = np.broadcast_shapes(
-        *(np.shape(item) for item in (supply, flow, useful)), _shape(runs), *(np.shape(item)[1:] for item in starts)
+        *(np.shape(item) for item in (supply, flow, useful)),
+        _shape([way[0] for way in ways]),
+        *(np.shape(item)[1:] for item in starts),
     )
     entering = water_properties(supply)
     heat_flow = flow * entering.density * entering.heat_capacity
-    legs = []
-    for (run, arriving, leg_flow, delivery), start in zip(_steady(runs, supply, flow), starts):
-        legs.append(leg_of(run, arriving, leg_flow, delivery, start, heat_flow))
-        delivered = delivery.temperature
+    legs = [leg_of(*way, start, heat_flow) for way, start in zip(ways, starts)]
+    delivered = ways[-1][-1].temperature
     record, wait = play(
         legs, np.broadcast_to(supply, shape), np.broadcast_to(at_tap, shape), useful, delivered, places, only_wait
     )
@@ -149,13 +164,13 @@ def play(legs, supply, at_tap, useful, delivered, places: int = 0, only_wait: bo
     return record, np.where(np.isinf(wait) & (delivered >= useful), record.time[-1], wait)
 
 
-def _draw(runs, supply, flow, starts, useful, at_tap, places: int) -> FirstDraw:
+def _draw(ways, supply, flow, starts, useful, at_tap, places: int) -> FirstDraw:
     """The draw itself, in SI; see _follow."""
-    record, wait, heat_flow = _follow(runs, supply, flow, starts, useful, at_tap, places)
-    shape = wait.shape
+    record, wait, heat_flow = _follow(ways, supply, flow, starts, useful, at_tap, places)
+    runs, shape = [way[0] for way in ways], wait.shape
     drained, given, stored = physics.at_time(record, np.where(np.isfinite(wait), wait, record.edge[-1]))
     times, temperatures = _on_one_clock(record)
-    volume = sum(to_base(run.length, LENGTH) * 0.25 * np.pi * run.line.inside_diameter**2 for run in runs)
+    volume = sum(run.metres * 0.25 * np.pi * run.line.inside_diameter**2 for run in runs)
     return FirstDraw(
         quantity(times, "s"),
         quantity(np.maximum(temperatures, FREEZING), "degC"),
@@ -164,18 +179,19 @@ def _draw(runs, supply, flow, starts, useful, at_tap, places: int) -> FirstDraw:
         quantity(np.where(np.isfinite(wait), heat_flow * (drained + given), np.inf) / 3600, "W*hour"),
         quantity(heat_flow * stored / 3600, "W*hour"),
         quantity(np.broadcast_to(volume, shape) * 1000 if shape else volume * 1000, "L"),
+        quantity(ways[-1][-1].temperature, "degC"),
         joined(CAUTION, *(run.caution for run in runs)),
         *((quantity(record.edge, "s"), quantity(np.maximum(record.along, FREEZING), "degC")) if places else ()),
     )
 
 
 def leg_of(run, arriving, flow, delivery, start, heat_flow) -> physics.DrawnLeg:
-    """One leg for the physics: of a run, or of anything with its line, length and wall_density_heat.
+    """One leg for the physics: of a run, or of anything with its line, metres and wall_density_heat.
 
     arriving [degC], flow [m3/s], start [degC, (m,) + S], heat_flow m cp [W/K]
     """
-    line, length, properties = run.line, to_base(run.length, LENGTH), water_properties(arriving)
-    section = line.parts[0][1]
+    line, length, properties = run.line, run.metres, water_properties(arriving)
+    section = line.section
     area = 0.25 * np.pi * section.inside_diameter**2
     per_metre = properties.density * properties.heat_capacity * area  # rho c A [J/(m K)]
     radii = physics.shell_edges(section.inside_diameter, section.outside_diameter)

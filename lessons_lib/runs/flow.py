@@ -13,7 +13,19 @@ from ..physics.properties import water as water_properties
 from ..quantities.border import number
 from ..quantities.errors import InputError
 from ..quantities.results import Printed
-from ..quantities.units import FLOW_OR_NONE, LENGTH, Q_, WATER, Domain, Quantity, broadcast, quantity, to_base
+from ..quantities.units import (
+    FLOW_OR_NONE,
+    LENGTH,
+    WATER,
+    Domain,
+    Quantity,
+    broadcast,
+    number_in,
+    quantity,
+    to_base,
+    unit_of,
+    ureg,
+)
 from ..storage import tables
 from .fittings import resolve_fittings
 from .pipe import Pipe
@@ -63,7 +75,7 @@ def _refuse(leg):
 
 def _leg(pipe, length, fittings) -> physics.FlowLeg:
     bore, metres, resolved = _bore(pipe), to_base(length, LENGTH), resolve_fittings(fittings)
-    return physics.FlowLeg(bore, pipe.roughness.to("m").magnitude, metres + resolved.bores(bore), resolved.holes(bore))
+    return physics.FlowLeg(bore, number_in(pipe.roughness, "m"), metres + resolved.bores(bore), resolved.holes(bore))
 
 
 def _bore(pipe) -> float:
@@ -72,7 +84,7 @@ def _bore(pipe) -> float:
         raise InputError(
             f'pipe: {pipe!r} was given where a Pipe is needed, for example Pipe.nominal("copper L", "1/2 in").'
         )
-    return pipe.inside_diameter.to("m").magnitude
+    return number_in(pipe.inside_diameter, "m")
 
 
 def speed(pipe, flow):
@@ -176,23 +188,23 @@ class SpeedLimit(Printed):
 def speed_limit(material, water) -> SpeedLimit:
     """A published speed limit for a pipe material at a water temperature: each region has its own.
 
-    material : "copper", "PEX", "CPVC" (data/speed_limits.csv): the United States' limit; or a Pipe: the limit of the
-        region of its
-        standard, and the United States' where the table has none for that
+    material : a name in data/pipe_materials.csv: the United States' limit; or a Pipe: the limit of the region of its
+        standard, and the United States' where the table has none for that. A material that data/speed_limits.csv does
+        not have takes that table's limit for any other
     water : temperature, 0 to 99 degC, one value or an array
     Raises InputError.
     """
     named = (material.material or material.name) if isinstance(material, Pipe) else str(material)
     temperature = to_base(water, WATER)
-    name = tables.row("speed_limits", "material", named, "speed limit, pipe material")["material"]
-    of_material = [row for row in tables.rows("speed_limits") if row["material"] == name]
+    name = tables.row("pipe_materials", "material", named, "speed limit, pipe material")["material"]
+    of_material = tables.rows_or_other("speed_limits", "material", name)
     wanted = material.region if isinstance(material, Pipe) else UNITED_STATES
     region = wanted if any(row["region"] == wanted for row in of_material) else UNITED_STATES
     rows = [row for row in of_material if row["region"] == region]
     edges = np.array([float(row["to"]) for row in rows])
     index = np.searchsorted(edges, np.asarray(temperature) - 1e-6)
     low, high = (
-        np.array([Q_(float(row[key]), row["unit"]).to("m/s").magnitude for row in rows])[index]
+        np.array([ureg.convert(float(row[key]), unit_of(row["unit"]), unit_of("m/s")) for row in rows])[index]
         for key in ("low", "high")
     )
     texts = (np.array([row[key] for row in rows], dtype=object)[index] for key in ("source", "how_known"))

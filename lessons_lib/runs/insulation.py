@@ -5,12 +5,13 @@ from dataclasses import dataclass, field
 import numpy as np
 
 from ..quantities.errors import InputError, unknown_name
-from ..quantities.results import Printed
+from ..quantities.results import Printed, Word
 from ..quantities.units import CONDUCTIVITY, INSULATION_BORE, Q_, THICKNESS, Quantity, own_copy, share, to_base
 from ..storage import tables
 
 GAPS = ("sealed", "open")
 NONE = "none"
+BARE_PIPE, ALL_BARE = Word("bare pipe", 2), Word("all bare", 2)
 
 
 @dataclass(frozen=True, repr=False, eq=False)

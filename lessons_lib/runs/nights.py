@@ -11,23 +11,10 @@ from ..physics.line import Line
 from ..quantities.border import of_kind
 from ..quantities.errors import InputError
 from ..quantities.results import Printed
-from ..quantities.units import (
-    HOLD,
-    LENGTH,
-    Q_,
-    START,
-    SUPPLY,
-    TARGET,
-    WATER,
-    Domain,
-    Quantity,
-    broadcast,
-    quantity,
-    to_base,
-)
+from ..quantities.units import HOLD, Q_, START, SUPPLY, TARGET, WATER, Domain, Quantity, broadcast, quantity, to_base
 from .cautions import ICE, SLOW_WATER, joined
+from .common_values import HELD_AT
 from .run import Run
-from .surroundings import Ground
 from .tape import CAUTION as TAPE_CAUTION
 from .tape import Tape
 from .weather import TIME, Weather
@@ -68,7 +55,7 @@ def night(run, weather: Weather, start, tape: Tape | None = None, pump=None, off
     Raises InputError: a buried run, wrong kinds, a tape that the pipe forbids.
     """
     of_kind("night", run, Run)
-    if isinstance(run.surroundings, Ground):
+    if run.buried:
         raise InputError(
             "night: this run is buried (Ground); soil follows the weather by days, not by hours. Use Surroundings."
         )
@@ -91,7 +78,7 @@ def night(run, weather: Weather, start, tape: Tape | None = None, pump=None, off
         powered=_powered(seconds, off),
         pump=kept,
     )
-    energy = record.tape_power[:-1].sum(axis=0) * every * to_base(run.length, LENGTH)
+    energy = record.tape_power[:-1].sum(axis=0) * every * run.metres
     return Night(
         quantity(seconds / 3600, "h"),
         quantity(record.temperature, "degC"),
@@ -120,13 +107,13 @@ def _losses(run, weather: Weather, every: float, taped: bool):
             " than the weather."
         )
     known = rows if np.median(np.diff(rows)) >= every else seconds
-    line = run.line.alone()[-1] if not taped else Line(run.without_wall().parts[-1:], run.line.around)
     column, air = _air_at(weather, known, run)
-    table = physics.tabulate(Line(((1.0, line.parts[0][1]),), air))
+    line = Line(run.line.alone()[-1].parts, air)
+    table = physics.tabulate(Line(((1.0, run.without_wall().parts[-1][1]),), air) if taped else line)
     place = np.clip(np.searchsorted(known, seconds, side="right") - 1, 0, len(known) - 2)
     share = np.minimum((seconds - known[place]) / (known[place + 1] - known[place]), 1.0).reshape(column)
     low, high = (physics.Loss(table.conductance[:, place + one], table.rest[place + one]) for one in (0, 1))
-    lump = physics.capacities(Line(run.line.alone()[-1].parts, air), run.wall_density_heat)
+    lump = physics.capacities(line, run.wall_density_heat)
     lump = lump._replace(liquid=lump.liquid.min(axis=0), solid=lump.solid.min(axis=0))
     return seconds, physics.Loss(*(a + share * (b - a) for a, b in zip(low, high))), lump
 
@@ -151,7 +138,7 @@ def _powered(seconds, off):
     return (seconds < begin) | (seconds >= end)
 
 
-def season_energy(run, weather: Weather, hold=Q_(4.0, "degC")):
+def season_energy(run, weather: Weather, hold=HELD_AT):
     """Heat that holds a run at `hold` through a season of weather [kW h]: hour by hour, nothing where it is warmer.
 
     The least that a tape with a thermostat at `hold` uses; see Run.hold_power.
@@ -163,10 +150,10 @@ def season_energy(run, weather: Weather, hold=Q_(4.0, "degC")):
     power = np.maximum(Line(run.without_wall().parts, air).loss(to_base(hold, HOLD))[0], 0.0)
     lasts = np.gradient(rows).reshape(column)
     lasts[[0, -1]] *= 0.5
-    return quantity((power * lasts).sum(axis=0) * to_base(run.length, LENGTH) / 3.6e6, "kW*hour")
+    return quantity((power * lasts).sum(axis=0) * run.metres / 3.6e6, "kW*hour")
 
 
-def trickle(run, supply, keep=Q_(4.0, "degC")):
+def trickle(run, supply, keep=HELD_AT):
     """The smallest flow that keeps the far end of a run above `keep` [L/min]; inf where 600 L/min cannot.
 
     supply : temperature of the water that enters; it must be above `keep`
@@ -175,7 +162,7 @@ def trickle(run, supply, keep=Q_(4.0, "degC")):
     The quantity carries its `caution`. Raises InputError.
     """
     of_kind("trickle", run, Run)
-    entering, wanted, length = to_base(supply, SUPPLY), to_base(keep, TARGET), to_base(run.length, LENGTH)
+    entering, wanted, length = to_base(supply, SUPPLY), to_base(keep, TARGET), run.metres
     if np.any(wanted >= entering):
         raise InputError(
             f"trickle: the water enters at {supply} and cannot keep {keep} at the far end. Lower the wish."

@@ -22,6 +22,8 @@ from ..quantities.units import (
 )
 from ..storage import tables
 
+YES_OR_NO = ("yes", "no")
+
 
 @dataclass(frozen=True, repr=False, eq=False)
 class Pipe(Printed):
@@ -75,6 +77,64 @@ class Pipe(Printed):
         Raises InputError with the nearest names.
         """
         return _nominal(str(family), str(size))
+
+    @property
+    def made_of(self) -> "PipeMaterial | None":
+        """The row of the pipe's material; None where data/pipe_materials.csv does not have it."""
+        known = any(row["material"] == self.material for row in tables.rows("pipe_materials"))
+        return pipe_material(self.material) if known else None
+
+
+@dataclass(frozen=True)
+class PipeMaterial:
+    """What the trade must know of a pipe's material: a row of data/pipe_materials.csv.
+
+    plastic : whether the wall shows plastic; stiffener : whether a push fitting needs one in this pipe
+    joint : the pipe's own joint, a kind in data/insertion_depths.csv; joined : the trade's word for making it
+    colour : of the wall in pictures; highest_taped [degC] : under heat tape, inf where the tape's own limit comes first
+    note : what to know of every result of this pipe; empty: nothing
+    expansion [1/K] of the length; elastic_modulus [Pa] and poisson [-] of the wall
+    """
+
+    name: str
+    plastic: bool
+    joint: str
+    joined: str
+    stiffener: bool
+    colour: str
+    highest_taped: float
+    note: str
+    expansion: float
+    elastic_modulus: float
+    poisson: float
+
+
+def pipe_material(name: str) -> PipeMaterial:
+    """The material of that name in data/pipe_materials.csv. Raises InputError with the nearest names."""
+    row = tables.row("pipe_materials", "material", name, "pipe material")
+    return PipeMaterial(
+        name=row["material"],
+        plastic=row.word("plastic", YES_OR_NO) == "yes",
+        joint=row["joint"],
+        joined=row["joined"],
+        stiffener=row.word("stiffener", YES_OR_NO) == "yes",
+        colour=row["colour"],
+        highest_taped=row.number("highest_taped") if row["highest_taped"] else np.inf,
+        note=row["note"],
+        expansion=1e-3 * row.number("expansion"),
+        elastic_modulus=1e9 * row.number("elastic_modulus"),
+        poisson=row.number("poisson"),
+    )
+
+
+def materials() -> list[PipeMaterial]:
+    """The materials that data/pipes.csv has sizes of, in file order."""
+    return [pipe_material(name) for name in dict.fromkeys(row["material"] for row in tables.rows("pipes"))]
+
+
+def finishes(material: str) -> dict[str, float]:
+    """The finishes that bare pipe of a material may have, brightest first: name → emissivity; plastic has none."""
+    return {row["surface"]: row.number("emissivity") for row in tables.rows("surfaces") if row["material"] == material}
 
 
 @cache

@@ -5,13 +5,17 @@ from dataclasses import dataclass
 import numpy as np
 
 from ..physics import scald
-from ..quantities.display import burns
+from ..quantities.display import burns_briefly
 from ..quantities.results import Printed
-from ..quantities.units import SKIN_WATER, Quantity, quantity, to_base
+from ..quantities.units import Q_, SKIN_WATER, Quantity, quantity, to_base
+from ..storage import tables
 
-SOONER = "children and frail people can burn sooner"  # beside every time: the tables are adults' figures
+# Said beside every time, for the tables are adults' figures: after a time, and as a sentence of its own.
+SOONER = "children and frail people can burn sooner"
+BURN_SOONER = "Children and older people burn sooner"
+TOO_COOL_TO_BURN = 40.0  # [degC] below it a sentence leaves burns out
 CAUTION = (
-    "Adults' figures, good to about a factor of two. Children and older people burn sooner. "
+    f"Adults' figures, good to about a factor of two. {BURN_SOONER}. "
     "No time here is safe for everyone; local code decides."
 )
 
@@ -33,6 +37,14 @@ class TimeToBurn(Printed):
     caution: str = CAUTION
 
 
+def code_limit(where: str) -> float:
+    """The temperature that data/code_limits.csv names for a place [degC]."""
+    return float(tables.row("code_limits", "where", where, "place")["degC"])
+
+
+BENCH_LIMIT = Q_(code_limit("learner taps at the bench"), "degC")
+
+
 def time_to_burn(water) -> TimeToBurn:
     """The shortest published time to a burn in water of this temperature.
 
@@ -42,7 +54,12 @@ def time_to_burn(water) -> TimeToBurn:
     Sources: Moritz and Henriques (1947); US CPSC publication 5098; see data/burn_times.csv.
     Raises InputError.
     """
-    seconds, bound, index = scald.time_to_burn(to_base(water, SKIN_WATER))
+    return burn_at(to_base(water, SKIN_WATER))
+
+
+def burn_at(celsius) -> TimeToBurn:
+    """The same for water in SI floats [degC]."""
+    seconds, bound, index = scald.time_to_burn(celsius)
     if np.ndim(index) == 0:
         return TimeToBurn(quantity(seconds, "s"), str(bound), *scald.column(index))
     columns = np.array([scald.column(one) for one in index.ravel()], dtype=object).reshape(*index.shape, 2)
@@ -51,4 +68,4 @@ def time_to_burn(water) -> TimeToBurn:
 
 def skin_words(seconds: float, bound: str) -> str:
     """A time to a burn [s] and its bound as verdicts say it, with whom it is for."""
-    return f"adults: {burns(seconds, bound).removesuffix(' in the tables')}; {SOONER}"
+    return f"adults: {burns_briefly(seconds, bound)}; {SOONER}"

@@ -7,6 +7,11 @@ from ..quantities.results import Printed
 from ..quantities.units import AIR, DEPTH, Q_, RADIANT, SOIL, WIND, Quantity, own_copy, to_base
 from ..storage import tables
 
+WHY_NOT_BURIED = (
+    "this run is buried (Ground): soil takes days to warm or cool, so {what} of standing water is not answered "
+    "from a steady soil. Use Surroundings for a run in air."
+)
+
 
 @dataclass(frozen=True, repr=False, eq=False)
 class Surroundings(Printed):

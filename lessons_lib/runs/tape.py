@@ -7,7 +7,9 @@ import numpy as np
 from ..quantities.border import of_kind, whole
 from ..quantities.errors import InputError
 from ..quantities.results import Printed
-from ..quantities.units import AIR, HOLD, LENGTH, Q_, THICKNESS, Domain, Quantity, quantity, share, to_base
+from ..quantities.units import HOLD, LENGTH, Q_, THICKNESS, Domain, Quantity, quantity, share, to_base
+from .common_values import HELD_AT, TAPE_MARGIN
+from .convergence import named_inputs
 from .pipe import Pipe
 from .run import Run
 
@@ -113,24 +115,25 @@ class TapePlan(Printed):
     caution: str = CAUTION
 
 
-def plan(run, tape: Tape, hold=Q_(4.0, "degC"), margin=0.15, brackets: int = 0, allowance=Q_(0.3, "m")) -> TapePlan:
+@named_inputs
+def plan(run, tape: Tape, hold=HELD_AT, margin=TAPE_MARGIN, brackets: int = 0, allowance=Q_(0.3, "m")) -> TapePlan:
     """Tape for a run at its surroundings, which should be the coldest hour and its wind.
 
-    margin : on the heat that holds the run, usually 0.10 to 0.20 (common practice, no source)
+    margin : on the heat that holds the run
     brackets : valves, brackets and other heat leaks, each with `allowance` of extra tape (maker's figure)
     Raises InputError: a tape that gives nothing at the hold temperature, lists of runs.
     """
     of_kind("heat tape", run, Run)
     of_kind("heat tape", tape, Tape)
-    power = run.hold_power(hold).magnitude
-    if np.ndim(power) or np.ndim(to_base(run.length, LENGTH)):
+    held = to_base(hold, HOLD)
+    if run.shape or np.ndim(held):
         raise InputError("heat tape: plan one run at a time, not a list.")
-    tape.check(run.pipe, to_base(hold, HOLD))
-    needed, given = power * (1 + share(margin, "margin")), float(tape.available(to_base(hold, HOLD)))
+    tape.check(run.pipe, held)
+    needed, given = float(run._hold(held)) * (1 + share(margin, "margin")), float(tape.available(held))
     if given == 0:
         raise InputError(f"heat tape: it gives nothing at {hold}. Choose a tape whose output reaches further.")
     tapes = max(1, int(np.ceil(needed / given - 1e-9)))
-    length = tapes * (to_base(run.length, LENGTH) + whole(brackets, "brackets") * to_base(allowance, LENGTH))
+    length = tapes * (run.metres + whole(brackets, "brackets") * to_base(allowance, LENGTH))
     return TapePlan(quantity(needed, "W/m"), quantity(given, "W/m"), tapes, quantity(length, "m"))
 
 
@@ -144,6 +147,7 @@ def bore_over(pipe: Pipe, thickness, ties=Q_(1.0, "mm")):
     return quantity(outside + to_base(thickness, THICKNESS) + 2 * to_base(ties, TIES), "m").to("mm")
 
 
+@named_inputs
 def settles_at(run, tape: Tape):
     """Pipe temperature at which the tape's output meets the run's loss [degC]: one root between -60 and 99 degC.
 
@@ -153,6 +157,11 @@ def settles_at(run, tape: Tape):
     """
     of_kind("settles at", run, Run)
     of_kind("settles at", tape, Tape)
+    return quantity(_settled(run, tape), "degC")
+
+
+def _settled(run, tape: Tape):
+    """The same temperature in SI floats [degC]."""
     loss = run.without_wall()
     low, high = np.full(loss.shape, -60.0), np.full(loss.shape, 99.0)
     places = np.linspace(0, 1, 65).reshape((-1,) + (1,) * low.ndim)
@@ -162,7 +171,7 @@ def settles_at(run, tape: Tape):
         low, high = low + (high - low) * np.maximum(above - 1, 0) / 64, low + (high - low) * np.minimum(above, 64) / 64
     settled = 0.5 * (low + high)
     tape.check(run.pipe, float(np.max(settled)))
-    return quantity(settled, "degC")
+    return settled
 
 
 def switched(covered, bare, tape: Tape, at: float) -> tuple:
@@ -172,9 +181,8 @@ def switched(covered, bare, tape: Tape, at: float) -> tuple:
     Returns the tape's mean over many switchings, the share of the time that it works, and where covered pipe and bare
     places settle, a pair [degC]. The sensor feels the covered pipe only: the bare places get the same share.
     """
-    needed, given = float(covered.hold_power(quantity(at, "degC")).magnitude), float(tape.available(at))
+    needed, given = float(covered._hold(at)), float(tape.available(at))
     share_on = needed / given if given > needed else 1.0
     mean = replace(tape, points=tuple((point, share_on * power) for point, power in tape.points))
-    air = float(to_base(covered.surroundings.air, AIR))
-    kept = float(settles_at(covered, tape).magnitude) if share_on == 1 else max(at, air)
-    return mean, share_on, (kept, float(settles_at(bare, mean).magnitude))
+    kept = float(_settled(covered, tape)) if share_on == 1 else max(at, float(covered.line.around.temperature))
+    return mean, share_on, (kept, float(_settled(bare, mean)))

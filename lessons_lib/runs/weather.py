@@ -11,6 +11,7 @@ from ..quantities.results import Printed
 from ..quantities.units import AIR, Q_, RADIANT, WIND, Domain, Quantity, own_copy, quantity, to_base
 from ..storage import reading_table
 from ..storage.files import read_bytes
+from .common_values import LONG_NIGHT
 
 TIME = Domain("time", "s", 0, 3.2e7, 'Q_([0, 1, 2], "h")')
 LARGEST = 5_000_000  # bytes; a year of hours has some 200 thousand
@@ -60,7 +61,7 @@ class Weather(Printed):
         return [] if self.radiant is None else [("radiant temperature", to_base(self.radiant, RADIANT))]
 
     @classmethod
-    def day_and_night(cls, coldest, warmest, hours=Q_(14.0, "h"), wind=Q_(0.0, "m/s"), radiant=None) -> "Weather":
+    def day_and_night(cls, coldest, warmest, hours=LONG_NIGHT, wind=Q_(0.0, "m/s"), radiant=None) -> "Weather":
         """A sine from the evening, half way between warmest and coldest, to the coldest at two thirds of `hours`.
 
         The first half of a day's swing of 24 h: what a frosty night looks like without a weather station.

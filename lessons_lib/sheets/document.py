@@ -23,7 +23,6 @@ from .blocks import (
     Heading,
     NewPage,
     Picture,
-    Sheet,
     Signatures,
     Stop,
     Table,
@@ -35,7 +34,7 @@ LINES = ("GRID", (0, 0), (-1, -1), 0.6, black)
 
 
 def _padding(aside: float, above: float) -> list:
-    """What stays free within a cell [pt]."""
+    """Gives what stays free within a cell [pt]."""
     return [
         (f"{side}PADDING", (0, 0), (-1, -1), free)
         for side, free in zip(("LEFT", "RIGHT", "TOP", "BOTTOM"), (aside, aside, above, above))
@@ -45,18 +44,18 @@ def _padding(aside: float, above: float) -> list:
 NONE, FRAMED = _padding(0, 0), _padding(4, 3)
 
 
-def document(sheet: Sheet, paper: str) -> bytes:
-    """The whole PDF."""
+def document(sheet, paper: str) -> bytes:
+    """Gives the whole PDF of a Sheet on a paper of PAPERS."""
     return _made(sheet, paper)[0]
 
 
-def pages(sheet: Sheet, paper: str) -> int:
-    """How many sides it takes where nothing is made smaller."""
+def pages(sheet, paper: str) -> int:
+    """Counts the sides that a Sheet takes where nothing is made smaller."""
     return _made(replace(sheet, one_page=False), paper)[1]
 
 
-def _made(sheet: Sheet, paper: str) -> tuple[bytes, int]:
-    """The PDF and its number of sides."""
+def _made(sheet, paper: str) -> tuple[bytes, int]:
+    """Gives the PDF and its number of sides."""
     for name in (PLAIN, BOLD):
         pdfmetrics.registerFont(TTFont(name, Path(matplotlib.get_data_path()) / "fonts" / "ttf" / f"{name}.ttf"))
     width, height = (side * mm for side in PAPERS[paper])
@@ -92,7 +91,7 @@ class _Writer:
         self.tight = _padding(4, 2 / 0.3 * (leading - 1))
 
     def words(self, text: str, face: str = PLAIN, larger: float = 1.0) -> Paragraph:
-        """A paragraph."""
+        """Makes a paragraph in a typeface, as large as the type size times `larger`."""
         size = larger * self.type_size
         return Paragraph(
             escape(text).replace("\n", "<br/>"),
@@ -183,7 +182,7 @@ class _Writer:
         )
 
     def columns(self, columns, shares, width: float) -> Grid:
-        """Blocks side by side."""
+        """Lays columns of blocks side by side."""
         gap = 4 * mm
         inside = [(width - gap * (len(columns) - 1)) * share / sum(shares) for share in shares]
         cells = [self.all(blocks, each) for blocks, each in zip(columns, inside)]

@@ -12,7 +12,6 @@ from .blocks import (
     Heading,
     NewPage,
     Picture,
-    Sheet,
     Signatures,
     Stop,
     Table,
@@ -42,8 +41,8 @@ h2 {{ break-after: avoid; }}
 """
 
 
-def page(sheet: Sheet, paper: str) -> str:
-    """The whole page."""
+def page(sheet, paper: str) -> str:
+    """Gives the HTML of a whole Sheet on a paper of PAPERS."""
     width, height = PAPERS[paper]
     loose = sheet.leading - 1
     style = STYLE.format(
@@ -68,7 +67,7 @@ def page(sheet: Sheet, paper: str) -> str:
 
 
 def _block(block) -> str:
-    """One block."""
+    """Gives the HTML of one block."""
     match block:
         case Heading(text):
             return f"<h2>{escape(text)}</h2>"

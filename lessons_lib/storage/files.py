@@ -144,7 +144,7 @@ def held(file: Path):
 
 
 def _kind(mode: int) -> str:
-    """What something on the disk is, if it is no file."""
+    """Gives what something on the disk is, if it is no file."""
     return "a folder" if stat.S_ISDIR(mode) else "a pipe" if stat.S_ISFIFO(mode) else "a device"
 
 

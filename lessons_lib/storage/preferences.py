@@ -11,26 +11,27 @@ from ..quantities.errors import InputError
 from .files import write_whole
 
 FOLDER_VARIABLE = "HOT_WATER_RUNS_FOLDER"  # where all this lies, instead of the home folder
-# set where one folder serves a whole room: then no learner's choice is remembered
+# set in a room: who answers was decided at its door, and no page can change it
 ROOM_VARIABLE = "HOT_WATER_RUNS_ROOM"
-# the name under which a learner of a class signed in; holds until another is given
-NAME_VARIABLE = "HOT_WATER_RUNS_NAME"
+# name and seat under which a learner signed in; outside a room they hold until others are given
+NAME_VARIABLE, SEAT_VARIABLE = "HOT_WATER_RUNS_NAME", "HOT_WATER_RUNS_SEAT"
 UNITS, NAME, SEAT = "unit system", "name", "seat"
+LAYOUTS = "my-layouts"
 
 
 def folder() -> Path:
-    """Where the reader's own files lie."""
+    """Says where the reader's own files lie."""
     named = os.environ.get(FOLDER_VARIABLE)
     return Path(named) if named else Path.home() / ".hot-water-runs"
 
 
 def layouts_folder() -> Path:
-    """Where the reader's layouts and sheets go; it need not be there yet."""
-    return folder() / "my-layouts"
+    """Says where the reader's layouts and sheets go; it need not be there yet."""
+    return folder() / LAYOUTS
 
 
 def unit_system() -> str:
-    """The chosen unit system; metric until one is chosen.
+    """Gives the chosen unit system; metric until one is chosen.
 
     A file that cannot be read is set aside under a new name, never written over.
     """
@@ -39,24 +40,27 @@ def unit_system() -> str:
 
 
 def keep_unit_system(system: str) -> None:
-    """Remember the unit system, unless this is a room. Raises InputError: the folder cannot be written to."""
+    """Remember the unit system. Raises InputError: the folder cannot be written to."""
     _keep({UNITS: system})
 
 
 def reader() -> tuple[str, str]:
-    """Name and seat of the reader; empty until they were given, or signed in with, and in a room where others use
-    the same folder.
+    """Name and seat of the reader: as they were given last, or signed in with, or empty.
+
+    In a room only the sign-in counts.
     """
-    kept = {} if _is_room() else _kept()
-    return str(kept.get(NAME, os.environ.get(NAME_VARIABLE, ""))), str(kept.get(SEAT, ""))
+    kept = {} if in_room() else _kept()
+    name, seat = (os.environ.get(variable, "") for variable in (NAME_VARIABLE, SEAT_VARIABLE))
+    return str(kept.get(NAME, name)), str(kept.get(SEAT, seat))
 
 
 def keep_reader(name: str, seat: str) -> None:
-    """Remember who reads, unless this is a room. Raises InputError: the folder cannot be written to."""
+    """Remember who reads. Raises InputError: the folder cannot be written to."""
     _keep({NAME: name, SEAT: seat})
 
 
-def _is_room() -> bool:
+def in_room() -> bool:
+    """Whether a room's door has decided who answers; then the folder is that learner's own."""
     return bool(os.environ.get(ROOM_VARIABLE))
 
 
@@ -79,8 +83,6 @@ def _kept() -> dict:
 
 
 def _keep(changes: dict) -> None:
-    if _is_room():
-        return
     kept = _kept()
     try:
         folder().mkdir(parents=True, exist_ok=True)

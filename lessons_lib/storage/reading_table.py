@@ -12,33 +12,26 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from ..quantities import unit_words
 from ..quantities.errors import InputError
 
 # characters that are looked at; Python's own reader of CSV stops at 131 072
 LONGEST_LINE, LONGEST_HEADING = 100_000, 200
 MOST_ROWS, MOST_COLUMNS = 600_000, 1000
 CLOCK, MIN_SEC, HOUR_MIN = "clock", "min:s", "h:min"  # units of time that are not one number
-_SPELLINGS = {
-    ("time", "s"): "s sec secs second seconds",
-    ("time", "minute"): "min mins minute minutes",
-    ("time", "hour"): "h hr hrs hour hours",
-    ("time", CLOCK): "clock",
-    ("time", MIN_SEC): "min:s m:s mm:ss min:sec",
-    ("time", HOUR_MIN): "h:min h:m hh:mm h:min:s h:m:s hh:mm:ss",
-    ("temperature", "degC"): "°c c degc deg-c celsius centigrade",
-    ("temperature", "degF"): "°f f degf deg-f fahrenheit",
-    ("temperature", "kelvin"): "k kelvin",
-    ("place", "m"): "m metre metres meter meters",
-    ("place", "cm"): "cm",
-    ("place", "mm"): "mm",
-    ("place", "ft"): "ft foot feet",
-    ("place", "inch"): "in inch inches",
-    ("flow", "L/min"): "l/min lpm litres/min liters/min",
-    ("flow", "L/s"): "l/s",
-    ("flow", "gpm"): "gpm gal/min",
-    ("flow", "m**3/hour"): "m3/h m³/h",
+KINDS = {
+    "time": ("s", "min", "hour"),
+    "temperature": ("degC", "degF", "kelvin"),
+    "place": ("m", "cm", "mm", "ft", "in"),
+    "flow": ("L/min", "L/s", "gpm", "m**3/hour"),
 }
-UNITS = {spelling: of for of, spellings in _SPELLINGS.items() for spelling in spellings.split()}
+CLOCKS = {
+    CLOCK: "clock",
+    MIN_SEC: "min:s m:s mm:ss min:sec",
+    HOUR_MIN: "h:min h:m hh:mm h:min:s h:m:s hh:mm:ss",
+}
+UNITS = {word: (kind, unit) for word, unit in unit_words.UNITS.items() for kind, own in KINDS.items() if unit in own}
+UNITS |= {word: ("time", unit) for unit, words in CLOCKS.items() for word in words.split()}
 WORDS = {
     "time": "time",
     "clock": "time",
@@ -70,7 +63,9 @@ _SPAN = re.compile(r"(\d{1,9}):(\d\d)(?::(\d\d))?(?:[.,](\d{1,9}))?")
 
 @dataclass(frozen=True)
 class Heading:
-    """One column: what it holds ("time", "temperature", "place", "flow" or "" for something else), its unit or None."""
+    """Says what one column holds ("time", "temperature", "place", "flow" or "" for something else), its unit or
+    None.
+    """
 
     kind: str
     unit: str | None
@@ -79,16 +74,11 @@ class Heading:
 
 
 def heading(text: str) -> Heading:
-    """What a header cell says: words and a unit, in brackets or as the last word. Raises no error."""
+    """Gives what a header cell says: words and a unit, in brackets or as the last word. Raises no error."""
     text = text[:LONGEST_HEADING]
     plain = re.sub("[º˚]", "°", text.strip().strip('"'))
-    plain = (
-        unicodedata.normalize("NFKC", plain)
-        .lower()
-        .replace("° ", "°")
-        .replace("deg ", "deg-")
-        .replace("l / min", "l/min")
-    )
+    plain = unicodedata.normalize("NFKC", plain).lower().replace("° ", "°").replace("l / min", "l/min")
+    plain = re.sub("deg[ -]", "deg", plain)
     bracket = re.search(r"[\[(]\s*(.*?)\s*[\])]", plain)
     words = re.findall(r"[a-z]+", plain[: bracket.start()] if bracket else plain)
     kind = next((WORDS[word] for word in words if word in WORDS), "")
@@ -163,7 +153,7 @@ def table(text: str, name: str) -> tuple[int, list[str], np.ndarray, Rows]:
 
 
 def _is_comment(line: str) -> bool:
-    """Also one that a spreadsheet put into quotation marks."""
+    """Says whether a line is a comment, also one that a spreadsheet put into quotation marks."""
     return line.lstrip(" \t\ufeff").startswith(("#", '"# '))
 
 

@@ -103,9 +103,19 @@ def row(name: str, key: str, value: str, kind: str) -> Row:
     raise unknown_name(kind, value, list(dict.fromkeys(candidate[key] for candidate in rows(name))))
 
 
+ANY_OTHER = "any other"  # in a table's key: what holds for all that have no rows of their own
+
+
+def rows_or_other(name: str, column: str, value: str) -> list[Row]:
+    """The rows whose `column` is `value` (case ignored); where there are none, those of "any other"."""
+    wanted = value.strip().lower()
+    found = [one for one in rows(name) if one[column].lower() == wanted]
+    return found or [one for one in rows(name) if one[column] == ANY_OTHER]
+
+
 @cache
 def tern_bank() -> tuple[dict, ...]:
-    """The invented demo scenario: one dictionary a place, in file-name order, each with its list of runs."""
+    """Reads the invented demo scenario: one dictionary a place, in file-name order, each with its list of runs."""
     return tuple(
         tomllib.loads(path.read_text(encoding="utf-8-sig")) for path in sorted((DATA / "tern_bank").glob("*.toml"))
     )

@@ -4,8 +4,8 @@ import numpy as np
 import pytest
 
 from lessons_lib import Q_, Insulation, Run, Surroundings, Tape, load_layout
-from lessons_lib.lessons.heat_tape.panel import CIRCUITS, FELT, HOLD, THERMOSTATS, calculate, settled_word
-from lessons_lib.runs.assessment import ICY
+from lessons_lib.lessons.heat_tape.panel import CIRCUITS, FELT, HOLD, THERMOSTATS, calculate
+from lessons_lib.runs.assessment import ICY, settled_word
 from lessons_lib.runs.insulation import NONE
 from lessons_lib.runs.pipe import Pipe, sizes
 from lessons_lib.runs.tape import switched
@@ -88,9 +88,11 @@ def test_lesson_08_and_lesson_11_agree_on_a_run(number, tmp_path):
     coldest = min(scene.covered, scene.bare) if scene.has_gap else scene.covered
     assert (found.with_power.word == ICY) == (settled_word(coldest, "copper") == ICY)
     assert (found.with_power.word == "on the edge of freezing") == (0 < coldest < 4)
+    hottest = max(scene.covered, scene.bare) if scene.has_gap else scene.covered
+    assert found.tape_word == settled_word(hottest, scene.material)
     assert found.without_power.value.magnitude == pytest.approx(scene.hours, rel=1e-6)
-    if scene.tapes == 1:
-        assert found.circuit.load.magnitude == pytest.approx(scene.load, **close)
+    assert found.circuit.load.magnitude == pytest.approx(scene.load, **close), "of all tapes side by side"
+    assert found.circuit.continuous_limit.magnitude == pytest.approx(scene.limit, **close)
 
 
 def test_the_random_runs_have_every_case():

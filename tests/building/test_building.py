@@ -323,6 +323,22 @@ def test_a_valve_that_gets_too_little_heat_passes_it_on(read):
     )
 
 
+def test_slow_water_freezes_on_its_cold_side(read):
+    """Where only the film of slow water keeps it from freezing the word is ice, with and without a valve, as of a Run."""
+    bare = 'pipe = "copper L"\nsize = "1/2 in"\ninsulation = "none"\nplace = "outdoors"'
+    gale = ('air = "-10 °C"', 'air = "-25 °C"\nwind = "12 m/s"')
+    for metres, word in ((12, "freezes in the run"), (7, "cold")):
+        house = read(a_house(leg("a", "tank", "north", f"{metres} m", bare), tap("t", "a", "0.5 L/min")).replace(*gale))
+        asked = house.set_temperature, house.flows().flow[0]
+        assert np.isinf(house.runs["a"].deliver(*asked).ice_distance)
+        assert (house.runs["a"].ice_distance(*asked) < Q_(metres, "m")) == (word == "freezes in the run")
+        found = house.assess().taps[0]
+        assert found.tap.word == word and found.delivered > Q_(2, "degC")
+    legs = leg("a", "tank", "north", "2 m") + leg("b", "a", "north", "12 m", bare)
+    text = a_house(legs, tap("t", "b", "0.5 L/min"), '[valve]\nsetting = "50 °C"\nleg = "b"').replace(*gale)
+    assert read(text).assess().taps[0].tap.word == "freezes in the run"
+
+
 # --- the night
 
 

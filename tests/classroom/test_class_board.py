@@ -6,7 +6,16 @@ import time
 import pytest
 
 from lessons_lib import Q_
-from lessons_lib.classroom.class_board_panel import ALL, ELSEWHERE, HERE, HIDDEN, INVENTED, class_board, class_lists
+from lessons_lib.classroom.class_board_panel import (
+    ALL,
+    ELSEWHERE,
+    HERE,
+    HIDDEN,
+    INVENTED,
+    ROOM,
+    class_board,
+    class_lists,
+)
 from lessons_lib.classroom.class_board_picture import ROWS, spread
 from lessons_lib.exercises import folder, learner, of_lesson, read_class
 from lessons_lib.panels.page_state import choose_units
@@ -184,6 +193,16 @@ def test_a_typed_folder_is_read(tmp_path):
     assert board.scene.learners == 2 and board.scene.title == "This folder"
     board.reset()
     assert board.state["source"] == INVENTED and board.scene.learners == 12
+
+
+def test_this_machines_room_is_read_from_its_members_folders():
+    board = class_board()
+    board.set({"source": ROOM})
+    assert "The room: 0 learners" in board.sentence and "Ready" in board._status.value
+    for name in ("Ana", "Ben"):
+        learner(name, "", folder().parent / "room" / "members" / name.lower() / "answers")
+    board.update()
+    assert board.scene.learners == 2 and board.scene.skipped == 0
 
 
 def test_one_lesson_of_many():

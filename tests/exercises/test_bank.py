@@ -1,7 +1,6 @@
 """The bank of questions: enough of them, well formed, fair to every seat in both unit systems; bad files are refused with a sentence."""
 
 import re
-import tomllib
 from collections import Counter
 from pathlib import Path
 
@@ -10,9 +9,10 @@ import pytest
 from lessons_lib import InputError
 from lessons_lib.exercises import bank, mark, of_lesson, question, questions, variant
 from lessons_lib.exercises.marking import within
+from lessons_lib.exercises.question import Call
 from lessons_lib.exercises.reading import read_amount
 from lessons_lib.exercises.solvers import solvers
-from lessons_lib.quantities.display import KINDS, SI, SYSTEMS, US
+from lessons_lib.quantities.display import SI, SYSTEMS, US
 
 FOLDER = Path(__file__).parents[2] / "data" / "questions"
 SEATS = range(1, 26)
@@ -118,7 +118,8 @@ def test_every_solver_is_used():
     used = {
         call.solver
         for one in questions()
-        for call in (one.answer, *one.steps.values(), *(m.call for m in one.mistakes if m.call))
+        for call in (one.answer, *one.steps.values(), *(m.call for m in one.mistakes))
+        if isinstance(call, Call)
     }
     assert used == set(solvers())
 
@@ -161,6 +162,7 @@ def test_unknown_names_are_told():
 
 
 GOOD = (FOLDER / "_template.toml").read_text(encoding="utf-8")
+CALLED = 'answer = { kind = "share", by = "hot_share store cold mixed" }'
 
 
 def test_the_template_is_a_question():
@@ -186,6 +188,11 @@ def test_the_template_is_a_question():
         ('id = "00-hot-share"', "", "id is missing"),
         ('ask = "How much', 'akk = "How much', "ask"),
         ("[question.numbers]", "[question.numbers", "template"),
+        (CALLED, 'answer = "a third"', 'value = "49 degC"'),
+        (CALLED, 'answer = { kind = "share", value = "67 degC" }', "a share with its unit"),
+        (CALLED, 'answer = { kind = "share", value = 67 }', "a share with its unit"),
+        (CALLED, 'answer = { value = "67 %" }', "kind is missing"),
+        (CALLED, 'answer = { by = "hot_share store cold mixed" }', "a number needs one"),
     ],
 )
 def test_a_bad_file_is_refused_with_a_sentence(tmp_path, old, new, said):
@@ -200,11 +207,29 @@ def test_a_bad_file_is_refused_with_a_sentence(tmp_path, old, new, said):
         assert "{rise.__class__}" in variant(bank.read(path)[0], 1).worked
 
 
+def test_a_number_that_is_the_same_for_every_seat(tmp_path):
+    """It stands in the question file with its unit; each learner meets it in their own."""
+    path = tmp_path / "00.toml"
+    text = GOOD.partition("[[question.mistakes]]")[0].replace('"1 percent"', '"1 %"')
+    path.write_text(text.replace(CALLED, 'answer = { kind = "temperature", value = "49 degC" }'), encoding="utf-8")
+    (one,) = bank.read(path)
+    assert mark(variant(one, 1, US), "120.2 °F").right and not mark(variant(one, 1, US), "49 °F").right
+    assert mark(variant(one, 1, SI), "49").right
+
+
+def test_a_right_option_that_nobody_can_choose_is_refused(tmp_path):
+    path = tmp_path / "07.toml"
+    text = (FOLDER / "07.toml").read_text(encoding="utf-8")
+    path.write_text(text.replace('answer = "tap"', 'answer = "tab"'), encoding="utf-8")
+    with pytest.raises(InputError, match='"tab" is not known; the nearest are "tap"'):
+        bank.read(path)
+
+
 ORDERED = """[[question]]
 id = "00-order"
 kind = "order"
 text = "Put these in order."
-answer = { by = "test_medium" }
+answer = { by = "order_of_work" }
 constraints = [["a", "b"], ["b", "c"]]
 hint = "Which comes first?"
 worked = "a, b, c"
@@ -233,6 +258,11 @@ def test_an_order_keeps_its_constraints(tmp_path):
         ('before = ["c", "a"]', 'before = ["a", "c"]', "c too early"),
         ('before = ["c", "a"]', 'before = ["d", "a"]', "c too early"),
         ('kind = "order"', 'kind = "choice"', "constraints"),
+        ('answer = { by = "order_of_work" }', 'answer = ["a", "b", "c"]', "the key of each option once"),
+        ('answer = { by = "order_of_work" }', 'answer = ["a", "c", "b", "d"]', '"c" comes before "b"'),
+        ('answer = { by = "order_of_work" }', 'answer = ["d", "a", "b", "e"]', '"e" is not known'),
+        ('answer = { by = "order_of_work" }', 'answer = [["d", "a"], "b", "c"]', "is not known"),
+        ('answer = { by = "order_of_work" }', 'answer = "a"', "the keys of all options in a right order"),
     ],
 )
 def test_an_order_that_nobody_can_keep_is_refused(tmp_path, old, new, said):
@@ -242,9 +272,3 @@ def test_an_order_that_nobody_can_keep_is_refused(tmp_path, old, new, said):
     with pytest.raises(InputError, match=re.escape(said)) as caught:
         bank.read(path)
     assert "00.toml" in str(caught.value)
-
-
-def test_kinds_of_the_bank_are_those_of_the_display():
-    for path in FOLDER.glob("[0-9]*.toml"):
-        for entry in tomllib.loads(path.read_text(encoding="utf-8"))["question"]:
-            assert entry["answer"].get("kind", "count") in KINDS

@@ -9,7 +9,9 @@ from hypothesis import strategies as st
 from lessons_lib import InputError
 from lessons_lib.exercises.reading import LONGEST, read_amount, read_choice, read_order
 from lessons_lib.quantities.display import KINDS, SI, SYSTEMS, US
-from lessons_lib.quantities.reading import read_number
+from lessons_lib.quantities.reading import read_number, read_quantity
+from lessons_lib.quantities.units import FLOW, LENGTH, Q_, SUPPLY
+from lessons_lib.storage.reading_table import UNITS, heading
 
 CHOICES = (
     ("A", "tank", "the tank's 60 °C"),
@@ -241,3 +243,18 @@ def test_orders(text):
 def test_no_such_order(text, said):
     with pytest.raises(InputError, match=said):
         read_order(text, ITEMS)
+
+
+@pytest.mark.parametrize(
+    "column, kind, domain",
+    [("place", "length", LENGTH), ("temperature", "temperature", SUPPLY), ("flow", "flow", FLOW)],
+)
+def test_every_reader_knows_the_same_words_for_units(column, kind, domain):
+    """A word for a unit means the same in an answer, in a building file and over a column of readings."""
+    words = [word for word, (of, _) in UNITS.items() if of == column and word not in ("k", "kelvin")]
+    assert len(words) >= 9
+    for word in words:
+        answer, over_column = read_amount(f"50 {word}", kind, SI).quantity, heading(f"{column} [{word}]")
+        assert Q_(50.0, over_column.unit).to(answer.units).magnitude == pytest.approx(answer.magnitude), word
+        in_a_file = read_quantity(f"50 {word}", domain)
+        assert in_a_file.to(answer.units).magnitude == pytest.approx(answer.magnitude), word

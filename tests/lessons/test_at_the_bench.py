@@ -250,7 +250,7 @@ def test_a_fit_is_made_when_it_is_asked_for_and_forgotten_when_something_moves(p
 
 
 def test_random_rigs_are_fitted_or_refused_in_words(panel):
-    dice, refused = random.Random(5), 0
+    dice, refused = random.Random(6), 0
     for _ in range(40):
         panel.set({name: anywhere(control, dice) for name, control in panel.controls.items()})
         panel.fit()

@@ -5,18 +5,16 @@ import re
 import numpy as np
 import pytest
 
-from lessons_lib import Q_, Pipe, Weather, night, panels, season_energy
+from lessons_lib import Q_, Pipe, Weather, night, season_energy
 from lessons_lib.lessons import heat_tape
 from lessons_lib.lessons.heat_tape import words as lesson
 from lessons_lib.lessons.heat_tape.panel import (
     AT,
     CIRCUITS,
     HOLD,
-    ICY,
     NO_GAP,
     OVER,
     STARTS_HIGH,
-    TOO_HOT,
     UNDER,
     cabin,
     calculate,
@@ -24,11 +22,11 @@ from lessons_lib.lessons.heat_tape.panel import (
     readouts,
     region_of,
     runs_of,
-    settled_word,
     tape_of,
 )
 from lessons_lib.plant.circuit import tape_circuit
 from lessons_lib.quantities.display import US
+from lessons_lib.runs.assessment import ICY, TOO_HOT, settled_word
 
 GAP = Q_(0.3, "m")
 THERMOSTAT = "at 5 °C (41 °F)"
@@ -179,7 +177,7 @@ def test_words_for_the_pipe(temperature, material, word):
 def test_in_frost_the_power_cut_is_never_green():
     for tape in TAPES:
         for thickness in (9, 19, 40):
-            assert panels.verdicts.LEVELS[words(tape=tape, thickness=Q_(thickness, "mm"))["Power fails"]] > 0
+            assert words(tape=tape, thickness=Q_(thickness, "mm"))["Power fails"].gravity > 0
 
 
 def test_the_bore_closes_over_pipe_tape_and_ties():

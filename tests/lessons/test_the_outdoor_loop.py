@@ -189,6 +189,27 @@ def test_frost_in_a_running_line_is_red():
     assert "freezes on the way" in panel.sentence and "■ freezes in the run" in panel._shown.value
 
 
+def test_slow_water_freezes_on_its_cold_side():
+    """Where only the film of slow water keeps the cold line from freezing the word is ice, as in lessons 02 and 11."""
+    hard = {
+        "insulation": "none",
+        "air": Q_(-20, "degC"),
+        "wind": Q_(10, "m/s"),
+        "length": Q_(5, "m"),
+        "heat": Q_(2, "kW"),
+        "pipe": ("PEX CTS", "1/2 in"),
+    }
+    found, run = scene(**hard), run_of({**rig(), **hard})
+    bottom, flow = Q_(found.bottom, "degC"), Q_(found.flow, "m**3/s")
+    assert np.isinf(run.deliver(bottom, flow).ice_distance) and found.returns > 0
+    assert (
+        found.freezes
+        and found.cold_ice == pytest.approx(run.ice_distance(bottom, flow).magnitude)
+        and found.cold_ice < 5
+    )
+    assert found.cold[-1] == 0 and words(**hard)["Power fails"] == "freezes in the run"
+
+
 def test_in_frost_something_is_always_red():
     for size in SIZES:
         assert "■" in "".join(readout.html() for readout in readouts(scene(pipe=("PEX CTS", size)), "metric"))

@@ -3,6 +3,7 @@
 import json
 
 import pytest
+from ipywidgets import Button, Text
 
 from lessons_lib import Q_, InputError, panels
 from lessons_lib.exercises import learner, lessons, of_lesson, question, variant
@@ -379,13 +380,26 @@ def test_units_are_changed_under_an_answer():
     assert one.said == metric
 
 
-def test_in_a_room_no_name_is_remembered(monkeypatch):
+def test_in_a_room_the_door_says_who_answers_and_choices_are_remembered(monkeypatch):
     monkeypatch.setenv(preferences.ROOM_VARIABLE, "1")
-    choose_learner("Ana", "7")
+    monkeypatch.setenv(preferences.NAME_VARIABLE, "Ana")
+    monkeypatch.setenv(preferences.SEAT_VARIABLE, "7")
+    preferences.keep_reader("Ben", "8")  # of no effect in a room
+    who, one = panels.Who(), ask(NUMBER)
     choose_units(US)
+    one.box.set(typed_right(one))
+    one.give()
+    shown = "".join(child.value for child in who.row.children)
+    assert "Answering: Ana, seat 7." in shown and 'href="/leave"' in shown
+    assert not any(isinstance(child, (Button, Text)) for child in who.row.children)
+    # what a browser could still send
+    who.name.value = "Ben"
+    who.begin.click()
+    who.other.click()
+    assert answering().learner.name == "Ana"
     next_day()
-    assert answering().learner.is_nobody and preferences.unit_system() == SI
-    assert len(list(folder().glob("*.json"))) == 1
+    assert answering().learner.name == "Ana" and preferences.unit_system() == US
+    assert ask(NUMBER).said.startswith("● Right") and len(list(folder().glob("*.json"))) == 1
 
 
 def test_a_folder_that_cannot_be_used_is_said(tmp_path, monkeypatch):

@@ -186,7 +186,7 @@ def test_lumped_cooling(agree, biot, fourier):
 def test_heat_capacity_of_wall_against_water(agree, size, published):
     """1 + wall/water of type L copper at 60 degC: by this much a hot front lags behind the water."""
     run = Run(Pipe.nominal("copper L", size), Q_(1, "m"), Insulation.none(), Surroundings(Q_(20, "degC")))
-    at, cut = water(60.0), run.line.parts[0][1]
+    at, cut = water(60.0), run.line.section
     water_heat = at.density * at.heat_capacity
     factor = heat_capacity(cut, water_heat, run.wall_density_heat) / heat_capacity(cut, water_heat, 0.0)
     agree(float(factor), published, "energy balance, computed with geometry and handbook copper", relative=0.01)
@@ -250,7 +250,7 @@ def test_cooling_curve_against_resolved_insulation(agree, family, size, insulati
     of foam on the smallest pipe, which one mode does not show."""
     cover = Insulation(insulation, Q_(thickness, "mm"), conductivity=Q_(0.04, "W/(m*K)"))
     run = Run(Pipe.nominal(family, size), Q_(1, "m"), cover, Surroundings(Q_(20, "degC")))
-    cut = run.line.parts[0][1]
+    cut = run.line.section
     rings = resolved.Rings(
         cut.inside_diameter,
         cut.outside_diameter,

@@ -71,7 +71,7 @@ def test_plug_flow_front_delay_of_copper(agree, size, factor):
 
 def resolved_wait(run, supply, flow, start, useful, cells=100, shells=16):
     """The same draw with a wall of many equal shells: the check that three graded ones are enough."""
-    section = run.line.parts[0][1]
+    section = run.line.section
     inside, outside = section.inside_diameter, section.outside_diameter
     properties = water(supply)
     area = 0.25 * np.pi * inside**2
@@ -162,7 +162,7 @@ def test_what_the_insulations_own_heat_adds_to_a_wait(family, size, insulation, 
     """Left out of the draw, and said with this size in its caution: held against tests/resolved.py with wall and insulation in shells."""
     cover = Insulation(insulation, Q_(thickness, "mm"), conductivity=Q_(0.04, "W/(m*K)"))
     run = Run(Pipe.nominal(family, size), Q_(length, "m"), cover, Surroundings(Q_(20, "degC")))
-    cut, entering = run.line.parts[0][1], water(55.0)
+    cut, entering = run.line.section, water(55.0)
     film = inside_resistance(cut.inside_diameter, entering, flow / 60_000 * entering.density)
     rings = resolved.Rings(
         cut.inside_diameter,

@@ -137,5 +137,5 @@ def test_emissivity_of_the_outer_face(jacket, emissivity, expected, source):
     """The caller's own before the jacket's before the material's; it reaches the cut that the physics works with."""
     cover = Insulation("elastomeric foam", Q_(13, "mm"), jacket=jacket, emissivity=emissivity)
     run = Run(Pipe.nominal("copper L", "3/4 in"), Q_(1, "m"), cover, Surroundings(Q_(0, "degC")))
-    cut = run.line.parts[0][1]
+    cut = run.line.section
     assert (cut.emissivity, cut.pipe_emissivity) == (expected, 0.44), source

@@ -317,12 +317,19 @@ def test_shares_that_are_single(name, value):
 
 
 @pytest.mark.parametrize(
-    "call", [BURIED.cooling, BURIED.freezing, Run.series([RUN, BURIED]).freezing], ids=["cooling", "freezing", "series"]
+    "call",
+    [
+        lambda: BURIED.cooling(SUPPLY, Q_(8, "h")),
+        lambda: BURIED.freezing(SUPPLY),
+        lambda: Run.series([RUN, BURIED]).freezing(SUPPLY),
+        lambda: BURIED.second_draw(SUPPLY, FLOW, Q_(20, "min")),
+        lambda: Run.series([RUN, BURIED]).second_draw(SUPPLY, FLOW, Q_(20, "min")),
+    ],
+    ids=["cooling", "freezing", "freezing of legs", "pause", "pause of legs"],
 )
 def test_standing_water_in_the_ground_says_why_not(call):
-    arguments = (SUPPLY, Q_(8, "h")) if call == BURIED.cooling else (SUPPLY,)
     with pytest.raises(InputError, match="buried.*soil takes days.*Use Surroundings"):
-        call(*arguments)
+        call()
 
 
 def test_bore_not_smaller_than_the_outside():

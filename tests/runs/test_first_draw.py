@@ -17,7 +17,7 @@ def run_of(pipe=("copper L", "1/2 in"), length=10.0, foam=13.0, air=20.0, wind=0
 
 
 def test_no_wall_and_no_loss_takes_exactly_one_pipe_volume():
-    leg = physics.Leg(
+    leg = physics.DrawnLeg(
         np.asarray(7.0), (1e-12, 1e-12, 1e-12, 1e-12), (0.0, 0.0, 0.0), np.asarray(20.0), np.full(2, 20.0)
     )
     record = physics.draw([leg], np.asarray(55.0), 20.0, 1.5)

@@ -145,7 +145,7 @@ def test_every_corner_converges(seed):
             rng.uniform(0.001, 0.06, count),
             np.where(rng.random(count) < 0.5, 1.5e-6, rng.uniform(0, 1e-3, count)),
         )
-        return pressure.Leg(bore, rough, np.exp(rng.uniform(np.log(0.01), np.log(1e4), count)), holes)
+        return pressure.FlowLeg(bore, rough, np.exp(rng.uniform(np.log(0.01), np.log(1e4), count)), holes)
 
     chain = [
         legs(0.0),

@@ -43,7 +43,7 @@ def test_an_ice_free_night_is_the_cooling_curve(pipe, foam, air, wind):
     hours = np.arange(9.0)
     stepped = night(run, Weather(Q_(hours, "h"), Q_(np.ones(9), "degC"), Q_(wind, "m/s")), Q_(12, "degC"))
     assert np.all(stepped.ice_share == 0) and np.isinf(stepped.ice_after.magnitude)
-    smooth = cooling.curve(run._standing(run.line, 0.0), 12.0, stepped.time.to("s").magnitude)
+    smooth = cooling.curve(cooling.Standing(run.line, run.wall_density_heat, 0.0), 12.0, stepped.time.to("s").magnitude)
     assert np.abs(stepped.water.magnitude - smooth).max() < 0.005 * 11
 
 
@@ -52,15 +52,13 @@ def test_what_cooling_water_loses_it_held(pipe, foam, air, wind):
     """The loss over time against the heat of water and wall between two temperatures: within 0.5 % in copper. A plastic wall is
     cooler outside than its water, so that all cool a little sooner than with the wall as warm as the water: up to 1 %."""
     run = run_of(pipe, foam, air, wind)
-    standing = run._standing(run.line, 0.0)
+    standing = cooling.Standing(run.line, run.wall_density_heat, 0.0)
     times = np.linspace(0.0, float(cooling.time_to(standing, 60.0, 5.0)), 2001)
     curve = cooling.curve(standing, 60.0, times)
     lost = np.trapezoid(run.line.loss(curve)[0], times)
     between = np.linspace(curve[-1], 60.0, 501)
     at = water(between)
-    held = np.trapezoid(
-        heat_capacity(run.line.parts[0][1], at.density * at.heat_capacity, run.wall_density_heat), between
-    )
+    held = np.trapezoid(heat_capacity(run.line.section, at.density * at.heat_capacity, run.wall_density_heat), between)
     assert (0.990 if pipe[0].startswith("PEX") else 0.995) < lost / held < 1.005
     assert not pipe[0].startswith("PEX") or lost / held < 0.996
 
@@ -69,7 +67,7 @@ def test_what_cooling_water_loses_it_held(pipe, foam, air, wind):
 def test_more_nodes_move_cooling_and_freezing_little(pipe, foam, air, wind, monkeypatch):
     """16 nodes of the quadrature against 64, and the curve's 129 against 1025."""
     run = run_of(pipe, foam, air, wind)
-    standing = run._standing(run.line, 0.0)
+    standing = cooling.Standing(run.line, run.wall_density_heat, 0.0)
     times = np.linspace(0.0, float(cooling.time_to(standing, 60.0, 1.0)), 50)
 
     def answers():

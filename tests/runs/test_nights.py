@@ -256,6 +256,14 @@ def test_pump_and_tape_stop_together():
     assert result.water.magnitude[-1] < 1 and result.ice_after.to("h").magnitude > 3
 
 
+def test_a_list_of_pumps_is_each_of_them_alone():
+    off, pumps = (Q_(1, "h"), Q_(8, "h")), (30.0, 45.0)
+    both = night(run_of(), steady(), COLD, pump=Q_(np.array(pumps), "degC"), off=off).water.magnitude
+    for case, pump in enumerate(pumps):
+        alone = night(run_of(), steady(), COLD, pump=Q_(pump, "degC"), off=off).water.magnitude
+        assert both[:, case] == pytest.approx(alone, abs=1e-9)
+
+
 def test_water_begins_to_cool_when_the_pump_stops():
     """Not a step earlier: the cut only shifts the closed form's time, at any step."""
     expected = 2 + run_of().freezing(Q_(45, "degC")).hours_to_zero.magnitude

@@ -14,7 +14,6 @@ from lessons_lib.lessons import (
     start_here,
     waiting_for_hot,
 )
-from lessons_lib.panels.verdicts import LEVELS
 from lessons_lib.quantities.display import SYSTEMS, burn_time, burns
 from lessons_lib.runs.assessment import SAFEST_LIMIT, SCALD_WORDS, scald_word
 from lessons_lib.storage.tables import DATA
@@ -26,7 +25,7 @@ def test_nothing_above_41_degrees_is_called_fine():
     """45 degC was "fine, low for adults": children and frail people use that tap."""
     assert SAFEST_LIMIT == 41.0  # 106 degF
     water = np.arange(0.0, 99.0, 0.25)
-    levels = np.array([LEVELS[scald_word(value)] for value in water])
+    levels = np.array([scald_word(value).gravity for value in water])
     assert np.all(levels[water <= 41] == 0) and np.all(levels[water > 41] > 0) and np.all(np.diff(levels) >= 0)
     assert [scald_word(value) for value in (41.0, 41.1, 45.0, 47.0, 50.0, 60.0)] == [
         "low scald risk",
@@ -102,7 +101,7 @@ def test_run_and_building_say_the_same():
     )
     for tap in load_layout(DATA / "layouts" / "bunk_cabin.toml").assess().taps:
         assert tap.scald.word == scald_word(tap.delivered.magnitude) and "adults" in tap.scald.reason
-        assert (LEVELS[tap.scald.word] == 0) == (tap.delivered.magnitude <= 41)
+        assert (tap.scald.word.gravity == 0) == (tap.delivered.magnitude <= 41)
 
 
 @pytest.mark.parametrize(

@@ -1,7 +1,5 @@
 """Tables that an instructor changed, in a spreadsheet or by hand: read as they are meant, or a sentence with file, row and remedy."""
 
-import shutil
-
 import pytest
 
 from lessons_lib import InputError
@@ -13,20 +11,6 @@ from lessons_lib.panels.exercises import exercises
 from lessons_lib.storage import tables
 
 SESSION = (90, 12, 3, ("01", "02"))
-
-
-@pytest.fixture
-def data(tmp_path, monkeypatch):
-    """A copy of data/ that may be changed."""
-    copy = tmp_path / "data"
-    shutil.copytree(tables.DATA, copy)
-    monkeypatch.setattr(tables, "DATA", copy)
-    monkeypatch.setattr(bank, "DATA", copy)
-    tables.rows.cache_clear()
-    bank._bank.cache_clear()
-    yield copy
-    tables.rows.cache_clear()
-    bank._bank.cache_clear()
 
 
 def changed(file, change) -> None:

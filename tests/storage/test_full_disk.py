@@ -1,12 +1,9 @@
 """A disk that is full: told where the learner looks, nothing lost that was there, and kept after all once there is room again."""
 
-import asyncio
 import os
 import subprocess
 import sys
-from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
-from types import SimpleNamespace
 
 import pytest
 
@@ -15,9 +12,6 @@ from lessons_lib.exercises import learner, question
 from lessons_lib.panels.exercises import Exercise
 from lessons_lib.panels.page_state import answering, choose_learner
 from lessons_lib.storage import preferences
-
-sys.path.insert(0, str(Path(__file__).resolve().parents[2] / "workbooks" / "instructor" / "hub"))
-from register import Register  # noqa: E402
 
 ASKED = "02-tap-before-the-valve"
 FULL = "No space left on device"
@@ -82,26 +76,3 @@ def test_it_is_said_on_the_page(disk):
     assert FULL in one.said and FULL in one.told.value and unchanged(before)
     choose_learner("Ben", "")
     assert FULL in answering().told
-
-
-def test_the_hub_keeps_whom_it_knew_and_says_so_to_who_comes_new(disk):
-    pytest.importorskip("jupyterhub", reason='install the extra "class" to run this test')
-    from sign_in import RoomAuthenticator
-    from tornado.web import HTTPError
-
-    register = Register(disk / "learners.json", 61101, 61150)
-    ana = register.admit("Ana", "lukewarm water")
-    before = fill(disk)
-    door = RoomAuthenticator(code="r00mcode", register=register, allow_all=True)
-
-    def sign_in(name):
-        handler = SimpleNamespace(request=SimpleNamespace(remote_ip="10.0.0.1"))
-        asked = door.get_authenticated_user(handler, dict(code="r00mcode", username=name, password="lukewarm water"))
-        with ThreadPoolExecutor(1) as apart:  # a browser test of the same process leaves its loop in this thread
-            return apart.submit(asyncio.run, asked).result()
-
-    with pytest.raises(HTTPError, match=FULL):
-        for place in range(40):  # a short list may still fit into its last block
-            sign_in(f"Learner {place}")
-    assert sign_in("Ana")["name"] == ana and not list(disk.rglob("*.new"))
-    assert unchanged({file: content for file, content in before.items() if file != register.file})

@@ -1,6 +1,8 @@
-"""Image and values for a cluster: they parse, say what the hub's chart reads, keep the door shut, and name files that are there."""
+"""Image and values for a cluster: the chart reads every key, JupyterHub's own parts sign people in, and the files agree with each other."""
 
+import json
 import re
+import subprocess
 import sys
 from pathlib import Path
 
@@ -8,93 +10,130 @@ import pytest
 import yaml
 
 ROOT = Path(__file__).resolve().parents[2]
-HUB = ROOT / "workbooks" / "instructor" / "hub"
-VALUES = yaml.safe_load((HUB / "values.yaml").read_text(encoding="utf-8"))
-PAGE = (HUB / "README.md").read_text(encoding="utf-8")
-# Keys of the hub's chart that are used here (its own values.yaml and schema.yaml), two levels deep.
-CHART = {
-    "hub": {"extraEnv", "extraFiles", "templatePaths", "extraConfig"},
-    "proxy": {"service"},
-    "cull": {"enabled", "timeout", "every"},
-    "singleuser": {
-        "image",
-        "cmd",
-        "defaultUrl",
-        "uid",
-        "fsGid",
-        "startTimeout",
-        "allowPrivilegeEscalation",
-        "memory",
-        "cpu",
-        "storage",
-    },
-}
+CLUSTER = ROOT / "workbooks" / "instructor" / "cluster"
+# Beside the checkout, or beside the folder that checkouts lie in: the list is not part of the project.
+KEYS = [up / "shared" / "reference" / "jupyterhub_chart_keys.json" for up in (ROOT.parent, ROOT.parent.parent)]
+PAGE = (CLUSTER / "README.md").read_text(encoding="utf-8")
+KINDS = {"object": dict, "array": list, "string": str, "boolean": bool, "integer": int, "number": (int, float)}
+OWN_CLASSES = {"ltiauthenticator.lti13.auth.LTI13Authenticator", "native"}  # what the hub's image holds
+
+
+def read(name: str) -> dict:
+    """Gives the content of a file of values."""
+    return yaml.safe_load((CLUSTER / name).read_text(encoding="utf-8"))
+
+
+VALUES, NATIVE = read("values.yaml"), read("native.yaml")
+
+
+@pytest.fixture(scope="module")
+def known() -> dict:
+    """The keys that the chart reads, with the kinds of their values."""
+    file = next((one for one in KEYS if one.exists()), None)
+    if file is None:
+        pytest.skip("the list of the chart's keys lies outside the project: ../shared/reference is not there")
+    return json.loads(file.read_text(encoding="utf-8"))["keys"]
+
+
+def unknown(given, kinds, at: str = "") -> list[str]:
+    """Names each key that the chart would not read, and each value of a kind that it would not take."""
+    if isinstance(kinds, dict) and isinstance(given, dict):
+        found = []
+        for key, value in given.items():
+            if key not in kinds and "*" not in kinds:
+                found.append(f"{at}{key}")
+            else:
+                found += unknown(value, kinds.get(key, "any"), f"{at}{key}.")
+        return found
+    possible = ["object"] if isinstance(kinds, dict) else [kinds] if isinstance(kinds, str) else kinds
+    fits = "any" in possible or any(isinstance(given, KINDS[one]) for one in possible if one in KINDS)
+    return [] if fits and not (isinstance(given, bool) and "boolean" not in possible) else [at]
+
+
+@pytest.mark.parametrize("name", ["values.yaml", "native.yaml"])
+def test_the_chart_reads_every_key(known, name):
+    """The settings of classes in hub.config are JupyterHub's own: the chart hands them on, and its list names one class only."""
+    values = read(name)
+    classes = values["hub"].pop("config")
+    assert unknown(values, known) == [] and unknown(classes["JupyterHub"], known["hub"]["config"]["JupyterHub"]) == []
+    assert all(re.fullmatch(r"[A-Z]\w+", one) and isinstance(classes[one], dict) for one in classes)
+
+
+def test_a_slip_in_the_values_is_seen(known):
+    for slip in (
+        {"hub": {"shutDownOnLogout": True}},
+        {"singleuser": {"memory": {"limits": "1G"}}},
+        {"singleuser": {"uid": "1000"}},
+        {"cull": {"timeout": True}},
+        {"proxy": {"service": "ClusterIP"}},
+    ):
+        assert len(unknown(slip, known)) == 1, slip
+
+
+def test_people_are_signed_in_by_a_class_of_the_hubs_own_image():
+    for values in (VALUES, NATIVE):
+        config = values["hub"]["config"]
+        assert config["JupyterHub"]["authenticator_class"] in OWN_CLASSES and "extraFiles" not in values["hub"]
+        assert config["JupyterHub"]["authenticator_class"] in PAGE
+    platform = VALUES["hub"]["config"]["LTI13Authenticator"]
+    assert {"issuer", "client_id", "authorize_url", "jwks_endpoint"} < set(platform) and isinstance(
+        platform["client_id"], list
+    )
+    assert all(platform[one].startswith("https://") for one in ("issuer", "authorize_url", "jwks_endpoint"))
+
+
+def test_nobody_gets_in_unasked():
+    assert VALUES["proxy"]["service"]["type"] == "ClusterIP"
+    assert NATIVE["hub"]["config"]["NativeAuthenticator"]["open_signup"] is False
+    assert VALUES["singleuser"]["networkPolicy"]["egressAllowRules"]["nonPrivateIPs"] is False
+
+
+def test_every_file_and_setting_that_the_page_names_is_there():
+    for given in re.findall(r"workbooks/\S+?/cluster/[\w.]+", PAGE):
+        assert (ROOT / given).is_file(), given
+    image = VALUES["singleuser"]["image"]
+    assert f"{image['name']}:{image['tag']}" in PAGE
+    minutes = VALUES["cull"]["timeout"] / 60
+    assert minutes == 90 and f"after {minutes:.0f} minutes" in PAGE
 
 
 def instructions() -> list[tuple[str, str]]:
-    """The Dockerfile's lines, continued ones joined: (word, the rest)."""
-    text = re.sub(r"\\\n\s*", "", (HUB / "Dockerfile").read_text(encoding="utf-8"))
+    """Gives the Dockerfile's lines, continued ones joined: (word, the rest)."""
+    text = re.sub(r"\\\n\s*", "", (CLUSTER / "Dockerfile").read_text(encoding="utf-8"))
     return [tuple(line.split(maxsplit=1)) for line in text.splitlines() if line.strip() and not line.startswith("#")]
 
 
-def test_values_hold_only_what_the_chart_reads():
-    assert {part: set(VALUES[part]) for part in VALUES} == CHART
-    for size in VALUES["singleuser"]["memory"].values():
-        assert re.fullmatch(r"\d+[MG]", size)
-    assert VALUES["singleuser"]["storage"]["capacity"] and VALUES["cull"]["enabled"] is True
-
-
-def test_nobody_comes_in_without_the_code(tmp_path, monkeypatch):
-    """The hub's part is run with a stand-in for its configuration: no code, no hub."""
-    pytest.importorskip("jupyterhub", reason='install the extra "class" to run this test')
-    from traitlets.config import Config
-
-    assert VALUES["proxy"]["service"]["type"] == "ClusterIP" and "authenticator_class" not in str(
-        VALUES["hub"].get("config", "")
-    )
-    monkeypatch.syspath_prepend(str(HUB))
-    code = compile(
-        VALUES["hub"]["extraConfig"]["class"].replace("/srv/jupyterhub", str(tmp_path)), "values.yaml", "exec"
-    )
-    monkeypatch.delenv("ROOM_CODE", raising=False)
-    with pytest.raises(KeyError, match="ROOM_CODE"):
-        exec(code, {"c": Config()})
-    monkeypatch.setenv("ROOM_CODE", "r00mcode")
-    c = Config()
-    exec(code, {"c": c})
-    assert c.JupyterHub.authenticator_class.__name__ == "RoomAuthenticator" and c.RoomAuthenticator.code == "r00mcode"
-    assert VALUES["hub"]["extraEnv"]["ROOM_CODE"]["valueFrom"]["secretKeyRef"] == {"name": "room-code", "key": "code"}
-    monkeypatch.setattr(sys, "path", [one for one in sys.path if "local/etc/jupyterhub" not in one])
-
-
-def test_files_of_the_hub_are_handed_over_by_the_page_of_instructions():
-    for name, entry in VALUES["hub"]["extraFiles"].items():
-        (given,) = re.findall(rf"hub\.extraFiles\.{name}\.stringData=(\S+)", PAGE)
-        assert (ROOT / given).name == Path(entry["mountPath"]).name and (ROOT / given).is_file()
-    assert len(re.findall("--set-file", PAGE)) == len(VALUES["hub"]["extraFiles"])
-
-
-def test_the_image_is_pinned_unprivileged_and_without_the_instructors_pages():
+def test_the_image_is_of_a_named_version_unprivileged_and_without_the_instructors_pages():
     lines = instructions()
     words = {"FROM", "WORKDIR", "COPY", "RUN", "USER", "ENV", "EXPOSE", "CMD"}
     assert {word for word, _ in lines} <= words and lines[0][0] == "FROM" and lines[-1][0] == "CMD"
-    assert all(re.fullmatch(r"python:3\.\d+\.\d+-slim( AS build)?", rest) for word, rest in lines if word == "FROM")
+    bases = [rest for word, rest in lines if word == "FROM"]
+    assert all(re.fullmatch(r"python:3\.\d+\.\d+-slim-\w+( AS build)?", one) for one in bases) and len(bases) == 2
     last = lines[max(place for place, (word, _) in enumerate(lines) if word == "FROM") :]
     assert [rest for word, rest in last if word == "COPY"] == ["--from=build /built /opt/hot-water-runs"]
     assert ("USER", str(VALUES["singleuser"]["uid"])) in last
     for word, rest in lines:
         if word == "COPY" and not rest.startswith("--from"):
             assert all((ROOT / one).exists() for one in rest.split()[:-1]), rest
-    command = yaml.safe_load(lines[-1][1])
-    assert command == VALUES["singleuser"]["cmd"]
 
 
-def test_the_image_holds_what_its_own_server_reads():
-    """What class_hub puts into a folder is what command, values and environment name."""
+def test_the_image_lays_out_the_pages_that_its_server_serves(tmp_path, monkeypatch):
+    """The line of the Dockerfile is run: lessons without cells, in a look that asks nothing of a room."""
+    (line,) = [rest for word, rest in instructions() if word == "RUN" and "lay_out" in rest]
+    monkeypatch.chdir(ROOT / "workbooks")
+    code = re.search(r'python -c "(.*)"', line)[1].replace("/built/served", str(tmp_path / "served"))
+    subprocess.run([sys.executable, "-c", code], check=True)
+    look = (tmp_path / "served" / "data" / "voila" / "templates" / "room" / "index.html.j2").read_text(encoding="utf-8")
+    assert "Content-Security-Policy" in look and "awake" not in look and "asleep" not in look
+    assert (tmp_path / "served" / "pages" / "start-here.ipynb").is_file()
+    assert not list((tmp_path / "served").rglob("class-board*")) and (tmp_path / "served" / "ipython").is_dir()
+
+
+def test_values_and_image_name_the_same_places_and_the_same_command():
     settings = dict(one.split("=", 1) for word, rest in instructions() if word == "ENV" for one in rest.split())
-    server = (HUB / "page_server.py").read_text(encoding="utf-8")
-    assert set(re.findall(r'environ\["([A-Z_]+)"\]', server)) <= set(settings)
-    assert settings["HOT_WATER_RUNS_FOLDER"] == VALUES["singleuser"]["storage"]["homeMountPath"]
-    assert (
-        settings["JUPYTER_PATH"].endswith("/served/data") and "/served/pages" in VALUES["hub"]["extraConfig"]["class"]
-    )
+    home, command = VALUES["singleuser"]["storage"]["homeMountPath"], VALUES["singleuser"]["cmd"]
+    assert yaml.safe_load(instructions()[-1][1]) == command
+    assert settings["HOT_WATER_RUNS_FOLDER"] == home and f"--ServerApp.root_dir={home}" in command
+    _, _, pages, link = VALUES["singleuser"]["lifecycleHooks"]["postStart"]["exec"]["command"]
+    assert settings["JUPYTER_PATH"] == pages.replace("/pages", "/data") and link == f"{home}/lessons"
+    assert VALUES["singleuser"]["defaultUrl"] == "/voila/render/lessons/start-here.ipynb"

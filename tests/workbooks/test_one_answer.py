@@ -107,7 +107,7 @@ def test_nobody_is_told_to_open_the_water_side_of_a_hot_tank():
     in_use = {place: text for place, text in places.items() if place[0] in ("10", "11", "library")}
     assert in_use and not lacking(in_use, r"heat (is )?off|heat is switched off", "licensed trade")
     assert "heat is switched off first" in step("vessel").caution and "licensed trade" in step("vessel").caution
-    assert solvers()["relief_drips"]() == "call"
+    assert question("10-relief-drips").answer.value == "call"
 
 
 # The mixing valve

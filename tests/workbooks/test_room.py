@@ -1,68 +1,306 @@
-"""The lessons served to a room: started on this machine alone, a page runs by itself, shows no code and nothing of the instructor's."""
+"""The lessons served to a room: its code, its door, its pages, and what happens when something is wrong."""
 
-import importlib.util
+import asyncio
 import json
 import re
+import shutil
+import socket
+import ssl
+import stat
 import subprocess
 import sys
 import time
-import urllib.error
 import urllib.request
+from contextlib import AsyncExitStack
 from pathlib import Path
+from types import SimpleNamespace
 
+import environment
 import pytest
+from room import command
+from room_visitor import HERE, Visitor, opened, widget_states
 
-WORKBOOKS = Path(__file__).resolve().parents[2] / "workbooks"
-sys.path.insert(0, str(WORKBOOKS))
-import environment  # noqa: E402
-import room  # noqa: E402
-
-HERE = "127.0.0.1"
+WORKBOOKS = environment.WORKBOOKS
+LESSON = "/voila/render/02-how-hot-at-the-tap.ipynb"
+START = "/voila/render/start-here.ipynb"
 
 
-def fetched(url: str) -> str:
-    """The words of a page that a kernel makes."""
-    with urllib.request.urlopen(url, timeout=120) as answer:
-        return answer.read().decode()
+@pytest.fixture(scope="module")
+def room(tmp_path_factory):
+    """A room that asks for seats."""
+    with pytest.MonkeyPatch.context() as patch, opened(tmp_path_factory.mktemp("room"), patch, seats=True) as found:
+        yield found
 
 
 @pytest.fixture
-def served(tmp_path):
-    """The address of a running room."""
-    if importlib.util.find_spec("voila") is None:
-        pytest.skip('Voilà is not installed: install the extra "room" to run this test')
-    arguments, variables, address = room.room_command(Path(sys.executable), HERE, None, tmp_path / "room")
-    variables.update(PYTHONPATH=str(WORKBOOKS.parent), HOT_WATER_RUNS_FOLDER=str(tmp_path / "choices"))
-    server = subprocess.Popen(arguments, env=variables, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL)
-    for _ in range(300):
-        try:
-            urllib.request.urlopen(address.split("/voila")[0] + "/login", timeout=1).close()
-            break
-        except (urllib.error.URLError, ConnectionError, TimeoutError):
-            time.sleep(0.2)
-    yield address
-    server.terminate()
-    server.wait(timeout=30)
+def code():
+    """The module of the room's code."""
+    pytest.importorskip("mnemonic", reason='install the extra "room" to run this test')
+    from room import code
+
+    return code
 
 
-def test_a_lesson_is_served_without_code(served):
-    page = fetched(served.replace("start-here", "02-how-hot-at-the-tap"))
-    assert (
-        "How hot at the tap" in page and "At the bench" in page and "application/vnd.jupyter.widget-view+json" in page
-    )
+def test_a_fresh_code_cannot_be_guessed_and_can_be_read_out(code):
+    some = [code.fresh() for _ in range(300)]
+    assert len(set(some)) == 300 and all(re.fullmatch(r"[a-z]{3,8}( [a-z]{3,8}){3}", one) for one in some)
+    assert code.bits() >= 40
+    assert len({word for one in some for word in one.split()}) > 800, "words from the whole list"
+    fastest = code.IN_ALL / code.LONGEST  # [1/s] tries with the brake on, from everywhere at once
+    assert 2 ** code.bits() / fastest / (365 * 24 * 3600) > 10_000, "years"
+
+
+@pytest.mark.parametrize(
+    "typed", ["Bread-Body  enhance OSTRICH", "breadbodyenhanceostrich", " bread\tbody-enhance\u2011ostrich\n"]
+)
+def test_case_blanks_and_hyphens_do_not_count(code, typed):
+    assert code.same(typed, "bread body enhance ostrich")
+
+
+@pytest.mark.parametrize(
+    "typed", ["", "bread body enhance", "bread body enhance ostrich x", "ostrich bread body enhance", "x" * 9999]
+)
+def test_other_words_are_another_code(code, typed):
+    assert not code.same(typed, "bread body enhance ostrich") and not code.same(typed, "x" * 200 + "y")
+
+
+@pytest.mark.parametrize("given", ["", "1234", "water", "water water water", "a b c d", "three-words", "- - -"])
+def test_a_code_of_ones_own_that_is_too_easy_is_refused(code, given):
+    with pytest.raises(
+        environment.SetupProblem, match="too easy to guess.*at least three different words with 12 letters"
+    ):
+        code.own(given)
+    assert code.own("Quiet  river-Lamp 7") == "Quiet river Lamp 7"
+
+
+def test_wrong_tries_slow_the_one_who_makes_them_down_and_hardly_anybody_else(code):
+    now = [0.0]
+    brake = code.Brake(lambda: now[0])
+    for place in range(30):
+        brake.was_wrong(f"10.0.0.{place}")
+    assert brake.wait("10.0.0.1") == 0, "a slip each slows nobody"
+    waits = []
+    for _ in range(30):
+        waits.append(brake.wait("10.0.0.99"))
+        brake.was_wrong("10.0.0.99")
+    assert waits[:5] == [0] * 5 and waits == sorted(waits) and waits[-1] == code.LONGEST <= 5
+    assert brake.wait("10.0.0.1") <= 0.5 and brake.wrong == 60
+    now[0] += 60
+    assert 0 < brake.wait("10.0.0.99") < code.LONGEST
+    now[0] += 120
+    assert brake.wait("10.0.0.99") == 0, "forgotten"
+    for place in range(1000):
+        brake.was_wrong(f"10.0.{place}.1")
+    assert brake.wait("10.9.9.9") == code.LONGEST, "many addresses are one attack"
+
+
+def test_tries_that_wait_are_few(code, monkeypatch):
+    brake = code.Brake()
+
+    async def crowd(addresses):
+        async with AsyncExitStack() as stack:
+            for come, address in enumerate(addresses):
+                try:
+                    await stack.enter_async_context(brake.turn(address))
+                except code.TooMany:
+                    return come
+        return len(addresses)
+
+    assert asyncio.run(crowd(["a"] * 99)) == code.AT_ONCE
+    assert asyncio.run(crowd([f"{place}" for place in range(99)])) == code.IN_ALL
+    assert asyncio.run(crowd(["a"] * 3)) == 3, "those who waited are gone"
+
+
+def test_the_way_in_is_code_then_name_then_the_lesson(room):
+    visitor = Visitor(room)
+    assert visitor.ask("/").asks_for == "code"
+    assert visitor.give_code(room.code.upper().replace(" ", "-")).status == 303
+    assert visitor.ask("/").asks_for == "name"
+    kept = visitor.ask("/").text
+    for word in ("What is kept:", "Who reads it:", "your instructor", "until the instructor deletes it"):
+        assert word in kept
+    assert visitor.ask("/name", {"name": "Ana", "seat": "Seat 07", "word": "kite"}).headers["Location"] == START
+    page, kernel = visitor.open()
+    assert "How hot at the tap" in page and "application/vnd.jupyter.widget-view+json" in page
+    line = visitor.socket(kernel)
+    shown = " ".join(str(one["state"].get("value")) for one in widget_states(line).values())
+    line.close()
+    assert "Answering: Ana, seat 7." in shown and 'href="/leave"' in shown
     assert "from lessons_lib" not in page and "panels.on_page" not in page and "Traceback" not in page
     assert "For the instructor" not in page and "Run All Cells" not in page
+    members = json.loads((room.state / "members.json").read_text())
+    (account,) = members
+    assert members[account]["page"] == "02-how-hot-at-the-tap.ipynb"
+    assert [file.name for file in (room.state / "members").iterdir()] == [account]
+    for file in (room.state, *room.state.glob("*.json"), room.state / "members" / account):
+        assert stat.S_IMODE(file.stat().st_mode) & 0o077 == 0, file
 
 
-def test_the_code_is_asked_for_and_instructors_pages_are_not_there(served):
-    without = fetched(served.replace("start-here", "02-how-hot-at-the-tap").partition("?")[0])
-    assert "How hot at the tap" not in without and "password" in without.lower()
-    with pytest.raises(urllib.error.HTTPError, match="404"):
-        fetched(served.replace("start-here", "instructor/answer-key"))
+def test_names_seats_and_words_are_answered_in_sentences(room):
+    visitor = Visitor(room)
+    visitor.enter("Ben", seat="3")
+    other = Visitor(room)
+    taken = other.enter("ben ", "wrong word", seat="3")
+    assert taken.asks_for == "name" and "Somebody called Ben is in this room already" in taken.told
+    assert "room-member" not in other.cookies
+    for form, why in (
+        ({"name": "", "word": "kite"}, "No name was given"),
+        ({"name": "Cem", "word": "abc"}, "Your own word has 3 characters"),
+        ({"name": "<script>alert(1)</script>" * 3, "word": "", "seat": "<b>"}, "Your own word has 0 characters"),
+    ):
+        answer = other.ask("/name", {"seat": "4", **form})
+        assert answer.asks_for == "name" and why in answer.told
+        assert "<script>" not in answer.text and "<b>" not in answer.text
+    assert other.ask("/name", {"name": "x" * 9999, "word": "kite", "seat": "y" * 9999}).status in (200, 303)
+    shared = Visitor(room).enter("Dee", seat="3")
+    assert shared.status == 200 and shared.asks_for == "seat" and "Ben sits at seat 3 too" in shared.told
+    again = Visitor(room).enter("Ben", seat="5")
+    assert again.asks_for == "seat" and "Your answers so far belong to seat 3" in again.told
+    assert visitor.ask("/seat", {"seat": "6"}).status == 303
+    assert (
+        next(
+            one["seat"]
+            for one in json.loads((room.state / "members.json").read_text()).values()
+            if one["name"] == "Ben"
+        )
+        == "6"
+    )
+
+
+def test_no_header_gets_round_the_brake(room):
+    visitor, took = Visitor(room), []
+    for place in range(9):
+        visitor.ask("/")
+        began = time.monotonic()
+        headers = {name: f"10.1.1.{place}" for name in ("X-Real-IP", "X-Forwarded-For", "Forwarded", "X-Client-IP")}
+        form = {"_xsrf": visitor.cookies["_xsrf"], "code": f"guess number {place}"}
+        answer = visitor.ask("/", form, headers=headers)
+        took.append(time.monotonic() - began)
+        assert answer.status == 403 and "not the code of this room" in answer.told and answer.asks_for == "code"
+    assert took[-1] > 1.0 and took[-1] > took[0] + 0.8, took
+    began = time.monotonic()
+    assert visitor.give_code().status == 303, "the right code still opens"
+    assert time.monotonic() - began < 8
+
+
+def test_a_room_that_is_open_keeps_a_second_one_out(room, tmp_path, monkeypatch):
+    monkeypatch.setenv("HOT_WATER_RUNS_FOLDER", str(tmp_path))
+    with pytest.raises(environment.SetupProblem, match=f"Port {room.port} at {HERE} is taken.*--port {room.port + 1}"):
+        command.room_command(Path(sys.executable), HERE, room.port)
+    monkeypatch.setenv("HOT_WATER_RUNS_FOLDER", str(room.state.parent))
+    arguments, variables = command.room_command(Path(sys.executable), HERE)
+    before = (room.state / "room.json").read_text()
+    second = subprocess.run(arguments, env=variables, capture_output=True, text=True, timeout=120)
+    assert second.returncode == 1 and "A room is open already from the folder" in second.stderr
+    assert "Traceback" not in second.stderr and (room.state / "room.json").read_text() == before
+    assert Visitor(room).ask("/").asks_for == "code"
+
+
+def test_code_port_members_and_sign_in_survive_a_restart_and_a_line_can_be_encrypted(tmp_path, monkeypatch):
+    if shutil.which("openssl") is None:
+        pytest.skip("openssl is not installed, which makes the certificate of this test")
+    with opened(tmp_path, monkeypatch, code="quiet river lamp seven") as before:
+        visitor = Visitor(before)
+        visitor.enter("Ana")
+        cookies = visitor.cookies
+        assert before.code == "quiet river lamp seven" and before.instructor in before.told
+    key, certificate = tmp_path / "key.pem", tmp_path / "certificate.pem"
+    subject = ["-subj", "/CN=127.0.0.1", "-addext", "subjectAltName=IP:127.0.0.1"]
+    files = ["-keyout", str(key), "-out", str(certificate)]
+    subprocess.run(
+        ["openssl", "req", "-x509", "-newkey", "rsa:2048", "-nodes", "-days", "2", *files, *subject],
+        check=True,
+        capture_output=True,
+    )
+    with opened(tmp_path, monkeypatch, certificate=certificate, key=key) as after:
+        assert (after.code, after.port, after.instructor) == (before.code, before.port, before.instructor)
+        assert f"https://{HERE}:{after.port}" in after.told
+        trusted = ssl.create_default_context(cafile=str(certificate))
+        asked = urllib.request.Request(
+            f"https://{HERE}:{after.port}/leave",
+            headers={"Cookie": "; ".join(f"{name}={value}" for name, value in cookies.items())},
+        )
+        with urllib.request.urlopen(asked, context=trusted, timeout=60) as answer:
+            assert "answers for <strong>Ana</strong>" in answer.read().decode()
+            assert "Secure" in answer.headers["Set-Cookie"] if answer.headers["Set-Cookie"] else True
+
+
+@pytest.mark.parametrize(
+    "options, spoil, why",
+    [
+        (dict(code="1234"), None, "too easy to guess"),
+        (dict(certificate=Path("nowhere.pem")), None, "The certificate nowhere.pem and the key None cannot be used"),
+        ({}, "room.json", "room.json is broken"),
+        ({}, "members.json", "list of this room's learners"),
+        ({}, "room", "cannot be used"),
+    ],
+)
+def test_a_room_that_cannot_open_says_why(options, spoil, why, tmp_path):
+    pytest.importorskip("voila", reason='install the extra "room" to run this test')
+    from room import server
+
+    if spoil == "room":
+        (tmp_path / "room").write_text("a file where a folder should be")
+    elif spoil:
+        (tmp_path / "room").mkdir()
+        (tmp_path / "room" / spoil).write_text("{ broken")
+    given = {"code": None, "certificate": None, "key": None, "seats": False, **options}
+    with pytest.raises(environment.SetupProblem, match=why):
+        server.open_room(SimpleNamespace(state=tmp_path / "room", address=HERE, port=1, **given), [])
+    if spoil and spoil != "room":
+        assert (tmp_path / "room" / spoil).read_text() == "{ broken"
+
+
+def test_the_risks_say_whether_the_line_is_encrypted_and_where_things_lie(tmp_path, monkeypatch):
+    monkeypatch.setenv("HOT_WATER_RUNS_FOLDER", str(tmp_path))
+    assert "Nothing on the way is encrypted" in command.room_risks(False) and str(tmp_path) in command.room_risks(False)
+    assert "Nothing on the way" not in command.room_risks(True) and "encrypted with your" in command.room_risks(True)
+
+
+def test_a_full_disk_at_the_start_is_said(tmp_path, monkeypatch):
+    pytest.importorskip("mnemonic", reason='install the extra "room" to run this test')
+    from room import state
+
+    from lessons_lib.quantities.errors import InputError
+
+    def full(*_, **__):
+        raise InputError("room.json was not written (No space left on device). Choose another folder or name.")
+
+    monkeypatch.setattr(state, "write_whole", full)
+    with pytest.raises(environment.SetupProblem, match="No space left on device.*The room's folder is"):
+        state.kept(tmp_path / "room", 1234)
+
+
+@pytest.mark.parametrize(
+    "address, why",
+    [
+        ("0.0.0.0", "not all of them"),
+        ("203.0.113.7", "can't be used"),
+        ("nowhere at all", "can't be used"),
+        ("", "not all"),
+    ],
+)
+def test_an_address_that_is_not_this_machines_is_refused(address, why, tmp_path, monkeypatch):
+    monkeypatch.setenv("HOT_WATER_RUNS_FOLDER", str(tmp_path))
+    with pytest.raises(environment.SetupProblem, match=why):
+        command.room_command(Path(sys.executable), address)
+    assert not (tmp_path / "room").exists()
+
+
+def test_the_port_of_last_time_is_taken_again_unless_somebody_has_it(tmp_path, monkeypatch):
+    monkeypatch.setenv("HOT_WATER_RUNS_FOLDER", str(tmp_path))
+    (tmp_path / "room").mkdir()
+    with socket.socket() as taken:
+        taken.bind((HERE, 0))
+        port = taken.getsockname()[1]
+        (tmp_path / "room" / "room.json").write_text(json.dumps({"port": port}))
+        taken.listen()
+        assert command.room_command(Path(sys.executable), HERE)[0][-1] != str(port)
+    assert command.room_command(Path(sys.executable), HERE)[0][-1] == str(port)
 
 
 def test_pages_for_the_room_are_for_learners(tmp_path):
-    room.room_pages(tmp_path)
+    command.room_pages(tmp_path)
     names = {file.name for file in WORKBOOKS.glob("*.ipynb")}
     assert {file.name for file in tmp_path.iterdir()} == names and "start-here.ipynb" in names
     for name in names:
@@ -76,37 +314,12 @@ def test_pages_for_the_room_are_for_learners(tmp_path):
             assert (tmp_path / target).exists(), target
 
 
-@pytest.mark.parametrize(
-    "address, why",
-    [
-        ("0.0.0.0", "not all of them"),
-        ("203.0.113.7", "can't be used"),
-        ("nowhere at all", "can't be used"),
-        ("", "not all"),
-    ],
-)
-def test_an_address_that_is_not_this_machines_is_refused(address, why, tmp_path):
-    with pytest.raises(environment.SetupProblem, match=why):
-        room.room_command(Path(sys.executable), address, None, tmp_path / "room")
-    assert not (tmp_path / "room").exists()
-
-
-def test_it_listens_where_it_was_told_and_nowhere_else(tmp_path):
-    arguments, _, address = room.room_command(Path(sys.executable), HERE, None, tmp_path / "room")
-    assert f"--Voila.ip={HERE}" in arguments and address.startswith(f"http://{HERE}:")
-    codes = {
-        room.room_command(Path(sys.executable), HERE, None, tmp_path / "room")[2].rpartition("=")[2] for _ in range(3)
-    }
-    assert len(codes) == 3, "a new code for each start"
-
-
 def test_a_set_up_for_tests_or_a_room_serves_for_what_needs_less(tmp_path, monkeypatch):
     monkeypatch.setattr(environment, "STAMP", tmp_path / "installed.txt")
     for there, enough in (
         ("", {""}),
         ("room", {"", "room"}),
-        ("class", {"", "room", "class"}),
-        ("test", {"", "room", "class", "test"}),
+        ("test", {"", "room", "test"}),
     ):
         environment.STAMP.write_text(environment._fingerprint(there), encoding="utf-8")
         assert {extra for extra in environment.EXTRAS if environment._installed(extra)} == enough

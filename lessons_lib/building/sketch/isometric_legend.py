@@ -22,7 +22,7 @@ class SketchLegend:
         self.signs += [("tap", "tap"), ("level", "level above the tank's outlet")]
 
     def height(self, notes) -> float:
-        """Of all rows [px]."""
+        """Gives the height of all rows [px]."""
         return self.row * (1 + max(row for _, _, row, _ in self._places(notes))) + 6
 
     def draw(self, pen: Pen, notes, bottom: float) -> list[tuple]:
@@ -49,7 +49,7 @@ class SketchLegend:
         return found
 
     def _sign(self, pen: Pen, sign: str, x: float, y: float) -> None:
-        """One sign."""
+        """Draws one sign."""
         along, start, end = np.array([1.0, 0.0]), np.array([x, y]), np.array([x + SIGN - 8, y])
         if sign in LOOKS:
             pen.line([start, end], PIPE, look=LOOKS[sign])

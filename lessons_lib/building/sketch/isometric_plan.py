@@ -38,7 +38,8 @@ SIDES = {"below": (0, 1), "left": (-1, 0), "right": (1, 0), "above": (0, -1)}
 
 @dataclass(frozen=True, eq=False)
 class Drawn:
-    """A leg on paper. number : 1, 2 … as in the layout; start, end : (x, y) [px]; depth : larger is nearer to the eye
+    """Holds a leg as it lies on paper. number : 1, 2 … as in the layout; start, end : (x, y) [px]; depth : larger is
+    nearer to the eye
 
     shortened : drawn shorter than the others; level : of its end above the tank's outlet [m], None in the loop
     """
@@ -53,7 +54,7 @@ class Drawn:
 
     @cached_property
     def length(self) -> float:
-        """On paper [px]."""
+        """Gives the length on paper [px]."""
         return float(np.hypot(*(self.end - self.start)))
 
     @cached_property
@@ -68,7 +69,8 @@ class Drawn:
 
 @dataclass(frozen=True, eq=False)
 class Plan:
-    """Everything on paper. outlet : (x, y); tank, pump : (left, top, width, height), pump None where there is no loop
+    """Holds everything as it lies on paper. outlet : (x, y); tank, pump : (left, top, width, height), pump None where
+    there is no loop
 
     stubs : short lines between bodies and the loop's ends; to_scale : whether all legs are in proportion
     """
@@ -131,7 +133,7 @@ class _Paper:
 
     @classmethod
     def of(cls, layout, first, last) -> "_Paper":
-        """With the loop's two lines led to the tank beside each other."""
+        """Gives the plan with the loop's two lines led to the tank beside each other."""
         count = len(layout.legs)
         tank = _beside(np.zeros(2), BODY, _free_side(np.zeros(2), BODY, first[:count], last[:count]))
         if layout.loop is None:
@@ -149,7 +151,7 @@ class _Paper:
 
 
 def _starts(layout, steps) -> np.ndarray:
-    """Where each leg begins in space, the tank's outlet at the origin; the loop's lines both meet the tank there."""
+    """Says where each leg begins in space. The tank's outlet is the origin; both lines of the loop begin there."""
     starts, count = np.zeros_like(steps), len(layout.legs)
     for number in layout.tree.order:
         above = layout.tree.parent[number]
@@ -164,7 +166,7 @@ def _starts(layout, steps) -> np.ndarray:
 
 
 def _drawn_lengths(layout, lengths) -> np.ndarray:
-    """How long each leg is drawn: in proportion, or long ones shorter and short ones longer, with as few crossings
+    """Says how long each leg is drawn: in proportion, or long ones shorter and short ones longer, with as few crossings
     as can be.
     """
     if lengths.max() <= IN_PROPORTION * lengths.min():
@@ -180,7 +182,7 @@ def _drawn_lengths(layout, lengths) -> np.ndarray:
 
 
 def crossings(first, last) -> int:
-    """How many pairs of lines cross or touch without a common end. first, last : (lines, 2)"""
+    """Says how many pairs of lines cross or touch without a common end. first, last : (lines, 2)"""
     along = last - first
     apart = first[np.newaxis] - first[:, np.newaxis]
     cross = _cross(along[:, np.newaxis], along[np.newaxis])
@@ -244,7 +246,7 @@ def _facing(go: str) -> str:
 
 
 def _loop_offsets(layout, tank, first, last) -> np.ndarray:
-    """What to add to each leg's ends, so that the loop's two lines meet the tank beside each other, (legs, 2)."""
+    """Gives what to add to each leg's ends, so that the loop's two lines meet the tank beside each other, (legs, 2)."""
     count, hot = len(layout.legs), len(layout.loop.hot)
     side = np.array(SIDES[_facing(layout.loop.hot[-1].go)], dtype=float)
     x, y, wide, high = tank
@@ -274,7 +276,7 @@ def _pump(layout, tank, first, last) -> tuple:
 
 
 def _covers(body, first, last, tank) -> int:
-    """How much of pipes and tank a body covers, in points."""
+    """Says how much of pipes and tank a body covers, in points."""
     shares = np.linspace(0, 1, 24)[:, np.newaxis, np.newaxis]
     points = np.vstack([(first + shares * (last - first)).reshape(-1, 2), _points(tank)])
     x, y, wide, high = body

@@ -32,7 +32,7 @@ class Pen:
         self._bodies: list = []
 
     def line(self, points, width: float = 1.4, colour=INK, look="-", order: float = 3.0, keep: bool = True) -> None:
-        """A line through points. order : larger is drawn later; keep : words keep off it"""
+        """Draws a line through points. order : larger is drawn later; keep : words keep off it"""
         self._strokes.append((order, np.asarray(points, dtype=float), width, colour, look))
         if keep:
             self.lines += list(zip(points, points[1:]))
@@ -104,7 +104,7 @@ class Pen:
             self.line([at + 1.6 * across - 0.6 * along, at + 1.6 * across + 0.6 * along], 1.4)
 
     def mixing_valve(self, at, along) -> None:
-        """Three triangles: hot, mixed, and cold from the side."""
+        """Draws three triangles: hot, mixed, and cold from the side."""
         self.valve("check", at, along)
         ahead, across = self.size * VALVE * 0.75 * along, self.size * VALVE * np.array([-along[1], along[0]])
         self.shape([at + across - ahead, at + across + ahead, at], False)

@@ -5,8 +5,10 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from ...quantities.display import duration, measured, show, stopwatch
+from ...quantities.display import duration, measured, show
 from ...quantities.units import Q_
+from ...runs.assessment import NO_WATER
+from ..words import warm_after
 from .isometric_plan import Plan
 
 FULL, SHORT, NUMBERS = DETAILS = (0, 1, 2)  # with names; without; numbers of legs only
@@ -21,7 +23,7 @@ ABOUT = {
 
 @dataclass(frozen=True)
 class Label:
-    """Words beside a point.
+    """Holds the words beside a point.
 
     lines : (text, bold) pairs; points : (n, 2), any of which they may stand at [px]; framed : a mark
     number : of the leg that it names, None for others; on_line : it stands on its leg, on white
@@ -79,7 +81,7 @@ class LabelWords:
         return Label(lines + mark, points, marked, drawn.number)
 
     def ice(self) -> str:
-        """What the coldest leg does when the power is off."""
+        """Says what the coldest leg does when the power is off."""
         reading = self.found.leg(self.found.coldest)
         hours = float(reading.without_power.value.magnitude)
         if np.isinf(hours):
@@ -100,13 +102,12 @@ class LabelWords:
         return Label(((f"{clipped(tap.name)}{kind}", True), *level, *marks), points, bool(marks))
 
     def marks(self, name: str) -> list[str]:
-        """What marks a tap."""
+        """Gives what marks a tap."""
         reading, found = self.found.tap(name), []
         if np.isnan(reading.delivered.magnitude):
-            return ["no water"]
+            return [NO_WATER]
         if name == self.found.slowest:
-            wait = reading.wait.magnitude
-            found.append(f"{SLOWEST}: {stopwatch(wait) if np.isfinite(wait) else 'never warm enough'}")
+            found.append(f"{SLOWEST}: {warm_after(reading)}")
         if name == self.found.hottest:
             found.append(f"{HOTTEST}: {show(reading.delivered, 'temperature', self.system)}")
         return found
@@ -127,15 +128,14 @@ class LabelWords:
 
     def height(self, level: float) -> str:
         """A height above the tank's outlet [m], with its sign."""
-        text = measured(Q_(round(level, 4), "m"), self.system)
-        return f"level {text if text.startswith('−') or level == 0 else '+' + text}"
+        return f"level {'+' if level > 0 else ''}{measured(Q_(round(level, 4), 'm'), self.system)}"
 
     def notes(self, to_scale: bool) -> list[str]:
-        """What is true of the whole sketch."""
+        """Gives what is true of the whole sketch."""
         return [ABOUT[to_scale], self.pipes()]
 
     def pipes(self) -> str:
-        """Which leg is of which pipe, by number: a leg may stand on the sketch with its number only."""
+        """Says which leg is of which pipe, by number: a leg may stand on the sketch with its number only."""
         others: dict = {}
         for leg in self.layout.all_legs:
             if leg.family != self.family:
@@ -173,7 +173,7 @@ def clipped(name: str) -> str:
 
 
 def place_words(leg) -> str:
-    """Where a leg lies and what matters there, "" in a heated room."""
+    """Says where a leg lies and what matters there, "" in a heated room."""
     if not leg.cold:
         return ""
     bare = "bare" if leg.insulation.thickness.magnitude == 0 else ""
@@ -181,7 +181,7 @@ def place_words(leg) -> str:
 
 
 def valve_at(drawn, end: str, size: float) -> np.ndarray:
-    """Where the mixing valve sits on its leg."""
+    """Says where the mixing valve sits on its leg."""
     return drawn.at(valve_share(drawn, size) if end == "start" else 1 - valve_share(drawn, size))
 
 
@@ -191,8 +191,8 @@ def valve_share(drawn, size: float) -> float:
 
 
 def along_shares(layout, drawn, count: int, size: float) -> np.ndarray:
-    """Where so many fittings sit along a leg, as shares of it, and behind them the middle of what is left; clear of
-    the mixing valve.
+    """Says where so many fittings sit along a leg, as shares of it, and behind them the middle of what is left; clear
+    of the mixing valve.
     """
     low, high = 0.0, 1.0
     if layout.valve is not None and layout.valve.leg == drawn.leg.name:
@@ -242,7 +242,7 @@ def describe(layout, assessment, system: str) -> str:
 
 
 def _leg(told: LabelWords, leg, level: float | None) -> str:
-    """One leg in words."""
+    """Says one leg in words."""
     covered = (
         "bare"
         if leg.insulation.thickness.magnitude == 0

@@ -13,7 +13,7 @@ TRIED, SAMPLED = 60, 200  # nearest places whose lines are looked at, and others
 
 @dataclass(frozen=True)
 class Place:
-    """Where a label stands: left, top [px], the point that it speaks of, the near point of its edge, and how far
+    """Says where a label stands: left, top [px], the point that it speaks of, the near point of its edge, and how far
     they are apart.
     """
 
@@ -34,7 +34,7 @@ class LabelPlacer:
         self._sums = None
 
     def take_box(self, left: float, top: float, width: float, height: float) -> None:
-        """Nothing may be put here, and no label's line may cross it."""
+        """Keeps this box free: nothing may be put here, and no label's line may cross it."""
         rows, columns = self.shape
         x0, y0 = (max(int(np.floor(one / CELL)), 0) for one in (left, top))
         x1, y1 = int(np.ceil((left + width) / CELL)), int(np.ceil((top + height) / CELL))
@@ -43,7 +43,7 @@ class LabelPlacer:
         self._sums = None
 
     def take_line(self, first, last, beside: int = 0) -> None:
-        """Nothing may be put on this line. beside : cells on both sides that are taken too"""
+        """Keeps this line free of words. beside : cells on both sides that are taken too"""
         rows, columns = self._cells(first, last)
         for down in range(-beside, beside + 1):
             for across in range(-beside, beside + 1):
@@ -113,7 +113,7 @@ class LabelPlacer:
         return sums[np.ix_(y1, x1)] - sums[np.ix_(y0, x1)] - sums[np.ix_(y1, x0)] + sums[np.ix_(y0, x0)]
 
     def _distance(self, x, y, width, height, points) -> tuple:
-        """From a label at each place to the nearest of the points [px], and which that is."""
+        """Gives the distance from a label at each place to the nearest of the points [px], and which that is."""
         aside = np.maximum.reduce(
             [x * CELL - points[:, :1], points[:, :1] - x * CELL - width, np.zeros((len(points), len(x)))]
         )

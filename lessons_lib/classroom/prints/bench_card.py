@@ -1,6 +1,6 @@
 """The card that lies on a bench: stop box on top, what to do, and whom to call. A5, readable at arm's length."""
 
-from ...sheets.blocks import Heading, Sheet, Stop, Text
+from ...sheets import Heading, Sheet, Stop, Text
 from ..lesson_pages import lesson_page
 from .wording import unbroken
 

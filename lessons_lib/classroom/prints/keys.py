@@ -5,7 +5,7 @@ glance.
 from ...exercises.key import KeyLine, key, worksheet
 from ...exercises.seats import title_of
 from ...quantities.display import SI, SYSTEMS
-from ...sheets.blocks import Sheet, Table, Text
+from ...sheets import Sheet, Table, Text
 from .wording import unbroken
 from .worksheets import asked_of
 
@@ -43,7 +43,7 @@ def overview(seats, lessons, system: str = SI) -> Sheet:
 
 def short(line: KeyLine, system: str) -> str:
     """An answer without an option's words, the letters of an order run together."""
-    return line.answer[system].partition(":")[0].replace(", ", "")
+    return line.letters or line.answer[system]
 
 
 def _row(line: KeyLine) -> tuple:

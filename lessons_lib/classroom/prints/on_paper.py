@@ -6,10 +6,8 @@ import base64
 import re
 import struct
 
-import mistune
-
-from ...sheets.blocks import Blank, Heading, Picture, Sheet, Stop, Table, Text
-from ..lesson_pages import LessonPage, stored_words
+from ...sheets import Blank, Heading, Picture, Sheet, Stop, Table, Text
+from ..lesson_pages import MARKDOWN, LessonPage, stored_words, token_words
 from .wording import HARD, unbroken
 
 LEFT_OUT = ("Next", "For the instructor")  # links to other pages, and what learners need not have
@@ -22,8 +20,6 @@ FOOT = (
     "Printed from the lesson's stored page: numbers are those it opened with, in metric units where the words do not"
     " say both. The questions have example numbers: the answer key gives their answers for the seat named “example”."
 )
-
-_parse = mistune.create_markdown(renderer="ast", plugins=["table"])
 
 
 def on_paper(page: LessonPage) -> Sheet:
@@ -46,37 +42,34 @@ def on_paper(page: LessonPage) -> Sheet:
 
 def _markdown(source: str) -> list:
     """The blocks of a Markdown text; the page's own title is left to the sheet."""
-    return [block for token in _parse(source) for block in _block(token)]
+    return [block for token in MARKDOWN(source) for block in _block(token)]
 
 
 def _block(token: dict) -> list:
     """The blocks of one part of a Markdown text."""
     kind = token["type"]
     if kind == "heading":
-        return [] if token["attrs"]["level"] == 1 else [Heading(_words(token))]
+        return [] if token["attrs"]["level"] == 1 else [Heading(token_words(token))]
     if kind == "paragraph":
-        text = unbroken(_words(token))
+        text = unbroken(token_words(token))
         if any(words in text for words in ON_SCREEN):
             return []
         return [Stop(text)] if text.startswith("Stop.") else [Text(text)]
     if kind == "list":
         marks = (f"{place}." if token["attrs"]["ordered"] else "•" for place in range(1, len(token["children"]) + 1))
-        return [Text(f"{mark}{HARD}{unbroken(_words(item))}") for mark, item in zip(marks, token["children"])]
+        return [Text(f"{mark}{HARD}{unbroken(token_words(item))}") for mark, item in zip(marks, token["children"])]
     if kind == "table":
         head, *body = token["children"]
         rows = [row for part in body for row in part["children"]]
-        return [Table(tuple(map(_words, head["children"])), tuple(tuple(map(_words, row["children"])) for row in rows))]
+        return [
+            Table(
+                tuple(map(token_words, head["children"])),
+                tuple(tuple(map(token_words, row["children"])) for row in rows),
+            )
+        ]
     if kind == "block_quote":
         return [block for child in token["children"] for block in _block(child)]
     return []  # blank lines, rules, and HTML that only folds things on a screen
-
-
-def _words(token: dict) -> str:
-    """The plain words of a token and all in it."""
-    if token["type"] in ("softbreak", "linebreak"):
-        return " "
-    inside = token.get("children")
-    return token.get("raw", "") if inside is None else "".join(map(_words, inside))
 
 
 def _questions(outputs) -> list:
@@ -85,7 +78,7 @@ def _questions(outputs) -> list:
 
 
 def _stored(outputs) -> list:
-    """What a code cell stored: its picture, and its words."""
+    """Gives what a code cell stored: its picture, and its words."""
     words = stored_words(outputs)
     data = next((one["data"] for one in outputs if "data" in one), {})
     if "text/markdown" in data:

@@ -2,11 +2,12 @@
 frost.
 """
 
-from ...plant.work_order import CAUTION, NEVER_DRY
-from ...quantities.display import SI, SYSTEMS, symbol
+from ...plant.work_order import NEVER_DRY, WHO_DECIDES
+from ...quantities.display import SI, SYSTEMS, show, symbol
 from ...quantities.errors import unknown_name
+from ...runs.bacteria import RECOMMENDED_STORE
 from ...runs.cautions import joined
-from ...sheets.blocks import Blank, Box, Columns, Heading, Sheet, Signatures, Stop, Table, Text
+from ...sheets import Blank, Box, Columns, Heading, Sheet, Signatures, Stop, Table, Text
 from ...storage.tables import rows
 from .wording import unbroken
 
@@ -20,8 +21,9 @@ DRAIN = (
     "Draining needs no power, but works only where every pipe falls to a drain. Power off and locked first; hot water"
     " scalds until the tank is cool. Whoever is not sure leaves the heating on and calls a licensed trade."
 )
+SETTING = ", ".join(show(RECOMMENDED_STORE, "temperature", system) for system in SYSTEMS)
 LEGIONELLA = (
-    "Water that stood for a week can hold bacteria: heat the tank to its setting (60 °C, 140 °F, or as your region"
+    f"Water that stood for a week can hold bacteria: heat the tank to its setting ({SETTING}, or as your region"
     " asks) before you flush, and keep clear of spray."
 )
 
@@ -40,12 +42,13 @@ def commissioning_record(system: str = SI) -> Sheet:
         mine = [row for row in rows("record") if row["part"] == part]
         lines = tuple((row["what"], _unit(row["kind"], system), "", "") for row in mine)
         blocks.append(Table((part, "unit", "value", "initials"), lines, (5, 1.4, 2.2, 1.4)))
-    foot = CAUTION.removeprefix(NEVER_DRY).strip()
-    return Sheet("Commissioning record", (*blocks, Box("Remarks", 9), Signatures(SIGNS)), 8.5, foot=foot)
+    return Sheet("Commissioning record", (*blocks, Box("Remarks", 9), Signatures(SIGNS)), 8.5, foot=WHO_DECIDES)
 
 
 def leave_home() -> Sheet:
-    """One side: what to shut, drain and check, with boxes to tick. Both unit systems stand in its words."""
+    """Makes a sheet of one side: what to shut, drain and check, with boxes to tick. Both unit systems stand in its
+    words.
+    """
     blocks = [Stop(DRAIN)]
     for when, title in PARTS.items():
         mine = tuple(("", row["step"], unbroken(row["until"])) for row in rows("leave_home") if row["when"] == when)
@@ -57,5 +60,5 @@ def leave_home() -> Sheet:
 
 
 def _unit(kind: str, system: str) -> str:
-    """What a value is written in."""
+    """Gives what a value is written in."""
     return {"words": "", "yes or no": "yes / no"}[kind] if kind in ("words", "yes or no") else symbol(kind, system)

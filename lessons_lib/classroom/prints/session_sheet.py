@@ -3,7 +3,7 @@ what.
 """
 
 from ...quantities.errors import InputError
-from ...sheets.blocks import Blank, Columns, Heading, Sheet, Stop, Table, Text
+from ...sheets import Blank, Columns, Heading, Sheet, Stop, Table, Text
 from ..lesson_pages import lesson_pages
 from ..session import CAUTION, Plan
 from .wording import unbroken
@@ -15,7 +15,7 @@ ISOLATES = (
 
 
 def session_sheet(plan: Plan) -> Sheet:
-    """The run sheet. Both unit systems stand in its words.
+    """Makes the run sheet of a session. Both unit systems stand in its words.
 
     Raises InputError: the plan is longer than its minutes; a lesson has no page here.
     """

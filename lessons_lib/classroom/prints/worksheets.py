@@ -7,7 +7,7 @@ from ...exercises.key import Asked, worksheet
 from ...exercises.learner import SURENESS
 from ...exercises.seats import title_of
 from ...quantities.display import KINDS, SI, symbol
-from ...sheets.blocks import Blank, Columns, Heading, Sheet, Stop, Table, Text
+from ...sheets import Blank, Columns, Heading, Sheet, Stop, Table, Text
 from ...storage.tables import rows
 from ..lesson_pages import lesson_page
 from .wording import GAP, ROOM, unbroken
@@ -73,7 +73,7 @@ def _who() -> Columns:
 
 
 def _readings(lesson: str, system: str) -> Table:
-    """What is read, its unit, and room for two readings and the panel's number."""
+    """Gives what is read, its unit, and room for two readings and the panel's number."""
     mine = [row for row in rows("readings") if row["lesson"] == lesson]
     return Table(
         ("reading", "unit", "first", "second", "panel"),
@@ -98,7 +98,7 @@ def _text(line: Asked) -> str:
 
 
 def _answer_in(line: Asked) -> str:
-    """What kind of answer goes there, with room beneath."""
+    """Gives what kind of answer goes there, with room beneath."""
     if line.choices:
         words = f"{len(line.choices)} letters in order:" if question(line.question).kind == "order" else "one letter:"
     else:

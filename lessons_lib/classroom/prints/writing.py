@@ -15,13 +15,15 @@ CARD = "bench-card"
 
 
 def folder() -> Path:
-    """Where prints lie: "sheets" in the reader's own folder."""
+    """Says where prints lie: "sheets" in the reader's own folder."""
     return preferences.folder() / "sheets"
 
 
 @dataclass(frozen=True)
 class Written:
-    """What became of each sheet. written : files; left : names of files that were there already and were not touched"""
+    """Says what became of each sheet. written : files; left : names of files that were there already and were not
+    touched.
+    """
 
     written: tuple
     left: tuple
@@ -38,7 +40,7 @@ class Written:
 
 
 def write_sheets(sheets: dict, paper: str, replace: bool = False, where=None) -> Written:
-    """Write sheets as PDF.
+    """Writes the sheets as PDF.
 
     sheets : plain name without ending → Sheet; bench cards are A5 whatever the paper
     paper : "A4" or "Letter"; replace : True: files of the same name are written over; where : folder, None: the usual

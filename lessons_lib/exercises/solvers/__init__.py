@@ -2,12 +2,11 @@
 
 A question names a solver and what it is given; nothing of a question is ever run as code. Arguments are quantities in
 the unit in which the learner reads them, names (text) or plain numbers. Results are quantities, the key of an option,
-keys in
-order, or a float: a figure in the unit of the answer, as somebody gets it who reckons with figures and forgets their
-units.
+keys in order, or a float: a figure in the unit of the answer, as somebody gets it who reckons with figures and forgets
+their units.
 """
 
-from . import arithmetic, cabin, circuits, facts, heat, pipes, tanks  # noqa: F401  each registers its functions
+from . import arithmetic, cabin, circuits, heat, pipes, tanks  # noqa: F401  each registers its functions
 from .registry import solvers
 
 __all__ = ["solvers"]

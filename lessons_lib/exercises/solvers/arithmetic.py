@@ -8,19 +8,19 @@ from .registry import solves
 
 @solves
 def same(value):
-    """The value itself: for a slip that takes one number of the question for the answer."""
+    """Gives the value itself: for a slip that takes one number of the question for the answer."""
     return value
 
 
 @solves
 def plus(first, *more):
-    """The sum."""
+    """Gives the sum of all values."""
     return sum(more, first)
 
 
 @solves
 def plus_several(first, second, count):
-    """first + count × second"""
+    """Gives first + count × second."""
     return first + second * count.magnitude
 
 
@@ -34,7 +34,7 @@ def minus(first, *more):
 
 @solves
 def times(first, *more):
-    """The product."""
+    """Gives the product of all values."""
     for one in more:
         first = first * one
     return first
@@ -72,13 +72,13 @@ def warmer(temperature, *rises):
 
 @solves
 def whole_up(total, each):
-    """How many of `each` make up at least `total`."""
+    """Gives how many of `each` make up at least `total`."""
     return Q_(math.ceil((total / each).to("dimensionless").magnitude - 1e-9), "")
 
 
 @solves
 def whole_down(total, each):
-    """How many whole ones of `each` go into `total`."""
+    """Gives how many whole ones of `each` go into `total`."""
     return Q_(math.floor((total / each).to("dimensionless").magnitude + 1e-9), "")
 
 
@@ -90,7 +90,7 @@ def log_of_ratio(first, second):
 
 @solves
 def square_for_circle(area_like):
-    """What an area becomes when the width is squared and π/4 forgotten."""
+    """Says what an area becomes when the width is squared and π/4 forgotten."""
     return area_like * 4 / math.pi
 
 
@@ -108,7 +108,7 @@ def figures_over(first, *more):
 
 @solves
 def ratio_of_readings(first, second):
-    """What the thermometer's figures give when they are divided, as if zero were nothing."""
+    """Says what the thermometer's figures give when they are divided, as if zero were nothing."""
     return Q_(first.magnitude / second.magnitude, "")
 
 

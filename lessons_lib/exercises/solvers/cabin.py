@@ -5,6 +5,7 @@ from dataclasses import replace
 import numpy as np
 
 from ...quantities.units import Q_
+from ...runs.common_values import LONG_NIGHT
 from ...runs.insulation import NONE, Insulation
 from ...runs.pipe import Pipe, sizes
 from ...runs.run import Run
@@ -13,8 +14,6 @@ from ...runs.tape import Tape, bore_over, plan
 from ...storage.tables import rows, tern_bank
 from .registry import solves
 
-HOLD = Q_(4.0, "degC")
-NIGHT = Q_(14.0, "h")
 ANY_TAPE = Tape.constant(Q_(10.0, "W/m"))  # what a run needs does not depend on it
 MANY_TIMES_SOONER = 0.33  # share of the covered run's time
 MUCH = 20.0  # [K] that a foamed pipe is warmer by, to be called much
@@ -52,19 +51,19 @@ def cabin_tank():
 
 @solves
 def cabin_arrives(length, flow):
-    """What arrives at the cabin's tap."""
+    """Says what arrives at the cabin's tap."""
     return _arrives(cabin(length), flow)
 
 
 @solves
 def cabin_drop(length, flow):
-    """By how much the water cools on its way to the cabin's tap."""
+    """Gives by how much the water cools on its way to the cabin's tap."""
     return cabin_tank() - cabin_arrives(length, flow)
 
 
 @solves
 def coldest_change(flow):
-    """Which one change leaves the coldest water at the tap."""
+    """Says which one change leaves the coldest water at the tap."""
     found = {
         "bare": _arrives(cabin(foam=0.0), flow),
         "longer": _arrives(cabin(_set("length", "m") * 2), flow),
@@ -75,19 +74,19 @@ def coldest_change(flow):
 
 @solves
 def cabin_loss(air, wind, share):
-    """Of a metre of the run with hot water, its gaps shared out. share : of the length that is bare"""
+    """Gives the loss of a metre of the run with hot water, its gaps shared out. share : of the length that is bare."""
     return cabin(air=air, wind=wind, gaps=share).heat_loss(cabin_tank())
 
 
 @solves
 def cabin_loss_twice_foamed(air, wind, share):
-    """As `cabin_loss`, with foam twice as thick."""
+    """Gives the same as `cabin_loss`, with foam twice as thick."""
     return cabin(air=air, wind=wind, foam=2.0, gaps=share).heat_loss(cabin_tank())
 
 
 @solves
 def foam_or_gaps(air, wind, share):
-    """What saves more: twice the foam on what is covered, or no gaps."""
+    """Says what saves more: twice the foam on what is covered, or no gaps."""
     return "foam" if cabin_loss_twice_foamed(air, wind, share) < cabin_loss(air, wind, 0.0) else "gaps"
 
 
@@ -109,38 +108,38 @@ def bare_cabin_after_pause(pause):
 
 @solves
 def foam_after_pause(pause):
-    """How the foamed run's water compares with the bare one's after a pause."""
+    """Says how the foamed run's water compares with the bare one's after a pause."""
     gap = (cabin_after_pause(pause) - bare_cabin_after_pause(pause)).magnitude
     return "much warmer" if gap >= MUCH else "same" if gap > -1 else "colder"
 
 
 @solves
 def cabin_hours_to_ice(air, wind):
-    """Until the run can have ice, from the cold inlet."""
+    """Gives the time until the run can have ice, from the cold inlet."""
     return _hours(cabin(air=air, wind=wind), _set("cold_inlet", "degC"))
 
 
 @solves
 def cabin_hours_to_ice_from_hot(air, wind):
-    """Until the run can have ice, from the tank's temperature."""
+    """Gives the time until the run can have ice, from the tank's temperature."""
     return _hours(cabin(air=air, wind=wind), cabin_tank())
 
 
 @solves
 def cabin_hours_to_ice_twice_foamed(air, wind):
-    """Until the run can have ice with foam twice as thick, from the cold inlet."""
+    """Gives the time until the run can have ice with foam twice as thick, from the cold inlet."""
     return _hours(cabin(air=air, wind=wind, foam=2.0), _set("cold_inlet", "degC"))
 
 
 @solves
 def bare_cabin_hours_to_ice(air, wind):
-    """Until the bare run can have ice, from the cold inlet."""
+    """Gives the time until the bare run can have ice, from the cold inlet."""
     return _hours(cabin(air=air, wind=wind, foam=0.0), _set("cold_inlet", "degC"))
 
 
 @solves
 def bigger_cabin_hours_to_ice(air, wind):
-    """With pipe one size larger."""
+    """Gives the time until a run of pipe one size larger can have ice, from the cold inlet."""
     family, all_sizes = _entry()["pipe"], sizes(_entry()["pipe"])
     bigger = Pipe.nominal(family, all_sizes[all_sizes.index(_entry()["size"]) + 1])
     return _hours(replace(cabin(air=air, wind=wind), pipe=bigger), _set("cold_inlet", "degC"))
@@ -160,19 +159,19 @@ def _under_the_sky(air, wind, sky) -> Run:
 
 @solves
 def settles_under_the_sky(air, wind, sky):
-    """Where standing water goes in the end."""
+    """Says where standing water goes in the end."""
     return Q_(float(_under_the_sky(air, wind, sky).line.rest()), "degC")
 
 
 @solves
 def ice_by_dawn(air, wind, sky):
-    """Whether a night under this sky brings ice."""
-    return "yes" if _hours(_under_the_sky(air, wind, sky), _set("cold_inlet", "degC")) < NIGHT else "no"
+    """Says whether a night under this sky brings ice."""
+    return "yes" if _hours(_under_the_sky(air, wind, sky), _set("cold_inlet", "degC")) < LONG_NIGHT else "no"
 
 
 @solves
 def cabin_hours_from(air, start):
-    """Until the run can have ice, from a given temperature."""
+    """Gives the time until the run can have ice, from a given temperature."""
     return _hours(cabin(air=air), start)
 
 
@@ -182,21 +181,23 @@ def _hours(run: Run, start):
 
 @solves
 def ice_with_twice_the_foam(air, wind):
-    """What twice the foam does for the time to ice."""
+    """Says what twice the foam does for the time to ice."""
     once, twice = cabin_hours_to_ice(air, wind), cabin_hours_to_ice_twice_foamed(air, wind)
     return "double" if twice >= 2 * once else "less than double" if twice > 1.02 * once else "same"
 
 
 @solves
 def cabin_to_ice_with_gaps(air, share):
-    """From the cold inlet, with a share of the foam missing; share : a quantity, or a plain number"""
+    """Gives the time until the run can have ice, from the cold inlet, with a share of the foam missing; share : a
+    quantity, or a plain number.
+    """
     missing = share if isinstance(share, float) else share.to("dimensionless").magnitude
     return _hours(cabin(air=air, gaps=missing), _set("cold_inlet", "degC"))
 
 
 @solves
 def ice_with_bare_clips(air, share):
-    """Which of three times a run with some foam missing comes nearest to."""
+    """Says which of three times a run with some foam missing comes nearest to."""
     whole = cabin_to_ice_with_gaps(air, 0.0)
     likely = {
         "foamed": whole,
@@ -208,18 +209,18 @@ def ice_with_bare_clips(air, share):
 
 @solves
 def first_to_freeze(air, cold, hot):
-    """Which of two equal runs can have ice first."""
+    """Says which of two equal runs can have ice first."""
     from_cold, from_hot = cabin_hours_from(air, cold), cabin_hours_from(air, hot)
     return "cold" if from_cold < from_hot else "hot" if from_hot < from_cold else "together"
 
 
 def _tape_needed(air, wind, foam: float):
-    """Heat with 15 % to spare that holds the run at 4 °C: foam closed over pipe and tape, as on the panel of lesson
+    """Heat that holds the run at a plan's own temperature, with its margin: foam closed over pipe and tape, as on the panel of lesson
     08.
     """
     run, entry = cabin(air=air, wind=wind, foam=foam), next(iter(rows("tern_bank/heat_tapes")))
     bore = bore_over(run.pipe, Q_(float(entry["thickness"]), "mm"))
-    return plan(replace(run, insulation=replace(run.insulation, bore=bore, gap="open")), ANY_TAPE, HOLD).needed
+    return plan(replace(run, insulation=replace(run.insulation, bore=bore, gap="open")), ANY_TAPE).needed
 
 
 @solves
@@ -236,13 +237,13 @@ def cabin_tape(air):
 
 @solves
 def cabin_tape_twice_foamed(air):
-    """As `cabin_tape`, with foam twice as thick."""
+    """Gives the same as `cabin_tape`, with foam twice as thick."""
     return _tape_needed(air, None, 2.0)
 
 
 @solves
 def tape_with_twice_the_foam(air):
-    """What twice the foam does for the tape that is needed."""
+    """Says what twice the foam does for the tape that is needed."""
     once, twice = cabin_tape(air), cabin_tape_twice_foamed(air)
     return "half" if twice <= once / 2 else "more than half" if twice < 0.98 * once else "same"
 
@@ -250,7 +251,7 @@ def tape_with_twice_the_foam(air):
 @solves
 def bare_cabin_tape(air, wind):
     """Heat that a bare metre needs."""
-    return cabin(air=air, wind=wind, foam=0.0).hold_power(HOLD)
+    return cabin(air=air, wind=wind, foam=0.0).hold_power()
 
 
 @solves

@@ -16,7 +16,7 @@ def tape_current(power, length, voltage):
 
 @solves
 def continuous_limit(breaker, region):
-    """What a breaker may carry for hours by a region's rule."""
+    """Says what a breaker may carry for hours by a region's rule."""
     return tape_circuit(ONE_WATT, ONE_METRE, ANY_VOLTAGE, breaker, region=region).continuous_limit
 
 
@@ -34,7 +34,7 @@ def longest_tape(power, voltage, breaker, region):
 
 @solves
 def room_on_the_circuit(power, length, voltage, breaker, region):
-    """below, at or above what a breaker may carry for hours by a region's rule."""
+    """Says whether a load is below, at or above what a breaker may carry for hours by a region's rule."""
     found = tape_circuit(power, length, voltage, breaker, region=region)
     share = (found.room / found.continuous_limit).to("dimensionless").magnitude
     return "at" if abs(share) <= AT else "below" if share > 0 else "above"

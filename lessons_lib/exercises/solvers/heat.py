@@ -10,7 +10,7 @@ from ...physics.properties import water as water_properties
 from ...plant import heat_pump
 from ...quantities.display import SI, US
 from ...quantities.units import Q_
-from ...runs.insulation import Insulation
+from ...runs.insulation import BARE_PIPE, Insulation
 from ...runs.pipe import Pipe
 from ...runs.run import Run
 from ...runs.surroundings import Surroundings
@@ -27,7 +27,7 @@ def bare_run(family, size, length, air, emissivity=None) -> Run:
 
 
 def kelvins(difference) -> float:
-    """A temperature difference [K]."""
+    """Gives a temperature difference as a float [K]."""
     return difference.to("delta_degC").magnitude
 
 
@@ -46,13 +46,13 @@ def carried_for_each_degree(flow, water):
 
 @solves
 def carried_by_one_step_of_flow(water):
-    """By one litre, or one gallon, a minute."""
+    """Gives the heat that one litre, or one gallon, a minute carries."""
     return carried_for_each_degree(Q_(1.0, "gpm" if system_of(water) == US else "L/min"), water)
 
 
 @solves
 def drop_along(loss, length, flow, water):
-    """loss × length ÷ (ρ c flow)"""
+    """Gives the drop along a run, loss × length ÷ (ρ c flow)."""
     inside = water_properties(water.to("degC").magnitude)
     carried = flow.to("m**3/s").magnitude * float(inside.density * inside.heat_capacity)
     return Q_((loss * length).to("W").magnitude / carried, "delta_degC")
@@ -86,7 +86,7 @@ def through_a_ring(k, inner, outer, drop):
 
 @solves
 def through_a_flat_wall(k, inner, outer, drop):
-    """As if the ring were a sheet as wide as its inner face."""
+    """Gives the loss as if the ring were a sheet as wide as its inner face, a slip."""
     sheet = math.pi * inner.to("m").magnitude / (0.5 * (outer - inner).to("m").magnitude)
     return Q_(k.to("W/(m*K)").magnitude * kelvins(drop) * sheet, "W/m")
 
@@ -145,15 +145,15 @@ def thin_foam_loss(family, size, finish, water):
 
 @solves
 def thin_foam(family, size, finish, water):
-    """Whether 1 mm of foam makes a pipe lose more or less."""
+    """Says whether 1 mm of foam makes a pipe lose more or less."""
     bare, foamed = (loss(family, size, finish, water).magnitude for loss in (finished_loss, thin_foam_loss))
     return "more" if foamed > bare else "less" if foamed < bare else "same"
 
 
 @solves
 def wind_times(water, air, wind, state):
-    """How many times as much a 22 mm pipe loses in the wind, bare or in 19 mm of foam."""
-    cover = Insulation.none() if state == "bare pipe" else Insulation("elastomeric foam", Q_(19.0, "mm"))
+    """Gives how many times as much a 22 mm pipe loses in the wind, bare or in 19 mm of foam."""
+    cover = Insulation.none() if state == BARE_PIPE else Insulation("elastomeric foam", Q_(19.0, "mm"))
     still, windy = (
         Run(Pipe.nominal("copper EN 1057", "22 mm"), METRE, cover, Surroundings(air, speed)).heat_loss(water)
         for speed in (Q_(0.0, "m/s"), wind)
@@ -163,7 +163,7 @@ def wind_times(water, air, wind, state):
 
 @solves
 def wind_on(water, air, wind, state):
-    """What wind does to a pipe's loss, in words."""
+    """Says what wind does to a pipe's loss, in words."""
     times = wind_times(water, air, wind, state).magnitude
     return "many times" if times >= MANY_TIMES else "little" if times < LITTLE else "twice"
 
@@ -184,7 +184,7 @@ def cooling_error(water, air, off, late: float) -> float:
 
 @solves
 def cooling_misread(water, air, off):
-    """How wrong a loss comes out that is held against the wrong air, as a share."""
+    """Says how wrong a loss comes out that is held against the wrong air, as a share."""
     return Q_(abs(cooling_error(water, air, kelvins(off), 0.0)), "")
 
 
@@ -201,19 +201,19 @@ def slip_that_spoils_a_cooling(water, air, off, late):
 
 @solves
 def freezing_above(air):
-    """How far the freezing point is above the air."""
+    """Says how far the freezing point is above the air."""
     return (FREEZING.to(air.units)) - air
 
 
 @solves
 def hours_to_freezing(start, air, constant):
-    """constant × ln((start - air)/(0 °C - air))"""
+    """Gives the time to 0 °C, constant × ln((start - air)/(0 °C - air))."""
     return constant * math.log(kelvins(start - air) / kelvins(freezing_above(air)))
 
 
 @solves
 def straight_to_freezing(start, air, constant):
-    """As if the water kept the pace of its first minute."""
+    """Gives the time to 0 °C as if the water kept the pace of its first minute, a slip."""
     return constant * (kelvins(start - FREEZING.to(start.units)) / kelvins(start - air))
 
 
@@ -245,7 +245,7 @@ def loop_heat_from_zero(content, water):
 
 @solves
 def above_absolute_zero(temperature):
-    """In degrees of the reader's thermometer."""
+    """Counts from absolute zero in degrees of the reader's thermometer."""
     return Q_(temperature.to("degR" if system_of(temperature) == US else "kelvin").magnitude, "")
 
 
@@ -257,12 +257,12 @@ def degrees_between(warm, cold):
 
 @solves
 def cop_of(warm, cold, share):
-    """A share of Carnot. share : a quantity, or a plain number"""
+    """Gives a COP as a share of Carnot's. share : a quantity, or a plain number."""
     ideal = carnot(warm.to("degC").magnitude, cold.to("degC").magnitude)
     return Q_(float(np.asarray(ideal)), "") * share
 
 
 @solves
 def cop_from_readings(warm, cold, share):
-    """With the thermometer's figure on top of the fraction."""
+    """Gives the COP with the thermometer's figure on top of the fraction, a slip."""
     return Q_(warm.magnitude / (warm.magnitude - cold.magnitude), "") * share

@@ -4,7 +4,7 @@ import re
 from fractions import Fraction
 
 from ...physics import purge as purge_physics
-from ...physics.convection import GRAVITY
+from ...physics.properties import GRAVITY
 from ...physics.properties import water as water_properties
 from ...plant.closed_system import pipe_growth
 from ...plant.purge import purge_legs
@@ -12,6 +12,7 @@ from ...plant.take_off import End, cutting_list
 from ...plant.take_off import cut_length as library_cut
 from ...quantities.units import Q_
 from ...runs import flow as library_flow
+from ...runs.common_values import WARM_ENOUGH
 from ...runs.fittings import resolve_fittings
 from ...runs.insulation import Insulation
 from ...runs.pipe import Pipe, sizes
@@ -21,7 +22,7 @@ from ...storage.tables import tern_bank
 from .heat import bare_run
 from .registry import solves
 
-USEFUL, SUPPLY, START, ROOM = Q_(40.0, "degC"), Q_(60.0, "degC"), Q_(15.0, "degC"), Q_(20.0, "degC")
+SUPPLY, START, ROOM = Q_(60.0, "degC"), Q_(15.0, "degC"), Q_(20.0, "degC")
 LEVEL = Q_(0.0, "m")
 ANY_PIPE = Pipe.nominal("PEX CTS", "3/4 in")  # a cut between measured fittings does not depend on it
 COLD_WATER = 15.0  # [degC] for the weight of water in a rising pipe
@@ -35,7 +36,7 @@ def bore(family, size):
 
 @solves
 def content(inside_diameter, length):
-    """What a length of a bore holds."""
+    """Says what a length of a bore holds."""
     volume = purge_physics.leg_volume(inside_diameter.to("m").magnitude, length.to("m").magnitude)
     return Q_(volume, "m**3")
 
@@ -60,7 +61,7 @@ def ratio_of_bores(family, small, big):
 
 @solves
 def ratio_of_names(small, big):
-    """What dividing the names of the sizes gives."""
+    """Says what dividing the names of the sizes gives."""
     return Q_(_named(big) / _named(small), "")
 
 
@@ -84,7 +85,7 @@ def pressure_drop(family, size, length, flow, water):
 
 @solves
 def pressure_drop_next(family, size, length, flow, water):
-    """In the next bigger size whose name carries no wall."""
+    """Gives the friction in the next bigger size whose name carries no wall."""
     plain = [one for one in sizes(family) if " x " not in one]
     return pressure_drop(family, plain[plain.index(size) + 1], length, flow, water)
 
@@ -98,7 +99,7 @@ def times_at_twice_the_flow(family, size, length, flow):
 
 @solves
 def loss_at_twice_the_flow(family, size, length, flow):
-    """As `times_at_twice_the_flow`, in words."""
+    """Says the same as `times_at_twice_the_flow`, in words."""
     times = times_at_twice_the_flow(family, size, length, flow).magnitude
     return "twice" if times < 2.5 else "over three" if times < 5 else "eight"
 
@@ -111,7 +112,7 @@ def length_of_one_elbow(family, size):
 
 @solves
 def speed_against_limit(family, size, flow, water):
-    """Whether a flow is faster than copper's limit in the United States, the stricter one."""
+    """Says whether a flow is faster than copper's limit in the United States, the stricter one."""
     limit = library_flow.speed_limit("copper", water).low
     return "above" if speed(family, size, flow) > limit else "below"
 
@@ -124,9 +125,9 @@ def bath_wide_open(family, size, length, main):
 
 @solves
 def bath_wait(family, size, length, main):
-    """Until warm water comes there."""
+    """Gives the time until warm water comes there."""
     run = _bath(family, size, length)
-    return run.first_draw(SUPPLY, run.flow_at(main, LEVEL, SUPPLY), ROOM, USEFUL).wait
+    return run.first_draw(SUPPLY, run.flow_at(main, LEVEL, SUPPLY), ROOM, WARM_ENOUGH).wait
 
 
 def _bath(family, size, length):
@@ -135,7 +136,7 @@ def _bath(family, size, length):
 
 @solves
 def wait_wide_open(family, small, big, length, main):
-    """What a bigger pipe does to the wait of a bath tap that is wide open."""
+    """Says what a bigger pipe does to the wait of a bath tap that is wide open."""
     grows = (
         (bath_wait(family, big, length, main) / bath_wait(family, small, length, main)).to("dimensionless").magnitude
     )
@@ -151,9 +152,9 @@ def sweep(family, size, length, flow):
 
 @solves
 def wait(family, size, length, flow):
-    """Until the first warm water, in a bare indoor run that starts at room temperature."""
+    """Gives the time until the first warm water, in a bare indoor run that starts at room temperature."""
     run = bare_run(family, size, length, ROOM)
-    return run.first_draw(SUPPLY, flow, START, USEFUL).wait
+    return run.first_draw(SUPPLY, flow, START, WARM_ENOUGH).wait
 
 
 @solves
@@ -164,25 +165,27 @@ def stands_at(family, size, length, flow, foam, pause):
 
 @solves
 def wait_after(family, size, length, flow, foam, pause):
-    """Until warm water comes again. foam : thickness, or the plain number 0 for a bare pipe"""
+    """Gives the time until warm water comes again. foam : thickness, or the plain number 0 for a bare pipe."""
     return _draw_after(family, size, length, flow, foam, pause).wait
 
 
 def _draw_after(family, size, length, flow, foam, pause):
     cover = Insulation("elastomeric foam", foam) if foam else Insulation.none()
-    return Run(Pipe.nominal(family, size), length, cover, Surroundings(ROOM)).second_draw(SUPPLY, flow, pause, USEFUL)
+    return Run(Pipe.nominal(family, size), length, cover, Surroundings(ROOM)).second_draw(
+        SUPPLY, flow, pause, WARM_ENOUGH
+    )
 
 
 @solves
 def foam_for_the_wait(family, size, length, flow, foam, pause):
-    """What foam does for the wait after a pause."""
+    """Says what foam does for the wait after a pause."""
     foamed, bare = (wait_after(family, size, length, flow, one, pause) for one in (foam, 0))
     return "much" if foamed < 0.5 * bare else "little" if foamed <= 1.05 * bare else "longer"
 
 
 @solves
 def wait_against_sweep(family, size, length, flow):
-    """Whether warm water comes later than the run has been swept once."""
+    """Says whether warm water comes later than the run has been swept once."""
     ratio = (wait(family, size, length, flow) / sweep(family, size, length, flow)).to("dimensionless").magnitude
     return "later" if ratio > 1.02 else "sooner" if ratio < 0.98 else "then"
 
@@ -195,13 +198,13 @@ def flow_that_carries_air(family, size):
 
 @solves
 def carries_air(family, size, flow):
-    """Whether a flow carries air, in words."""
+    """Says whether a flow carries air, in words."""
     return purge_legs(bore(family, size), Q_(1.0, "m"), flow).word
 
 
 @solves
 def loop_line_loss(family, size, flow):
-    """Of a metre of Tern Bank's outdoor loop (invented) in its foam and frost, laid in that pipe."""
+    """Gives the loss of a metre of Tern Bank's outdoor loop (invented) in its foam and frost, laid in that pipe."""
     line = next(run for place in tern_bank() for run in place["run"] if run["ends_at"] == "tank")
     cover = Insulation(line["insulation"], Q_(line["thickness"], "mm"))
     around = Surroundings(Q_(line["air"], "degC"), Q_(line["wind"], "m/s"))
@@ -212,7 +215,7 @@ def loop_line_loss(family, size, flow):
 
 @solves
 def wider_loop(family, small, big, flow):
-    """What becomes of a loop's loss, and of the flow that carries its air out."""
+    """Says what becomes of a loop's loss, and of the flow that carries its air out."""
     grows = {
         loop_line_loss(family, big, flow) > loop_line_loss(family, small, flow),
         flow_that_carries_air(family, big) > flow_that_carries_air(family, small),
@@ -228,7 +231,7 @@ def flow_at_carrying_speed(inside_diameter):
 
 @solves
 def purge_time(volume, flow, changes):
-    """Until a leg's water has been changed so many times."""
+    """Gives the time until a leg's water has been changed so many times."""
     seconds = purge_physics.seconds_to_change(
         volume.to("m**3").magnitude, flow.to("m**3/s").magnitude, changes.magnitude
     )
@@ -237,14 +240,14 @@ def purge_time(volume, flow, changes):
 
 @solves
 def cut_length(centres, face, depth):
-    """Between two like fittings that were measured."""
+    """Gives the length to cut between two like fittings that were measured."""
     end = End("elbow 90", "push", centre_to_face=face, insertion_depth=depth)
     return library_cut(ANY_PIPE, centres, end, end).length
 
 
 @solves
 def pieces_from_a_bar(stock, piece, kerf):
-    """As many as the cutting list lays into one bar."""
+    """Counts as many as the cutting list lays into one bar."""
     count = 1
     while cutting_list([(piece, count + 1)], stock, kerf, spare=0.0).bars_needed == 1:
         count += 1
@@ -253,7 +256,7 @@ def pieces_from_a_bar(stock, piece, kerf):
 
 @solves
 def growth(material, length, warmer):
-    """By how much a free pipe lengthens when it carries warmer water."""
+    """Gives by how much a free pipe lengthens when it carries warmer water."""
     return pipe_growth(material, length, warmer)
 
 

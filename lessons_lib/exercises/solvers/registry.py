@@ -4,11 +4,11 @@ _SOLVERS = {}
 
 
 def solves(function):
-    """Decorator: the function answers to its own name in the questions."""
+    """Marks a function as a solver: the function answers to its own name in the questions."""
     _SOLVERS[function.__name__] = function
     return function
 
 
 def solvers() -> dict:
-    """Every solver by name."""
+    """Gives every solver by its name."""
     return dict(_SOLVERS)

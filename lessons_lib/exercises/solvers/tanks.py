@@ -1,6 +1,6 @@
-"""Stores, valves, burns and vessels."""
+"""Stores, valves, burns, vessels and the order of work."""
 
-from ...plant import closed_system, tank
+from ...plant import closed_system, tank, work_order
 from ...quantities.display import burn_seconds, burns
 from ...quantities.units import Q_
 from ...runs import scald
@@ -8,6 +8,7 @@ from ...runs.assessment import STORE_WORDS
 from ...runs.assessment import store_word as word_for_a_store
 from .registry import solves
 
+ORDER_ASKED = {"vessel", "pressure test", "fill", "purge", "energise", "set the valve"}
 COLD, PLENTY = Q_(10.0, "degC"), Q_(8.0, "L/min")
 
 
@@ -37,13 +38,13 @@ def water_at_the_branch(place):
 
 @solves
 def time_to_burn(water):
-    """Until an adult's skin burns, as the panels tell it."""
+    """Gives the time until an adult's skin burns, as the panels tell it."""
     return Q_(burn_seconds(scald.time_to_burn(water).seconds.magnitude), "s")
 
 
 @solves
 def burn_words(water):
-    """As `time_to_burn`, in the panels' words."""
+    """Says the same as `time_to_burn`, in the panels' words."""
     found = scald.time_to_burn(water)
     return burns(found.seconds.magnitude, found.bound)
 
@@ -57,13 +58,15 @@ def scald_word(water):
 
 @solves
 def store_word(store):
-    """What guidance on bacteria says of a store."""
+    """Says what guidance on bacteria says of a store."""
     return word_for_a_store(store.to("degC").magnitude)
 
 
 @solves
 def cool_tank(store, setting, gap):
-    """What a tank that was turned down does to its valve and to bacteria; with cold and flow that no valve minds."""
+    """Says what a tank that was turned down does to its valve and to bacteria; with cold and flow that no valve
+    minds.
+    """
     valve = tank.mixing_valve(store, COLD, setting, PLENTY, least_difference=gap, least_flow=PLENTY)
     if store_word(store) == STORE_WORDS[0][1]:
         return "fine"
@@ -72,20 +75,26 @@ def cool_tank(store, setting, gap):
 
 @solves
 def vessel_reading(precharge, main):
-    """What a vessel's gauge shows on a live main."""
+    """Says what a vessel's gauge shows on a live main."""
     return closed_system.vessel_reading(precharge, main)
 
 
 @solves
 def growth_each(volume, cold, hot):
-    """By how much a volume of water grows."""
+    """Gives by how much a volume of water grows."""
     return closed_system.expansion(volume, cold, hot)
 
 
 @solves
 def valve_set_early(hot, setting, least):
-    """What a valve gives in a hotter tank that was set while the hot water stood at `hot`; least : difference that
+    """Says what a valve gives in a hotter tank that was set while the hot water stood at `hot`; least : difference that
     it needs.
     """
     found = tank.mixing_valve(hot, COLD, setting, PLENTY, least_difference=least, least_flow=PLENTY)
     return "setting" if found.word == tank.HOLDS else "more"
+
+
+@solves
+def order_of_work():
+    """Gives six of the steps of data/work_order.csv, in its order."""
+    return tuple(key for key in work_order.keys() if key in ORDER_ASKED)

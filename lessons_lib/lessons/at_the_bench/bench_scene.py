@@ -8,15 +8,15 @@ from ...bench.experiments import QUICKEST, fit_along, fit_cooling, fit_first_dra
 from ...bench.files import Source
 from ...bench.readings import Readings
 from ...bench.result import BenchFit
-from ...bench.words import THICKEST
+from ...bench.words import NOT_FITTED, THICKEST
 from ...panels import shared_controls as usual
 from ...panels.readout import Readout
-from ...panels.verdicts import LEVELS
 from ...physics import bench as physics
 from ...physics.convection import inside_resistance
 from ...physics.properties import water as water_properties
 from ...quantities.display import celsius, show
 from ...quantities.errors import InputError
+from ...quantities.results import Word
 from ...quantities.units import Q_
 from ...runs.assessment import scald_word
 from ...runs.insulation import NONE
@@ -58,15 +58,15 @@ def run_of(state: dict):
     return usual.run_of({**state, "wind": STILL})
 
 
-def idle(state: dict) -> tuple:
+def idle_controls(state: dict) -> tuple:
     """The controls that do nothing at present."""
     experiment, _, measured = EXPERIMENTS[state["experiment"]]
-    rests = IDLE[experiment] + usual.thickness_rests(state)
-    return rests + (("supply",) if experiment == "along" and measured == "water" else ())
+    idle = IDLE[experiment] + usual.idle_thickness(state)
+    return idle + (("supply",) if experiment == "along" and measured == "water" else ())
 
 
 def measured_at(state: dict) -> str:
-    """Where the thermometers sit: a bare pipe's skin is as warm as its water, as near as a strap-on thermometer
+    """Says where the thermometers sit: a bare pipe's skin is as warm as its water, as near as a strap-on thermometer
     tells.
     """
     _, _, measured = EXPERIMENTS[state["experiment"]]
@@ -108,7 +108,7 @@ def fit(state: dict, source: Source | None) -> BenchFit:
 
 
 def expected(state: dict, readings: Readings | None):
-    """What the model says without a fit: times [s] or places [m], and temperatures [degC], (POINTS,) each. Raises
+    """Gives what the model says without a fit: times [s] or places [m], and temperatures [degC], (POINTS,) each. Raises
     InputError.
 
     Water that cools is taken to start at the warmest early reading, water that warms at the coldest.
@@ -181,7 +181,8 @@ def scene_of(state: dict, source: Source | None, found: BenchFit | None) -> Benc
     along = experiment == "along"
     at, read = ((np.empty(0),) * 2) if raw is None else _points(readings)
     crossed_at, crossed = _crossed(raw, found)
-    section = run_of(state).line.parts[0][1]
+    run = run_of(state)
+    section = run.line.section
     hottest = max(np.max(read, initial=-60.0), np.max(fitted[1]))
     burn = time_to_burn(celsius(float(np.clip(hottest, 0.0, 99.0))))
     flow = flow_of(state, raw).to("m**3/s").magnitude if asked == "flow" else None
@@ -204,7 +205,7 @@ def scene_of(state: dict, source: Source | None, found: BenchFit | None) -> Benc
         rms=_rms(None if missing else source.readings, found, fitted),
         fit=found,
         shares=_shares(found),
-        pipe_material=state["pipe"][0].split()[0],
+        pipe_material=run.pipe.material,
         bore=section.inside_diameter,
         pipe_outside=section.outside_diameter,
         outside=section.outside_of_insulation,
@@ -245,7 +246,7 @@ def _shares(found: BenchFit | None):
 
 
 def _crossed(raw: Readings | None, found: BenchFit | None):
-    """Left-out rows: where, and what they read; NaN where the row gave no number, at a place guessed from its
+    """Gives the left-out rows: where, and what they read; NaN where the row gave no number, at a place guessed from its
     neighbours'.
     """
     if raw is None:
@@ -263,22 +264,17 @@ def _crossed(raw: Readings | None, found: BenchFit | None):
 def readouts(scene: BenchScene, system: str) -> list[Readout]:
     """Rows, the fit, how near it lies, and how hot it was at the bench."""
     left = len(scene.left_out)
-    rows = "no readings" if scene.why_none else "rows left out" if left else "all rows used"
+    rows = Word("no readings", 1) if scene.why_none else Word("rows left out", 1) if left else Word("all rows used", 0)
     detail = "the model alone" if scene.why_none else f"{scene.used} used, {left} left out"
-    fit, near = scene.fit, "near the curve" if scene.rms < NEAR else "off the curve"
-    word = "not fitted yet" if fit is None else fit.word
+    near = Word("near the curve", 0) if scene.rms < NEAR else Word("off the curve", 1)
+    near = Word("none yet", 1) if scene.why_none else near
+    fit, word = scene.fit, NOT_FITTED if scene.fit is None else scene.fit.word
     off = show(Q_(scene.rms, "delta_degC"), "temperature drop", system)
     scald = scald_word(scene.hottest)
     hottest = show(celsius(scene.hottest), "temperature", system)
     return [
-        Readout("Readings", rows, detail, LEVELS[rows]),
-        Readout("Fit", word, "press Fit" if fit is None else " ".join(value_words(fit, system)[:1]), LEVELS[word]),
-        (
-            Readout("Difference", near, f"{off} as a rule", LEVELS[near])
-            if not scene.why_none
-            else Readout("Difference", "none yet", "", LEVELS["none yet"])
-        ),
-        Readout(
-            "Hottest, on skin", scald, f"{hottest}; {skin_words(scene.burn_seconds, scene.burn_bound)}", LEVELS[scald]
-        ),
+        Readout("Readings", rows, detail),
+        Readout("Fit", word, "press Fit" if fit is None else " ".join(value_words(fit, system)[:1])),
+        Readout("Difference", near, "" if scene.why_none else f"{off} as a rule"),
+        Readout("Hottest, on skin", scald, f"{hottest}; {skin_words(scene.burn_seconds, scene.burn_bound)}"),
     ]

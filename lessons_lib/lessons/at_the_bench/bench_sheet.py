@@ -24,7 +24,7 @@ SAFE = (
 
 
 def bench_sheet(panel, source: Source | None) -> Sheet:
-    """One page. Raises InputError: there are no readings, or those of another experiment."""
+    """Gives the sheet, one page. Raises InputError: there are no readings, or those of another experiment."""
     missing = why_none(panel.state, source)
     if missing:
         raise InputError(f"No sheet without readings. {missing}")

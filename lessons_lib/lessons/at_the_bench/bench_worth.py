@@ -5,9 +5,10 @@ scale.
 from matplotlib.patches import Polygon
 
 from ...drawing.canvas import FAINT, INK, TEXT, Canvas
-from ...drawing.colours import GHOST, WALL, water_colour
+from ...drawing.colours import GHOST, water_colour
 from ...drawing.cut import Circles
 from ...drawing.vessels import Vessel
+from ...runs.pipe import pipe_material
 
 CENTRES, MIDDLE, ACROSS = (66, 196), 88, 108  # [px] of the two drawings, and how large the larger of them is
 SCALE_AT, LOW, HIGH = 244, 10, 236  # [px] the scale of shares: how far down, and its ends
@@ -69,7 +70,9 @@ class Worth:
                 circle.set_visible(visible)
             if visible:
                 circles.scale = ACROSS / largest
-                circles.show(scene.bore, scene.pipe_outside, outside, WALL[scene.pipe_material], scene.hottest)
+                circles.show(
+                    scene.bore, scene.pipe_outside, outside, pipe_material(scene.pipe_material).colour, scene.hottest
+                )
         flows = (scene.given, scene.found)
         most = max((one for one in flows if one is not None), default=1.0)
         for bucket, one in zip(self.buckets, flows):
@@ -88,5 +91,5 @@ def seen(low: float, high: float) -> tuple[float, float]:
 
 
 def place(share: float) -> float:
-    """Where a share stands on the scale [px]."""
+    """Says where a share stands on the scale [px]."""
     return LOW + (HIGH - LOW) * min(max(share, 0.0), MOST) / MOST

@@ -7,64 +7,19 @@ import ipywidgets as widgets
 from ...bench import files as bench_files
 from ...bench.files import OWN_FOLDER, Source
 from ...bench.store import Saved, Store
-from ...panels import shared_controls as usual
-from ...panels.controls import Choice, Slide
+from ...bench.words import NOT_FITTED
 from ...panels.panel import Panel
 from ...quantities.errors import InputError
-from ...quantities.units import Q_
-from .bench_scene import ALONG, COOLING, DRAW, EXPERIMENTS, fit, idle, readouts, scene_of
+from .bench_controls import AS_SAVED, DEMOS, TYPED, groups, ready_made
+from .bench_scene import fit, idle_controls, readouts, scene_of
 from .bench_sheet import bench_sheet, links
 from .picture import BenchPicture
 
-TYPED, AS_SAVED = "a table that you type", "as they were saved"
-DEMOS = {  # Tern Bank's readings, invented
-    "Tern Bank: in foam": "cooling-after.csv",
-    "Tern Bank: bare": "cooling-before.csv",
-    "Tern Bank: first draw": "first-draw.csv",
-    "Tern Bank: far sink": "along-the-run.csv",
-}
 SAVED = "Saved experiments …"
 BEGIN_TABLE = "time [min]; temperature [°C]\n"
 PARTS = ("Rig", "Readings", "Keep")
 LISTED = 200  # left-out rows that are listed beside the table
 WIDE = "340px"
-
-
-def ready_made() -> dict:
-    """Tern Bank's four experiments (invented): title → settings."""
-    rig = {
-        "pipe": ("copper L", "1/2 in"),
-        "length": Q_(10, "m"),
-        "insulation": "none",
-        "thickness": Q_(19, "mm"),
-        "air": Q_(20, "degC"),
-        "supply": Q_(60, "degC"),
-        "stood": Q_(20, "degC"),
-        "flow": Q_(5, "L/min"),
-        "late": Q_(0, "s"),
-        "thermometer": Q_(0, "s"),
-    }
-    foam = {**rig, "insulation": "elastomeric foam"}
-    sink = {
-        **foam,
-        "pipe": ("PEX CTS", "1/2 in"),
-        "length": Q_(24, "m"),
-        "thickness": Q_(9, "mm"),
-        "flow": Q_(0.6, "L/min"),
-    }
-    leg, bare, draw, far = DEMOS
-    return {
-        "After: the leg in foam cools": {"experiment": COOLING, "readings": leg, **foam},
-        "Before: the bare leg cools": {"experiment": COOLING, "readings": bare, **rig},
-        "First draw at the bare leg": {
-            "experiment": DRAW,
-            "readings": draw,
-            **rig,
-            "late": Q_(2, "s"),
-            "thermometer": Q_(4, "s"),
-        },
-        "Steady flow to the far sink": {"experiment": ALONG, "readings": far, **sink},
-    }
 
 
 def bench() -> "BenchPanel":
@@ -81,61 +36,7 @@ class BenchPanel(Panel):
         self.store, self.saved_readings = Store(), None
         self.fitted = None  # (settings, source, fit): holds until one of the first two changes
         self.typed_text = BEGIN_TABLE
-        groups = {
-            "Experiment": {
-                "experiment": Choice(
-                    "Experiment",
-                    list(EXPERIMENTS),
-                    start["experiment"],
-                    "what was read: a first draw, a standing leg that cools, water or skin along a run; and what is"
-                    " asked of it",
-                ),
-                "readings": Choice(
-                    "Readings",
-                    [*DEMOS, TYPED],
-                    start["readings"],
-                    f"Tern Bank's are invented; your files lie in the folder {OWN_FOLDER}",
-                ),
-            },
-            "Rig": {
-                **{name: getattr(usual, name)(start[name]) for name in ("pipe", "length", "insulation", "thickness")},
-                "air": usual.air(start["air"], "around the rig, by a thermometer in the shade; there is no wind"),
-                "supply": usual.supply(start["supply"], "of the water that enters the run"),
-                "stood": Slide(
-                    "Stood at",
-                    "temperature",
-                    start["stood"],
-                    (1, 40, 1),
-                    (34, 104, 1),
-                    "the water in the run before the tap opened",
-                ),
-                "flow": Slide(
-                    "Flow by bucket",
-                    "measured flow",
-                    start["flow"],
-                    (0.1, 20, 0.1),
-                    (0.05, 5, 0.05),
-                    "a column of flow in the readings counts instead",
-                ),
-                "late": Slide(
-                    "Clock late by",
-                    "seconds",
-                    start["late"],
-                    (0, 30, 1),
-                    (0, 30, 1),
-                    "how long after the tap (or the shut-off) the clock was started",
-                ),
-                "thermometer": Slide(
-                    "Thermometer",
-                    "seconds",
-                    start["thermometer"],
-                    (0, 60, 1),
-                    (0, 60, 1),
-                    "time in which it takes up two thirds of a change; 0: not known",
-                ),
-            },
-        }
-        super().__init__(groups, self._calculate, BenchPicture, readouts, ready, idle)
+        super().__init__(groups(start), self._calculate, BenchPicture, readouts, ready, idle_controls)
         self._open()
 
     def _calculate(self, state: dict):
@@ -298,7 +199,7 @@ class BenchPanel(Panel):
         menu._setting = False
 
     def _list(self, words: str, left_out=(), source: Source | None = None) -> None:
-        """Beside the table: what is wrong, and each left-out row with its reason; and the file itself."""
+        """Says beside the table what is wrong, and each left-out row with its reason; and the file itself."""
         rows = "".join(f"<li>{escape(str(one))}</li>" for one in left_out[:LISTED])
         more = f"<li>and {len(left_out) - LISTED} more</li>" if len(left_out) > LISTED else ""
         inside = (
@@ -332,7 +233,7 @@ class BenchPanel(Panel):
             except InputError as error:
                 self._kept_words.value = _alert(str(error))
                 return
-        fitted = "with its fit" if self.fitted else "not fitted yet"
+        fitted = "with its fit" if self.fitted else NOT_FITTED
         self._kept_words.value = (
             f'<div style="font-size:14px">● Saved: {escape(name)}, {fitted}. {escape(self.store.notice)}</div>'
         )

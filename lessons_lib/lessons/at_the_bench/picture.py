@@ -8,13 +8,14 @@ import numpy as np
 
 from ...bench.readings import left_out_words
 from ...bench.result import BenchFit, compare
-from ...bench.words import fine_share
+from ...bench.words import NOT_FITTED, fine_share
 from ...drawing.canvas import FAINT, INK, TEXT, Canvas
 from ...drawing.colours import GHOST
 from ...drawing.graph import Axis, Graph, around
 from ...drawing.picture import Picture
 from ...quantities.display import celsius, number, show
 from ...quantities.units import Q_
+from ...runs.insulation import BARE_PIPE
 from .bench_worth import Worth
 
 WIDTH, HEIGHT = 884, 424  # [px]
@@ -136,7 +137,7 @@ class BenchPicture(Picture):
         return sentence(scene, self.system) + comparison(scene, self.kept)
 
     def _show_legend(self, scene: BenchScene, kept) -> None:
-        """In the upper corner; where the curve rises, in the lower one."""
+        """Writes the legend in the upper corner; where the curve rises, in the lower one."""
         texts = legend(scene, kept)
         shown = scene.read if len(scene.read) else scene.expected
         third = max(len(shown) // 3, 1)
@@ -183,7 +184,7 @@ class BenchPicture(Picture):
 
 
 def holds(fit: BenchFit | None) -> tuple:
-    """What the interval holds, and what it cannot, in three short lines."""
+    """Gives what the interval holds, and what it cannot, in three short lines."""
     if fit is None or fit.scatter is None:
         return "scatter and model,", "not a wrong length", "or thermometer"
     doubted = "clock" if fit.experiment == "first draw" else "model"
@@ -207,7 +208,7 @@ def misses(most: float) -> Axis:
 
 
 def legend(scene: BenchScene, kept) -> tuple:
-    """What each sign means, where there is one."""
+    """Gives what each sign means, where there is one."""
     return (
         "○ reading" if len(scene.read) else "",
         "━ fitted curve" if scene.fit else "",
@@ -254,18 +255,18 @@ def worth_texts(scene: BenchScene, system: str) -> tuple:
         like = None if scene.like_outside is None else 0.5 * (scene.like_outside - scene.pipe_outside)
         more = fit is not None and fit.like_thickness is not None and np.isinf(fit.like_thickness.magnitude)
         values = tuple(
-            "" if one is None else show(Q_(one, "m"), "thickness", system) if one else "bare pipe"
+            "" if one is None else show(Q_(one, "m"), "thickness", system) if one else BARE_PIPE
             for one in (scene.thickness, like)
         )
         values = (values[0], f"over {values[1]}" if more else values[1])
     if fit is None:
-        return title, names[0], "", values[0], "", "not fitted yet", "press Fit"
+        return title, names[0], "", values[0], "", NOT_FITTED, "press Fit"
     shown, interval = value_words(fit, system)
     return title, *names, *values, shown, f"95 %: {interval}"
 
 
 def sentence(scene: BenchScene, system: str) -> str:
-    """What the picture says, with its numbers."""
+    """Puts into words what the picture shows, with its numbers."""
     ends = tuple(show(celsius(value), "temperature", system) for value in (scene.expected[0], scene.expected[-1]))
     over = "along the run" if scene.along else "while it is watched"
     if scene.why_none:
@@ -288,7 +289,7 @@ def sentence(scene: BenchScene, system: str) -> str:
 
 
 def comparison(scene: BenchScene, kept) -> str:
-    """How a fit compares with the kept one; "" where one of them is not fitted yet."""
+    """Says how a fit compares with the kept one; "" where one of them is not fitted yet."""
     if kept and kept.experiment != scene.experiment:
         return " What was kept is of another experiment and is not drawn."
     if (

@@ -19,7 +19,7 @@ AFTER = next(iter(ready_made()))  # the leg in foam
 
 
 def _fit() -> BenchFit:
-    """Of Tern Bank's leg in foam (invented), as the panel makes it."""
+    """Gives the fit of Tern Bank's leg in foam (invented), as the panel makes it."""
     state = ready_made()[AFTER]
     return bench_scene.fit(state, bench_files.demo(DEMOS[state["readings"]]))
 
@@ -82,7 +82,7 @@ def _imperial(first: float, half: float, air: float) -> str:
 
 
 def _imperial_loss(whole: float, seconds: float) -> tuple:
-    """What a foot holds [Btu/degF], the half-time [h], and the loss [Btu/(h ft degF)]. whole [kJ/(m K)]"""
+    """Gives what a foot holds [Btu/degF], the half-time [h], and the loss [Btu/(h ft degF)]. whole [kJ/(m K)]"""
     held = round(Q_(whole, "kJ/(m*K)").to("Btu/(ft*delta_degF)").magnitude, 3)
     hours = round(seconds / 3600, 3)
     return held, hours, round(log(2) * held / hours, 3)

@@ -8,13 +8,14 @@ from ...panels import shared_controls as usual
 from ...panels.controls import Choice, PipeChoice, Slide
 from ...panels.panel import Panel
 from ...panels.readout import Readout
-from ...panels.verdicts import LEVELS
 from ...physics.pressure import height_loss
 from ...physics.properties import water
 from ...quantities.display import celsius, show, stopwatch
+from ...quantities.results import Word
 from ...quantities.units import Q_, quantity
 from ...runs.alternatives import Alternatives
-from ...runs.assessment import scald_word
+from ...runs.assessment import NO_WATER, scald_word
+from ...runs.common_values import WARM_ENOUGH
 from ...runs.first_draw import wait_word
 from ...runs.flow import pressure_drop, speed_limit
 from ...runs.insulation import Insulation
@@ -24,18 +25,19 @@ from ...storage.tables import rows
 from .picture import PipeSizePicture, SizeScene, limit_words
 
 OUTLETS = ("tap", "bath tap", "US faucet", "US shower head")
-ROOM, USEFUL = Q_(20.0, "degC"), Q_(40.0, "degC")
+ROOM = Q_(20.0, "degC")
 FOAM = Insulation("elastomeric foam", Q_(13.0, "mm"))
+FEEDS, SHORT, NOTHING = Word("feeds the tap", 0), Word("too little flow", 1), Word("no flow at the tap", 2)
 NEAR = 0.8  # of the speed limit: from here on the word is a warning (ours)
-FEEDS, SHORT, NOTHING = "feeds the tap", "too little flow", "no flow at the tap"
-SLOW, CLOSE, FAST, STANDS = "under the limit", "near the limit", "too fast", "nothing runs"
+SLOW, CLOSE, FAST = Word("under the limit", 0), Word("near the limit", 1), Word("too fast", 2)
+STANDS = Word("nothing runs", 1)
 # flows at which run and tap are compared, over the larger of what is wanted and what there is
 CURVE = np.linspace(0, 2.6, 53)
 NO_FLOW = 1e-6  # [m3/s] in place of none, where a wait is asked for
 
 
 def pipe_size() -> Panel:
-    """From the main to one tap, opened on Tern Bank's cabin bath (invented)."""
+    """Gives the panel of a run from the main to one tap, opened on Tern Bank's cabin bath (invented)."""
     ready = taps()
     start = next(iter(ready.values()))
     return Panel(
@@ -90,7 +92,7 @@ def pipe_size() -> Panel:
 
 
 def taps() -> dict:
-    """Ready-made settings: Tern Bank's taps (invented): title → settings."""
+    """Gives ready-made settings: Tern Bank's taps (invented): title → settings."""
     units = {"length": "m", "elbows": "", "wanted": "L/min", "pressure": "kPa", "height": "m"}
     return {
         row["name"]: {
@@ -110,7 +112,7 @@ def every_size(family: str, metres: float, elbows: int, outlet: str) -> Alternat
 
 
 def calculate(state: dict) -> SizeScene:
-    """Controls → scene. Raises InputError."""
+    """Turns the controls' values into a scene. Raises InputError."""
     family, size = state["pipe"]
     elbows = round(state["elbows"].magnitude)
     sizes = every_size(family, state["length"].to("m").magnitude, elbows, state["outlet"])
@@ -122,7 +124,7 @@ def calculate(state: dict) -> SizeScene:
     drawn = np.minimum(wide, wanted)
     safe = np.maximum(np.stack([drawn, wide]), NO_FLOW)
     waits, waits_open = np.where(
-        wide > 0, sizes.waits(supply, quantity(safe, "m**3/s"), ROOM, USEFUL).magnitude, np.inf
+        wide > 0, sizes.waits(supply, quantity(safe, "m**3/s"), ROOM, WARM_ENOUGH).magnitude, np.inf
     )
     speeds = sizes.speed(quantity(drawn, "m**3/s")).magnitude
     limits = [
@@ -150,8 +152,8 @@ def calculate(state: dict) -> SizeScene:
         speeds=speeds,
         waits=waits,
         waits_open=waits_open,
-        feed_levels=tuple(LEVELS[feed_word(gives, wanted)] for gives in wide),
-        speed_levels=tuple(LEVELS[speed_word(fast, *limit)] for fast, limit in zip(speeds, limits)),
+        feed_levels=tuple(feed_word(gives, wanted).gravity for gives in wide),
+        speed_levels=tuple(speed_word(fast, *limit).gravity for fast, limit in zip(speeds, limits)),
         supply=supply.to("degC").magnitude,
         delivered=float(delivered.magnitude),
         burn_seconds=burn.seconds.magnitude,
@@ -175,12 +177,12 @@ def _taken(run, elbows: int, flows, supply) -> tuple:
     return way, run.pressure_drop(flows, supply).to("Pa").magnitude - way
 
 
-def feed_word(gives: float, wanted: float) -> str:
+def feed_word(gives: float, wanted: float) -> Word:
     """One word for the flow of an open tap against what is wanted [m3/s]."""
     return NOTHING if gives == 0 else FEEDS if gives >= wanted * (1 - 1e-9) else SHORT
 
 
-def speed_word(fast: float, low: float, high: float) -> str:
+def speed_word(fast: float, low: float, high: float) -> Word:
     """One word for a speed against its published limit [m/s]; water that stands keeps no limit."""
     if fast == 0:
         return STANDS
@@ -188,14 +190,14 @@ def speed_word(fast: float, low: float, high: float) -> str:
 
 
 def readouts(scene: SizeScene, system: str) -> list[Readout]:
-    """The four verdicts."""
+    """Gives the four verdicts."""
     gives, wanted = (show(Q_(value, "m**3/s"), "flow", system) for value in (scene.wide[scene.chosen], scene.wanted))
     feed = feed_word(scene.wide[scene.chosen], scene.wanted)
     fast, wait = scene.speeds[scene.chosen], scene.waits[scene.chosen]
     quick, waited, scald = (
         speed_word(fast, *scene.limit),
         wait_word(wait),
-        scald_word(scene.delivered) if scene.flows else "no water",
+        scald_word(scene.delivered) if scene.flows else NO_WATER,
     )
     limit = f"limit {limit_words(scene.limit, system)}"
     smaller = scene.waits[scene.chosen - 1] if scene.chosen else np.inf
@@ -204,10 +206,8 @@ def readouts(scene: SizeScene, system: str) -> list[Readout]:
     skin = skin_words(scene.burn_seconds, scene.burn_bound)
     end = f"{tap}; {skin}" if scene.flows else f"whatever comes later can be as hot as the tank, {tap}"
     return [
-        Readout("Tap", feed, f"open {gives}, wanted {wanted}", LEVELS[feed]),
-        Readout("Speed", quick, f"{show(Q_(fast, 'm/s'), 'speed', system)}; {limit}", LEVELS[quick]),
-        Readout(
-            "Wait", waited, f"{stopwatch(wait)}{below}" if np.isfinite(wait) else "no hot water comes", LEVELS[waited]
-        ),
-        Readout("Tap in the end", scald, end, LEVELS[scald]),
+        Readout("Tap", feed, f"open {gives}, wanted {wanted}"),
+        Readout("Speed", quick, f"{show(Q_(fast, 'm/s'), 'speed', system)}; {limit}"),
+        Readout("Wait", waited, f"{stopwatch(wait)}{below}" if np.isfinite(wait) else "no hot water comes"),
+        Readout("Tap in the end", scald, end),
     ]

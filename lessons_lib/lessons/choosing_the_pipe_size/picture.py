@@ -8,7 +8,7 @@ from ...drawing.canvas import FAINT, INK, Canvas
 from ...drawing.colours import GHOST
 from ...drawing.graph import Axis, Graph, even
 from ...drawing.picture import Picture
-from ...quantities.display import celsius, show, stopwatch
+from ...quantities.display import celsius, number, show, stopwatch
 from ...quantities.units import Q_
 from ...runs.scald import skin_words
 from .pressure_profile import PressureBudget, PressureProfile, shown
@@ -111,7 +111,7 @@ class PipeSizePicture(Picture):
         return sentence(scene, self.system)
 
     def _show_point(self, scene: SizeScene) -> None:
-        """Where what the run leaves meets what the open tap takes."""
+        """Marks where what the run leaves meets what the open tap takes."""
         gives, wanted = 60e3 * scene.wide[scene.chosen], 60e3 * scene.wanted
         most = next((end for end, *_ in FLOWS if end >= 1.25 * max(gives, wanted)), FLOWS[-1][0])
         highest = 1e-3 * max(scene.pressure, scene.pressure - scene.lift)
@@ -161,12 +161,12 @@ def limit_words(limit: tuple, system: str) -> str:
     return (
         show(high, "speed", system)
         if limit[0] == limit[1]
-        else f"{show(low, 'speed', system).split()[0]}–{show(high, 'speed', system)}"
+        else f"{number(low, 'speed', system)}–{show(high, 'speed', system)}"
     )
 
 
 def sentence(scene: SizeScene, system: str) -> str:
-    """What the picture says, with its numbers."""
+    """Puts into words what the picture shows, with its numbers."""
     pipe = f"{scene.names[scene.chosen]} {scene.family}, water at {show(celsius(scene.supply), 'temperature', system)}"
     height = show(Q_(abs(scene.height), "m"), "length", system)
     main = shown(scene.pressure, system)

@@ -20,7 +20,7 @@ def shown(pressure: float, system: str, kind: str = "pressure") -> str:
 
 
 class PressureProfile:
-    """Upwards is pressure: what the height takes and what is left above the pipe are on one scale. Lengthwise not to
+    """Draws pressure upwards: what the height takes and what is left above the pipe are on one scale. Lengthwise not to
     scale.
     """
 
@@ -71,11 +71,11 @@ class PressureProfile:
         self._words(scene, system, pipe, line)
 
     def _y(self, pressure):
-        """Where a pressure above the main's own level is drawn [px]."""
+        """Says where a pressure above the main's own level is drawn [px]."""
         return self.bottom - (np.asarray(pressure) - self.low) * self.tall / self.span
 
     def _words(self, scene, system: str, pipe, line) -> None:
-        """What gauges at both ends would show, and that nothing comes."""
+        """Writes what gauges at both ends would show, and that nothing comes."""
         self.at_main.set_position((0, line[0] - 8))
         self.at_main.set_text(shown(scene.pressure, system))
         self.at_tap.set_y(min(line[-1], pipe[-1] - 14) - 8)
@@ -92,7 +92,7 @@ class PressureProfile:
 
 
 class PressureBudget:
-    """One standing bar: the height, the way and the tap share the main's pressure."""
+    """Draws one standing bar: the height, the way and the tap share the main's pressure."""
 
     PARTS = (("height", "#c9d2da", ""), ("left for the tap", "#f0913a", ""), ("lost on the way", "#b8321f", "//"))
 

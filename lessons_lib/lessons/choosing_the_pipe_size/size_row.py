@@ -6,9 +6,10 @@ import numpy as np
 from matplotlib.patches import Circle, Rectangle
 
 from ...drawing.canvas import FAINT, INK, TEXT, Canvas
-from ...drawing.colours import GHOST, WALL, water_colour
+from ...drawing.colours import GHOST, water_colour
 from ...quantities.display import number, show, symbol
 from ...quantities.units import Q_
+from ...runs.pipe import pipe_material
 
 LABELS, MOST = 168, 11  # [px] room for the names of the rows; sizes in a row
 SCALE = 50 / 0.042  # [px/m]: the largest pipe is 42 mm
@@ -52,7 +53,7 @@ class SizeRow:
         texts = (f"open tap [{units[0]}]", f"speed [{units[1]}]", f"wait at {wanted} [s]", "wait, tap open [s]")
         for label, text in zip(self.labels, texts):
             label.set_text(text)
-        count, colours = len(scene.names), (WALL[scene.material], water_colour(scene.supply))
+        count, colours = len(scene.names), (pipe_material(scene.material).colour, water_colour(scene.supply))
         for place in range(MOST):
             here = place < count
             for part in (self.walls[place], self.waters[place], self.names[place], *self.cells[place]):
@@ -70,7 +71,7 @@ class SizeRow:
         frame.set(x=self._centre(place, count) - 0.5 * width + 1, width=width - 2)
 
     def _column(self, scene, place: int, x: float, colours, system: str) -> None:
-        """One size: its cut, its name, its four numbers."""
+        """Makes one size: its cut, its name, its four numbers."""
         circles, diameters = (self.walls[place], self.waters[place]), (scene.outsides[place], scene.bores[place])
         for circle, diameter, colour in zip(circles, diameters, colours):
             circle.set(center=(x, MIDDLE), radius=0.5 * SCALE * diameter, facecolor=colour)

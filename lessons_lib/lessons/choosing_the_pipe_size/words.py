@@ -26,7 +26,7 @@ def _smaller():
 
 
 def _ratio():
-    """How many times as much pressure the smaller pipe loses at the flow wanted."""
+    """Says how many times as much pressure the smaller pipe loses at the flow wanted."""
     bath = _bath()
     lost = [
         pressure_drop(
@@ -103,7 +103,7 @@ def by_hand() -> Told:
 
 
 def cautions() -> Told:
-    """What the library says beside every flow, speed and wait."""
+    """Gives what the library says beside every flow, speed and wait."""
     return Told(
         "\n".join(
             f"* {text}"

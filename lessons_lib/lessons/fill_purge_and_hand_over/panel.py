@@ -6,12 +6,12 @@ from ...panels import shared_controls as usual
 from ...panels.controls import Choice, Slide
 from ...panels.panel import Panel
 from ...panels.readout import Readout
-from ...panels.verdicts import LEVELS
 from ...physics.purge import CARRIES_AIR, seconds_to_change
 from ...physics.tank import ATMOSPHERE
 from ...plant.closed_system import expansion, trapped_pressure_rise, vessel_pressure, vessel_reading
 from ...plant.purge import FAST_ENOUGH, TOO_SLOW, purge_legs
 from ...quantities.display import both, number, show
+from ...quantities.results import Word
 from ...quantities.units import Q_
 from ...runs.pipe import Pipe
 from ...storage.tables import tern_bank
@@ -28,104 +28,93 @@ def fill_purge() -> Panel:
     """Purge, vessel and shut-in water, opened on Tern Bank's outdoor loop rig (invented)."""
     ready = ready_made()
     start = next(iter(ready.values()))
-    warming = f"{both(COLD, 'temperature')} to {both(HOTTEST, 'temperature')}"
     return Panel(
-        {
-            "The legs": {
-                "loop": usual.pipe(start["loop"], "Loop"),
-                "loop_length": Slide(
-                    "Loop length", "length", start["loop_length"], (2, 60, 1), (6, 200, 1), "out and back together"
-                ),
-                "run": usual.pipe(start["run"], "Hot run"),
-                "run_length": Slide(
-                    "Run length",
-                    "length",
-                    start["run_length"],
-                    (2, 60, 1),
-                    (6, 200, 1),
-                    "from the tank to the highest hot tap",
-                ),
-            },
-            "The purge": {
-                "flow": Slide(
-                    "Flow", "flow", start["flow"], (1, 30, 0.5), (0.3, 8, 0.1), "through the leg that is being purged"
-                ),
-                "changes": Slide(
-                    "Changes",
-                    "count",
-                    start["changes"],
-                    (1, 10, 1),
-                    (1, 10, 1),
-                    "how often the water of the leg is replaced",
-                ),
-            },
-            "The vessel": {
-                "cold_pressure": _pressure(
-                    "Reducing valve", start["cold_pressure"], 100, 15, "pressure of the cold system"
-                ),
-                "precharge": _pressure(
-                    "Pre-charge",
-                    start["precharge"],
-                    0,
-                    0,
-                    "what the vessel's air really has while its water side is empty",
-                ),
-                "side": Choice(
-                    "Read with",
-                    [OPEN_SIDE, ON_MAIN],
-                    start["side"],
-                    "the vessel's water side while its air gauge is read",
-                ),
-                "vessel": Slide(
-                    "Vessel",
-                    "volume",
-                    start["vessel"],
-                    (2, 50, 1),
-                    (0.5, 13, 0.1),
-                    "volume of the whole expansion vessel",
-                ),
-                "tank": Slide(
-                    "Tank",
-                    "large volume",
-                    start["tank"],
-                    (50, 400, 10),
-                    (14, 105, 1),
-                    f"its water warms from {warming}",
-                ),
-                "relief": Slide(
-                    "Relief valve",
-                    "pressure",
-                    start["relief"],
-                    (300, 1100, 10),
-                    (44, 160, 1),
-                    "pressure at which it opens",
-                ),
-            },
-            "Shut between two valves": {
-                "shut_at": Slide(
-                    "Shut in at",
-                    "temperature",
-                    start["shut_at"],
-                    (1, 70, 1),
-                    (34, 158, 1),
-                    "the loop's water when both its valves are shut",
-                ),
-                "warmed": Slide(
-                    "Loop warms by",
-                    "temperature difference",
-                    start["warmed"],
-                    (0, 20, 1),
-                    (0, 36, 1),
-                    "with both its valves shut",
-                ),
-            },
-        },
+        {**_purge_controls(start), **_pressure_controls(start)},
         calculate,
         PurgePicture,
         readouts,
         ready,
         lambda state: ("shut_at",) if state["warmed"].magnitude == 0 else (),
     )
+
+
+def _purge_controls(start: dict) -> dict:
+    """Gives the controls of the legs and of their purge."""
+    return {
+        "The legs": {
+            "loop": usual.pipe(start["loop"], "Loop"),
+            "loop_length": Slide(
+                "Loop length", "length", start["loop_length"], (2, 60, 1), (6, 200, 1), "out and back together"
+            ),
+            "run": usual.pipe(start["run"], "Hot run"),
+            "run_length": Slide(
+                "Run length",
+                "length",
+                start["run_length"],
+                (2, 60, 1),
+                (6, 200, 1),
+                "from the tank to the highest hot tap",
+            ),
+        },
+        "The purge": {
+            "flow": Slide(
+                "Flow", "flow", start["flow"], (1, 30, 0.5), (0.3, 8, 0.1), "through the leg that is being purged"
+            ),
+            "changes": Slide(
+                "Changes",
+                "count",
+                start["changes"],
+                (1, 10, 1),
+                (1, 10, 1),
+                "how often the water of the leg is replaced",
+            ),
+        },
+    }
+
+
+def _pressure_controls(start: dict) -> dict:
+    """Gives the controls of the vessel, and of the water that is shut in."""
+    warming = f"{both(COLD, 'temperature')} to {both(HOTTEST, 'temperature')}"
+    return {
+        "The vessel": {
+            "cold_pressure": _pressure(
+                "Reducing valve", start["cold_pressure"], 100, 15, "pressure of the cold system"
+            ),
+            "precharge": _pressure(
+                "Pre-charge", start["precharge"], 0, 0, "what the vessel's air really has while its water side is empty"
+            ),
+            "side": Choice(
+                "Read with", [OPEN_SIDE, ON_MAIN], start["side"], "the vessel's water side while its air gauge is read"
+            ),
+            "vessel": Slide(
+                "Vessel", "volume", start["vessel"], (2, 50, 1), (0.5, 13, 0.1), "volume of the whole expansion vessel"
+            ),
+            "tank": Slide(
+                "Tank", "large volume", start["tank"], (50, 400, 10), (14, 105, 1), f"its water warms from {warming}"
+            ),
+            "relief": Slide(
+                "Relief valve", "pressure", start["relief"], (300, 1100, 10), (44, 160, 1), "pressure at which it opens"
+            ),
+        },
+        "Shut between two valves": {
+            "shut_at": Slide(
+                "Shut in at",
+                "temperature",
+                start["shut_at"],
+                (1, 70, 1),
+                (34, 158, 1),
+                "the loop's water when both its valves are shut",
+            ),
+            "warmed": Slide(
+                "Loop warms by",
+                "temperature difference",
+                start["warmed"],
+                (0, 20, 1),
+                (0, 36, 1),
+                "with both its valves shut",
+            ),
+        },
+    }
 
 
 def _pressure(label: str, start, low: float, low_customary: float, explained: str) -> Slide:
@@ -164,7 +153,7 @@ def ready_made() -> dict:
 
 
 def calculate(state: dict) -> PurgeScene:
-    """Controls → scene. Raises InputError."""
+    """Turns the controls' values into a scene. Raises InputError."""
     flow, changes = state["flow"], float(round(state["changes"].magnitude))
     pipes = [Pipe.nominal(*state[name]) for name in ("loop", "run")]
     legs = [_leg(pipe, state[name], flow, changes) for pipe, name in zip(pipes, ("loop_length", "run_length"))]
@@ -214,7 +203,7 @@ def _leg(pipe: Pipe, length, flow, changes: float) -> PurgedLeg:
 
 
 def readouts(scene: PurgeScene, system: str) -> list[Readout]:
-    """The four verdicts."""
+    """Gives the four verdicts."""
     purge = FAST_ENOUGH if scene.loop.fast and scene.run.fast else TOO_SLOW
     loop, run = number(Q_(scene.loop.speed, "m/s"), "speed", system), show(Q_(scene.run.speed, "m/s"), "speed", system)
     reading, relief, rise = (
@@ -223,32 +212,32 @@ def readouts(scene: PurgeScene, system: str) -> list[Readout]:
     gauge, grow, shut = gauge_word(scene), growth_word(scene), shut_word(scene)
     hot = show(Q_(scene.hot_pressure, "Pa"), "pressure", system) if np.isfinite(scene.hot_pressure) else "no air left"
     return [
-        Readout("Purge", purge, f"{loop} and {run}", LEVELS[purge]),
-        Readout("Vessel's gauge", gauge, reading, LEVELS[gauge]),
-        Readout("Heated up", grow, f"{hot}; relief {relief}", LEVELS[grow]),
-        Readout("Shut in", shut, f"rises by {rise}" if scene.shut_rise else "warmer water can rise", LEVELS[shut]),
+        Readout("Purge", purge, f"{loop} and {run}"),
+        Readout("Vessel's gauge", gauge, reading),
+        Readout("Heated up", grow, f"{hot}; relief {relief}"),
+        Readout("Shut in", shut, f"rises by {rise}" if scene.shut_rise else "warmer water can rise"),
     ]
 
 
-def gauge_word(scene: PurgeScene) -> str:
-    """What the vessel's gauge tells."""
-    return "shows the main only" if scene.hidden else "shows the pre-charge"
+def gauge_word(scene: PurgeScene) -> Word:
+    """Says what the vessel's gauge tells."""
+    return Word("shows the main only", 1) if scene.hidden else Word("shows the pre-charge", 0)
 
 
-def growth_word(scene: PurgeScene) -> str:
+def growth_word(scene: PurgeScene) -> Word:
     """Whether the vessel takes up what the water grows by."""
     if scene.opens:
-        return "relief valve opens"
-    return "close to the relief" if scene.hot_pressure >= CLOSE * scene.relief else "room to grow"
+        return Word("relief valve opens", 2)
+    return Word("close to the relief", 1) if scene.hot_pressure >= CLOSE * scene.relief else Word("room to grow", 0)
 
 
-def shut_word(scene: PurgeScene) -> str:
-    """What shut-in water does when it warms."""
+def shut_word(scene: PurgeScene) -> Word:
+    """Says what shut-in water does when it warms."""
     if scene.warmed == 0:
-        return "not warmed"
+        return Word("not warmed", 0)
     if scene.shut_in >= scene.relief:
-        return "beyond the relief"
-    return "below the relief" if scene.shut_rise > 0 else "no rise from here"
+        return Word("beyond the relief", 2)
+    return Word("below the relief", 1) if scene.shut_rise > 0 else Word("no rise from here", 1)
 
 
 def vessel_not_yet(scene: PurgeScene) -> str:

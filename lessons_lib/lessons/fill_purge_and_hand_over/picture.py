@@ -143,7 +143,7 @@ class PurgePicture(Picture):
 
 
 def sentence(scene: PurgeScene, system: str) -> str:
-    """What the picture says, with its numbers."""
+    """Puts into words what the picture shows, with its numbers."""
     flow, need = show(Q_(scene.flow, "m**3/s"), "flow", system), show(Q_(scene.need, "m/s"), "speed", system)
     loop, run = (show(Q_(leg.speed, "m/s"), "speed", system) for leg in (scene.loop, scene.run))
     first = (

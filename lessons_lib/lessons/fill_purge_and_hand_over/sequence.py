@@ -8,7 +8,6 @@ import ipywidgets as widgets
 
 from ...panels.panel_base import LINES_BY, PICTURE_BY, TYPE_BY, AtRest
 from ...plant.work_order import DONE, OPEN, WorkOrder, keys, step
-from ...quantities.errors import InputError
 from .panel import heat_not_yet, purge_not_yet, vessel_not_yet
 from .sequence_picture import SequencePicture, SequenceScene
 from .set_valve import setting_not_yet
@@ -70,13 +69,11 @@ class Sequence(AtRest):
         self._draw()
 
     def _meet(self, key: str) -> None:
-        try:
-            self.order = self.order.meet(key)
-        except InputError as error:
+        if why := self.order.why_not(key):
             self.refused += self.order.state(key) != DONE
-            self.message = f"■ {str(error).removeprefix('work order: ')}"
+            self.message = f"■ {why}"
         else:
-            done = step(key)
+            self.order, done = self.order.meet(key), step(key)
             self.message = f"● Done: {done.step}. Seen: {done.until}. {done.caution}"
 
     def hint(self) -> None:
@@ -98,7 +95,7 @@ class Sequence(AtRest):
         self._draw()
 
     def reset(self) -> None:
-        """Begin from empty pipes."""
+        """Begins again from empty pipes."""
         self.order, self.refused, self.message = WorkOrder(), 0, BEGIN
         self._draw()
 
@@ -130,7 +127,7 @@ class Sequence(AtRest):
 
 
 def sequence(fill=None, valve=None) -> Sequence:
-    """The order of work.
+    """Gives the panel of the order of work.
 
     fill, valve : the page's panels on purging and on the mixing valve, if it has them: their steps then count only when
         these show so

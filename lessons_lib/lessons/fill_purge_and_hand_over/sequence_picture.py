@@ -47,7 +47,7 @@ AIR = [
 
 @dataclass(frozen=True)
 class SequenceScene:
-    """How far the work has come."""
+    """Holds how far the work has come."""
 
     order: WorkOrder
     refused: int  # steps that were tried while they were locked
@@ -58,7 +58,7 @@ class SequenceScene:
 
     @property
     def pipes(self) -> str:
-        """What is in the pipes, in words."""
+        """Says what is in the pipes, in words."""
         if self.has("purge"):
             return "Water runs solid at the highest hot tap and at the loop's return vent"
         if self.has("fill"):
@@ -67,7 +67,7 @@ class SequenceScene:
 
     @property
     def tank(self) -> str:
-        """What is in the tank, in words."""
+        """Says what is in the tank, in words."""
         return (
             "the tank is hot"
             if self.has("first heat")
@@ -120,12 +120,12 @@ class SequencePicture(Picture):
         self.lock = canvas.moving(axes.add_patch(Rectangle((4, 322), 0, 5)))
 
     def _pipe(self, way):
-        """A pipe: dark beneath, its water above."""
+        """Draws a pipe: dark beneath, its water above."""
         self.canvas.moving(*self.axes.plot(*way, lw=9, color=INK, solid_capstyle="butt", solid_joinstyle="miter"))
         return self.canvas.moving(*self.axes.plot(*way, lw=6, solid_capstyle="butt", solid_joinstyle="miter"))
 
     def _stands(self, canvas: Canvas, axes) -> None:
-        """What is there from the first day: heat pump, tank, main, and the places of what is fitted later."""
+        """Draws what is there from the first day: heat pump, tank, main, and the places of what is fitted later."""
         axes.add_patch(Rectangle((26, 150), 90, 66, fc=TANK, ec=INK, lw=2))
         axes.add_patch(Circle((71, 183), 24, fc="white", ec=INK, lw=1.5))
         axes.plot([54, 88], [166, 200], [54, 88], [200, 166], lw=2, color=FAINT)

@@ -8,23 +8,19 @@ from ...panels import shared_controls as usual
 from ...panels.controls import Choice, Slide
 from ...panels.panel import Panel
 from ...panels.readout import Readout
-from ...panels.verdicts import LEVELS
-from ...plant.tank import HOLDS, mixing_valve
+from ...plant.tank import CANNOT_HOLD, HOLDS, USUAL_LEAST, mixing_valve
 from ...quantities.display import SI, SYSTEMS, both, celsius, number, show, unit
+from ...quantities.results import Word
 from ...quantities.units import Q_
 from ...runs.assessment import scald_word
-from ...runs.scald import skin_words, time_to_burn
-from ...storage.tables import row
-from .setting_picture import LONGEST, RUNS_ON, SettingPicture, SettingScene
+from ...runs.scald import BENCH_LIMIT, skin_words, time_to_burn
+from .setting_picture import LONGEST, NOT_STEADY, RUNS_ON, STEADY, SettingPicture, SettingScene
 
-# A maker's figures would stand here; these are usual ones (common practice, no source).
-LEAST_FLOW, LEAST_DIFFERENCE = Q_(4, "L/min"), Q_(10, "delta_degC")
 SOUND, WORN = "A", "B"
 OPEN, SHUT = "open", "shut"
 TAPS = {"near": "Wash trough, indoors", "far": "Far sink, indoors"}  # of Tern Bank (invented)
 NEAR_STEADY = 0.5  # [K] of the final reading
 WARM = 30.0  # [degC] any temperature that the draw passes
-BENCH_LIMIT = Q_(float(row("code_limits", "region", "this workbook", "region")["degC"]), "degC")
 
 
 def set_valve() -> Panel:
@@ -91,7 +87,7 @@ def set_valve() -> Panel:
 
 
 def ready_made() -> dict:
-    """Title → settings."""
+    """Gives ready-made settings: title → settings."""
     found = {
         "tank": Q_(50, "degC"),
         "highest": Q_(65, "degC"),
@@ -108,7 +104,7 @@ def ready_made() -> dict:
 
 
 def calculate(state: dict) -> SettingScene:
-    """Controls → scene. Raises InputError."""
+    """Turns the controls' values into a scene. Raises InputError."""
     tank, cold, knob, flow = (state[name] for name in ("tank", "cold", "knob", "flow"))
     highest = max(state["highest"], tank)
     outlet, holds, why = _outlet(tank, cold, knob, flow)
@@ -152,45 +148,40 @@ def _way(name: str, outlet: float, flow: float) -> tuple:
 
 
 def _outlet(hot, cold, knob, flow) -> tuple:
-    """What to reckon with at the valve's outlet, whether it holds, and why not in each unit system."""
+    """Gives what to reckon with at the valve's outlet, whether it holds, and why not in each unit system."""
     if knob >= hot:
         return hot, False, dict.fromkeys(SYSTEMS, "the knob asks for more than the tank has")
-    limits = {"least_difference": LEAST_DIFFERENCE, "least_flow": LEAST_FLOW}
     found = {
-        system: mixing_valve(hot.to(unit("temperature", system)), cold, knob, flow, **limits) for system in SYSTEMS
+        system: mixing_valve(hot.to(unit("temperature", system)), cold, knob, flow, **USUAL_LEAST) for system in SYSTEMS
     }
     one = found[SI]
     return one.hottest, one.word == HOLDS, {system: valve.reason for system, valve in found.items()}
 
 
 def readouts(scene: SettingScene, system: str) -> list[Readout]:
-    """The four verdicts."""
+    """Gives the four verdicts."""
     valve = valve_word(scene)
     reading, test, scald = (
-        "steady" if scene.steady else "not steady yet",
-        scene.test or "not tried",
+        STEADY if scene.steady else NOT_STEADY,
+        scene.test or Word("not tried", 1),
         scald_word(scene.later),
     )
     highest, thermometer, later = (
         show(celsius(value), "temperature", system) for value in (scene.highest, scene.reading, scene.later)
     )
     return [
-        Readout(
-            "Valve", valve, f"tank {number(celsius(scene.tank), 'temperature', system)} of {highest}", LEVELS[valve]
-        ),
-        Readout("Thermometer", reading, f"{thermometer} at the {scene.tap} tap", LEVELS[reading]),
-        Readout("Cold shut", test, "the outlet of the valve", LEVELS[test]),
-        Readout(
-            "Scald", scald, f"{later} when hottest; {skin_words(scene.burn_seconds, scene.burn_bound)}", LEVELS[scald]
-        ),
+        Readout("Valve", valve, f"tank {number(celsius(scene.tank), 'temperature', system)} of {highest}"),
+        Readout("Thermometer", reading, f"{thermometer} at the {scene.tap} tap"),
+        Readout("Cold shut", test, "the outlet of the valve"),
+        Readout("Scald", scald, f"{later} when hottest; {skin_words(scene.burn_seconds, scene.burn_bound)}"),
     ]
 
 
-def valve_word(scene: SettingScene) -> str:
+def valve_word(scene: SettingScene) -> Word:
     """Whether the valve's reading may be trusted."""
     if not scene.holds:
-        return "can't hold"
-    return "holds" if scene.at_highest else "tank not at its highest"
+        return CANNOT_HOLD
+    return HOLDS if scene.at_highest else Word("tank not at its highest", 1)
 
 
 def setting_not_yet(scene: SettingScene, system: str) -> str:

@@ -13,13 +13,15 @@ from ...drawing.pipe_strip import tap
 from ...drawing.thermometer import Thermometer
 from ...physics.scald import time_to_burn
 from ...quantities.display import celsius, duration, show
+from ...quantities.results import Word
 from ..hot_enough_not_too_hot.valve_strip import SHAPE
 
 WIDTH, HEIGHT = 884, 372  # [px]
 LONGEST = 180.0  # [s] that the tap is open
 HOT, COLD_LINE, VALVE, TAP = 92, 300, 166, 224  # [px] down to the hot and the cold line, across to valve and tap
 STOP = 216  # [px] down to the cold stop
-TRICKLES, RUNS_ON = "falls to a trickle", "runs on hot"
+TRICKLES, RUNS_ON = Word("falls to a trickle", 0), Word("runs on hot", 2)
+STEADY, NOT_STEADY = Word("steady", 0), Word("not steady yet", 1)
 BOW_TIE = np.array([(-11, -9), (11, 9), (-11, 9), (11, -9)])
 SECONDS = Axis("since the tap was opened", "seconds", 0, LONGEST, even(0, 150, 30), even(0, 150, 30))
 READING = Axis("", "temperature", 5, 75, even(10, 70, 10), even(50, 160, 20))
@@ -54,12 +56,12 @@ class SettingScene:
 
     @property
     def shown(self) -> float:
-        """What the thermometer in the stream shows: a worn valve passes the tank's water when the cold is shut."""
+        """Gives what the thermometer in the stream shows: a worn valve passes the tank's water when cold is shut."""
         return self.tank if self.shut and self.worn else self.reading
 
     @property
     def test(self) -> str:
-        """What the outlet does with the cold shut; "": not tried."""
+        """Says what the outlet does with the cold shut; "": not tried."""
         return "" if not self.shut else RUNS_ON if self.worn else TRICKLES
 
 
@@ -107,7 +109,7 @@ class SettingPicture(Picture):
         self.of_cold = canvas.words(axes, 60, COLD_LINE + 26, color=FAINT)
 
     def _line(self, canvas: Canvas, axes, x, y):
-        """A pipe with water: dark beneath, coloured above."""
+        """Draws a pipe with water: dark beneath, coloured above."""
         axes.plot(x, y, lw=10, color=INK, solid_capstyle="butt", solid_joinstyle="miter")
         return canvas.moving(*axes.plot(x, y, lw=7, solid_capstyle="butt", solid_joinstyle="miter"))
 
@@ -139,7 +141,7 @@ class SettingPicture(Picture):
         self.highest.set_text(f"tank's highest: {self._degrees(scene.highest)}")
         self.setting.set_text(f"knob {self._degrees(scene.knob)}" + ("" if scene.holds else ": can't hold"))
         self.of_stop.set_text("shut" if scene.shut else "open")
-        self.of_test.set_text({TRICKLES: "● a trickle", RUNS_ON: "■ runs on hot"}.get(scene.test, ""))
+        self.of_test.set_text({TRICKLES: "● a trickle", RUNS_ON: f"■ {RUNS_ON}"}.get(scene.test, ""))
         self.of_cold.set_text(f"cold {self._degrees(scene.cold)}")
 
     def description(self, scene: SettingScene) -> str:
@@ -157,11 +159,11 @@ def _burn_at(scene: SettingScene) -> tuple:
 
 
 def sentence(scene: SettingScene, system: str) -> str:
-    """What the picture says, with its numbers."""
+    """Puts into words what the picture shows, with its numbers."""
     tank, reading, later = (
         show(celsius(value), "temperature", system) for value in (scene.tank, scene.reading, scene.later)
     )
-    way = "steady" if scene.steady else "not steady yet"
+    way = STEADY if scene.steady else NOT_STEADY
     first = (
         f"Tank at {tank}. After {duration(scene.seconds)} the thermometer at the {scene.tap} tap shows {reading},"
         f" {way}."

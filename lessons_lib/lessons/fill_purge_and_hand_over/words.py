@@ -11,7 +11,6 @@ from ...plant.purge import purge_legs
 from ...quantities.display import show
 from ...quantities.units import Q_
 from ...runs.pipe import Pipe
-from ...storage.tables import row
 from .panel import SHUT_AT, calculate, ready_made
 
 COPPER = Pipe.nominal("copper L", "1/2 in")
@@ -24,7 +23,7 @@ def _rig(**changes) -> dict:
 
 
 def _shut_in():
-    """By how much water rises that is shut in copper and warmed."""
+    """Says by how much water rises that is shut in copper and warmed."""
     return trapped_pressure_rise(SHUT_AT, WARMED, COPPER, _rig()["cold_pressure"]).rise
 
 
@@ -101,13 +100,11 @@ def _vessel_by_hand() -> str:
 def _shut_in_by_hand() -> str:
     start, warmed = SHUT_AT.magnitude, WARMED.magnitude
     grows = round(100 * float(physics.growth_of_water(start, start + warmed)), 3)  # [%]
-    material = row("pipe_growth", "material", COPPER.material, "pipe material")
-    gives = round(100 * 3e-3 * float(material["expansion"]) * warmed, 3)
+    material = COPPER.made_of
+    gives = round(100 * 3 * material.expansion * warmed, 3)
     inside, outside = (value.to("m").magnitude for value in (COPPER.inside_diameter, COPPER.outside_diameter))
     water = float(physics.compressibility(start + warmed))
-    wall = float(
-        physics.give_of_pipe(inside, outside, 1e9 * float(material["elastic_modulus"]), float(material["poisson"]))
-    )
+    wall = float(physics.give_of_pipe(inside, outside, material.elastic_modulus, material.poisson))
     squeeze = round(1e9 * (water + wall) / 10, 4)  # [% per MPa] of the volume
     rise, model = 1000 * (grows - gives) / squeeze, _shut_in()
     psi = Q_(rise, "kPa").to("psi").magnitude

@@ -8,37 +8,33 @@ from ...panels import shared_controls as usual
 from ...panels.controls import Choice, Slide
 from ...panels.panel import Panel
 from ...panels.readout import Readout
-from ...panels.verdicts import LEVELS
 from ...plant.circuit import tape_circuit
-from ...quantities.display import EDGE, SI, US, ice_words, show
+from ...quantities.display import SI, US, both, ice_parts, show
+from ...quantities.results import Word
 from ...quantities.units import Q_
-from ...runs.assessment import ICY, ON_THE_EDGE, SAFE_FROM_ICE, freeze_word
-from ...runs.insulation import NONE, Insulation
+from ...runs.assessment import freeze_word, settled_word
+from ...runs.common_values import HELD_AT, THERMOSTAT
+from ...runs.insulation import ALL_BARE, NONE, Insulation
 from ...runs.pipe import Pipe
 from ...runs.run import Run
 from ...runs.surroundings import Surroundings
 from ...runs.tape import Tape, bore_over, plan, settles_at, switched
 from ...storage import tables
-from .picture import PIPE, HeatTapePicture, TapeScene, settled
+from .balance import PIPE
+from .picture import HeatTapePicture, TapeScene, settled
 
-HOLD = Q_(4.0, "degC")  # what a plan holds at the coldest hour
 TIES = Q_(1.0, "mm")
-FELT = 5.0  # [degC] at which the thermostat switches
-THERMOSTATS = {"none": np.inf, "at 5 °C (41 °F)": FELT}
+FELT = THERMOSTAT.magnitude
+THERMOSTATS = {"none": np.inf, f"at {both(THERMOSTAT, 'temperature')}": FELT}
 CIRCUITS = {
     f"{volts} V, {amps} A": (Q_(volts, "V"), Q_(amps, "A"))
     for volts, amps in ((120, 15), (120, 20), (240, 20), (230, 10), (230, 16))
 }
 REGIONS = {120: "United States", 240: "United States", 230: "IEC"}  # whose rule holds for a circuit, by its voltage
 METRIC_CIRCUIT, US_CIRCUIT = "230 V, 16 A", "120 V, 15 A"
-# Above this [degC] tape or pipe may suffer: rigid plastic with tape, see tape.CAUTION; many tapes (common practice, no
-# source).
-MOST_PLASTIC, MOST_TAPE = 50.0, 65.0
-# [degC] above this the panel asks to look at both limits: this workbook's bench limit (data/code_limits.csv)
-HOT = 45.0
-TOO_HOT, CHECK = "too hot for pipe or tape", "hot: check its limits"
-NO_GAP, ALL_BARE = "nothing left bare", "all bare"
-UNDER, AT, OVER, STARTS_HIGH = "under its limit", "at its limit", "over its limit", "starts above its limit"
+NO_GAP = Word("nothing left bare", 0)
+UNDER, AT, OVER = Word("under its limit", 0), Word("at its limit", 1), Word("over its limit", 2)
+STARTS_HIGH = Word("starts above its limit", 1)
 
 
 def heat_tape() -> Panel:
@@ -94,13 +90,13 @@ def heat_tape() -> Panel:
         HeatTapePicture,
         readouts,
         ready,
-        _rests,
+        idle_controls,
         _us_goods(),
     )
 
 
-def _rests(state: dict) -> tuple:
-    """Without insulation nothing can be left bare."""
+def idle_controls(state: dict) -> tuple:
+    """Names the controls that do nothing: without insulation nothing can be left bare."""
     return ("thickness", "gap") if state["insulation"] == NONE else ()
 
 
@@ -136,7 +132,7 @@ def _ready_made() -> dict:
 
 
 def _us_goods() -> dict:
-    """What of them is other goods for a reader in US customary units."""
+    """Gives what of them is other goods for a reader in US customary units."""
     return {title: {"pipe": run["pipe"], "circuit": US_CIRCUIT} for title, run in _runs_in_frost().items()}
 
 
@@ -168,35 +164,33 @@ def region_of(volts) -> str:
 
 
 def side_by_side(tape: Tape, tapes: int) -> Tape:
-    """So many tapes along one pipe, as one."""
+    """Gives so many tapes along one pipe, as one."""
     return replace(tape, points=tuple((point, tapes * power) for point, power in tape.points))
 
 
 def _circuit(state: dict, tape: Tape, at: float):
-    """The circuit of all tapes along the run while the pipe is at a temperature, or at `HOLD` where that is colder.
+    """The circuit of all tapes along the run while the pipe is at a temperature, or at `HELD_AT` where that is colder.
     at [degC]
     """
-    power = tape.available(min(at, HOLD.magnitude))
+    power = tape.available(min(at, HELD_AT.magnitude))
     volts, rating = CIRCUITS[state["circuit"]]
     return tape_circuit(Q_(float(power), "W/m"), state["length"], volts, rating, region=region_of(volts))
 
 
 def calculate(state: dict) -> TapeScene:
-    """Controls → scene. Raises InputError."""
+    """Turns the controls' values into a scene. Raises InputError."""
     tape, (covered, bare) = tape_of(state["tape"]), runs_of(state)
     thermostat, air = THERMOSTATS[state["thermostat"]], state["air"].to("degC").magnitude
     length = state["length"].to("m").magnitude
     gap = min(state["gap"].to("m").magnitude, length) if covered is not bare else 0.0
-    free = settles_at(covered, tape).magnitude, settles_at(bare, tape).magnitude
-    _, share, held = switched(covered, bare, tape, FELT)
-    at_covered, at_bare = free if np.isinf(thermostat) else held
-    planned = plan(covered, tape, HOLD)
+    planned = plan(covered, tape, HELD_AT)
     together = side_by_side(tape, planned.tapes)
-    mean, _, all_held = switched(covered, bare, together, FELT)
-    all_free = settles_at(covered, together).magnitude, settles_at(bare, together).magnitude
-    holding, starting = (_circuit(state, together, at) for at in (HOLD.magnitude, air))
-    section, row = covered.line.parts[0][1], _rows()[state["tape"]]
-    hold = covered.hold_power(HOLD).magnitude
+    free, (_, share, held) = one = _settled(covered, bare, tape)
+    at_covered, at_bare = free if np.isinf(thermostat) else held
+    all_free, (mean, _, all_held) = one if planned.tapes == 1 else _settled(covered, bare, together)
+    holding, starting = (_circuit(state, together, at) for at in (HELD_AT.magnitude, air))
+    section, row = covered.line.section, _rows()[state["tape"]]
+    hold = covered.hold_power(HELD_AT).magnitude
     return TapeScene(
         tape=state["tape"],
         thermostat=thermostat,
@@ -217,11 +211,11 @@ def calculate(state: dict) -> TapeScene:
         on_share=1.0 if np.isinf(thermostat) else share,
         covered=at_covered,
         bare=at_bare,
-        hold=HOLD.magnitude,
+        hold=HELD_AT.magnitude,
         needed=planned.needed.magnitude,
         given=planned.given.magnitude,
         tapes=planned.tapes,
-        worth=gap * bare.hold_power(HOLD).magnitude / hold if hold > 0 else 0.0,
+        worth=gap * bare.hold_power(HELD_AT).magnitude / hold if hold > 0 else 0.0,
         load=holding.load.magnitude,
         cold_start=starting.load.magnitude,
         limit=holding.continuous_limit.magnitude,
@@ -234,8 +228,14 @@ def calculate(state: dict) -> TapeScene:
     )
 
 
+def _settled(covered: Run, bare: Run, tape: Tape) -> tuple:
+    """Gives where covered pipe and bare piece settle with a tape that is always on [degC], and what `switched` says of it."""
+    free = tuple(settles_at(run, tape).magnitude for run in (covered, bare))
+    return free, switched(covered, bare, tape, FELT)
+
+
 def _day(tape: Tape, at, length: float, gap: float) -> float:
-    """What the tape takes in 24 h [kW h]. at [degC]: of the covered pipe and of the bare piece"""
+    """Gives what the tape takes in 24 h [kW h]. at [degC]: of the covered pipe and of the bare piece"""
     inside, outside = (float(tape.available(temperature)) for temperature in at)
     return 0.024 * (inside * (length - gap) + outside * gap)
 
@@ -245,18 +245,7 @@ def _hours(run: Run, start: float) -> float:
     return run.freezing(Q_(max(start, 0.0), "degC")).hours_to_zero.magnitude
 
 
-def settled_word(temperature: float, material: str) -> str:
-    """One word for where a taped pipe settles [degC]."""
-    if temperature <= 0:
-        return ICY
-    if temperature > (MOST_TAPE if material == "copper" else MOST_PLASTIC):
-        return TOO_HOT
-    if temperature > HOT:
-        return CHECK
-    return SAFE_FROM_ICE if temperature >= EDGE else ON_THE_EDGE
-
-
-def circuit_word(load: float, cold_start: float, limit: float) -> str:
+def circuit_word(load: float, cold_start: float, limit: float) -> Word:
     """One word for the load on a circuit [A]: numbers for an electrician, not a statement that it is safe."""
     if load > limit * (1 + 1e-9):
         return OVER
@@ -289,17 +278,9 @@ def readouts(scene: TapeScene, system: str) -> list[Readout]:
     )
     return [
         Readout(
-            "Pipe",
-            covered,
-            f"settles at {settled(scene.covered, system)}{' with one tape' if scene.tapes > 1 else ''}",
-            LEVELS[covered],
+            "Pipe", covered, f"settles at {settled(scene.covered, system)}{' with one tape' if scene.tapes > 1 else ''}"
         ),
-        Readout("Bare piece", bare, at_bare, LEVELS[bare]),
-        Readout(
-            "Circuit",
-            circuit,
-            f"{load} of {limit}{many}; longest run on it {longest}; for an electrician",
-            LEVELS[circuit],
-        ),
-        Readout("Power fails", fails, ice_words(scene.hours, scene.air).removeprefix("near freezing: "), LEVELS[fails]),
+        Readout("Bare piece", bare, at_bare),
+        Readout("Circuit", circuit, f"{load} of {limit}{many}; longest run on it {longest}; for an electrician"),
+        Readout("Power fails", fails, ice_parts(scene.hours, scene.air)[-1]),
     ]

@@ -16,23 +16,20 @@ from ...drawing.colours import (
     ICE,
     ICE_EDGE,
     TANK,
-    WALL,
     water_colour,
     water_pixels,
 )
-from ...drawing.graph import Axis, Graph, even
 from ...drawing.picture import Picture
 from ...drawing.pipe_strip import foam_bar
-from ...quantities.display import celsius, ice_words, number, show
+from ...quantities.display import celsius, ice_after, ice_words, number, show
 from ...quantities.units import Q_
+from ...runs.common_values import LONG_NIGHT, TAPE_MARGIN
+from ...runs.pipe import pipe_material
+from .balance import TAPE, Balance
 
 WIDTH, HEIGHT = 884, 440  # [px]
-TAPE = "#b3441e"
-PIPE = np.arange(-30.0, 82.0, 2.0)  # [degC] pipe temperatures of the graph
 HOTTEST = 98.0  # [degC] above it only "over 98 °C" is said: the balance is looked for up to 99
-NIGHT = 14.0  # [h] a long winter night, the full length of a bar
-ACROSS = Axis("temperature of the pipe", "temperature", PIPE[0], PIPE[-1], even(-20, 80, 20), (0, 32, 80, 120, 160))
-UP = Axis("heat", "tape power", 0, 42, even(0, 40, 10), even(0, 12, 3))
+NIGHT = LONG_NIGHT.magnitude  # [h] the full length of a bar
 AMPERES = ("holding", "cold start", "limit", "breaker")
 AMPERE_LOOKS = ((TAPE, "//"), ("#e8a27f", ".."), ("#cfd8e0", ""), ("#9fb0bd", "xx"))
 ENERGY = ("always on", "thermostat")
@@ -227,7 +224,7 @@ class TapedCut:
             circle.set(radius=0.5 * diameter * self.scale, center=(across, at))
         self.foam.set_visible(scene.is_covered)
         self.air.set_visible(scene.is_covered)
-        self.wall.set_facecolor(WALL[scene.material])
+        self.wall.set_facecolor(pipe_material(scene.material).colour)
         self.water.set_facecolor(water_colour(scene.covered))
         wide, thick = self.scale * scene.tape_width, self.scale * scene.tape_thickness
         self.tape.set(
@@ -242,65 +239,6 @@ class TapedCut:
         self.kept.set_visible(scene is not None)
         if scene is not None:
             self.kept.set_radius(0.5 * scene.outside * self.scale)
-
-
-class Balance:
-    """What the tape gives and what the pipe loses, over the pipe's temperature; where they meet, the pipe settles."""
-
-    def __init__(self, canvas: Canvas, left: int, top: int, width: int, height: int):
-        self.graph = graph = Graph(canvas, left, top, width, height - 48, "Tape and pipe", ACROSS, UP)
-        graph.axes.axvspan(PIPE[0], 0, fc=ICE, ec="#b9d3ea", hatch="//", lw=0, zorder=0)
-        graph.axes.text(PIPE[0] + 2, 37, "ice", size=TEXT, color=INK)
-        self.kept = [graph.line(lw=2, ls="--", color=GHOST) for _ in range(2)]
-        self.bare = graph.line(lw=2.5, ls=(0, (4, 2)), label="bare piece loses")
-        self.covered = graph.line(lw=2.5, label="pipe loses")
-        self.tape = graph.line(lw=4, color=TAPE, label="tape gives")
-        self.mean = graph.line(lw=2, ls=":", color=TAPE)
-        self.at_bare, self.at_covered = graph.mark("s", color=ICE_EDGE), graph.mark("o")
-        graph.axes.legend(
-            handles=[self.tape, self.bare, self.covered],
-            loc="upper left",
-            bbox_to_anchor=(-0.16, -0.22),
-            ncols=2,
-            fontsize=TEXT,
-            frameon=False,
-            handlelength=1.6,
-            columnspacing=1.2,
-            borderaxespad=0,
-            handletextpad=0.5,
-        )
-
-    def show(self, scene: TapeScene) -> None:
-        """Move the artists to a scene."""
-        on = PIPE <= scene.thermostat
-        at, output = PIPE[on], scene.output[on]
-        if not on.all():
-            at, output = (
-                np.append(at, [scene.thermostat] * 2),
-                np.append(output, [np.interp(scene.thermostat, PIPE, scene.output), 0]),
-            )
-        self.tape.set_data(at, output)
-        self.covered.set_data(PIPE, scene.covered_loss)
-        gap = scene.has_gap
-        self.bare.set_data(*((PIPE, scene.bare_loss) if gap else ([], [])))
-        starved = gap and scene.on_share < 1
-        self.mean.set_data(*((PIPE, scene.on_share * scene.output) if starved else ([], [])))
-        self._mark(self.at_covered, scene.covered, scene.covered_loss)
-        self._mark(self.at_bare, scene.bare if gap else np.nan, scene.bare_loss)
-
-    @staticmethod
-    def _mark(mark, temperature: float, loss) -> None:
-        """Where lines meet; at the edge of the graph if they meet beyond it."""
-        inside = min(max(temperature, PIPE[0]), PIPE[-1]) if np.isfinite(temperature) else None
-        mark.set_data(
-            [] if inside is None else [inside],
-            [] if inside is None else [min(max(np.interp(inside, PIPE, loss), 0), UP.high)],
-        )
-
-    def show_kept(self, scene: TapeScene | None) -> None:
-        """Tape and pipe kept for comparison; None: nothing."""
-        for line, heat in zip(self.kept, ([], []) if scene is None else (scene.output, scene.covered_loss)):
-            line.set_data(PIPE if len(heat) else [], heat)
 
 
 class HeatTapePicture(Picture):
@@ -353,29 +291,23 @@ class HeatTapePicture(Picture):
 
 
 def amperes(scene: TapeScene) -> tuple:
-    """In the order of AMPERES."""
+    """Gives the currents [A] in the order of AMPERES."""
     return scene.load, scene.cold_start, scene.limit, scene.breaker
 
 
 def energies(scene: TapeScene) -> tuple:
-    """In the order of ENERGY."""
+    """Gives the energies [kW h] in the order of ENERGY."""
     return scene.always_on, scene.with_thermostat
 
 
 def hours(scene: TapeScene) -> tuple:
-    """In the order of FAILS; no bar where nothing is bare, a full one where no ice comes."""
+    """Gives the hours in the order of FAILS; no bar where nothing is bare, a full one where no ice comes."""
     return scene.covered_hours, scene.bare_hours if scene.has_gap else 0.0
 
 
 def hours_texts(scene: TapeScene, values) -> list[str]:
-    """What stands at the ends of these bars."""
-    return [_after(scene.covered_hours), _after(scene.bare_hours) if scene.has_gap else "none bare"]
-
-
-def _after(value: float) -> str:
-    if np.isinf(value):
-        return "no ice"
-    return ice_words(value).removeprefix("ice can form ").removeprefix("after ")
+    """Gives what stands at the ends of these bars."""
+    return [ice_after(scene.covered_hours), ice_after(scene.bare_hours) if scene.has_gap else "none bare"]
 
 
 def nice(value: float) -> float:
@@ -385,12 +317,12 @@ def nice(value: float) -> float:
 
 
 def sentence(scene: TapeScene, system: str) -> str:
-    """What the picture says, with its numbers."""
+    """Puts into words what the picture shows, with its numbers."""
     needed, given = (show(Q_(value, "W/m"), "tape power", system) for value in (scene.needed, scene.given))
     hold = show(celsius(scene.hold), "temperature", system)
     many = "one tape gives" if scene.tapes == 1 else f"it takes {scene.tapes} tapes side by side of"
     takes = (
-        f"holding {hold} takes {needed} with 15 % to spare, {many} {given}"
+        f"holding {hold} takes {needed} with {100 * TAPE_MARGIN:.0f} % to spare, {many} {given}"
         if scene.needed > 0
         else "in this air it needs no tape"
     )

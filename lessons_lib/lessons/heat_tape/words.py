@@ -6,11 +6,12 @@ from ...panels.controls import Slide
 from ...panels.guess import Guess
 from ...panels.pages import Told
 from ...plant.circuit import continuous_factor
-from ...quantities.display import SI, US, both, celsius, show
+from ...quantities.display import SI, US, both, show
 from ...quantities.units import Q_
+from ...runs.common_values import HELD_AT, LONG_NIGHT, TAPE_MARGIN, THERMOSTAT
 from ...runs.nights import season_energy
 from ...runs.weather import Weather
-from .panel import CIRCUITS, HOLD, TIES, cabin, calculate, region_of, runs_of, tape_of
+from .panel import CIRCUITS, TIES, cabin, calculate, region_of, runs_of, tape_of
 
 GAP = Q_(0.3, "m")
 SHOWN = {"length": "length", "air": "temperature", "wind": "wind", "thickness": "thickness"}
@@ -18,7 +19,7 @@ EVENING, SPRING = Q_(0.0, "degC"), Q_(10.0, "degC")
 
 
 def _scene(**changes):
-    """What the panel shows of the run that it opens on, with some settings changed."""
+    """Gives what the panel shows of the run that it opens on, with some settings changed."""
     return calculate({**cabin(), **changes})
 
 
@@ -31,7 +32,7 @@ def guess() -> Guess:
         return (
             f"At Tern Bank (invented) {shown['length']} of {' '.join(reversed(run['pipe']))} lie outdoors under"
             f" {shown['thickness']} of foam, at {shown['air']} in wind of {shown['wind']}. Tape holds it at"
-            f" {show(HOLD, 'temperature', system)}; at one valve {show(GAP, 'length', system)} stayed bare. How much"
+            f" {show(HELD_AT, 'temperature', system)}; at one valve {show(GAP, 'length', system)} stayed bare. How much"
             " covered pipe needs as many watts as that piece?"
         )
 
@@ -49,10 +50,10 @@ def by_hand() -> Told:
 
 
 def _on_paper(system: str) -> dict:
-    """What paper takes and finds, as plain numbers: lengths in mm, k in W/(m K), heat in W/m."""
+    """Gives what paper takes and finds, as plain numbers: lengths in mm, k in W/(m K), heat in W/m."""
     settings = cabin(system)
-    section = runs_of(settings)[0].line.parts[0][1]
-    hold, air = HOLD.magnitude, settings["air"].magnitude
+    section = runs_of(settings)[0].line.section
+    hold, air = HELD_AT.magnitude, settings["air"].magnitude
     pipe, bore, outer = (
         1000 * value for value in (section.outside_diameter, section.insulation_bore, section.outside_of_insulation)
     )
@@ -67,7 +68,7 @@ def _on_paper(system: str) -> dict:
         "log": log,
         "difference": hold - air,
         "loss": loss,
-        "needed": 1.15 * loss,
+        "needed": (1 + TAPE_MARGIN) * loss,
         "gives": gives,
         "volts": volts,
         "length": settings["length"],
@@ -75,7 +76,7 @@ def _on_paper(system: str) -> dict:
 
 
 def _for_the_breaker(amps: float, system: str) -> str:
-    """What cable and breaker must carry for a load of so many amps, by the rule of the circuit's region."""
+    """Says what cable and breaker must carry for a load of so many amps, by the rule of the circuit's region."""
     factor = _factor(system)
     return (
         f", for cable and breaker {factor:g} × {amps:.2f} = {factor * amps:.2f} A"
@@ -85,7 +86,7 @@ def _for_the_breaker(amps: float, system: str) -> str:
 
 
 def _factor(system: str) -> float:
-    """By which the rule of the circuit's region multiplies a load that runs for hours."""
+    """Gives the number by which the rule of the circuit's region multiplies a load that runs for hours."""
     volts, _ = CIRCUITS[cabin(system)["circuit"]]
     return continuous_factor(region_of(volts))
 
@@ -98,9 +99,9 @@ def _metric() -> str:
         f"* Bore: {on['pipe']:.1f} (pipe) + {1000 * scene.tape_thickness:.0f} (tape) + 2 × {TIES.magnitude:.0f} (ties)"
         f" = **{on['bore']:.1f} mm**; the panel says {1000 * scene.insulation_bore:.1f} mm. Foam of"
         f" {show(cabin()['thickness'], 'thickness', SI)} over it: {on['outer']:.1f} mm across, ln({on['outer']:.1f} ÷"
-        f" {on['bore']:.1f}) = {on['log']:.3f}.\n* To hold {show(HOLD, 'temperature', SI)} at"
+        f" {on['bore']:.1f}) = {on['log']:.3f}.\n* To hold {show(HELD_AT, 'temperature', SI)} at"
         f" {show(cabin()['air'], 'temperature', SI)} with k = {on['k']:.4f} W/(m K): 2π × {on['k']:.4f} ×"
-        f" {on['difference']:.0f} ÷ {on['log']:.3f} = {on['loss']:.2f} W/m; with 15 % to spare **{on['needed']:.2f}"
+        f" {on['difference']:.0f} ÷ {on['log']:.3f} = {on['loss']:.2f} W/m; with {100 * TAPE_MARGIN:.0f} % to spare **{on['needed']:.2f}"
         f" W/m**; the panel says {scene.needed:.1f} W/m.\n* Current at {on['gives']:.1f} W/m: {on['gives']:.1f} ×"
         f" {on['length'].magnitude:g} ÷ {on['volts']:g} = **{amps:.2f} A**{_for_the_breaker(amps, SI)}; the panel says"
         f" {scene.load:.1f} A."
@@ -121,22 +122,22 @@ def _customary() -> str:
         f"* Bore: {on['pipe'] / 25.4:.3f} + {scene.tape_thickness / 0.0254:.3f} + 2 × 0.039 = **{on['bore'] / 25.4:.2f}"
         f" in**; foam to {on['outer'] / 25.4:.2f} in, ln({on['outer'] / 25.4:.2f} ÷ {on['bore'] / 25.4:.2f}) ="
         f" {on['log']:.3f}.\n* k = {k:.3f} Btu in/(h ft² °F), difference {fahrenheit} °F: 2π × {k:.3f} × {fahrenheit} ÷"
-        f" (12 × {on['log']:.3f}) Btu/h for each foot, ÷ 3.412 = {per_foot:.2f} W/ft; with 15 % to spare"
-        f" **{1.15 * per_foot:.2f} W/ft**; the panel says {Q_(scene.needed, 'W/m').to('W/ft').magnitude:.1f} W/ft.\n*"
+        f" (12 × {on['log']:.3f}) Btu/h for each foot, ÷ 3.412 = {per_foot:.2f} W/ft; with {100 * TAPE_MARGIN:.0f} % to spare"
+        f" **{(1 + TAPE_MARGIN) * per_foot:.2f} W/ft**; the panel says {Q_(scene.needed, 'W/m').to('W/ft').magnitude:.1f} W/ft.\n*"
         f" Current at {gives:.2f} W/ft: {gives:.2f} × {feet} ÷ {on['volts']:g} = **{amps:.2f}"
         f" A**{_for_the_breaker(amps, US)}; the panel says {scene.load:.1f} A."
     )
 
 
 def _night() -> str:
-    """What a frosty night takes, and what a tape that is always on takes."""
+    """Says what a frosty night takes, and what a tape that is always on takes."""
     settings, scene = cabin(), _scene()
     night = season_energy(
-        runs_of(settings)[0], Weather.day_and_night(settings["air"], EVENING, wind=settings["wind"]), Q_(5.0, "degC")
+        runs_of(settings)[0], Weather.day_and_night(settings["air"], EVENING, wind=settings["wind"]), THERMOSTAT
     )
     return (
         f"**A night.** From {both(EVENING, 'temperature')} in the evening down to"
-        f" {both(settings['air'], 'temperature')}, 14 h, with a thermostat at {both(celsius(5.0), 'temperature')}, the"
+        f" {both(settings['air'], 'temperature')}, {LONG_NIGHT.magnitude:g} h, with a thermostat at {both(THERMOSTAT, 'temperature')}, the"
         f" run takes at least {night.magnitude:.2f} kWh; a hundred such nights {100 * night.magnitude:.0f} kWh, times"
         f" your price. Without thermostat it takes {scene.always_on:.1f} kWh in 24 h at"
         f" {both(settings['air'], 'temperature')}, and in spring, at {both(SPRING, 'temperature')}, still"

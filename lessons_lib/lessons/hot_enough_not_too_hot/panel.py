@@ -7,26 +7,24 @@ from ...panels import shared_controls as usual
 from ...panels.controls import Choice, Slide
 from ...panels.panel import Panel
 from ...panels.readout import Readout
-from ...panels.verdicts import LEVELS
 from ...physics.tank import heat_to_warm
 from ...plant.heat_pump import heat_pump_cop
-from ...plant.tank import HOLDS, mixing_valve, standby_loss, water_at_the_tap
+from ...plant.tank import HOLDS, USUAL_LEAST, mixing_valve, standby_loss, water_at_the_tap
 from ...quantities.display import celsius, show
 from ...quantities.units import Q_
 from ...runs.assessment import scald_word, store_word
-from ...runs.bacteria import bacteria_band
+from ...runs.bacteria import RECOMMENDED_STORE, bacteria_band
+from ...runs.common_values import WARM_ENOUGH
 from ...runs.pipe import Pipe
 from ...runs.scald import skin_words, time_to_burn
 from .picture import HotEnoughPicture, Scene
-from .valve_strip import AT_EACH, AT_TANK, BETWEEN, NOWHERE, PLACES, is_tepid
+from .valve_strip import AT_EACH, AT_TANK, BETWEEN, NOWHERE, PLACES, is_tepid, tepid_word
 
-WASH = Q_(40.0, "degC")  # warm enough to wash (common practice, no source)
+COOL = Q_(49.0, "degC")  # the tank as it was found
 ROOM = Q_(20.0, "degC")  # around the tank
-# Teaching values (common practice, no source): the maker's figures decide.
-LEAST_DIFFERENCE, LEAST_FLOW = Q_(10.0, "delta_degC"), Q_(4.0, "L/min")
+# A teaching value (common practice, no source): the maker's figure decides.
 STANDBY, STANDBY_VOLUME = Q_(1.6, "kWh/day"), Q_(150.0, "L")  # of a foamed tank of that size, 45 K above its room
 END_PIPE, END_LENGTH = ("copper L", "1/2 in"), Q_(0.5, "m")  # from the valve at a tap to its spout
-HOT_THROUGHOUT, TEPID_AFTER, TEPID_THROUGHOUT = "hot to the taps", "tepid pipe", "tepid all the way"
 
 
 def hot_enough() -> Panel:
@@ -81,12 +79,12 @@ def hot_enough() -> Panel:
         partial(HotEnoughPicture, first=first_share()),
         readouts,
         ready,
-        idle,
+        idle_controls,
     )
 
 
 def workshop() -> dict:
-    """Ready-made settings: title → settings. Tern Bank's workshop (invented) and what one may do about it."""
+    """Gives ready-made settings: title → settings. Tern Bank's workshop (invented) and what one may do about it."""
     trough = usual.tern_bank_runs()["Wash trough, indoors"]
     hot = {
         "supply": trough["supply"],
@@ -101,13 +99,13 @@ def workshop() -> dict:
     return {
         "Workshop: hot tank, valve at the tank": hot,
         "Workshop: hot tank, a valve at each tap": {**hot, "place": AT_EACH},
-        "Workshop as found: cool tank, no valve": {**hot, "place": NOWHERE, "supply": Q_(49.0, "degC")},
+        "Workshop as found: cool tank, no valve": {**hot, "place": NOWHERE, "supply": COOL},
     }
 
 
 def pipes() -> tuple:
-    """Tern Bank's workshop: pipe and length to the wash trough, on to the far sink, and at the end to each tap's
-    spout.
+    """Gives the pipes of Tern Bank's workshop: pipe and length to the wash trough, on to the far sink, and at the end
+    to each tap's spout.
     """
     runs = usual.tern_bank_runs()
     trough, sink = runs["Wash trough, indoors"], runs["Far sink, indoors"]
@@ -124,18 +122,18 @@ def contents() -> list[float]:
 
 
 def first_share() -> float:
-    """How far along the pipe the first tap is."""
+    """Says how far along the pipe the first tap is."""
     (_, trunk), (_, leg), _ = pipes()
     return (trunk / (trunk + leg)).to("dimensionless").magnitude
 
 
-def idle(state: dict) -> tuple:
-    """Without a valve its setting and flow do nothing."""
+def idle_controls(state: dict) -> tuple:
+    """Names the controls that do nothing: without a valve its setting and flow."""
     return ("setting", "flow") if state["place"] == NOWHERE else ()
 
 
 def calculate(state: dict) -> Scene:
-    """Controls → scene. Raises InputError."""
+    """Turns the controls' values into a scene. Raises InputError."""
     supply, cold, place = state["supply"], state["cold"], state["place"]
     tank = supply.to("degC").magnitude
     setting = state["setting"].to("degC").magnitude
@@ -145,17 +143,16 @@ def calculate(state: dict) -> Scene:
         cold,
         celsius(min(setting, tank)),
         state["flow"],
-        least_difference=LEAST_DIFFERENCE,
-        least_flow=LEAST_FLOW,
+        **USUAL_LEAST,
     )
     out = tank if place == NOWHERE else valve.hottest.magnitude
     trunk, leg = out if place == AT_TANK else tank, out if place in (AT_TANK, BETWEEN) else tank
     first, last = out if place == AT_EACH else trunk, out if place == AT_EACH else leg
     tepid = tepid_pipes(trunk, leg, first, last)
     burn = [time_to_burn(celsius(value)) for value in (first, last)]
-    mixed = water_at_the_tap(state["volume"], supply, cold, WASH).to("m**3").magnitude
+    mixed = water_at_the_tap(state["volume"], supply, cold, WARM_ENOUGH).to("m**3").magnitude
     cop = heat_pump_cop(supply, state["outdoor"]).cop
-    warmed = heat_to_warm(state["used"].to("m**3").magnitude, cold.to("degC").magnitude, WASH.magnitude)
+    warmed = heat_to_warm(state["used"].to("m**3").magnitude, cold.to("degC").magnitude, WARM_ENOUGH.magnitude)
     heat = Q_(float(warmed), "J").to("kWh").magnitude
     surface = (state["volume"] / STANDBY_VOLUME).to("dimensionless").magnitude ** (2 / 3)
     standby = (standby_loss(supply, ROOM, surface * STANDBY) * Q_(1, "day")).to("kWh").magnitude
@@ -167,8 +164,8 @@ def calculate(state: dict) -> Scene:
         flow=state["flow"].to("m**3/s").magnitude,
         holds=valve.word == HOLDS,
         gap=tank - setting,
-        enough_gap=tank - setting >= LEAST_DIFFERENCE.magnitude,
-        enough_flow=state["flow"] >= LEAST_FLOW,
+        enough_gap=tank - setting >= USUAL_LEAST["least_difference"].magnitude,
+        enough_flow=state["flow"] >= USUAL_LEAST["least_flow"],
         out=out,
         trunk=trunk,
         leg=leg,
@@ -181,7 +178,7 @@ def calculate(state: dict) -> Scene:
         store_band=bacteria_band(supply).word,
         volume=state["volume"].to("m**3").magnitude,
         mixed=mixed,
-        wash=WASH.magnitude,
+        wash=WARM_ENOUGH.magnitude,
         outdoor=state["outdoor"].to("degC").magnitude,
         cop=cop,
         heat=heat,
@@ -199,24 +196,17 @@ def tepid_pipes(trunk: float, leg: float, first: float, last: float) -> list[tup
     return [(value, volume) for value, volume in parts if is_tepid(value)]
 
 
-def tepid_word(scene: Scene) -> str:
-    """One word for the pipes."""
-    if scene.tepid_volume == 0:
-        return HOT_THROUGHOUT
-    return TEPID_THROUGHOUT if is_tepid(scene.tank) else TEPID_AFTER
-
-
 def readouts(scene: Scene, system: str) -> list[Readout]:
-    """The four verdicts."""
-    store, pipe = store_word(scene.tank), tepid_word(scene)
-    tank, advice = (show(celsius(value), "temperature", system) for value in (scene.tank, 60.0))
+    """Gives the four verdicts."""
+    store, pipe = store_word(scene.tank), tepid_word(scene.tank, scene.tepid_volume)
+    tank, advice = (show(celsius(value), "temperature", system) for value in (scene.tank, RECOMMENDED_STORE.magnitude))
     electricity = show(Q_(scene.electricity, "kWh"), "energy", system)
     never = (
         f"{show(Q_(scene.tepid_volume, 'm**3'), 'pipe content', system)} never above"
         f" {show(celsius(scene.tepid_most), 'temperature', system)}"
     )
     taps = [
-        Readout(title, word, f"{show(celsius(value), 'temperature', system)}; {skin_words(*burn)}", LEVELS[word])
+        Readout(title, word, f"{show(celsius(value), 'temperature', system)}; {skin_words(*burn)}")
         for title, value, burn in (
             ("First tap", scene.first, scene.first_burn),
             ("Last tap", scene.last, scene.last_burn),
@@ -224,7 +214,7 @@ def readouts(scene: Scene, system: str) -> list[Readout]:
         for word in (scald_word(value),)
     ]
     return [
-        Readout("Tank", store, f"{tank}, advice {advice} up; {electricity} a day", LEVELS[store]),
+        Readout("Tank", store, f"{tank}, advice {advice} up; {electricity} a day"),
         *taps,
-        Readout("Pipe", pipe, never if scene.tepid_volume else "hot right up to the taps", LEVELS[pipe]),
+        Readout("Pipe", pipe, never if scene.tepid_volume else "hot right up to the taps"),
     ]

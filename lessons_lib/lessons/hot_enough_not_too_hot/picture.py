@@ -8,7 +8,7 @@ from ...drawing.colours import water_colour
 from ...drawing.picture import Picture
 from ...drawing.skin_and_bacteria import SkinAndBacteria
 from ...drawing.vessels import Vessel
-from ...quantities.display import burns, celsius, show
+from ...quantities.display import burns_briefly, celsius, show
 from ...quantities.units import Q_
 from .valve_strip import AT_EACH, NOWHERE, ValveStrip
 
@@ -139,14 +139,12 @@ class HotEnoughPicture(Picture):
 
 
 def sentence(scene: Scene, system: str) -> str:
-    """What the picture says, with its numbers."""
+    """Puts into words what the picture shows, with its numbers."""
     tank, first, last, wash, outdoor, cold = (
         show(celsius(value), "temperature", system)
         for value in (scene.tank, scene.first, scene.last, scene.wash, scene.outdoor, scene.cold)
     )
-    first_burn, last_burn = (
-        burns(*burn).removesuffix(" in the tables") for burn in (scene.first_burn, scene.last_burn)
-    )
+    first_burn, last_burn = (burns_briefly(*burn) for burn in (scene.first_burn, scene.last_burn))
     taps = (
         f"both taps {first}, {first_burn}"
         if first == last
@@ -164,7 +162,7 @@ def sentence(scene: Scene, system: str) -> str:
 
 
 def valve_words(scene: Scene, system: str) -> str:
-    """What the valve does."""
+    """Says what the valve does."""
     if not scene.has_valve:
         return "No mixing valve."
     called = "A mixing valve at each tap" if scene.place == AT_EACH else f"The mixing valve {scene.place}"
@@ -181,7 +179,7 @@ def valve_words(scene: Scene, system: str) -> str:
 
 
 def tepid_words(scene: Scene, system: str) -> str:
-    """How much of the pipe is never hot."""
+    """Says how much of the pipe is never hot."""
     if scene.tepid_volume == 0:
         return "No pipe stays tepid."
     volume, most = (

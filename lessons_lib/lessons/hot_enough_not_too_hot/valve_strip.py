@@ -6,8 +6,11 @@ from matplotlib.patches import FancyBboxPatch, Polygon, Rectangle
 from ...drawing.canvas import FAINT, INK, TEXT, Canvas
 from ...drawing.colours import TANK, water_colour
 from ...drawing.pipe_strip import tap
+from ...quantities.border import ROUNDING
 from ...quantities.display import celsius, show
+from ...quantities.results import Word
 from ...quantities.units import Q_
+from ...runs.bacteria import GROWTH
 
 NOWHERE, AT_TANK, BETWEEN, AT_EACH = "no valve", "at the tank", "between the taps", "at each tap"
 PLACES = (NOWHERE, AT_TANK, BETWEEN, AT_EACH)
@@ -111,7 +114,7 @@ class ValveStrip:
         self.of_valve.set_x(max(single or self.taps[0], START + 66))
 
     def _write(self, scene, system: str) -> None:
-        """Every word and number."""
+        """Writes every word and number."""
         tank, cold, out, first, last, trunk, leg = (
             show(celsius(value), "temperature", system)
             for value in (scene.tank, scene.cold, scene.out, scene.first, scene.last, scene.trunk, scene.leg)
@@ -129,13 +132,21 @@ class ValveStrip:
         volume = show(Q_(scene.tepid_volume, "m**3"), "pipe content", system)
         most = show(celsius(scene.tepid_most), "temperature", system)
         self.tepid.set_text(
-            f"hatched: {volume} of pipe, never above {most}" if scene.tepid_volume > 0 else "hot to the taps"
+            f"hatched: {volume} of pipe, never above {most}" if scene.tepid_volume > 0 else HOT_THROUGHOUT
         )
 
 
-TEPID = 50.0  # [degC] below it bacteria do not die (data/bacteria_bands.csv: inactivation begins)
+HOT_THROUGHOUT, TEPID_AFTER = Word("hot to the taps", 0), Word("tepid pipe", 1)
+TEPID_THROUGHOUT = Word("tepid all the way", 2)
 
 
 def is_tepid(value: float) -> bool:
     """Whether water of this temperature lets bacteria live [degC]."""
-    return value < TEPID - 1e-9
+    return value < GROWTH[1].magnitude - ROUNDING
+
+
+def tepid_word(tank: float, volume: float) -> Word:
+    """One word for the pipes. tank [degC], volume : of the pipes that never get hot [m3]"""
+    if volume == 0:
+        return HOT_THROUGHOUT
+    return TEPID_THROUGHOUT if is_tepid(tank) else TEPID_AFTER

@@ -7,12 +7,10 @@ from ...physics.heat_pump import CONDENSER_STEP, EVAPORATOR_STEP, SHARE_OF_CARNO
 from ...physics.properties import KELVIN
 from ...quantities.display import US, both, burns, celsius, show
 from ...quantities.units import Q_
-from ...runs.bacteria import guidance
+from ...runs.bacteria import RECOMMENDED_STORE, guidance
 from ...runs.scald import time_to_burn
 from ...storage.tables import rows
-from .panel import ROOM, STANDBY, calculate, workshop
-
-COOL, HOT = Q_(49.0, "degC"), Q_(60.0, "degC")
+from .panel import COOL, ROOM, STANDBY, calculate, workshop
 
 
 def _opening() -> dict:
@@ -33,14 +31,14 @@ def guess() -> Guess:
     """How long does skin last at 60 degC?"""
 
     def question(system: str) -> str:
-        cool, hot = (show(value, "temperature", system) for value in (COOL, HOT))
+        cool, hot = (show(value, "temperature", system) for value in (COOL, RECOMMENDED_STORE))
         return (
             f"A tap without a mixing valve runs at {cool}: by the tables an adult's skin {_burn(COOL)}. Somebody turns"
             f" the tank up to {hot}. After how many seconds now?"
         )
 
     slide = Slide("My guess", "seconds", Q_(150.0, "s"), (1, 300, 1), (1, 300, 1), "what you expect")
-    return Guess("01", question, slide, lambda: time_to_burn(HOT).seconds)
+    return Guess("01", question, slide, lambda: time_to_burn(RECOMMENDED_STORE).seconds)
 
 
 def by_hand() -> Told:
@@ -104,7 +102,7 @@ def _customary(scene, used, volume) -> str:
 
 
 def advice() -> Told:
-    """What regions ask of the store and of the tap, one beside the other."""
+    """Gives what regions ask of the store and of the tap, one beside the other."""
     lines = ["| who | where | what is asked |", "|---|---|---|"]
     for row in guidance("store"):
         lines.append(f"| {row['name']} | in the store | at least {_warm(celsius(float(row['low'])))} |")

@@ -1,20 +1,22 @@
 """The main panel: pipe, length, insulation and set temperature together."""
 
+from dataclasses import replace
+
 import numpy as np
 
 from ...drawing.standing import span_for
 from ...panels import shared_controls as usual
 from ...panels.panel import Panel
 from ...panels.readout import Readout
-from ...panels.verdicts import LEVELS
 from ...physics.delivery import Delivery, along
-from ...quantities.display import celsius, ice_words, show
-from ...quantities.units import Q_, quantity
-from ...runs.assessment import assess, freeze_word, scald_word, store_word, tap_word
+from ...quantities.display import celsius, ice_parts, show
+from ...quantities.units import Q_, number_in
+from ...runs.assessment import assess, store_word
+from ...runs.bacteria import RECOMMENDED_STORE
+from ...runs.common_values import WARM_ENOUGH
 from ...runs.scald import skin_words
 from .picture import MainPicture, Scene
 
-USEFUL = 40.0  # [degC] warm enough to wash (common practice, no source)
 ICE_SHARES = np.array([0.02, 0.1, 0.25, 0.5, 0.75, 0.9, 1.0])
 
 
@@ -34,39 +36,36 @@ def main() -> Panel:
         MainPicture,
         readouts,
         ready,
-        usual.thickness_rests,
+        usual.idle_thickness,
     )
 
 
 def calculate(state: dict) -> Scene:
-    """Controls → scene. Raises InputError."""
+    """Turns the controls' values into a scene. Raises InputError."""
     run, supply, cold = usual.run_of(state), state["supply"], state["cold"]
-    found = assess(run, supply, state["flow"], start=cold, useful=Q_(USEFUL, "degC"))
-    hours_to_zero = found.freeze.value.magnitude
-    ice_hours = run.freezing(cold).hours_to_share(ICE_SHARES).magnitude
+    found = assess(run, supply, state["flow"], start=cold, useful=WARM_ENOUGH)
+    hours_to_zero, begin, hot = found.freeze.value.magnitude, found.freezing.start, number_in(supply, "degC")
+    ice_hours = found.freezing.hours_to_share(ICE_SHARES).magnitude
     span = span_for(hours_to_zero, ice_hours[-1])
-    both = quantity(np.array([cold.to("degC").magnitude, supply.to("degC").magnitude]), "degC")
-    standing = run.freezing(both).cooling(Q_(span, "h"))
-    section = run.line.parts[0][1]
-    hot, delivered = supply.to("degC").magnitude, found.tap.value.magnitude
-    length = state["length"].to("m").magnitude
+    standing = replace(found.freezing, start=np.array([begin, hot])).cooling(Q_(span, "h"))
+    section, delivered = run.line.section, found.tap.value.magnitude
     return Scene(
-        air=state["air"].to("degC").magnitude,
-        wind=state["wind"].to("m/s").magnitude,
-        pipe_material=state["pipe"][0].split()[0],
+        air=float(run.line.around.temperature),
+        wind=float(run.line.around.wind),
+        pipe_material=run.pipe.material,
         bore=section.inside_diameter,
         pipe_outside=section.outside_diameter,
         outside=section.outside_of_insulation,
         thickness=0.5 * (section.outside_of_insulation - section.outside_diameter),
-        length=length,
+        length=run.metres,
         supply=hot,
         delivered=delivered,
-        along=along(run.line, hot, Delivery(delivered, found.ice_distance.magnitude), length),
+        along=along(run.line, hot, Delivery(delivered, found.ice_distance.magnitude), run.metres),
         ice_distance=found.ice_distance.magnitude,
         loss=run.heat_loss(supply, state["flow"]).magnitude,
         burn_seconds=found.burn.seconds.magnitude,
         burn_bound=found.burn.bound,
-        cold_inlet=cold.to("degC").magnitude,
+        cold_inlet=begin,
         hours_to_zero=hours_to_zero,
         rest=float(run.line.rest()),
         span=span,
@@ -75,20 +74,18 @@ def calculate(state: dict) -> Scene:
         standing_warm=standing.temperature.magnitude[:, 1],
         ice_hours=np.concatenate([[hours_to_zero], ice_hours]),
         ice_shares=np.concatenate([[0.0], ICE_SHARES]),
+        words=(found.tap.word, found.scald.word, found.freeze.word),
     )
 
 
 def readouts(scene: Scene, system: str) -> list[Readout]:
-    """The four verdicts."""
-    store, tap = store_word(scene.supply), tap_word(scene.delivered, scene.ice_distance, USEFUL)
-    scald, freeze = scald_word(scene.delivered), freeze_word(scene.hours_to_zero, scene.rest)
+    """Gives the four verdicts."""
+    store, (tap, scald, freeze) = store_word(scene.supply), scene.words
     arrives, stored = (show(celsius(value), "temperature", system) for value in (scene.delivered, scene.supply))
     loss = show(Q_(scene.loss, "W/m"), "heat loss", system)
     return [
-        Readout("Tank", store, f"{stored}; advice: {show(celsius(60.0), 'temperature', system)} up", LEVELS[store]),
-        Readout("Tap", tap, f"{'ice' if scene.freezes else arrives}; loses {loss}", LEVELS[tap]),
-        Readout("Scald", scald, skin_words(scene.burn_seconds, scene.burn_bound), LEVELS[scald]),
-        Readout(
-            "Frost", freeze, ice_words(scene.hours_to_zero, scene.rest).removeprefix("near freezing: "), LEVELS[freeze]
-        ),
+        Readout("Tank", store, f"{stored}; advice: {show(RECOMMENDED_STORE, 'temperature', system)} up"),
+        Readout("Tap", tap, f"{'ice' if scene.freezes else arrives}; loses {loss}"),
+        Readout("Scald", scald, skin_words(scene.burn_seconds, scene.burn_bound)),
+        Readout("Frost", freeze, ice_parts(scene.hours_to_zero, scene.rest)[-1]),
     ]

@@ -10,11 +10,11 @@ from ...drawing.picture import Picture
 from ...drawing.pipe_strip import PipeStrip
 from ...drawing.standing import StandingPipe
 from ...drawing.thermometer import Thermometer
-from ...quantities.display import burns, celsius, duration, ice_words, show, symbol
+from ...quantities.display import burns, celsius, duration, ice_words, number, show, symbol
 from ...quantities.units import Q_
+from ...runs.scald import BURN_SOONER, TOO_COOL_TO_BURN
 
 WIDTH, HEIGHT = 884, 446  # [px]
-TOO_COOL_TO_BURN = 40.0  # [degC] below it the sentence leaves burns out
 STRIP, BELOW = 120, 132  # [px] height of the strip; top of the row beneath it
 TUBE = 214  # [px] height of the two graphs
 
@@ -47,6 +47,7 @@ class Scene:
     standing_warm: np.ndarray
     ice_hours: np.ndarray  # when the bore holds ice_shares of ice, rising
     ice_shares: np.ndarray
+    words: tuple[str, str, str]  # the verdicts on tap, scald and freezing
 
     @property
     def length_quantity(self):
@@ -108,7 +109,7 @@ class MainPicture(Picture):
 
 
 def sentence(scene: Scene, system: str) -> str:
-    """What the picture says, with its numbers."""
+    """Puts into words what the picture shows, with its numbers."""
     hot, tap, cold = (
         show(celsius(value), "temperature", system) for value in (scene.supply, scene.delivered, scene.cold_inlet)
     )
@@ -121,16 +122,12 @@ def sentence(scene: Scene, system: str) -> str:
         )
     else:
         drop = abs(scene.supply - scene.delivered)
-        lost = show(Q_(drop, "delta_degC"), "temperature drop", system)
-        if float(lost.split()[0]) == 0:
-            lost = f"less than 0.1 {symbol('temperature drop', system)}"
+        figure = number(Q_(drop, "delta_degC"), "temperature drop", system)
+        lost = f"{figure if float(figure) else 'less than 0.1'} {symbol('temperature drop', system)}"
         verb = "loses" if scene.delivered <= scene.supply else "gains"
         first = f"Water leaves the tank at {hot}, {verb} {lost} in {length} and arrives at {tap}."
     if scene.delivered < TOO_COOL_TO_BURN:
         skin = ""
     else:
-        skin = (
-            f" For an adult's skin at the tap: {burns(scene.burn_seconds, scene.burn_bound)}; children and older people"
-            " burn sooner."
-        )
+        skin = f" For an adult's skin at the tap: {burns(scene.burn_seconds, scene.burn_bound)}; {BURN_SOONER.lower()}."
     return f"{first}{skin} Standing still from {cold}, {ice_words(scene.hours_to_zero, scene.rest)}."

@@ -25,7 +25,7 @@ def _tap(**changes):
 
 
 def _bare_trickle():
-    """What arrives with the foam gone and the tap nearly shut."""
+    """Gives what arrives with the foam gone and the tap nearly shut."""
     return _tap(insulation=NONE, flow=TRICKLE)
 
 
@@ -50,7 +50,7 @@ def by_hand() -> Told:
     """The cabin's run on paper, in both sets of units, held against the model."""
     cabin = _cabin()
     run, hot, air = run_of(cabin), cabin["supply"], cabin["air"]
-    section = run.line.parts[0][1]
+    section = run.line.section
     inner, outer = Q_(section.insulation_bore, "m"), Q_(section.outside_of_insulation, "m")
     mean = 0.5 * (hot.to("degC").magnitude + air.to("degC").magnitude)
     k = Q_(float(section.conductivity(mean)), "W/(m*K)")

@@ -14,8 +14,8 @@ PIECES = (("#f0c58d", "A"), ("#a9cbe8", "B"))
 
 
 class CuttingBars:
-    """Rows of bars: each bar by itself, or where they are too many bars cut alike as one. left, top, width : of the
-    whole, in pixels of the picture.
+    """Draws rows of bars: each bar by itself, or where they are too many bars cut alike as one. left, top, width : of
+    the whole, in pixels of the picture.
     """
 
     def __init__(self, canvas: Canvas, left: int, top: int, width: int):
@@ -67,7 +67,7 @@ class CuttingBars:
                 words.set_x(LEFT + middles[place][1])
 
     def _pixels(self, bar, stock: float, kerf: float) -> np.ndarray:
-        """A bar: pieces in their colours with a line at each cut; what is left is hatched."""
+        """Gives the pixels of a bar: pieces in their colours with a line at each cut; what is left is hatched."""
         across, down = np.meshgrid(np.arange(self.span), np.arange(THICK))
         hatch = ((across + down) % 8 < 2)[..., np.newaxis]
         pixels = np.where(hatch, np.array(to_rgb(FOAM_EDGE)), 1.0)
@@ -82,5 +82,5 @@ class CuttingBars:
 
 
 def _rest(bar, system: str) -> str:
-    """What is left of a bar, in words."""
+    """Says what is left of a bar, in words."""
     return f"left {show(Q_(round(1000 * bar[2]), 'mm'), 'cut', system)}" if bar[1] else "spare"

@@ -8,7 +8,7 @@ import numpy as np
 from matplotlib.patches import Polygon
 
 from ...drawing.canvas import FAINT, INK
-from ...drawing.colours import WALL
+from ...runs.pipe import PipeMaterial
 
 # [px/mm]; [px] of a pipe's diameter; [px] of a fitting with the gap that two slips leave
 LARGEST, WIDEST, LONGEST = 3.0, 84, 300
@@ -106,7 +106,7 @@ class Joint:
     def _box(self, patch: Polygon, begin: float, end: float, low: float, high: float, shown: bool = True) -> None:
         self._set(patch, [(begin, low), (end, low), (end, high), (begin, high)], shown)
 
-    def show(self, end: JointEnd, joint: str, material: str, outside: float, bore: float, px: float) -> None:
+    def show(self, end: JointEnd, joint: str, material: PipeMaterial, outside: float, bore: float, px: float) -> None:
         """Move to an end of a piece, joined by "push", "solder", "cement" or "crimp".
 
         outside, bore : of the pipe [m]; px : pixels of a metre
@@ -127,8 +127,8 @@ class Joint:
         self._set(self.lever, np.array(lever) + shape, end.fitting == "ball valve")
         self._box(self.wall, begin, self.last, -half, half)
         self._box(self.bore, begin - 1, self.last + 1, -inner, inner)
-        self.wall.set_facecolor(WALL[material])
-        lined = there and joint == "push" and material != "copper"
+        self.wall.set_facecolor(material.colour)
+        lined = there and joint == "push" and material.stiffener
         self._box(self.stiffener, begin, begin + 0.8 * px * end.depth, -inner + 1, inner - 1, lined)
         self._box(self.insert, stop - 2, face, -inner + 2, inner - 2, there and over)
         grip = stop + 0.5 * (face - stop)

@@ -6,20 +6,19 @@ from ...panels import shared_controls as usual
 from ...panels.controls import Choice, Slide
 from ...panels.panel import Panel
 from ...panels.readout import Readout
-from ...panels.verdicts import LEVELS
 from ...plant.closed_system import pipe_growth
 from ...plant.supports import clip_spacing, fall
 from ...plant.take_off import End, cut_length, cutting_list
 from ...quantities.display import show
+from ...quantities.results import Word
 from ...quantities.units import Q_
-from ...runs.pipe import Pipe
+from ...runs.pipe import Pipe, materials
 from .joint import JointEnd
 from .picture import LONG, OUT, JointPicture, PieceScene, about
 
 PLAIN_END = "plain end"
 FITTINGS = ["elbow 90", "elbow 45", "tee through", "tee branch", "coupling", "ball valve", PLAIN_END]
 PUSH, OWN = "push fit", "solder, cement or crimp"
-JOINTS = {"copper": "solder", "CPVC": "cement", "PEX": "crimp"}
 STOCKS = {"3 m": Q_(3, "m"), "6 m": Q_(6, "m"), "10 ft": Q_(10, "ft"), "20 ft": Q_(20, "ft")}
 ADDED, FORGOTTEN, SUBTRACTED, CENTRES_ONLY = (
     "both depths added",
@@ -67,7 +66,7 @@ def measure_cut() -> Panel:
                     "Joint",
                     [PUSH, OWN],
                     start["joint"],
-                    "push fit, or this pipe's own: copper is soldered, CPVC cemented, PEX crimped",
+                    f"push fit, or this pipe's own: {', '.join(own_joints())}",
                 ),
                 "centres": _centres(
                     "A, centres",
@@ -114,9 +113,15 @@ def measure_cut() -> Panel:
         JointPicture,
         readouts,
         ready,
-        rests,
+        idle_controls,
         US_GOODS,
     )
+
+
+def own_joints() -> list[str]:
+    """Says how each material's own joint is made: "copper is soldered", then "PEX crimped" and so on."""
+    first, *others = materials()
+    return [f"{first.name} is {first.joined}", *(f"{one.name} {one.joined}" for one in others)]
 
 
 def _centres(label: str, start, explained: str) -> Slide:
@@ -170,7 +175,7 @@ def tern_bank_pieces() -> dict:
 
 
 def buying(scene: PieceScene, system: str) -> str:
-    """What the bars are for."""
+    """Says what the bars are for."""
     if scene.spare_bars:
         return f"{scene.cut_bars} to cut, {scene.spare_bars} spare"
     return (
@@ -180,7 +185,7 @@ def buying(scene: PieceScene, system: str) -> str:
     )
 
 
-def rests(state: dict) -> tuple:
+def idle_controls(state: dict) -> tuple:
     """A plain end has nothing to measure; without pieces B their length does nothing."""
     plain = [name for name in ("first", "second") if state[name] == PLAIN_END]
     idle = [f"{name}_face" for name in plain] + (["depth"] if len(plain) == 2 else [])
@@ -188,9 +193,9 @@ def rests(state: dict) -> tuple:
 
 
 def calculate(state: dict) -> PieceScene:
-    """Controls → scene. Raises InputError."""
+    """Turns the controls' values into a scene. Raises InputError."""
     pipe = Pipe.nominal(*state["pipe"])
-    joint = "push" if state["joint"] == PUSH else JOINTS[pipe.material]
+    joint = "push" if state["joint"] == PUSH else pipe.made_of.joint
     ends, faults = zip(*(_end(state, name, joint) for name in ("first", "second")))
     centres = [state[name].to("m").magnitude for name in ("centres", "other_centres")]
     right = [cut_length(pipe, Q_(length, "m"), *ends).length.magnitude for length in centres]
@@ -243,7 +248,7 @@ def _end(state: dict, name: str, joint: str) -> tuple[End, bool]:
 
 
 def _seated(end: End, inside: tuple, fault: bool, off: float) -> JointEnd:
-    """How the piece sits in one end, cut longer by `off` [m] for each end than fits."""
+    """Says how the piece sits in one end, cut longer by `off` [m] for each end than fits."""
     face, depth, missing = inside
     if end.fitting is None:
         return JointEnd(PLAIN_END, 0.0, 0.0, 0.0, 0.0, True)
@@ -262,29 +267,24 @@ def _alike(found, cut) -> tuple:
 
 
 def readouts(scene: PieceScene, system: str) -> list[Readout]:
-    """The four verdicts."""
+    """Gives the four verdicts."""
     wrong = scene.seat in (LONG, OUT)
     length = (
-        "measure again"
+        Word("measure again", 2)
         if scene.fault
-        else "wrong length"
+        else Word("wrong length", 2)
         if wrong
-        else "measured"
+        else Word("measured", 0)
         if scene.measured
-        else "measure first"
+        else Word("measure first", 1)
     )
-    waste = "much left over" if scene.waste_share >= MUCH_WASTE else "little left over"
-    room = "leave it room" if scene.growth >= ROOM_TO_GROW else "grows little"
+    waste = Word("much left over", 1) if scene.waste_share >= MUCH_WASTE else Word("little left over", 0)
+    room = Word("leave it room", 1) if scene.growth >= ROOM_TO_GROW else Word("grows little", 0)
     spacing, falls = show(Q_(scene.spacing, "m"), "length", system), show(Q_(scene.fall, "m"), "cut", system)
     sits = {LONG: "fittings off their marks", OUT: "nothing holds it"}.get(scene.seat, f"cut by: {scene.how}")
     return [
-        Readout("Cut length", length, about(scene.cut, scene.measured, system), LEVELS[length]),
-        Readout("Joint", scene.seat, sits, LEVELS[scene.seat]),
-        Readout(
-            "Bars",
-            waste,
-            f"buy {scene.bars_to_buy}: {buying(scene, system)}; waste {scene.waste_share:.0%}",
-            LEVELS[waste],
-        ),
-        Readout("Laying", room, f"clip at {spacing}; fall {falls}", LEVELS[room]),
+        Readout("Cut length", length, about(scene.cut, scene.measured, system)),
+        Readout("Joint", scene.seat, sits),
+        Readout("Bars", waste, f"buy {scene.bars_to_buy}: {buying(scene, system)}; waste {scene.waste_share:.0%}"),
+        Readout("Laying", room, f"clip at {spacing}; fall {falls}"),
     ]

@@ -9,7 +9,9 @@ from ...drawing.colours import GHOST
 from ...drawing.picture import Picture
 from ...drawing.vector import width_of
 from ...quantities.display import SI, number, show
+from ...quantities.results import Word
 from ...quantities.units import Q_
+from ...runs.pipe import pipe_material
 from .cutting_bars import CuttingBars
 from .joint import Joint, JointEnd, scale_for
 
@@ -17,7 +19,8 @@ WIDTH, HEIGHT = 884, 440  # [px]
 AXIS, CENTRES = 142, 116  # [px] the pipe's axis; from each edge to the mark on the wall
 OVER, FACES, DEPTHS, CUT = 40, 64, 232, 256  # [px] the dimension lines, from above
 FIT = 5e-4  # [m] what a saw and a pencil leave
-HOME, OUT, LONG, PLAIN = "home at its marks", "not in the fitting", "too long", "plain ends"
+HOME, PLAIN = Word("home at its marks", 0), Word("plain ends", 0)
+OUT, LONG = Word("not in the fitting", 2), Word("too long", 2)
 
 
 @dataclass(frozen=True)
@@ -71,12 +74,12 @@ class PieceScene:
 
     @property
     def off(self) -> float:
-        """How much longer than fits."""
+        """Says by how much the piece is longer than fits."""
         return self.cut - self.right
 
     @property
-    def seat(self) -> str:
-        """How the piece sits in its fittings, in a word."""
+    def seat(self) -> Word:
+        """Says how the piece sits in its fittings, in a word."""
         if not self.ends:
             return PLAIN
         if abs(self.off) < FIT:
@@ -115,7 +118,7 @@ class JointPicture(Picture):
         ends = scene.first, scene.second
         px = scale_for(ends, scene.outside)
         for joint, end in zip(self.joints, ends):
-            joint.show(end, scene.joint, scene.material, scene.outside, scene.bore, px)
+            joint.show(end, scene.joint, pipe_material(scene.material), scene.outside, scene.bore, px)
         self._measure(scene)
         self.kept_words.set_text(f"kept: cut {show(Q_(self.kept.cut, 'm'), 'cut', self.system)}" if self.kept else "")
         spare = ((scene.spare_bars, (), scene.stock),) if scene.spare_bars else ()
@@ -194,7 +197,7 @@ def about(value: float, measured: bool, system: str) -> str:
 
 
 def seat_words(scene: PieceScene, system: str) -> str:
-    """How the piece sits, with its number."""
+    """Says how the piece sits, with its number."""
     each = scene.off / max(len(scene.ends), 1)
     if scene.seat == LONG:
         return f"too long: each fitting {about(each, scene.measured, system)} off its mark"
@@ -209,7 +212,7 @@ def seat_words(scene: PieceScene, system: str) -> str:
 
 
 def spare_words(scene: PieceScene, system: str) -> str:
-    """Where the spare is, for a wrong cut."""
+    """Says where the spare is, for a wrong cut."""
     if scene.spare == 0:
         return ", with no spare"
     length = about(scene.spare, scene.measured, system)
@@ -219,7 +222,7 @@ def spare_words(scene: PieceScene, system: str) -> str:
 
 
 def sentence(scene: PieceScene, system: str) -> str:
-    """What the picture says, with its numbers."""
+    """Puts into words what the picture shows, with its numbers."""
     centres, cut = (show(Q_(value, "m"), "cut", system) for value in (scene.centres, scene.cut))
     if scene.fault:
         first = (

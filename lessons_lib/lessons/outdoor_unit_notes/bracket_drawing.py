@@ -84,7 +84,7 @@ class BracketDrawing:
             arrow.show(side + 4 + long, top + height * (floor - top), -long, 0)
 
     def _write(self, scene, system: str, upper, out, middle) -> None:
-        """Every word and number."""
+        """Writes every word and number."""
         load, tension, shear = (
             show(Q_(value, "N"), "force", system) for value in (scene.load, scene.tension, scene.shear)
         )

@@ -3,10 +3,10 @@
 from ...panels.controls import Choice, Slide
 from ...panels.panel import Panel
 from ...panels.readout import Readout
-from ...panels.verdicts import LEVELS
 from ...plant.bracket import bracket_loads, wind_pressure
 from ...plant.circuit import heat_pump_circuit
 from ...quantities.display import show
+from ...quantities.results import Word
 from ...quantities.units import Q_
 from ...storage import tables
 from .picture import GUIDANCE, OutdoorUnitPicture, Scene, at_least
@@ -15,78 +15,15 @@ BOLTS = {"2 upper and 2 lower": (2, 4), "4 upper and 4 lower": (4, 8)}  # of two
 REGIONS = ("IEC", "United States")
 COPPER = Q_(75.0, "degC")  # of a loaded cable; the cautious figure
 ANY_BREAKER = Q_(100.0, "A")  # the next standard rating does not depend on it
-HAND_OVER, ABOVE = "hand over", "above guidance"
+HAND_OVER, ABOVE = Word("hand over", 1), Word("above guidance", 2)
 
 
 def outdoor_unit() -> Panel:
     """A bracket and a circuit, opened on Tern Bank's outdoor loop rig (invented)."""
     ready = rigs()
     start = next(iter(ready.values()))
-    cables = [row["cable"] for row in tables.rows("cables")]
     return Panel(
-        {
-            "The bracket and its wind": {
-                "mass": Slide(
-                    "Unit",
-                    "mass",
-                    start["mass"],
-                    (10, 150, 1),
-                    (20, 330, 1),
-                    "mass of the unit, full, from its nameplate",
-                ),
-                "extra": Slide(
-                    "Snow and ice", "mass", start["extra"], (0, 50, 1), (0, 110, 1), "and water in its tray"
-                ),
-                "arm": Slide(
-                    "Arm",
-                    "thickness",
-                    start["arm"],
-                    (100, 500, 10),
-                    (4, 20, 0.5),
-                    "from the wall to the unit's centre of gravity",
-                ),
-                "spacing": Slide(
-                    "Bolt spacing",
-                    "thickness",
-                    start["spacing"],
-                    (100, 700, 10),
-                    (4, 28, 0.5),
-                    "from lower to upper bolts",
-                ),
-                "bolts": Choice("Bolts", list(BOLTS), start["bolts"], "of all brackets together"),
-                "factor": Slide(
-                    "Safety factor",
-                    "ratio",
-                    start["factor"],
-                    (1.5, 10, 0.5),
-                    (1.5, 10, 0.5),
-                    "from the code or the anchor's maker",
-                ),
-                "wind": Slide(
-                    "Wind", "wind", start["wind"], (0, 60, 1), (0, 134, 1), "the gust that the fixer is to reckon with"
-                ),
-            },
-            "The circuit": {
-                "current": Slide(
-                    "Runs at",
-                    "current",
-                    start["current"],
-                    (1, 60, 0.5),
-                    (1, 60, 0.5),
-                    "motor and heater together, from the nameplate",
-                ),
-                "volts": Slide(
-                    "Voltage", "voltage", start["volts"], (100, 250, 1), (100, 250, 1), "of the supply, single-phase"
-                ),
-                "cable": Choice("Cable", cables, start["cable"], "copper, from the supply to the unit"),
-                "cable_length": Slide(
-                    "Cable length", "length", start["cable_length"], (1, 60, 1), (3, 200, 1), "one way"
-                ),
-                "region": Choice(
-                    "Region", list(REGIONS), start["region"], "whose list of standard sizes and ground-fault advice"
-                ),
-            },
-        },
+        {**_bracket_controls(start), **_circuit_controls(start)},
         calculate,
         OutdoorUnitPicture,
         readouts,
@@ -94,8 +31,68 @@ def outdoor_unit() -> Panel:
     )
 
 
+def _bracket_controls(start: dict) -> dict:
+    """Gives the controls of the bracket and its wind."""
+    return {
+        "The bracket and its wind": {
+            "mass": Slide(
+                "Unit", "mass", start["mass"], (10, 150, 1), (20, 330, 1), "mass of the unit, full, from its nameplate"
+            ),
+            "extra": Slide("Snow and ice", "mass", start["extra"], (0, 50, 1), (0, 110, 1), "and water in its tray"),
+            "arm": Slide(
+                "Arm",
+                "thickness",
+                start["arm"],
+                (100, 500, 10),
+                (4, 20, 0.5),
+                "from the wall to the unit's centre of gravity",
+            ),
+            "spacing": Slide(
+                "Bolt spacing", "thickness", start["spacing"], (100, 700, 10), (4, 28, 0.5), "from lower to upper bolts"
+            ),
+            "bolts": Choice("Bolts", list(BOLTS), start["bolts"], "of all brackets together"),
+            "factor": Slide(
+                "Safety factor",
+                "ratio",
+                start["factor"],
+                (1.5, 10, 0.5),
+                (1.5, 10, 0.5),
+                "from the code or the anchor's maker",
+            ),
+            "wind": Slide(
+                "Wind", "wind", start["wind"], (0, 60, 1), (0, 134, 1), "the gust that the fixer is to reckon with"
+            ),
+        }
+    }
+
+
+def _circuit_controls(start: dict) -> dict:
+    """Gives the controls of the circuit."""
+    cables = [row["cable"] for row in tables.rows("cables")]
+    return {
+        "The circuit": {
+            "current": Slide(
+                "Runs at",
+                "current",
+                start["current"],
+                (1, 60, 0.5),
+                (1, 60, 0.5),
+                "motor and heater together, from the nameplate",
+            ),
+            "volts": Slide(
+                "Voltage", "voltage", start["volts"], (100, 250, 1), (100, 250, 1), "of the supply, single-phase"
+            ),
+            "cable": Choice("Cable", cables, start["cable"], "copper, from the supply to the unit"),
+            "cable_length": Slide("Cable length", "length", start["cable_length"], (1, 60, 1), (3, 200, 1), "one way"),
+            "region": Choice(
+                "Region", list(REGIONS), start["region"], "whose list of standard sizes and ground-fault advice"
+            ),
+        }
+    }
+
+
 def rigs() -> dict:
-    """Ready-made settings: title → settings. Tern Bank's outdoor unit (invented), in two countries."""
+    """Gives ready-made settings: title → settings. Tern Bank's outdoor unit (invented), in two countries."""
     unit = {
         "mass": Q_(50.0, "kg"),
         "extra": Q_(15.0, "kg"),
@@ -126,7 +123,7 @@ def rigs() -> dict:
 
 
 def calculate(state: dict) -> Scene:
-    """Controls → scene. Raises InputError."""
+    """Turns the controls' values into a scene. Raises InputError."""
     upper, every = BOLTS[state["bolts"]]
     factor = state["factor"].to("").magnitude
     held = bracket_loads(
@@ -186,10 +183,9 @@ def readouts(scene: Scene, system: str) -> list[Readout]:
         for value in (scene.tension, scene.factored_tension, scene.shear, scene.factored_shear)
     )
     cable = HAND_OVER if scene.drop_share <= GUIDANCE[0] else ABOVE
-    cards = (
-        ("Each upper bolt", HAND_OVER, f"pull {pull}; × {scene.factor:g} = {most}"),
-        ("Each bolt", HAND_OVER, f"{across} across; × {scene.factor:g} = {every}"),
-        ("Circuit", HAND_OVER, f"{at_least(scene.least_rating)} up; next size {scene.next_breaker:.0f} A"),
-        ("Cable", cable, f"loses {scene.drop:.1f} V, {scene.drop_share:.1f} %"),
-    )
-    return [Readout(title, word, detail, LEVELS[word]) for title, word, detail in cards]
+    return [
+        Readout("Each upper bolt", HAND_OVER, f"pull {pull}; × {scene.factor:g} = {most}"),
+        Readout("Each bolt", HAND_OVER, f"{across} across; × {scene.factor:g} = {every}"),
+        Readout("Circuit", HAND_OVER, f"{at_least(scene.least_rating)} up; next size {scene.next_breaker:.0f} A"),
+        Readout("Cable", cable, f"loses {scene.drop:.1f} V, {scene.drop_share:.1f} %"),
+    ]

@@ -138,7 +138,7 @@ def at_least(amps: float) -> str:
 
 
 def sentence(scene: Scene, system: str) -> str:
-    """What the picture says, with its numbers."""
+    """Puts into words what the picture shows, with its numbers."""
     load, pull, most, across = (
         show(Q_(value, "N"), "force", system)
         for value in (scene.load, scene.tension, scene.factored_tension, scene.shear)

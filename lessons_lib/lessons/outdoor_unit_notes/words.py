@@ -119,7 +119,7 @@ def _circuit(scene, metric: bool) -> list[str]:
 
 
 def cautions() -> Told:
-    """What travels with these numbers, in the library's own words."""
+    """Gives what travels with these numbers, in the library's own words."""
     return Told(
         f"* **Bracket.** {BRACKET_CAUTION}\n* **Circuit.** {joined(HEAT_PUMP_CAUTION, *map(continuous_rule, REGIONS))}"
     )

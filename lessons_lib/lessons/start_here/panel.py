@@ -3,7 +3,6 @@
 from ...panels.controls import Slide
 from ...panels.panel import Panel
 from ...panels.readout import Readout
-from ...panels.verdicts import LEVELS
 from ...quantities.units import Q_
 from ...runs.assessment import scald_word
 from ...runs.scald import skin_words, time_to_burn
@@ -32,12 +31,12 @@ def first() -> Panel:
 
 
 def calculate(state: dict) -> TapScene:
-    """Controls → scene. Raises InputError."""
+    """Turns the controls' values into a scene. Raises InputError."""
     burn = time_to_burn(state["water"])
     return TapScene(state["water"].to("degC").magnitude, burn.seconds.magnitude, burn.bound)
 
 
 def readouts(scene: TapScene, system: str) -> list[Readout]:
-    """The scald verdict."""
+    """Gives the scald verdict."""
     word = scald_word(scene.temperature)
-    return [Readout("Scald", word, skin_words(scene.seconds, scene.bound), LEVELS[word])]
+    return [Readout("Scald", word, skin_words(scene.seconds, scene.bound))]

@@ -7,6 +7,7 @@ from ...drawing.canvas import Canvas
 from ...drawing.picture import Picture
 from ...drawing.thermometer import Thermometer
 from ...quantities.display import burns, celsius, show
+from ...runs.scald import BURN_SOONER
 
 WIDTH, HEIGHT = 800, 320  # [px]
 
@@ -36,11 +37,11 @@ class FirstPicture(Picture):
         self.curve.show(scene.temperature, scene.seconds)
 
     def sentence(self, scene: TapScene) -> str:
-        """What the picture says, with its numbers."""
+        """Puts into words what the picture shows, with its numbers."""
         water = show(celsius(scene.temperature), "temperature", self.system)
         return (
             f"An adult's skin in water at {water}: {burns(scene.seconds, scene.bound)}. "
-            "Children and older people burn sooner; no time here is safe for everyone."
+            f"{BURN_SOONER}; no time here is safe for everyone."
         )
 
     def description(self, scene: TapScene) -> str:

@@ -6,24 +6,30 @@ from ...panels import shared_controls as usual
 from ...panels.controls import Slide
 from ...panels.panel import Panel
 from ...panels.readout import Readout
-from ...panels.verdicts import LEVELS
 from ...physics import heat_pump as physics
 from ...physics import purge
-from ...physics.convection import inside_resistance
-from ...physics.delivery import along
+from ...physics.convection import inside_resistance, no_film
+from ...physics.delivery import Delivery, along
 from ...physics.properties import water
-from ...plant.heat_pump import NO_DEFROST, heat_pump_cop
+from ...plant.heat_pump import heat_pump_cop
 from ...plant.purge import FAST_ENOUGH, purge_legs
-from ...quantities.display import celsius, ice_words, show
+from ...quantities.display import ice_parts, show
+from ...quantities.results import Word
 from ...quantities.units import Q_, quantity
-from ...runs.assessment import freeze_word, store_word
+from ...runs.assessment import FREEZES_IN_THE_RUN, freeze_word, store_word
+from ...runs.bacteria import RECOMMENDED_STORE
 from ...runs.flow import speed_limit
 from ...storage.tables import tern_bank
 from .picture import LoopScene, OutdoorLoopPicture, lost
 
 # from this share up (common practice, no source)
-LOST_WORDS = ((0.15, "too much is lost"), (0.05, "some is lost"), (-np.inf, "little is lost"))
-TOO_MUCH, TOO_FAST, NO_PURGE = "too much for the pump", "faster than its limit", "cannot purge itself"
+LOST_WORDS = (
+    (0.15, Word("too much is lost", 2)),
+    (0.05, Word("some is lost", 1)),
+    (-np.inf, Word("little is lost", 0)),
+)
+TOO_MUCH, TOO_FAST = Word("too much for the pump", 2), Word("faster than its limit", 1)
+NO_PURGE = Word("cannot purge itself", 1)
 LENGTH = "of one line, from heat pump to tank; the loop has two"
 
 
@@ -75,7 +81,7 @@ def outdoor_loop() -> Panel:
         OutdoorLoopPicture,
         readouts,
         ready,
-        usual.thickness_rests,
+        usual.idle_thickness,
     )
 
 
@@ -132,13 +138,14 @@ def loop_flow_of(run, heat: float, hot: float, bottom: float) -> float:
 
 
 def calculate(state: dict) -> LoopScene:
-    """Controls → scene. Raises InputError."""
+    """Turns the controls' values into a scene. Raises InputError."""
     run = usual.run_of(state)
     hot, bottom, air = (state[name].to("degC").magnitude for name in ("store", "bottom", "air"))
     heat, length = state["heat"].to("W").magnitude, state["length"].to("m").magnitude
     flow = loop_flow_of(run, heat, hot, bottom)
     into, moving = Q_(np.array([hot, bottom]), "degC"), quantity(flow, "m**3/s")
-    delivery = run.deliver(into, moving)
+    # The water arrives at its hottest, and can freeze as far along as the cold side has it: see Run.ice_distance.
+    delivery = Delivery(run.deliver(into, moving).temperature, run.deliver(into, moving, no_film).ice_distance)
     arrives, returns = delivery.temperature
     lines = along(run.line, into.magnitude, delivery, length)
     carried = heat / (hot - returns)  # [W/K]
@@ -146,7 +153,7 @@ def calculate(state: dict) -> LoopScene:
     legs = purge_legs(run.pipe.inside_diameter, state["length"], moving)
     pressure = 1000 * float(np.sum(run.pressure_drop(moving, into).magnitude))
     fails = run.freezing(into).hours_to_zero.magnitude
-    section = run.line.parts[0][1]
+    section = run.line.section
     return LoopScene(
         air=air,
         wind=state["wind"].to("m/s").magnitude,
@@ -163,7 +170,7 @@ def calculate(state: dict) -> LoopScene:
         flow=flow,
         heat=heat,
         cop=found.cop,
-        defrost=NO_DEFROST in found.caution,
+        defrost=found.defrost,
         hot_loss=carried * (hot - float(arrives)),
         cold_loss=carried * (bottom - float(returns)),
         circulator=_place()["heat_pump"]["circulator_power"],
@@ -179,12 +186,12 @@ def calculate(state: dict) -> LoopScene:
     )
 
 
-def lost_word(share: float) -> str:
+def lost_word(share: float) -> Word:
     """One word for the lines' share of the heat."""
     return next(word for least, word in LOST_WORDS if share >= least)
 
 
-def flow_word(scene: LoopScene) -> str:
+def flow_word(scene: LoopScene) -> Word:
     """One word for the flow, the gravest first."""
     if scene.pressure > scene.available:
         return TOO_MUCH
@@ -197,13 +204,13 @@ def readouts(scene: LoopScene, system: str) -> list[Readout]:
     """Store, loss, flow, power cut."""
     store, share, moves = store_word(scene.store), lost_word(scene.lost), flow_word(scene)
     hours = min(scene.cold_hours, scene.hot_hours)
-    frost = "freezes in the run" if scene.freezes else freeze_word(hours, scene.air)
-    advice = show(celsius(60.0), "temperature", system)
+    frost = FREEZES_IN_THE_RUN if scene.freezes else freeze_word(hours, scene.air)
+    advice = show(RECOMMENDED_STORE, "temperature", system)
     flow, speed = show(Q_(scene.flow, "m**3/s"), "flow", system), show(Q_(scene.speed, "m/s"), "speed", system)
-    first = "ice while it flows" if scene.freezes else ice_words(hours, scene.air).removeprefix("near freezing: ")
+    first = "ice while it flows" if scene.freezes else ice_parts(hours, scene.air)[-1]
     return [
-        Readout("Store", store, f"COP {scene.cop:.1f}, tank bottom not counted; advice ≥ {advice}", LEVELS[store]),
-        Readout("Lost on the way", share, f"the lines {lost(scene)}", LEVELS[share]),
-        Readout("Flow", moves, f"{flow}, {speed}", LEVELS[moves]),
-        Readout("Power fails", frost, first, LEVELS[frost]),
+        Readout("Store", store, f"COP {scene.cop:.1f}, tank bottom not counted; advice ≥ {advice}"),
+        Readout("Lost on the way", share, f"the lines {lost(scene)}"),
+        Readout("Flow", moves, f"{flow}, {speed}"),
+        Readout("Power fails", frost, first),
     ]

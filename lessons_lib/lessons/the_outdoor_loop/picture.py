@@ -12,11 +12,13 @@ from ...drawing.canvas import FAINT, INK, PAPER, TEXT, Canvas
 from ...drawing.colours import FOAM_EDGE, GHOST, ICE, ICE_EDGE, TANK, water_pixels
 from ...drawing.picture import Picture
 from ...drawing.pipe_strip import foam_bar
-from ...quantities.display import celsius, ice_words, number, show
+from ...plant.purge import FAST_ENOUGH
+from ...quantities.display import celsius, ice_after, ice_words, number, show
 from ...quantities.units import Q_
+from ...runs.common_values import LONG_NIGHT
 
 WIDTH, HEIGHT = 884, 440  # [px]
-NIGHT = 14.0  # [h] a long winter night, the full length of a bar
+NIGHT = LONG_NIGHT.magnitude  # [h] the full length of a bar
 POWERS = ("electricity", "from the air", "into the store", "hot line loses", "cold line loses", "circulator")
 POWER_LOOKS = (
     ("#8a5a00", "//"),
@@ -26,7 +28,7 @@ POWER_LOOKS = (
     ("#7fb2de", "xx"),
     ("#8a5a00", "++"),
 )
-SPEEDS = ("this flow", "carries air")
+SPEEDS = ("this flow", FAST_ENOUGH)
 PRESSURES = ("loop takes", "pump can give")
 LINES = ("hot line", "cold line")
 LIMIT_LOOK = ("#cfd8e0", "")
@@ -67,12 +69,12 @@ class LoopScene:
 
     @property
     def electricity(self) -> float:
-        """What the heat pump takes."""
+        """Gives what the heat pump takes."""
         return self.heat / self.cop
 
     @property
     def stored(self) -> float:
-        """What reaches the store; negative where the loop takes heat out of it."""
+        """Gives what reaches the store; negative where the loop takes heat out of it."""
         return self.heat - self.hot_loss - self.cold_loss
 
     @property
@@ -239,7 +241,7 @@ class OutdoorLoopPicture(Picture):
                 [show(Q_(value, "Pa"), "loop pressure", self.system) for value in pressures(scene)],
                 1.2 * max(scene.available, 20_000.0),
             ),
-            (self.fails, hours, [after(value) for value in hours(scene)], NIGHT),
+            (self.fails, hours, [ice_after(value) for value in hours(scene)], NIGHT),
         ):
             bars.show([value / full for value in values(scene)], texts)
             bars.show_kept(self.kept and [value / full for value in values(self.kept)])
@@ -261,7 +263,7 @@ class OutdoorLoopPicture(Picture):
 
 
 def powers(scene: LoopScene) -> tuple:
-    """In the order of POWERS [W]."""
+    """Gives the powers [W] in the order of POWERS."""
     return (
         scene.electricity,
         scene.heat - scene.electricity,
@@ -273,35 +275,28 @@ def powers(scene: LoopScene) -> tuple:
 
 
 def speeds(scene: LoopScene) -> tuple:
-    """In the order of SPEEDS [m/s]."""
+    """Gives the speeds [m/s] in the order of SPEEDS."""
     return scene.speed, scene.carries_air
 
 
 def pressures(scene: LoopScene) -> tuple:
-    """In the order of PRESSURES [Pa]."""
+    """Gives the pressures [Pa] in the order of PRESSURES."""
     return scene.pressure, scene.available
 
 
 def hours(scene: LoopScene) -> tuple:
-    """In the order of LINES."""
+    """Gives the hours in the order of LINES."""
     return scene.hot_hours, scene.cold_hours
 
 
-def after(value: float) -> str:
-    """Hours to ice, short."""
-    if np.isinf(value):
-        return "no ice"
-    return ice_words(value).removeprefix("ice can form ").removeprefix("after ")
-
-
 def lost(scene: LoopScene) -> str:
-    """What the lines do to the heat, with its share: in air warmer than the water they gain some."""
+    """Says what the lines do to the heat, with its share: in air warmer than the water they gain some."""
     percent = f"{100 * abs(scene.lost):.1f} %"
     return f"{'gain' if scene.lost < 0 else 'lose'} {'less than 0.1 %' if percent == '0.0 %' else percent} of the heat"
 
 
 def sentence(scene: LoopScene, system: str) -> str:
-    """What the picture says, with its numbers."""
+    """Puts into words what the picture shows, with its numbers."""
     store, arrives, bottom, returns = (
         show(celsius(value), "temperature", system)
         for value in (scene.store, scene.arrives, scene.bottom, scene.returns)
@@ -311,7 +306,7 @@ def sentence(scene: LoopScene, system: str) -> str:
     there = "freeze on the way" if np.isfinite(scene.hot_ice) else f"arrive at {arrives}"
     back = "freezes on the way" if np.isfinite(scene.cold_ice) else f"comes back at {returns}"
     carries = (
-        "carries air" if scene.speed >= scene.carries_air else f"is too slow to carry air (that takes {fast}, {least})"
+        FAST_ENOUGH if scene.speed >= scene.carries_air else f"is too slow to carry air (that takes {fast}, {least})"
     )
     defrost = " without defrost" if scene.defrost else ""
     hours = min(scene.cold_hours, scene.hot_hours)

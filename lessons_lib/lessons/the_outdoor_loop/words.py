@@ -9,9 +9,10 @@ from ...panels.shared_controls import run_of
 from ...physics.heat_pump import CONDENSER_STEP, EVAPORATOR_STEP, SHARE_OF_CARNOT
 from ...physics.properties import KELVIN, water
 from ...plant.heat_pump import loop_stored_heat
-from ...quantities.display import SI, US, celsius, show
+from ...quantities.display import SI, US, celsius, number, show
 from ...quantities.units import Q_
 from ...runs.insulation import NONE
+from ...runs.pipe import Pipe
 from .panel import calculate, rig
 
 SHOWN = {
@@ -25,7 +26,7 @@ SHOWN = {
 
 
 def _scene(**changes):
-    """What the panel shows of the loop that it opens on, with some settings changed."""
+    """Gives what the panel shows of the loop that it opens on, with some settings changed."""
     return calculate({**rig(), **changes})
 
 
@@ -37,7 +38,7 @@ def guess() -> Guess:
         shown = {name: show(loop[name], kind, system) for name, kind in SHOWN.items()}
         return (
             f"Tern Bank's heat pump (invented) gives {shown['heat']}. Its loop of {loop['pipe'][1]}"
-            f" {loop['pipe'][0].split()[0]} runs {shown['length']} outdoors to the tank and back, at {shown['air']},"
+            f" {Pipe.nominal(*loop['pipe']).material} runs {shown['length']} outdoors to the tank and back, at {shown['air']},"
             f" wind {shown['wind']}; {shown['store']} goes out, {shown['bottom']} comes back. No foam yet. What share"
             " of the heat is lost?"
         )
@@ -52,7 +53,7 @@ def by_hand() -> Told:
     """The loop on paper, in both sets of units, held against the panel."""
     loop, scene = rig(), _scene()
     run = run_of(loop)
-    section = run.line.parts[0][1]
+    section = run.line.section
     hot, bottom, air, length = scene.store, scene.bottom, scene.air, loop["length"].magnitude
     entering = water(hot)
     # [W per L/min and °C]
@@ -79,12 +80,12 @@ def by_hand() -> Told:
         f" cold line {lines[1]} W, together **{sum(lines)} W**, {100 * sum(lines) / scene.heat:.1f} % of the heat; the"
         f" panel says {scene.hot_loss + scene.cold_loss:.0f} W.\n* COP: {SHARE_OF_CARNOT} × ({hot + CONDENSER_STEP:.0f}"
         f" + 273) ÷ ({hot + CONDENSER_STEP:.0f} −"
-        f" ({show(celsius(air - EVAPORATOR_STEP), 'temperature', SI).split()[0]})) = **{cop:.2f}**; the panel says"
+        f" ({number(celsius(air - EVAPORATOR_STEP), 'temperature', SI)})) = **{cop:.2f}**; the panel says"
         f" {scene.cop:.2f}.\n\n**US customary.**\n\n* Flow: {heat_us} Btu/h ÷ (500 × {rise_us} °F) = **{gpm:.2f} gpm**;"
         f" the panel says {Q_(scene.flow, 'm**3/s').to('gpm').magnitude:.2f} gpm.\n* Speed: 0.409 × {gpm:.2f} ÷"
         f" {bore_us:.3f}² = **{0.4085 * gpm / bore_us**2:.1f} ft/s**; the panel says"
         f" {Q_(scene.speed, 'm/s').to('ft/s').magnitude:.1f} ft/s.\n* COP: {SHARE_OF_CARNOT} × ({warm:.0f} + 460) ÷"
-        f" ({warm:.0f} − ({show(celsius(air - EVAPORATOR_STEP), 'temperature', US).split()[0]})) ="
+        f" ({warm:.0f} − ({number(celsius(air - EVAPORATOR_STEP), 'temperature', US)})) ="
         f" **{SHARE_OF_CARNOT * (warm + 460) / (warm - frost):.2f}**.\n\nBy hand the loss comes out {off:.0f} % high:"
         " paper leaves out the films of water and air and the wall of the pipe.\n\n**Each stop.** When the heat pump"
         f" stops, the water in both lines cools: {stored:.0f} Wh each time, as much as the lines lose in"

@@ -6,17 +6,19 @@ from ...panels import shared_controls as usual
 from ...panels.controls import Choice, Slide
 from ...panels.panel import Panel
 from ...panels.readout import Readout
-from ...panels.verdicts import LEVELS
 from ...quantities.display import just_under, stopwatch
+from ...quantities.results import Word
 from ...quantities.units import Q_, quantity
 from ...runs.assessment import scald_word
 from ...runs.bacteria import time_in_growth_band
+from ...runs.common_values import WARM_ENOUGH
 from ...runs.first_draw import wait_word
 from ...runs.scald import skin_words, time_to_burn
 from .picture import WaitingPicture, WaitScene, band_words, content
 
 FIRST, AFTER = "first of the day", "after a pause"
-OUTSIDE, THROUGH, STAYS = "never in the band", "through the band", "stays in the band"
+OUTSIDE, THROUGH = Word("never in the band", 0), Word("through the band", 1)
+STAYS = Word("stays in the band", 1)
 STILL = Q_(0.0, "m/s")
 PLACES = 41  # along the run, for its picture
 FOLLOWED = np.exp(-np.linspace(0, 5, 61))  # shares of the distance from rest at which standing water is drawn
@@ -73,14 +75,14 @@ def waiting() -> Panel:
         WaitingPicture,
         readouts,
         ready,
-        rests,
+        idle_controls,
     )
 
 
 def indoors() -> dict:
-    """Ready-made settings: Tern Bank's indoor runs (invented), and the far sink's second draw."""
+    """Gives ready-made settings: Tern Bank's indoor runs (invented), and the far sink's second draw."""
     names = ("pipe", "length", "insulation", "thickness", "air", "supply", "flow")
-    draw = {"useful": Q_(40.0, "degC"), "draw": FIRST, "pause": Q_(20.0, "min")}
+    draw = {"useful": WARM_ENOUGH, "draw": FIRST, "pause": Q_(20.0, "min")}
     runs = usual.tern_bank_runs()
     found = {
         title: {**usual.some(runs[title], *names), **draw} for title in runs if "indoors" in title or "Rig" in title
@@ -88,13 +90,13 @@ def indoors() -> dict:
     return {**found, "Far sink, 20 min after a draw": {**found["Far sink, indoors"], "draw": AFTER}}
 
 
-def rests(state: dict) -> tuple:
-    """Without insulation its thickness does nothing; nor does the pause before a first draw."""
-    return (*usual.thickness_rests(state), *(("pause",) if state["draw"] == FIRST else ()))
+def idle_controls(state: dict) -> tuple:
+    """Names the controls that do nothing: the thickness of no insulation, and the pause before a first draw."""
+    return (*usual.idle_thickness(state), *(("pause",) if state["draw"] == FIRST else ()))
 
 
 def calculate(state: dict) -> WaitScene:
-    """Controls → scene. Raises InputError."""
+    """Turns the controls' values into a scene. Raises InputError."""
     run = usual.run_of({**state, "wind": STILL})
     supply, flow, first = state["supply"], state["flow"], state["draw"] == FIRST
     hot, useful = supply.to("degC").magnitude, state["useful"].to("degC").magnitude
@@ -103,7 +105,7 @@ def calculate(state: dict) -> WaitScene:
         draw = run.first_draw(supply, flow, state["air"], reachable, PLACES)
     else:
         draw = run.second_draw(supply, flow, state["pause"], reachable, PLACES)
-    delivered = run.delivery_temperature(supply, flow)
+    delivered = draw.delivered
     burn, cooling = time_to_burn(delivered), run.cooling(delivered, Q_(1.0, "h"))
     room = state["air"].to("degC").magnitude
     standing = room + (delivered.magnitude - room) * FOLLOWED
@@ -129,23 +131,23 @@ def calculate(state: dict) -> WaitScene:
     )
 
 
-def band_word(hours: float) -> str:
+def band_word(hours: float) -> Word:
     """One word for the hours that standing water is in the band where bacteria grow."""
     return OUTSIDE if hours == 0 else STAYS if np.isinf(hours) else THROUGH
 
 
 def readouts(scene: WaitScene, system: str) -> list[Readout]:
-    """The four verdicts."""
+    """Gives the four verdicts."""
     wait, scald = wait_word(scene.wait), scald_word(scene.delivered)
-    wasted = "much wasted" if scene.drawn > LITTLE else "little wasted"
+    wasted = Word("much wasted", 1) if scene.drawn > LITTLE else Word("little wasted", 0)
     band = band_word(scene.band_hours)
     lasts = f"{stopwatch(scene.wait, scene.sweep)}; " if 0 < scene.wait < np.inf else ""
     away = f"{content(scene.drawn, system)}; " if np.isfinite(scene.drawn) else ""
     tap = just_under(scene.delivered, scene.useful, system)
     beside = scene.wait if np.isfinite(scene.wait) else 0.0
     return [
-        Readout("Wait", wait, f"{lasts}volume ÷ flow: {stopwatch(scene.sweep, beside)}", LEVELS[wait]),
-        Readout("Down the drain", wasted, f"{away}the run holds {content(scene.content, system)}", LEVELS[wasted]),
-        Readout("Tap in the end", scald, f"{tap}; {skin_words(scene.burn_seconds, scene.burn_bound)}", LEVELS[scald]),
-        Readout("Bacteria, standing", band, f"in it: {band_words(scene.band_hours)}", LEVELS[band]),
+        Readout("Wait", wait, f"{lasts}volume ÷ flow: {stopwatch(scene.sweep, beside)}"),
+        Readout("Down the drain", wasted, f"{away}the run holds {content(scene.content, system)}"),
+        Readout("Tap in the end", scald, f"{tap}; {skin_words(scene.burn_seconds, scene.burn_bound)}"),
+        Readout("Bacteria, standing", band, f"in it: {band_words(scene.band_hours)}"),
     ]

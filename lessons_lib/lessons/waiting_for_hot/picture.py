@@ -13,11 +13,10 @@ from ...drawing.vessels import Vessel
 from ...quantities.display import US, celsius, duration, just_under, show, stopwatch
 from ...quantities.units import Q_
 from ...runs.bacteria import GROWTH
-from ...runs.scald import skin_words
+from ...runs.scald import TOO_COOL_TO_BURN, skin_words
 
 WIDTH, HEIGHT = 884, 446  # [px]
 MOMENTS, BELOW = 4, 148  # rows of the run; [px] top of what stands beneath them
-TOO_COOL_TO_BURN = 40.0  # [degC] below it the sentence leaves burns out
 DEGREES = {"low": 0, "high": 80, "metric": even(0, 80, 20), "customary": (40, 80, 120, 160)}
 # Spans of the graphs: [s] since the tap opened, [min] between draws.
 WAITS = (12, 40, 120, 240, 600, 1200, 3600, 7200, 14400)
@@ -58,7 +57,7 @@ class WaitScene:
 
     @property
     def drawn(self) -> float:
-        """What ran down the drain until the wait was over."""
+        """Gives what ran down the drain until the wait was over."""
         return self.wait * self.flow
 
     @property
@@ -121,7 +120,7 @@ class WaitingPicture(Picture):
         self.scales = self.tap, self.stands
 
     def _vessels(self, canvas: Canvas, left: int, top: int) -> None:
-        """What the run holds beside what is wasted, on one scale."""
+        """Draws what the run holds beside what is wasted, on one scale."""
         axes = canvas.drawing(left, top, 172, HEIGHT - top)
         self.bucket = canvas.words(axes, 0, 14, weight="bold")
         self.holds = Vessel(canvas, axes, 8, 34, 62, 198, "in the pipe")
@@ -141,7 +140,7 @@ class WaitingPicture(Picture):
         return sentence(scene, self.system)
 
     def _show_tap(self, scene: WaitScene) -> None:
-        """The tap against time."""
+        """Shows the tap against time."""
         wanted = 1.25 * max(2 * scene.sweep, scene.wait if np.isfinite(scene.wait) else 0)
         span = next((one for one in WAITS if one >= wanted), WAITS[-1])
         axis = since_opened(span)
@@ -229,12 +228,12 @@ def content(volume: float, system: str) -> str:
 
 
 def band_words(hours: float) -> str:
-    """How long the standing water is in the band where bacteria grow."""
+    """Says how long the standing water is in the band where bacteria grow."""
     return "it stays" if np.isinf(hours) else duration(3600 * hours) if hours > 0 else "no time"
 
 
 def sentence(scene: WaitScene, system: str) -> str:
-    """What the picture says, with its numbers."""
+    """Puts into words what the picture shows, with its numbers."""
     start, useful = (show(celsius(value), "temperature", system) for value in (scene.start, scene.useful))
     tap = just_under(scene.delivered, scene.useful, system)
     low, high = (show(edge, "temperature", system) for edge in GROWTH)

@@ -29,7 +29,7 @@ def _scene(**changes):
 
 
 def _bare_after_pause():
-    """How long the second draw waits with the foam gone."""
+    """Says how long the second draw waits with the foam gone."""
     return Q_(_scene(insulation=NONE, draw=AFTER, pause=PAUSE).wait, "s")
 
 
@@ -89,5 +89,5 @@ def by_hand() -> Told:
 
 
 def cautions() -> Told:
-    """What the library says beside every wait, burn time and bacteria band."""
+    """Gives what the library says beside every wait, burn time and bacteria band."""
     return Told("\n".join(f"* {text}" for text in (CAUTION, BURN_CAUTION, BACTERIA_CAUTION)))

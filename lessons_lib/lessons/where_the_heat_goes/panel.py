@@ -8,16 +8,16 @@ from ...panels import shared_controls as usual
 from ...panels.controls import Choice, Slide
 from ...panels.panel import Panel
 from ...panels.readout import Readout
-from ...panels.verdicts import LEVELS
 from ...physics.heat_loss import STEFAN_BOLTZMANN
 from ...physics.properties import KELVIN
 from ...quantities.display import celsius, show
+from ...quantities.results import Word
 from ...quantities.units import Q_
-from ...runs.insulation import Insulation, materials
-from ...runs.pipe import Pipe
+from ...runs.insulation import ALL_BARE, BARE_PIPE, Insulation, materials
+from ...runs.pipe import Pipe, finishes
 from ...runs.run import Run
 from ...runs.surroundings import Surroundings
-from ...storage.tables import row, rows
+from ...storage.tables import rows
 from .picture import Bare, HeatGoesPicture, Scene
 
 NO_JACKET = "no jacket"
@@ -25,8 +25,14 @@ FACES = [row["surface"] for row in rows("surfaces") if row["kind"] == "bare"]
 JACKETS = [row["surface"] for row in rows("surfaces") if row["kind"] == "jacket"]
 FLOW = Q_(6.0, "L/min")  # a tap's usual flow: it makes the water's film, which hardly counts
 GRID = 0.04 * np.linspace(0.05, 1, 40) ** 2  # [m] thicknesses of the curve, close together where it is steep
-# [degC] a hand for 8 h, for 10 min: burn thresholds of ISO 13732-1, whatever the material (from memory)
-WARM, HOT = 43.0, 48.0
+# Words for a hand on a surface: (below so many degC, word). 43 degC for 8 h, 48 degC for 10 min: burn thresholds of
+# ISO 13732-1, whatever the material (from memory).
+TOUCH_WORDS = (
+    (0.0, Word("below freezing", 1)),
+    (43.0, Word("cool to touch", 0)),
+    (48.0, Word("warm to touch", 1)),
+    (np.inf, Word("burns a hand", 2)),
+)
 
 
 def heat_goes() -> Panel:
@@ -70,12 +76,12 @@ def heat_goes() -> Panel:
         HeatGoesPicture,
         readouts,
         ready,
-        rests,
+        idle_controls,
     )
 
 
 def thickness(start) -> Slide:
-    """In small steps from nothing, for what the first millimetre does."""
+    """Gives the control of the thickness, in small steps from nothing, for what the first millimetre does."""
     return Slide("Thickness", "thickness", start, (0, 40, 1), (0, 1.5, 0.0625), "of the insulation; 0 is a bare pipe")
 
 
@@ -96,16 +102,16 @@ def settings() -> dict:
     return found
 
 
-def rests(state: dict) -> tuple:
-    """What does nothing at present: gaps of a bare pipe, a face that no one sees."""
+def idle_controls(state: dict) -> tuple:
+    """Names what does nothing at present: gaps of a bare pipe, a face that no one sees."""
     uncovered = state["thickness"].magnitude == 0
-    seen = is_copper(state) and (uncovered or state["bare_share"].magnitude > 0)
+    seen = faces(state) and (uncovered or state["bare_share"].magnitude > 0)
     return (("bare_share",) if uncovered else ()) + (() if seen else ("face",))
 
 
-def is_copper(state: dict) -> bool:
-    """Whether the pipe has one of copper's faces."""
-    return Pipe.nominal(*state["pipe"]).material == "copper"
+def faces(state: dict) -> dict:
+    """The faces that the pipe's material may show, brightest first, with their emissivities; empty: only its own."""
+    return finishes(Pipe.nominal(*state["pipe"]).material)
 
 
 def run_under(state: dict, millimetres, face: str | None = None) -> Run:
@@ -113,26 +119,21 @@ def run_under(state: dict, millimetres, face: str | None = None) -> Run:
     InputError.
     """
     pipe = Pipe.nominal(*state["pipe"])
-    if pipe.material == "copper":
-        pipe = replace(
-            pipe, emissivity=float(row("surfaces", "surface", face or state["face"], "surface")["emissivity"])
-        )
+    pipe = replace(pipe, emissivity=faces(state).get(face or state["face"], pipe.emissivity))
     jacket = None if state["jacket"] == NO_JACKET else state["jacket"]
     around = Surroundings(state["air"], wind=state["wind"])
     return Run(pipe, state["length"], Insulation(state["insulation"], Q_(millimetres, "mm"), jacket=jacket), around)
 
 
-def bare_pipe(state: dict, face: str) -> Bare:
-    """What a bare pipe with one of copper's faces loses; plastic has only its own."""
+def bare_pipe(state: dict, face: str | None) -> Bare:
+    """Gives what a bare pipe with one of its material's faces loses; where it has none, with its own."""
     run = run_under(state, 0.0, face)
-    return _parted(
-        run, run.heat_loss(state["water"], FLOW).magnitude, run.surface_temperature(state["water"], FLOW).magnitude
-    )
+    return _parted(run, *run.loss_and_surface(state["water"], FLOW))
 
 
 def _parted(run: Run, loss, surface, number=()) -> Bare:
     """The loss and its radiated part [W/m]. surface [degC]; number : which of the run's thicknesses"""
-    section = run.line.parts[0][1]
+    section = run.line.section
     outside, emissivity = (
         float(np.asarray(value)[number]) for value in (section.outside_of_insulation, section.emissivity)
     )
@@ -142,13 +143,13 @@ def _parted(run: Run, loss, surface, number=()) -> Bare:
 
 
 def calculate(state: dict) -> Scene:
-    """Controls → scene. Raises InputError."""
+    """Turns the controls' values into a scene. Raises InputError."""
     now, share = state["thickness"].to("m").magnitude, state["bare_share"].to("dimensionless").magnitude
     run = run_under(state, 1000 * np.concatenate([[now, 2 * now, 0.0], GRID]))
-    losses = run.heat_loss(state["water"], FLOW).magnitude
-    surfaces = run.surface_temperature(state["water"], FLOW).magnitude
+    losses, surfaces = run.loss_and_surface(state["water"], FLOW)
+    known = [*faces(state)] or [None]
     bare, mixed = losses[2], (1 - share) * losses + share * losses[2]
-    section, water = run.line.parts[0][1], state["water"].to("degC").magnitude
+    section, water = run.line.section, state["water"].to("degC").magnitude
     return Scene(
         pipe_material=run.pipe.material,
         bore=section.inside_diameter,
@@ -163,8 +164,8 @@ def calculate(state: dict) -> Scene:
         covered=_parted(run, losses[0], surfaces[0], 0),
         bare=bare,
         twice=mixed[1],
-        shiny=bare_pipe(state, FACES[0]) if is_copper(state) else None,
-        dark=bare_pipe(state, FACES[-1]),
+        shiny=bare_pipe(state, known[0]) if known[0] else None,
+        dark=bare_pipe(state, known[-1]),
         drops=drops(run, water, losses[0], surfaces[0]),
         hottest=max(surfaces[0], surfaces[2] if share > 0 else surfaces[0]),
         thicknesses=GRID,
@@ -177,7 +178,7 @@ def drops(run: Run, water: float, loss: float, surface: float) -> tuple:
     """Kelvin across the water's film, the wall, the insulation and the air outside. loss, surface : of the first
     thickness
     """
-    section = run.line.parts[0][1]
+    section = run.line.section
     wall = loss * section.wall_resistance
     covering = loss * section.insulation_resistance(0.5 * (water + surface))[0]
     return tuple(map(float, (water - surface - wall - covering, wall, covering, surface - run.line.around.temperature)))
@@ -195,61 +196,51 @@ def readouts(scene: Scene, system: str) -> list[Readout]:
             run,
             f"{show(Q_(watts, 'W'), 'heat', system)}; {show(Q_(0.024 * watts, 'kWh'), 'energy', system)} a day if"
             " always hot",
-            LEVELS[run],
         ),
         Readout(
             "Insulation",
             foam,
             f"keeps back {kept}; twice as thick saves {saves}" if scene.thickness else "nothing keeps heat back",
-            LEVELS[foam],
         ),
-        Readout("Gaps", gaps, gaps_detail(scene), LEVELS[gaps]),
-        Readout(
-            "To the hand",
-            touch,
-            f"hottest surface {show(celsius(scene.hottest), 'temperature', system)}",
-            LEVELS[touch],
-        ),
+        Readout("Gaps", gaps, gaps_detail(scene)),
+        Readout("To the hand", touch, f"hottest surface {show(celsius(scene.hottest), 'temperature', system)}"),
     ]
 
 
-def run_word(scene: Scene) -> str:
+def run_word(scene: Scene) -> Word:
     """One word for what the run loses beside the same run all bare."""
     left = scene.loss / scene.bare
-    return "most heat kept" if left < 0.25 else "some heat kept" if left < 0.6 else "most heat lost"
+    if left < 0.25:
+        return Word("most heat kept", 0)
+    return Word("some heat kept", 1) if left < 0.6 else Word("most heat lost", 2)
 
 
-def foam_word(scene: Scene) -> str:
+def foam_word(scene: Scene) -> Word:
     """Against the trade's rule of thumb: insulation about as thick as the pipe (common practice, no source)."""
     if scene.thickness == 0:
-        return "bare pipe"
-    return "thin for this pipe" if scene.thickness < 0.8 * scene.pipe_outside else "as thick as the pipe"
+        return BARE_PIPE
+    thin = scene.thickness < 0.8 * scene.pipe_outside
+    return Word("thin for this pipe", 1) if thin else Word("as thick as the pipe", 0)
 
 
-def gaps_word(scene: Scene) -> str:
+def gaps_word(scene: Scene) -> Word:
     """One word for the part of the loss that the gaps make."""
     if scene.thickness == 0:
-        return "all bare"
+        return ALL_BARE
     if scene.bare_share == 0:
-        return "none set"
-    return "small" if scene.gap_share < 0.1 else "they count" if scene.gap_share < 0.5 else "most of the loss"
+        return Word("none set", 1)
+    if scene.gap_share < 0.1:
+        return Word("small", 0)
+    return Word("they count", 1) if scene.gap_share < 0.5 else Word("most of the loss", 2)
 
 
 def gaps_detail(scene: Scene) -> str:
-    """What stands beneath that word."""
+    """Says what stands beneath the word for the gaps."""
     if scene.thickness == 0:
         return "nothing is covered"
     return f"make {scene.gap_share:.0%} of the loss" if scene.bare_share else "real runs have some: valves, brackets"
 
 
-def touch_word(celsius: float) -> str:
+def touch_word(celsius: float) -> Word:
     """One word for a hand on the hottest surface."""
-    return (
-        "below freezing"
-        if celsius < 0
-        else "cool to touch"
-        if celsius < WARM
-        else "warm to touch"
-        if celsius < HOT
-        else "burns a hand"
-    )
+    return next(word for below, word in TOUCH_WORDS if celsius < below)

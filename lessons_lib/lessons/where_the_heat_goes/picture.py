@@ -9,13 +9,14 @@ from matplotlib.patches import Rectangle
 
 from ...drawing.bars import Bars
 from ...drawing.canvas import FAINT, INK, TEXT, Canvas
-from ...drawing.colours import FOAM, GHOST, WALL, tube_pixels, water_colour
+from ...drawing.colours import FOAM, GHOST, tube_pixels, water_colour
 from ...drawing.cut import SHOWN, Circles
 from ...drawing.graph import Axis, Graph, even
 from ...drawing.picture import Picture
 from ...drawing.pipe_strip import foam_bar
 from ...quantities.display import celsius, show
 from ...quantities.units import Q_
+from ...runs.pipe import pipe_material
 
 WIDTH, HEIGHT = 884, 446  # [px]
 SPLIT = 442  # [px] left edge of the right half
@@ -63,7 +64,7 @@ class Scene:
 
     @property
     def outside(self) -> float:
-        """Outermost diameter."""
+        """Gives the outermost diameter [m]."""
         return self.pipe_outside + 2 * self.thickness
 
     @property
@@ -73,7 +74,7 @@ class Scene:
 
     @property
     def difference(self) -> float:
-        """From water to air [K]."""
+        """Gives the difference from water to air [K]."""
         return self.water - self.air
 
 
@@ -138,9 +139,7 @@ class HeatGoesPicture(Picture):
             for name, drop in zip(LAYERS, scene.drops)
         )
         shiny = (
-            f"a shiny one loses {_loss(scene.shiny.loss, self.system)}"
-            if scene.shiny
-            else "this material is never shiny"
+            f"a shiny one loses {_loss(scene.shiny.loss, self.system)}" if scene.shiny else " ".join(not_shown(scene))
         )
         return (
             "Four drawings. A curve of loss that falls steeply with the first thickness and then hardly. Pipes to one"
@@ -174,13 +173,14 @@ class Pieces:
         for side, x, colour in zip(self.sides, self.CENTRES, (SHINY if scene.shiny else None, dark_colour(scene))):
             side.place = (x - 0.5 * across, side.place[1])
             side.set_pixels(tube_pixels(across, self.TALL, colour, colour == SHINY) if colour else None)
-        self.own.show(scene.bore, scene.pipe_outside, scene.outside, WALL[scene.pipe_material], scene.water)
+        self.own.show(scene.bore, scene.pipe_outside, scene.outside, wall_colour(scene), scene.water)
         own = "this run: bare" if scene.thickness == 0 else "its covered part" if scene.bare_share > 0 else "this run"
         for name, text in zip(self.names, ("bare, shiny" if scene.shiny else "", "bare, " + dark_name(scene), own)):
             name.set_text(text)
         for number, one in enumerate((scene.shiny, scene.dark, scene.covered)):
-            self.losses[number].set_text(_loss(one.loss, system) if one else f"{scene.pipe_material} is")
-            self.radiated[number].set_text(f"{one.radiated / one.loss:.0%} radiated" if one else "never shiny")
+            lines = (_loss(one.loss, system), f"{one.radiated / one.loss:.0%} radiated") if one else not_shown(scene)
+            self.losses[number].set_text(lines[0])
+            self.radiated[number].set_text(lines[1])
 
 
 class Gaps:
@@ -220,13 +220,25 @@ class Gaps:
 
 
 def dark_name(scene: Scene) -> str:
-    """What the duller of the two bare pipes is called."""
+    """Says what the duller of the two bare pipes is called."""
     return "oxidised" if scene.shiny else scene.pipe_material
 
 
 def dark_colour(scene: Scene) -> str:
-    """And its colour."""
-    return DARK if scene.shiny else WALL[scene.pipe_material]
+    """Gives the colour of the duller of the two bare pipes."""
+    return DARK if scene.shiny else wall_colour(scene)
+
+
+def wall_colour(scene: Scene) -> str:
+    """Gives the colour of this run's pipe wall."""
+    return pipe_material(scene.pipe_material).colour
+
+
+def not_shown(scene: Scene) -> tuple[str, str]:
+    """Says why there is no shiny pipe beside the dull one, in two lines."""
+    if pipe_material(scene.pipe_material).plastic:
+        return f"{scene.pipe_material} is", "never shiny"
+    return "a shiny face", "has no figure"
 
 
 def _loss(watts: float, system: str) -> str:
@@ -234,7 +246,7 @@ def _loss(watts: float, system: str) -> str:
 
 
 def sentence(scene: Scene, system: str) -> str:
-    """What the picture says, with its numbers."""
+    """Puts into words what the picture shows, with its numbers."""
     water, air = (show(celsius(value), "temperature", system) for value in (scene.water, scene.air))
     wind = f"in wind of {show(Q_(scene.wind, 'm/s'), 'wind', system)}" if scene.wind > 0 else "without wind"
     around = f"With water at {water} and air at {air} {wind} the run"

@@ -69,7 +69,7 @@ def by_hand() -> Told:
 
 
 def _conductivity(scene) -> float:
-    """Of the foam at its mean temperature, from the layers of a scene [W/(m K)]."""
+    """Gives the conductivity of the foam at its mean temperature, from the layers of a scene [W/(m K)]."""
     log = np.log(scene.outside / scene.pipe_outside)
     return float(scene.covered.loss * log / (2 * np.pi * scene.drops[2]))
 
@@ -79,7 +79,7 @@ def _metric(watts: float) -> str:
 
 
 def _imperial(foam: float, inner: float, outer: float, log: float, warmer: float, films: list, share: float) -> str:
-    """The same in US customary units, with three places for what the panel says."""
+    """Says the same in US customary units, with three places for what the panel says."""
     k = round(Q_(foam, "W/(m*K)").to("Btu*inch/(hour*ft**2*delta_degF)").magnitude, 3)
     fahrenheit = round(1.8 * warmer)
     across = [round(diameter / 25.4, 2) for diameter in (inner, outer)]

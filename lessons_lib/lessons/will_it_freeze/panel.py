@@ -8,10 +8,11 @@ from ...panels import shared_controls as usual
 from ...panels.controls import Choice, Slide
 from ...panels.panel import Panel
 from ...panels.readout import Readout
-from ...panels.verdicts import LEVELS
-from ...quantities.display import duration
+from ...quantities.display import ICE_FREE, both, duration
+from ...quantities.results import Word
 from ...quantities.units import Q_
 from ...runs.assessment import freeze_word
+from ...runs.common_values import THERMOSTAT
 from ...runs.nights import night
 from ...runs.pipe import Pipe
 from ...runs.run import Run
@@ -22,12 +23,13 @@ from .picture import NIGHT, FreezePicture, Scene
 
 NOTHING, CIRCULATOR, TAPE = "nothing", "circulator", "heat tape"
 # What heat tape stands for here: steady output and a thermostat (common practice, no source); lesson 08 has the choice.
-HEAT_TAPE = Tape.constant(Q_(15.0, "W/m"), thermostat=Q_(5.0, "degC"))
+HEAT_TAPE = Tape.constant(Q_(15.0, "W/m"), thermostat=THERMOSTAT)
 IN_WORDS = {NOTHING: "", CIRCULATOR: "circulated", TAPE: "on heat tape"}
 JUST_USED = "hot water drawn at dusk: the dotted curve; also what a circulator sends round"
 SWING = "from the coldest hour up to the warmest of the day; 0: steady"
 SKY = "than the air. 0: cloud or a roof; 10 °C (18 °F): on a wall under clear sky; 20 °C (36 °F): sky all round"
-KEPT = "nothing; hot water sent round by a circulator; heat tape of 15 W/m (4.6 W/ft) with a thermostat at 5 °C (41 °F)"
+KEPT = "nothing; hot water sent round by a circulator; heat tape of 15 W/m (4.6 W/ft) with a thermostat at "
+KEPT += both(THERMOSTAT, "temperature")
 STEP = Q_(5.0, "min")  # against 1 minute: tests/test_lesson_freeze.py
 SOLID = 0.999
 
@@ -64,7 +66,7 @@ def freeze() -> Panel:
                     start["fails"],
                     (0, NIGHT, 0.5),
                     (0, NIGHT, 0.5),
-                    "dusk; it stays off till dawn. 14 h: never",
+                    f"dusk; it stays off till dawn. {NIGHT:g} h: never",
                 ),
             },
         },
@@ -72,7 +74,7 @@ def freeze() -> Panel:
         FreezePicture,
         readouts,
         ready,
-        rests,
+        idle_controls,
     )
 
 
@@ -91,10 +93,10 @@ def settings() -> dict:
     }
 
 
-def rests(state: dict) -> tuple:
-    """What does nothing at present."""
+def idle_controls(state: dict) -> tuple:
+    """Names what does nothing at present."""
     power = {NOTHING: ("fails",), CIRCULATOR: ("cold",), TAPE: ()}[state["keeps"]]
-    return usual.thickness_rests(state) + power
+    return usual.idle_thickness(state) + power
 
 
 def weather_of(state: dict) -> Weather:
@@ -136,7 +138,7 @@ def _part(found, case=()) -> tuple:
 
 
 def calculate(state: dict) -> Scene:
-    """Controls → scene. Raises InputError."""
+    """Turns the controls' values into a scene. Raises InputError."""
     run, weather = run_of(state), weather_of(state)
     (water, ice, after), (hot_water, _, hot_after) = follow(state, run, weather)
     hours = np.linspace(0.0, NIGHT, len(water))
@@ -165,19 +167,16 @@ def readouts(scene: Scene, system: str) -> list[Readout]:
     power, pipe = power_word(scene), pipe_word(scene)
     name = scene.keeps.capitalize() if scene.keeps else "Stood cold"
     return [
-        Readout(name, now, ice_time(scene.ice_after), LEVELS[now]),
-        Readout("Just used", used, ice_time(scene.hot_ice_after), LEVELS[used]),
-        Readout("Without power", power, in_hand(scene), LEVELS[power]),
+        Readout(name, now, ice_time(scene.ice_after)),
+        Readout("Just used", used, ice_time(scene.hot_ice_after)),
+        Readout("Without power", power, in_hand(scene)),
         Readout(
-            "In the pipe",
-            pipe,
-            "draining is the only sure way" if scene.rest < 0 else "no frost reaches the water",
-            LEVELS[pipe],
+            "In the pipe", pipe, "draining is the only sure way" if scene.rest < 0 else "no frost reaches the water"
         ),
     ]
 
 
-def night_word(hours: float, rest: float) -> str:
+def night_word(hours: float, rest: float) -> Word:
     """One word for a run in this night. hours : to the first ice, inf: none by dawn; rest : at the coldest hour
     [degC]
     """
@@ -195,19 +194,19 @@ def ice_time(hours: float) -> str:
     )
 
 
-def power_word(scene: Scene) -> str:
+def power_word(scene: Scene) -> Word:
     """One word for what a power cut does to the run."""
     if not scene.keeps:
-        return "nothing to fail"
+        return Word("nothing to fail", 1)
     if scene.in_hand <= 0:
-        return "ice in spite of power"
+        return Word("ice in spite of power", 2)
     if np.isinf(scene.fails):
-        return "no cut tonight"
-    return "lasts till dawn" if np.isinf(scene.in_hand) else "ice before dawn"
+        return Word("no cut tonight", 1)
+    return Word("lasts till dawn", 1) if np.isinf(scene.in_hand) else Word("ice before dawn", 2)
 
 
 def in_hand(scene: Scene) -> str:
-    """How long the run holds without power, in words."""
+    """Says how long the run holds without power, in words."""
     if not scene.keeps:
         return "the run has only its own heat"
     if np.isinf(scene.fails):
@@ -217,6 +216,8 @@ def in_hand(scene: Scene) -> str:
     return "it was too weak" if scene.in_hand <= 0 else f"ice {duration(3600 * scene.in_hand)} after it fails"
 
 
-def pipe_word(scene: Scene) -> str:
+def pipe_word(scene: Scene) -> Word:
     """One word for the bore at its worst."""
-    return "no ice" if scene.most_ice == 0 else "frozen solid" if scene.most_ice >= SOLID else "ice in the bore"
+    if scene.most_ice == 0:
+        return Word(ICE_FREE, 0)
+    return Word("frozen solid", 2) if scene.most_ice >= SOLID else Word("ice in the bore", 2)

@@ -12,10 +12,11 @@ from ...drawing.picture import Picture
 from ...drawing.rings import Rings
 from ...quantities.display import celsius, duration, ice_words, show
 from ...quantities.units import Q_
+from ...runs.common_values import LONG_NIGHT
 
 WIDTH, HEIGHT = 884, 446  # [px]
 LEFT, WIDE, TALL = 12, 846, 312  # [px] of the graph
-NIGHT = 14.0  # [h] one long winter night
+NIGHT = LONG_NIGHT.magnitude  # [h]
 HOURS = Axis("hours after dusk", "hours", 0, NIGHT, even(0, NIGHT, 2), even(0, NIGHT, 2))
 CUTS = np.array(HOURS.metric)  # [h]
 LOWS, HIGHS = (-10, -20, -35), (25, 85)  # [degC] ends of the upright scale
@@ -140,7 +141,7 @@ class FreezePicture(Picture):
 
 
 def began(scene: Scene) -> str:
-    """How the followed run begins its night."""
+    """Says how the followed run begins its night."""
     return f"{scene.keeps} from" if scene.keeps else "stood at"
 
 
@@ -169,7 +170,7 @@ def _most(scene: Scene) -> str:
 
 
 def sentence(scene: Scene, system: str) -> str:
-    """What the picture says, with its numbers."""
+    """Puts into words what the picture shows, with its numbers."""
     low, begin, hot = (
         show(celsius(value), "temperature", system) for value in (scene.air.min(), scene.begin, scene.hot)
     )

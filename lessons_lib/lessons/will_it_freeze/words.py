@@ -48,7 +48,7 @@ def by_hand() -> Told:
     """The cabin's steady night on paper, held against the panel: what must go, how fast it goes, and then the ice."""
     state = {**settings()[CABIN], **STEADY}
     scene, run = calculate(state), run_of(state)
-    section, start, air = run.line.parts[0][1], scene.begin, float(scene.air[0])
+    section, start, air = run.line.section, scene.begin, float(scene.air[0])
     cold = water_at(5.0)
     area = 0.25 * np.pi * section.inside_diameter**2
     water = round(float(area * cold.density), 3)  # [kg/m]
@@ -100,7 +100,7 @@ def by_hand() -> Told:
 
 
 def _hours(given: dict) -> tuple[float, float]:
-    """On paper: hours to freezing, and from there to solid ice."""
+    """Works out on paper the hours to freezing, and from there to solid ice."""
     holds = given["water"] * given["heats"][0] + given["copper"] * given["heats"][1]
     below = given["zero"] - given["air"]
     first = holds * given["resistance"] / given["per_hour"] * np.log((given["start"] - given["air"]) / below)

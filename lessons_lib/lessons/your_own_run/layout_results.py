@@ -11,6 +11,7 @@ from ...building.words import (
     burn_time,
     burn_words,
     holds_with,
+    hot_words,
     hours_words,
     settles_words,
     tape_to_buy,
@@ -19,9 +20,8 @@ from ...building.words import (
     warm_after,
 )
 from ...panels.readout import EDGES, SHAPES, Readout
-from ...panels.verdicts import LEVELS
 from ...quantities.display import celsius, measured, number, show
-from ...runs.assessment import ICY
+from ...runs.assessment import ICY, NO_WATER
 from ...runs.first_draw import wait_word
 from .picture import OwnRunScene
 
@@ -65,7 +65,7 @@ def _cell(value) -> str:
 
 
 def taps(scene: OwnRunScene, system: str) -> str:
-    """Each tap: temperature, wait, flow and pressure, burns behind the valve and without it."""
+    """Gives a table of each tap: temperature, wait, flow and pressure, burns behind the valve and without it."""
     head = (
         "Tap",
         "Arrives",
@@ -81,7 +81,7 @@ def taps(scene: OwnRunScene, system: str) -> str:
 
 def _tap(tap, system: str) -> tuple:
     if np.isnan(tap.delivered.magnitude):
-        return (tap.name, (2, tap.tap.word), *("–",) * 6)
+        return (tap.name, (tap.tap.word.gravity, tap.tap.word), *("–",) * 6)
     waits = wait_word(tap.wait.magnitude)
     flow, pressure = (
         f"{number(pair[0], kind, system)} → {show(pair[1], kind, system)}"
@@ -93,14 +93,14 @@ def _tap(tap, system: str) -> tuple:
     hot = f"{show(tap.unmixed, 'temperature', system)}: {tap.scald_unmixed.word}"
     return (
         tap.name,
-        (LEVELS[tap.tap.word], f"{show(tap.delivered, 'temperature', system)}, {tap.tap.word}"),
-        (LEVELS[waits], warm_after(tap)),
+        (tap.tap.word.gravity, f"{show(tap.delivered, 'temperature', system)}, {tap.tap.word}"),
+        (waits.gravity, warm_after(tap)),
         show(tap.water_drawn, "volume", system) if np.isfinite(tap.wait.magnitude) else "–",
         flow,
         pressure,
-        (LEVELS[tap.scald.word], f"{tap.scald.word}{_adults(tap.delivered)}"),
+        (tap.scald.word.gravity, f"{tap.scald.word}{_adults(tap.delivered)}"),
         (
-            LEVELS[tap.scald_unmixed.word],
+            tap.scald_unmixed.word.gravity,
             hot if tap.behind_valve else f"no valve before it: {hot}",
         ),
     )
@@ -146,9 +146,12 @@ def _cold(leg, system: str) -> tuple:
     tape = ("no tape", "–", "–")
     if leg.plan is not None:
         load, most = (show(value, "current", system) for value in (leg.circuit.load, leg.circuit.continuous_limit))
-        tape = show(leg.plan.given, "tape power", system), tape_to_buy(leg, system), f"{load} of {most}"
+        hot = hot_words(leg, system)
+        given = show(leg.plan.given, "tape power", system)
+        gives = (leg.tape_word.gravity, f"{given}; {hot}") if hot else given
+        tape = gives, tape_to_buy(leg, system), f"{load} of {most}"
     with_power, without = (
-        (LEVELS[verdict.word], f"{verdict.word}: {_when(leg, verdict, system)}".removesuffix(": "))
+        (verdict.word.gravity, ": ".join(filter(None, (verdict.word, _when(leg, verdict, system)))))
         for verdict in (leg.with_power, leg.without_power)
     )
     rest = "–" if leg.rest is None else show(leg.rest, "temperature", system)
@@ -182,7 +185,7 @@ def first_changes(changes) -> str:
 
 
 def take_off(layout, system: str) -> str:
-    """What to buy, and every piece to cut."""
+    """Says what to buy, and every piece to cut."""
     found = layout.take_off()
     buy = [
         (
@@ -227,20 +230,19 @@ def readouts(scene: OwnRunScene, system: str) -> list[Readout]:
     found = scene.found
     slow, hot = found.tap(found.slowest), found.tap(found.hottest)
     dry = np.isnan(slow.delivered.magnitude)
-    waits = "no water" if dry else wait_word(slow.wait.magnitude)
+    waits = NO_WATER if dry else wait_word(slow.wait.magnitude)
     cards = [
         Readout(
             "Slowest tap",
             waits,
             slow.name if dry or np.isinf(slow.wait.magnitude) else f"{slow.name}: {wait_words(slow, system)}",
-            LEVELS[waits],
         ),
-        Readout("Hottest tap", hot.scald.word, _hottest(hot, system), LEVELS[hot.scald.word]),
+        Readout("Hottest tap", hot.scald.word, _hottest(hot, system)),
     ]
     if found.coldest is not None:
         leg = found.leg(found.coldest)
         cards += [
-            Readout(f"{name}: {leg.leg}", verdict.word, _when(leg, verdict, system), LEVELS[verdict.word])
+            Readout(f"{name}: {leg.leg}", verdict.word, _when(leg, verdict, system))
             for name, verdict in (
                 ("Freezes first, with power", leg.with_power),
                 ("and when power fails", leg.without_power),
@@ -248,12 +250,7 @@ def readouts(scene: OwnRunScene, system: str) -> list[Readout]:
         ]
     return [
         *cards,
-        Readout(
-            "Tank",
-            found.store.word,
-            show(celsius(found.store.value.to("degC").magnitude), "temperature", system),
-            LEVELS[found.store.word],
-        ),
+        Readout("Tank", found.store.word, show(celsius(found.store.value.to("degC").magnitude), "temperature", system)),
     ]
 
 

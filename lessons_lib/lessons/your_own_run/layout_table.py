@@ -62,7 +62,7 @@ WIDTHS = {"leg": 160, "insulation": 130, "region": 110}
 
 
 def _label(text: str, width: int) -> widgets.HTML:
-    """What stands above a box, as wide as it."""
+    """Gives what stands above a box, as wide as it."""
     return widgets.HTML(_words(text), layout={"width": f"{width}px", "margin": "0 1px", "flex": "0 0 auto"})
 
 
@@ -71,7 +71,7 @@ def _words(text: str) -> str:
 
 
 def _before(document, kind: str) -> int:
-    """How many legs the sketch numbers before those of a kind."""
+    """Says how many legs the sketch numbers before those of a kind."""
     kinds = [one for one in KINDS if one != "tap"]
     return sum(len(document.rows(one)) for one in kinds[: kinds.index(kind)]) if kind in kinds else 0
 
@@ -84,7 +84,7 @@ def shown(value) -> str:
 
 
 def meant(word: str, text: str):
-    """What a box means in the file: a list for fittings; None, the usual value, where it is empty."""
+    """Gives what a box means in the file: a list for fittings; None, the usual value, where it is empty."""
     text = text.strip()
     if word == "fittings" and text:
         return [one.strip() for one in text.split(",") if one.strip()]
@@ -124,7 +124,7 @@ class Row:
         self._setting = False
 
     def say(self, message: str) -> None:
-        """What is wrong with this row; nothing clears it."""
+        """Says what is wrong with this row; no words clear it."""
         self.told.value = (
             '<div role="alert" style="color:#9b1c1c;font-size:14px;line-height:1.25;max-width:90em">▲'
             f" {escape(message)}</div>"
@@ -203,7 +203,7 @@ class LayoutTable:
         self.page.value = _words(f"{self.first + 1} to {last} of {self.count}" if self.count else "none yet")
 
     def say(self, path: tuple, message: str) -> bool:
-        """Beside the row of a place in the file; False where it is on no row that is shown. path : see LayoutError"""
+        """Says it beside the row of a place in the file; False where it is on no row that is shown. path : see LayoutError"""
         number = next((part for part in path if isinstance(part, int)), None)
         if number is None or not self.first <= number < min(self.first + ROWS, self.count):
             return False
@@ -241,8 +241,41 @@ class SettingsTable:
             row.say("")
 
     def say(self, path: tuple, message: str) -> bool:
-        """Beside the table of a place in the file; False where it is another."""
+        """Says it beside the table of a place in the file; False where it is another."""
         if not path or path[0] not in self.rows or any(isinstance(part, int) for part in path):
             return False
         self.rows[path[0]].say(message)
         return True
+
+
+def fresh_row(document, kind: str, number: int | None) -> dict:
+    """The words of one more leg, which goes on from a row, or of one more tap, on a leg that ends at nothing."""
+    rows = document.rows(kind)
+    before = rows[number] if number is not None else rows[-1] if rows else {}
+    if kind == "tap":
+        return {
+            "name": _free(document, "new tap", ("tap",)),
+            "leg": _open_end(document),
+            "kind": "sink",
+            "flow": "6 L/min",
+        }
+    start = {"from": str(before.get("name", "tank"))} if kind == "leg" else {}
+    return {
+        "name": _free(document, "new leg", tuple(one for one in KINDS if one != "tap")),
+        **start,
+        "go": str(before.get("go", "north")),
+        "length": "1 m",
+    }
+
+
+def _free(document, name: str, kinds) -> str:
+    """A name that nothing has yet."""
+    taken = {row.get("name") for kind in kinds for row in document.rows(kind)}
+    return next(one for one in (name, *(f"{name} {number}" for number in range(2, len(taken) + 3))) if one not in taken)
+
+
+def _open_end(document) -> str:
+    """The last leg with nothing at its end; the last leg of all where there is none."""
+    legs = [row.get("name") for row in document.rows("leg")]
+    used = {row.get("from") for row in document.rows("leg")} | {row.get("leg") for row in document.rows("tap")}
+    return str(next((name for name in reversed(legs) if name not in used), legs[-1] if legs else "tank"))

@@ -3,11 +3,16 @@ own.
 """
 
 import tomllib
+from html import escape
 from pathlib import Path
+from urllib.parse import quote
 
 import ipywidgets as widgets
 
+from ...building.run_sheet import PAPERS, run_sheet
+from ...panels.controls import label_of
 from ...panels.readout import EDGES
+from ...quantities.display import SYSTEMS
 from ...quantities.errors import InputError, unknown_name
 from ...storage import preferences
 from ...storage.tables import DATA
@@ -15,6 +20,8 @@ from ...storage.tables import DATA
 READY = DATA / "layouts"
 TEMPLATE = "template"
 FIRST = "bunk_cabin"
+FILES_PAGE = "/files"  # in a room: the learner's own files
+ROOM_FILES = f"Give the name of a file of your own; they are listed on the page {FILES_PAGE} of this room."
 NOT_IN_NAMES = '/\\:*?"<>|'
 
 
@@ -40,34 +47,54 @@ def own() -> dict:
 
 
 def found(typed: str) -> Path:
-    """The file that a reader typed: a name in their own folder, or a whole path. Raises InputError with the nearest
-    name.
+    """The file that a reader typed: a name in their own folder or, where the computer is their own, a whole path.
+
+    Raises InputError with the nearest name.
     """
-    text = typed.strip()
+    text, room = typed.strip(), preferences.in_room()
     try:
-        file = Path(text).expanduser()
+        # in a room a name is a name: no way out of the learner's folder can be written with one
+        file = Path(f"{plain_name(text)}.toml") if room else Path(text).expanduser()
         file = file if file.suffix else file.with_name(f"{file.name}.toml") if file.name else file
-        if not file.is_absolute():
-            file = preferences.layouts_folder() / file
-        there = file.is_file()
+        file = (preferences.layouts_folder() / file).resolve()
+        there = file.is_file() and not (room and file.parent != preferences.layouts_folder().resolve())
     except (OSError, ValueError, RuntimeError):  # no file can have this name; a home folder of nobody
         there = False
     if not there:
         known = list(own()) or list(ready_made())
-        raise unknown_name(
-            "file", text, known, f"Your own files lie in {preferences.layouts_folder()}; elsewhere give the whole path."
-        )
+        folder = preferences.layouts_folder()
+        where = ROOM_FILES if room else f"Your own files lie in {folder}; elsewhere give the whole path."
+        raise unknown_name("file", text, known, where)
     return file
 
 
 def home_of(file: Path) -> Path:
-    """Where files made from a layout go: beside it, or to the reader's own folder where it came with the workbook."""
-    return preferences.layouts_folder() if file.parent == READY else file.parent
+    """Says where files made from a layout go: beside it, or to the reader's own folder where it came along."""
+    return preferences.layouts_folder() if _is_ready_made(file) else file.parent
+
+
+def told_home(file: Path) -> str:
+    """Says as HTML where files made from a layout go; in a room with the link to where the learner finds them."""
+    if not preferences.in_room():
+        return escape(f"Files go to {home_of(file)}")
+    return f'Files go to <a href="{FILES_PAGE}" target="_blank">your files</a> in this room'
+
+
+def told_written(path: Path) -> str:
+    """Gives the link, as HTML, by which a learner in a room saves a written file; nothing on the reader's own computer."""
+    if not preferences.in_room():
+        return ""
+    return f'Written: <a href="{FILES_PAGE}/{quote(path.name)}" download>{escape(path.name)}</a>'
+
+
+def _is_ready_made(file: Path) -> bool:
+    """Says whether it came with the workbook, however its path is written."""
+    return file.resolve().parent == READY.resolve()
 
 
 def first_name(file: Path) -> str:
     """The name, without its ending, that is suggested for files made from a layout."""
-    return f"my-{file.stem.replace('_', '-')}" if file.parent == READY else file.stem
+    return f"my-{file.stem.replace('_', '-')}" if _is_ready_made(file) else file.stem
 
 
 def plain_name(typed: str) -> str:
@@ -90,8 +117,8 @@ class Writer:
     """A button that writes one file and says where. Over a file that is there it writes on a second press only, and the
     button says so.
 
-    target : () → Path; write : (path, whether it may write over a file) → words or nothing; tell : words → shown in a
-        status line
+    target : () → Path; write : (path, whether it may write over a file) → words or nothing; tell : (words,
+        the file or None) → shown in a status line
     Both may raise InputError, which is told.
     """
 
@@ -107,7 +134,8 @@ class Writer:
         self.button.style.button_color = self.button.style.text_color = None
 
     def press(self) -> None:
-        """Write, or ask first."""
+        """Writes the file, or asks first."""
+        written = None
         try:
             path = self.target()
             if path.exists() and path != self.asked:
@@ -118,16 +146,85 @@ class Writer:
         except InputError as error:
             words = f"▲ Not written. {error}"
         except OSError as reason:
-            words = f"▲ Not written: the folder {path.parent} can't be used ({reason.strerror}). Choose another."
+            folder = "of your files" if preferences.in_room() else path.parent
+            words = f"▲ Not written: the folder {folder} can't be used ({reason.strerror}). Choose another."
         else:
-            words = f"● Written: {path}. {words or ''}".strip()
+            written, place = path, path.name if preferences.in_room() else path
+            words = f"● Written: {place}. {words or ''}".strip()
         self.calm()
-        self.tell(words)
+        self.tell(words, written)
 
     def _ask(self, path: Path) -> None:
         self.calm()
         self.asked, self.button.style.button_color, self.button.style.text_color = path, EDGES[1], "#ffffff"
         self.button.description = self.button.tooltip = f"Write over {path.name}"
         self.tell(
-            f"▲ {path.name} is there already, in {path.parent}. Press again to write over it, or change the name."
+            f"▲ {path.name} is there already{'' if preferences.in_room() else f', in {path.parent}'}. Press again to"
+            " write over it, or change the name.",
+            None,
         )
+
+
+class Writing:
+    """Name, paper, and a button for each file that is made from the layout that is open in a panel.
+
+    parts : widgets, to stand in one row; where : a line that says to which folder the files go
+    """
+
+    def __init__(self, panel):
+        self.panel = panel
+        self.name = widgets.Text(
+            continuous_update=False, tooltip=panel.controls["name"].explained, layout={"width": "190px"}
+        )
+        self.paper = widgets.Dropdown(
+            options=PAPERS,
+            value=PAPERS[SYSTEMS.index(panel.system)],
+            tooltip=panel.controls["paper"].explained,
+            layout={"width": "90px"},
+        )
+        self.writers = [
+            Writer(title, target, write, self._tell_written)
+            for title, target, write in (
+                ("Save the layout", lambda: self._target(".toml"), panel.save),
+                ("Sheet as a web page", lambda: self._target(f"-{self.paper.value}.html"), self._sheet),
+                ("Sheet as PDF", lambda: self._target(f"-{self.paper.value}.pdf"), self._sheet),
+                ("Take-off as a table (CSV)", lambda: self._target("-take-off.csv"), self._csv),
+            )
+        ]
+        for box in (self.name, self.paper):
+            box.observe(lambda change: self.calm(), "value")
+        self.where = widgets.HTML()
+        save, *others = (writer.button for writer in self.writers)
+        self.parts = (label_of("Name", "44px"), self.name, save, label_of("Paper", "44px"), self.paper, *others)
+
+    def follow(self, file: Path) -> None:
+        """Suggests a name for what is made from this layout, and says where it goes."""
+        self.name.value = first_name(file)
+        self._tell_where(told_home(file))
+
+    def _tell_written(self, words: str, path: Path | None) -> None:
+        """Tells what became of a file; in a room with the link by which the learner saves it."""
+        self.panel._tell(words)
+        self._tell_where((path and told_written(path)) or told_home(self.panel.files[self.panel.title]))
+
+    def _tell_where(self, said: str) -> None:
+        """Shows HTML under the buttons that write."""
+        self.where.value = f'<span style="font-size:15px">{said}</span>'
+
+    def calm(self) -> None:
+        """Takes every button back to its first press, for the reader did something else than press twice."""
+        for writer in self.writers:
+            writer.calm()
+
+    def _target(self, ending: str) -> Path:
+        """Gives the path of a file with this ending. Raises InputError."""
+        return home_of(self.panel.files[self.panel.title]) / f"{plain_name(self.name.value)}{ending}"
+
+    def _sheet(self, path: Path, replace: bool) -> None:
+        panel, paper = self.panel, self.paper.value
+        scene = panel.now()
+        panel._tell("… Writing. This takes some seconds, more where no single change was tried yet.")
+        run_sheet(scene.layout, scene.found, panel.system, panel.changes, (paper,)).save(path, paper, replace)
+
+    def _csv(self, path: Path, replace: bool) -> None:
+        self.panel.document.layout().take_off().to_csv(path, replace)

@@ -9,15 +9,13 @@ from pathlib import Path
 import ipywidgets as widgets
 
 from ...building import LayoutDocument
-from ...building.run_sheet import PAPERS, run_sheet
 from ...panels.controls import label_of
 from ...panels.page_state import follow_units
 from ...panels.panel_base import Live
-from ...quantities.display import SYSTEMS
 from ...quantities.errors import InputError
 from . import layout_results as results
 from . import own_files
-from .layout_table import KINDS, LayoutTable, SettingsTable
+from .layout_table import KINDS, LayoutTable, SettingsTable, fresh_row
 from .picture import OwnRunPicture, OwnRunScene
 
 TAPS, LEGS, CHANGES, TAKE_OFF = VIEWS = ("Taps", "Cold legs", "What to change first", "Take-off")
@@ -91,9 +89,8 @@ class OwnRun(Live):
             return
         self.title, self.changes = title, None
         self._list_files()
-        self.name.value = own_files.first_name(file)
-        self._where.value = label_of(f"Files go to {own_files.home_of(file)}", "auto").value
-        self._calm()
+        self.writing.follow(file)
+        self.writing.calm()
         self.update()
 
     def open_typed(self, typed: str) -> None:
@@ -139,7 +136,7 @@ class OwnRun(Live):
         )
 
     def remove(self, kind: str, number: int) -> None:
-        """A row less."""
+        """Takes a row out."""
         self._edit(lambda: self.document.remove(kind, number), ())
 
     def undo(self) -> None:
@@ -151,7 +148,7 @@ class OwnRun(Live):
 
     def _edit(self, act, path: tuple) -> None:
         """Do it, and show everything anew; what cannot be done is said beside the row of the path."""
-        self._calm()
+        self.writing.calm()
         try:
             with self._never_ready():
                 act()
@@ -163,7 +160,7 @@ class OwnRun(Live):
         self.update()
 
     def _refused(self, path: tuple, message: str) -> None:
-        """Nothing was changed: the boxes go back to what the file says."""
+        """Says that nothing was changed, and takes the boxes back to what the file says."""
         self.refresh()
         self.table.say(path, message)
         self._tell(f"▲ Not changed. {message}")
@@ -180,7 +177,7 @@ class OwnRun(Live):
             self.refresh()
             try:
                 with self._never_ready():
-                    self._show(self._now())
+                    self._show(self.now())
             except InputError as error:
                 self._complain(error)
                 return
@@ -209,7 +206,7 @@ class OwnRun(Live):
             self._view()
             self._drawn = drawn
 
-    def _now(self) -> OwnRunScene:
+    def now(self) -> OwnRunScene:
         """The layout as it stands, worked out; the one that is shown where nothing has changed since. Raises
         InputError.
         """
@@ -219,7 +216,7 @@ class OwnRun(Live):
         return OwnRunScene(layout, layout.assess())
 
     def _known(self) -> tuple:
-        """By what a scene is known again."""
+        """Gives what a scene is known again by."""
         return self.document.name, self.document.text
 
     def refresh(self) -> None:
@@ -228,7 +225,7 @@ class OwnRun(Live):
         self._undo.disabled = not self.document.can_undo
 
     def _complain(self, error: InputError) -> None:
-        """Beside its row where it has one on this table, and in the status line in any case."""
+        """Says an error beside its row where it has one on this table, and in the status line in any case."""
         path, plain = getattr(error, "path", ()), getattr(error, "plain", str(error))
         here = self._is_here(path) and self.table.say(path, plain)
         self._tell(f"▲ Picture kept from before. {plain if here else error}")
@@ -255,7 +252,7 @@ class OwnRun(Live):
         return self.tables[kind]
 
     def _turn_to(self) -> None:
-        """Another table."""
+        """Turns to another table."""
         self._table_box.children = [self.table.widget]
         self.update()
 
@@ -288,13 +285,9 @@ class OwnRun(Live):
 
     # What is written.
 
-    def _target(self, ending: str):
-        """Where a file with this ending goes."""
-        return own_files.home_of(self.files[self.title]) / f"{own_files.plain_name(self.name.value)}{ending}"
-
-    def _save(self, path: Path, replace: bool) -> str:
+    def save(self, path: Path, replace: bool) -> str:
         """Write the layout; from here on it is the file that is open."""
-        words = self.document.save(path, replace).partition(".toml.")[2].strip()
+        _, words = self.document.write(path, replace)
         title = next((title for title, known in {**own_files.own(), **self.files}.items() if known == path), path.name)
         document = self.documents.pop(self.title)[0]
         document.name, self.files[title] = path.name, path
@@ -302,21 +295,6 @@ class OwnRun(Live):
         self.title = title
         self._list_files()
         return words
-
-    def _sheet(self, path: Path, replace: bool) -> None:
-        scene = self._now()
-        self._tell("… Writing. This takes some seconds, more where no single change was tried yet.")
-        run_sheet(scene.layout, scene.found, self.system, self.changes, (self.paper.value,)).save(
-            path, self.paper.value, replace
-        )
-
-    def _csv(self, path: Path, replace: bool) -> None:
-        self.document.layout().take_off().to_csv(path, replace)
-
-    def _calm(self) -> None:
-        """The reader did something else than press twice."""
-        for writer in self.writers:
-            writer.calm()
 
     # How it is laid out.
 
@@ -342,6 +320,7 @@ class OwnRun(Live):
         self._which = _choice(TABLES, "150px", self._turn_to)
         self._undo = _button("Undo", self.undo, PARTS["undo"].explained)
         self._table_box = widgets.Box([self.table.widget], layout={"max_width": "100%", "overflow": "auto"})
+        self.writing = own_files.Writing(self)
         self._status.layout = {"margin": "0 0 0 8px", "flex": "1 1 240px"}
         self.widget = self._framed(
             bar,
@@ -350,48 +329,12 @@ class OwnRun(Live):
             self._results,
             _row(_heading("Change the layout"), self._which, self._undo),
             self._table_box,
-            self._writing(),
-        )
-
-    def _writing(self) -> widgets.VBox:
-        """Name, paper, and a button for each file."""
-        self.name = widgets.Text(continuous_update=False, tooltip=PARTS["name"].explained, layout={"width": "190px"})
-        self.paper = widgets.Dropdown(
-            options=PAPERS,
-            value=PAPERS[SYSTEMS.index(self.system)],
-            tooltip=PARTS["paper"].explained,
-            layout={"width": "90px"},
-        )
-        self.writers = [
-            own_files.Writer(title, target, write, self._tell)
-            for title, target, write in (
-                ("Save the layout", lambda: self._target(".toml"), self._save),
-                ("Sheet as a web page", lambda: self._target(f"-{self.paper.value}.html"), self._sheet),
-                ("Sheet as PDF", lambda: self._target(f"-{self.paper.value}.pdf"), self._sheet),
-                ("Take-off as a table (CSV)", lambda: self._target("-take-off.csv"), self._csv),
-            )
-        ]
-        for box in (self.name, self.paper):
-            box.observe(lambda change: self._calm(), "value")
-        self._where = label_of("", "auto")
-        save, *others = (writer.button for writer in self.writers)
-        return widgets.VBox(
-            [
-                _row(
-                    _heading("Write"),
-                    label_of("Name", "44px"),
-                    self.name,
-                    save,
-                    label_of("Paper", "44px"),
-                    self.paper,
-                    *others,
-                ),
-                self._where,
-            ]
+            _row(_heading("Write"), *self.writing.parts),
+            self.writing.where,
         )
 
     def _list_files(self) -> None:
-        """The menu: what came with the workbook, the reader's folder, and what was opened by its path."""
+        """Lists in the menu what came with the workbook, the reader's folder, and what was opened by its path."""
         self.files = {**own_files.ready_made(), **own_files.own(), **self.files}
         self._setting = True
         self._menu.options = list(self.files)
@@ -403,39 +346,6 @@ class OwnRun(Live):
 def own_run() -> OwnRun:
     """Tern Bank's buildings (invented), and the reader's own."""
     return OwnRun()
-
-
-def fresh_row(document: LayoutDocument, kind: str, number: int | None) -> dict:
-    """The words of one more leg, which goes on from a row, or of one more tap, on a leg that ends at nothing."""
-    rows = document.rows(kind)
-    before = rows[number] if number is not None else rows[-1] if rows else {}
-    if kind == "tap":
-        return {
-            "name": _free(document, "new tap", ("tap",)),
-            "leg": _open_end(document),
-            "kind": "sink",
-            "flow": "6 L/min",
-        }
-    start = {"from": str(before.get("name", "tank"))} if kind == "leg" else {}
-    return {
-        "name": _free(document, "new leg", tuple(one for one in KINDS if one != "tap")),
-        **start,
-        "go": str(before.get("go", "north")),
-        "length": "1 m",
-    }
-
-
-def _free(document, name: str, kinds) -> str:
-    """A name that nothing has yet."""
-    taken = {row.get("name") for kind in kinds for row in document.rows(kind)}
-    return next(one for one in (name, *(f"{name} {number}" for number in range(2, len(taken) + 3))) if one not in taken)
-
-
-def _open_end(document) -> str:
-    """The last leg with nothing at its end; the last leg of all where there is none."""
-    legs = [row.get("name") for row in document.rows("leg")]
-    used = {row.get("from") for row in document.rows("leg")} | {row.get("leg") for row in document.rows("tap")}
-    return str(next((name for name in reversed(legs) if name not in used), legs[-1] if legs else "tank"))
 
 
 def _read(file: Path) -> tuple:

@@ -33,7 +33,7 @@ class OwnRunPicture(Picture):
         self.sketch.show(scene.layout, scene.found, self.system)
 
     def sentence(self, scene: OwnRunScene) -> str:
-        """What the slowest tap, the hottest tap and the coldest leg say."""
+        """Tells of the slowest tap, the hottest tap and the coldest leg."""
         found = scene.found
         slow, hot = found.tap(found.slowest), found.tap(found.hottest)
         told = [f"{scene.layout.name}: {wait_words(slow, self.system)} at the slowest tap, {slow.name}."]

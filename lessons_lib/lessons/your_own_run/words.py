@@ -32,7 +32,7 @@ SMALLER = ("change", "leg", LONG, "size", "1/2 in")
 
 
 def _wait(*edits) -> float:
-    """Of the slowest tap as it is [s]."""
+    """Gives the wait at the slowest tap as it is [s]."""
     return float(_cabin(*edits)[1].tap(SLOW).wait.magnitude)
 
 
@@ -106,11 +106,11 @@ def _wait_by_hand() -> str:
 
 
 def _walls(layout) -> dict:
-    """How much heat a pipe's wall takes by what its water takes, by the pipe's name."""
+    """Says how much heat a pipe's wall takes by what its water takes, by the pipe's name."""
     shares = {}
     for leg in layout.legs:
         run = layout.runs[leg.name]
-        part = run.line.parts[0][1]
+        part = run.line.section
         shares[leg.pipe.name] = round(
             float(run.wall_density_heat * ((part.outside_diameter / part.inside_diameter) ** 2 - 1) / 4.09e6), 2
         )

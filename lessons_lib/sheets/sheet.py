@@ -1,0 +1,64 @@
+"""A sheet: a title and blocks, as a web page or a PDF."""
+
+from dataclasses import dataclass
+from pathlib import Path
+
+from ..quantities.errors import unknown_name
+from ..storage.files import write_whole
+from .blocks import PAPERS, NewPage, Text
+from .document import document, pages
+from .page import page
+
+
+@dataclass(frozen=True)
+class Sheet:
+    """Holds a title and the blocks under it.
+
+    type_size : of the text [pt]; leading : from line to line, by the type size; one_page : it must fit on one side (a
+        PDF is made smaller until it does)
+    """
+
+    title: str
+    blocks: tuple
+    type_size: float = 10.0
+    one_page: bool = True
+    foot: str = ""
+    leading: float = 1.3
+
+    def html(self, paper: str = "A4") -> str:
+        """A page for the browser's print command, with everything inside it. Raises InputError for an unknown paper."""
+        return page(self, _known(paper))
+
+    def pdf(self, paper: str = "A4") -> bytes:
+        """Gives the sheet as a PDF. Raises InputError for an unknown paper."""
+        return document(self, _known(paper))
+
+    def pages(self, paper: str = "A4") -> int:
+        """Gives how many sides it takes at its own type size. Raises InputError for an unknown paper."""
+        return pages(self, _known(paper))
+
+    def save(self, path, paper: str = "A4", replace: bool = False) -> Path:
+        """Write it as HTML or PDF, as the name ends. Raises InputError: another ending; the file is there already."""
+        ending = Path(path).suffix.lower()
+        if ending not in (".html", ".pdf"):
+            raise unknown_name("ending", ending or str(path), [".html", ".pdf"])
+        return write_whole(path, self.html(paper) if ending == ".html" else self.pdf(paper), replace)
+
+
+def bound(sheets) -> Sheet:
+    """Several sheets as one, each beginning on a new side; type size of the first."""
+    first, *others = sheets
+    blocks = [*first.blocks, *_foot(first)]
+    for sheet in others:
+        blocks += [NewPage(sheet.title), *sheet.blocks, *_foot(sheet)]
+    return Sheet(first.title, tuple(blocks), first.type_size, one_page=False)
+
+
+def _foot(sheet: Sheet) -> tuple:
+    return (Text(sheet.foot),) if sheet.foot else ()
+
+
+def _known(paper: str) -> str:
+    if paper not in PAPERS:
+        raise unknown_name("paper", paper, list(PAPERS))
+    return paper

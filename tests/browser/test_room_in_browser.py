@@ -1,0 +1,109 @@
+"""A lesson in a room that loses its Python, its line or the whole server: it says so, and comes back with what was typed."""
+
+import os
+import time
+
+import psutil
+import pytest
+from room_visitor import HERE, WORD, opened
+
+LESSON = "02-how-hot-at-the-tap"
+SAID_WITHIN = 10_000  # [ms]
+BACK_WITHIN = 90_000  # [ms], on a machine that may have much else to do
+# The page's lines can be cut from a test, and are then not to be had again.
+CUTS = """
+const Line = window.WebSocket;
+window.lines = [];
+window.cut = false;
+window.WebSocket = class extends Line {
+    constructor(address, ...more) {
+        super(window.cut ? 'ws://127.0.0.1:9/channels' : address, ...more);
+        window.lines.push(this);
+    }
+};
+"""
+
+
+@pytest.fixture(scope="module")
+def room(tmp_path_factory):
+    """An open room."""
+    with pytest.MonkeyPatch.context() as monkeypatch, opened(tmp_path_factory.mktemp("room"), monkeypatch) as room:
+        yield room
+
+
+@pytest.fixture
+def lesson(room, browser):
+    """A lesson in the browser of somebody who signed in as Ana, with a text half typed into a box."""
+    context = browser.browser.new_context(viewport={"width": 1366, "height": 768})
+    page = context.new_page()
+    page.add_init_script(CUTS)
+    page.goto(f"http://{HERE}:{room.port}/")
+    page.fill("input[name=code]", room.code)
+    page.click("button")
+    page.fill("input[name=name]", "Ana")
+    page.fill("input[name=word]", WORD)
+    # signed in without the start page, which nobody looks at here
+    page.route("**/voila/render/start-here.ipynb", lambda route: route.fulfill(body="signed in"))
+    page.click("button")
+    page.wait_for_url("**/start-here.ipynb")
+    page.goto(f"http://{HERE}:{room.port}/voila/render/{LESSON}.ipynb")
+    _half_typed(page, "62 and a")
+    yield page
+    context.close()
+
+
+def _box(page):
+    """The first box for an answer."""
+    return page.locator("input[placeholder='your answer']:visible").first
+
+
+def _half_typed(page, text: str) -> None:
+    """Type into the box, and leave it at that."""
+    _box(page).wait_for(timeout=BACK_WITHIN)
+    _box(page).fill("")
+    _box(page).type(text)
+    page.wait_for_timeout(3000)  # the page has asked whether it is awake
+
+
+def _says_it_sleeps(page) -> None:
+    began = time.monotonic()
+    page.wait_for_selector("#asleep", timeout=SAID_WITHIN)
+    assert "asleep" in page.inner_text("#asleep") and time.monotonic() - began <= SAID_WITHIN / 1000
+
+
+def _is_back(page, text: str) -> None:
+    """The page is awake again, made anew, and the text stands in its box."""
+    page.wait_for_selector("#asleep", state="detached", timeout=BACK_WITHIN)
+    _box(page).wait_for(timeout=BACK_WITHIN)
+    page.wait_for_function(
+        "text => [...document.querySelectorAll('input')].some(box => box.value === text)", arg=text, timeout=20_000
+    )
+    assert page.locator("#asleep").count() == 0 and _box(page).input_value() == text
+
+
+def test_a_page_whose_python_ended_comes_back_with_what_was_typed(room, lesson):
+    for process in psutil.Process(room.program.pid).children(recursive=True):
+        if process.ppid() != room.program.pid:  # a fork of the fork server
+            os.kill(process.pid, 9)
+    _says_it_sleeps(lesson)
+    lesson.click("#asleep button")
+    _is_back(lesson, "62 and a")
+
+
+def test_a_page_whose_line_is_cut_comes_back_with_what_was_typed(lesson):
+    lesson.evaluate("window.cut = true; window.lines.forEach(line => line.close())")
+    _says_it_sleeps(lesson)
+    _box(lesson).type(" half")
+    lesson.click("#asleep button")
+    _is_back(lesson, "62 and a half")
+
+
+def test_a_page_whose_server_is_gone_waits_for_it_and_comes_back_by_itself(room, lesson, monkeypatch):
+    room.program.kill()
+    room.program.wait()
+    _says_it_sleeps(lesson)
+    lesson.click("#asleep button")
+    lesson.wait_for_timeout(4000)
+    assert "comes back by itself" in lesson.inner_text("#asleep") and LESSON in lesson.url
+    with opened(room.state.parent, monkeypatch, room.port):
+        _is_back(lesson, "62 and a")

@@ -1,0 +1,161 @@
+"""One fact stands in one place: each verdict's word, each threshold and each text that is cut apart nowhere again."""
+
+import ast
+import copy
+import pickle
+import re
+from collections import Counter
+from pathlib import Path
+
+import numpy as np
+import pytest
+
+from lessons_lib.panels.readout import Readout
+from lessons_lib.quantities.results import Word
+
+PACKAGE = Path(__file__).resolve().parent.parent / "lessons_lib"
+TREES = {str(file.relative_to(PACKAGE)): ast.parse(file.read_text("utf-8")) for file in sorted(PACKAGE.rglob("*.py"))}
+# Words that are also something else, and what: a key of settings or of data, a heading, a count.
+ALSO = {
+    "cold": "the cold water, a control's key",
+    "measured": "an argument of the experiments",
+    "hand over": "a step's key in data/work_order.csv",
+    "none yet": "a table without rows",
+    "as given": "a heading of the bench sheet",
+    "too little flow": "a part of a layout's score",
+}
+# Value and unit of a fact → the one module that may write it as a literal, and the setting or example that is not it.
+FACTS = {
+    (14, "h"): {"runs/common_values.py": 1},
+    (4, "degC"): {"runs/common_values.py": 1},
+    (40, "degC"): {"runs/common_values.py": 1},
+    (45, "degC"): {"lessons/hot_enough_not_too_hot/panel.py": 1},  # what the workshop's valve is set to
+    (60, "degC"): {
+        "exercises/solvers/pipes.py": 1,
+        "lessons/at_the_bench/bench_controls.py": 1,
+    },  # the tanks of a question, a rig
+}
+# A name that stands for a fact → the module that gives it its value.
+NAMES = {
+    "WARM_ENOUGH": "runs/common_values.py",
+    "HELD_AT": "runs/common_values.py",
+    "THERMOSTAT": "runs/common_values.py",
+    "TAPE_MARGIN": "runs/common_values.py",
+    "LONG_NIGHT": "runs/common_values.py",
+    "RECOMMENDED_STORE": "runs/bacteria.py",
+    "GROWTH": "runs/bacteria.py",
+    "BENCH_LIMIT": "runs/scald.py",
+    "SAFEST_LIMIT": "runs/assessment.py",
+    "BARELY_WARM": "runs/assessment.py",
+    "TOO_COOL_TO_BURN": "runs/scald.py",
+    "SOONER": "runs/scald.py",
+    "BURN_SOONER": "runs/scald.py",
+    "USUAL_LEAST": "plant/tank.py",
+    "CARRIES_AIR": "physics/purge.py",
+    "GRAVITY": "physics/properties.py",
+    "KELVIN": "physics/properties.py",
+    "STEFAN_BOLTZMANN": "physics/heat_loss.py",
+}
+
+
+def calls(tree, name: str):
+    """Every call of a function by its bare name."""
+    return (node for node in ast.walk(tree) if isinstance(node, ast.Call) and getattr(node.func, "id", "") == name)
+
+
+def declared() -> list[tuple[str, str]]:
+    """(module, text) of every verdict's word that is written out."""
+    found = ((module, call.args[0]) for module, tree in TREES.items() for call in calls(tree, "Word"))
+    return [(module, text.value) for module, text in found if isinstance(text, ast.Constant)]
+
+
+def test_each_verdict_word_is_declared_once():
+    assert len(declared()) > 120
+    assert [word for word, times in Counter(text for _, text in declared()).items() if times > 1] == []
+
+
+def test_no_verdict_word_is_written_a_second_time():
+    words = {text for _, text in declared()} - set(ALSO)
+    written = Counter(
+        node.value
+        for tree in TREES.values()
+        for node in ast.walk(tree)
+        if isinstance(node, ast.Constant) and isinstance(node.value, str) and node.value in words
+    )
+    assert {word: times for word, times in written.items() if times > 1} == {}
+
+
+@pytest.mark.parametrize("fact", FACTS, ids=lambda fact: f"{fact[0]} {fact[1]}")
+def test_each_threshold_is_written_once(fact):
+    """No `Q_(14, "h")` beside the one that says what a long night is."""
+    value, unit = fact
+    units = {unit, "hour"} if unit == "h" else {unit}
+    written = Counter(
+        module
+        for module, tree in TREES.items()
+        if module != "__init__.py"
+        for call in (*calls(tree, "Q_"), *calls(tree, "celsius"), *calls(tree, "quantity"))
+        if isinstance(call.args[0], ast.Constant)
+        and call.args[0].value == value
+        and {getattr(one, "value", None) for one in call.args[1:]} <= units
+    )
+    assert written == FACTS[fact]
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_each_named_fact_has_one_value(name):
+    givers = [
+        module
+        for module, tree in TREES.items()
+        for node in tree.body
+        if isinstance(node, ast.Assign)
+        for target in ast.walk(node.targets[0])
+        if isinstance(target, ast.Name) and target.id == name
+    ]
+    assert givers == [NAMES[name]]
+
+
+def test_texts_with_a_fact_take_it_from_where_it_stands():
+    """Sentences that name the store's temperature, the long night or the tape's margin write none of them out."""
+    said = re.compile(r"60 °C|140 °F|\b14 h\b|15 % to spare|children and older people burn", re.IGNORECASE)
+    docs = {
+        node.value
+        for tree in TREES.values()
+        for node in ast.walk(tree)
+        if isinstance(node, ast.Expr) and isinstance(node.value, ast.Constant)
+    }
+    found = {
+        (module, node.value)
+        for module, tree in TREES.items()
+        for node in ast.walk(tree)
+        if isinstance(node, ast.Constant) and node not in docs and isinstance(node.value, str)
+        if said.search(node.value)
+    }
+    # Where the words are made; and how far experiments on skin went, which is another fact.
+    assert {module for module, _ in found} == {"runs/scald.py", "runs/skin.py"}
+
+
+def test_no_text_that_is_shown_is_cut_apart():
+    """Parts travel as parts: nothing takes a beginning, an end or a piece from what `show` and its like have joined."""
+    makers = {"show", "both", "number", "duration", "stopwatch", "burns", "ice_words", "to_buy", "_show", "save", "str"}
+    cutters = {"split", "rsplit", "partition", "rpartition", "removeprefix", "removesuffix", "startswith"}
+    cut = [
+        f"{module}:{node.lineno}"
+        for module, tree in TREES.items()
+        for node in ast.walk(tree)
+        if isinstance(node, ast.Call) and isinstance(node.func, ast.Attribute) and node.func.attr in cutters
+        for made in ast.walk(node.func.value)
+        if isinstance(made, ast.Call) and getattr(made.func, "id", getattr(made.func, "attr", "")) in makers
+    ]
+    # Typed by people, not shown to them: a list of seats, a name to save under, a pipe's name; and whether an error is
+    # about a depth.
+    typed = ("exercises/seats.py", "exercises/variants.py", "bench/store.py", "building/check.py")
+    assert [place for place in cut if not place.startswith(typed)] == []
+
+
+def test_a_word_is_a_text_that_knows_its_gravity():
+    word = Word("cold", 2)
+    assert word == "cold" and hash(word) == hash("cold") and f"{word}" == "cold" and {"cold": 1}[word] == 1
+    assert [again.gravity for again in (pickle.loads(pickle.dumps(word)), copy.deepcopy(word))] == [2, 2]
+    assert np.array([word, word], dtype=object)[1].gravity == 2
+    assert Readout("Tap", word, "").level == 2 and "■ cold" in Readout("Tap", word, "").html()
