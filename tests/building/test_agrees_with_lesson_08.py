@@ -4,8 +4,9 @@ import numpy as np
 import pytest
 
 from lessons_lib import Q_, Insulation, Run, Surroundings, Tape, load_layout
-from lessons_lib.lessons.heat_tape.panel import CIRCUITS, FELT, HOLD, THERMOSTATS, calculate
+from lessons_lib.lessons.heat_tape.panel import CIRCUITS, FELT, THERMOSTATS, calculate, region_of
 from lessons_lib.runs.assessment import ICY, settled_word
+from lessons_lib.runs.common_values import HELD_AT
 from lessons_lib.runs.insulation import NONE
 from lessons_lib.runs.pipe import Pipe, sizes
 from lessons_lib.runs.tape import switched
@@ -56,8 +57,9 @@ def as_layout(state: dict, file):
         f'[[leg]]\nname = "run"\nfrom = "tank"\ngo = "north"\nlength = "{state["length"].magnitude} m"\npipe = "{state["pipe"][0]}"\n'
         f'size = "{state["pipe"][1]}"\ninsulation = "{state["insulation"]}"\nthickness = "{state["thickness"].magnitude} mm"\n'
         f'place = "outdoors"\ntape = "{points}"\nbare_share = "{100 * share!r} %"\n[[tap]]\nname = "tap"\nleg = "run"\nkind = "sink"\n'
-        f'flow = "6 L/min"\n[tape]\nhold = "{HOLD.magnitude} °C"\nthermostat = "{thermostat}"\nthickness = "{tape["thickness"]} mm"\n'
-        f'voltage = "{volts.magnitude} V"\nbreaker = "{amps.magnitude} A"\n',
+        f'flow = "6 L/min"\n[tape]\nhold = "{HELD_AT.magnitude} °C"\nthermostat = "{thermostat}"\nthickness = "{tape["thickness"]} mm"\n'
+        f'voltage = "{volts.magnitude} V"\nbreaker = "{amps.magnitude} A"\n'
+        f'region = "{region_of(volts)}"\n',
         encoding="utf-8",
     )
     return load_layout(file)

@@ -11,7 +11,6 @@ from lessons_lib.lessons.heat_tape import words as lesson
 from lessons_lib.lessons.heat_tape.panel import (
     AT,
     CIRCUITS,
-    HOLD,
     NO_GAP,
     OVER,
     STARTS_HIGH,
@@ -27,6 +26,7 @@ from lessons_lib.lessons.heat_tape.panel import (
 from lessons_lib.plant.circuit import tape_circuit
 from lessons_lib.quantities.display import US
 from lessons_lib.runs.assessment import ICY, TOO_HOT, settled_word
+from lessons_lib.runs.common_values import HELD_AT
 
 GAP = Q_(0.3, "m")
 THERMOSTAT = "at 5 °C (41 °F)"
@@ -59,7 +59,9 @@ def test_a_bare_foot_needs_as_much_as_metres_of_covered_pipe():
     found = scene(gap=GAP)
     covered, bare = runs_of(cabin())
     assert 3 < found.worth < 6
-    assert found.worth * covered.hold_power(HOLD).magnitude == pytest.approx(0.3 * bare.hold_power(HOLD).magnitude)
+    assert found.worth * covered.hold_power(HELD_AT).magnitude == pytest.approx(
+        0.3 * bare.hold_power(HELD_AT).magnitude
+    )
 
 
 def test_more_than_twice_the_watts_are_not_twice_the_hours():

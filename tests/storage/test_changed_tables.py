@@ -277,7 +277,8 @@ def test_answer_as_a_word_is_told(tmp_path):
         encoding="utf-8",
     )
     with pytest.raises(
-        InputError, match=r"01.toml, question 1 \(01-x\), answer: 'call' was given; it must be a call like"
+        InputError,
+        match=r"01.toml, question 1 \(01-x\), answer: 'call' was given; of the kind number it must be a table like",
     ):
         bank.read(file)
 

@@ -229,7 +229,7 @@ def calculate(state: dict) -> TapeScene:
 
 
 def _settled(covered: Run, bare: Run, tape: Tape) -> tuple:
-    """Gives where covered pipe and bare piece settle with a tape that is always on [degC], and what `switched` says of it."""
+    """Gives where both places settle with a tape that is always on [degC], and what `switched` says of it."""
     free = tuple(settles_at(run, tape).magnitude for run in (covered, bare))
     return free, switched(covered, bare, tape, FELT)
 
