@@ -51,7 +51,7 @@ class Sure(NamedTuple):
     doubt: float
 
     def times(self, base: float) -> "Sure":
-        """The same in another unit, or of a multiple."""
+        """Gives the same in another unit, or of a multiple."""
         return Sure(*(base * one for one in self[:4]), self.scatter, self.doubt)
 
 

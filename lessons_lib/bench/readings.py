@@ -99,12 +99,13 @@ class Readings(Printed):
 
     @classmethod
     def from_text(cls, text: str, name: str = "readings", temperature: str | None = None) -> "Readings":
-        """The same from text, for example pasted from a spreadsheet."""
+        """Gives the same from text, for example pasted from a spreadsheet."""
         return _read(cls, name, *written.table(text, name), temperature)
 
     @classmethod
     def typed(cls, header, rows, name: str = "your table") -> "Readings":
-        """The same from a small table: header and rows as lists of cells, text or numbers; empty rows do not count.
+        """Gives the same from a small table: header and rows as lists of cells, text or numbers; empty rows do not
+        count.
 
         Rows are numbered from 1, as they stand in the table.
         """

@@ -153,6 +153,6 @@ def _thin(readings: Readings) -> Readings:
 
 
 def _thin_fit(fit: BenchFit) -> BenchFit:
-    """The same fit with the readings that are kept, and their residuals."""
+    """Gives the same fit with the readings that are kept, and their residuals."""
     thin = _thin(fit.readings)
     return replace(fit, readings=thin, residuals=fit.residuals[np.isin(fit.readings.row, thin.row)])

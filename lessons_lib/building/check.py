@@ -88,7 +88,7 @@ def _check_turns(layout, legs: dict, source: Source) -> None:
 
 
 def fits_a_tee(arrives: str, one: str, other: str) -> bool:
-    """Whether three directions lie on a tee: one of the two that leave goes straight on, or they part to opposite
+    """Says whether three directions lie on a tee: one of the two that leave goes straight on, or they part to opposite
     sides.
     """
     return arrives in (one, other) or OPPOSITE[one] == other

@@ -56,7 +56,7 @@ class LayoutDocument:
 
     @property
     def can_undo(self) -> bool:
-        """Whether there is an edit to take back."""
+        """Says whether there is an edit to take back."""
         return bool(self._before)
 
     def layout(self) -> Layout:
@@ -289,7 +289,7 @@ def _after_last_word(table) -> list:
 
 
 def _readable(file: Path) -> bool:
-    """Whether nothing would be lost: a file holds TOML, or is not there."""
+    """Says whether nothing would be lost: a file holds TOML, or is not there."""
     try:
         Source.of(file).tables()
     except NotThere:

@@ -58,7 +58,7 @@ class Leg(Printed):
 
     @property
     def cold(self) -> bool:
-        """Whether it lies where it can freeze: anywhere but indoors."""
+        """Says whether it lies where it can freeze: anywhere but indoors."""
         return self.place != INDOORS
 
 

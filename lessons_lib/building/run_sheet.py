@@ -44,7 +44,7 @@ def run_sheet(layout, assessment=None, system: str | None = None, changes=None, 
 
 
 def _fits(sheet: Sheet, papers) -> bool:
-    """Whether one side of each paper holds it."""
+    """Says whether one side of each paper holds it."""
     return all(sheet.pages(paper) == 1 for paper in papers)
 
 

@@ -171,7 +171,7 @@ class Rows:
         return "; ".join(filter(None, (told, hot_words(leg, self.system))))
 
     def _ice(self, leg, verdict) -> str:
-        """When ice can form, in short."""
+        """Says when ice can form, in short."""
         if verdict.word == ICY:
             return f"ice: {settles_words(leg, self.system)}"
         if verdict.value is None or isinf(verdict.value.magnitude):

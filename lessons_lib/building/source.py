@@ -122,7 +122,7 @@ class Source:
         return lines.get(path, 1)
 
     def says(self, path: tuple) -> bool:
-        """Whether a key or table has a line of its own."""
+        """Says whether a key or table has a line of its own."""
         return path in self._lines()
 
     def _lines(self) -> dict:

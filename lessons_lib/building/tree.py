@@ -82,7 +82,7 @@ class Tree:
         return joint_between(self.legs[above], self.legs[number])
 
     def inlet_on_branch(self, number: int) -> bool:
-        """Whether the water of a leg enters the tee at its end by the branch: the two legs behind it part to both
+        """Says whether the water of a leg enters the tee at its end by the branch: the two legs behind it part to both
         sides.
         """
         return len(self.children[number]) > 1 and not any(
@@ -162,7 +162,7 @@ def _socket(own: Leg, leg: Leg, kind: str) -> Socket:
 
 
 def same_kind(one: Leg, other: Leg) -> bool:
-    """Whether a fitting made for the pipe of one leg takes the pipe of the other: one material, and outside
+    """Says whether a fitting made for the pipe of one leg takes the pipe of the other: one material, and outside
     diameters of one series.
     """
     return one.family == other.family or _one_series(one.family, other.family, other.size)
@@ -170,7 +170,9 @@ def same_kind(one: Leg, other: Leg) -> bool:
 
 @cache
 def _one_series(family: str, other: str, size: str) -> bool:
-    """Whether a size of the other family is as wide outside, and of the same material, as that size of this family."""
+    """Says whether a size of the other family is as wide outside, and of the same material, as that size of this
+    family.
+    """
     if size not in sizes(family):
         return False
     first, second = Pipe.nominal(family, size), Pipe.nominal(other, size)

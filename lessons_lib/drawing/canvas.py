@@ -89,13 +89,13 @@ class Canvas:
 
     @property
     def still(self) -> str:
-        """What stands still, as an SVG document; the same text until `renew`."""
+        """Says what stands still, as an SVG document; the same text until `renew`."""
         if self._still is None:
             self._still = background(self.figure, self.size)
         return self._still
 
     def moved(self) -> str:
-        """What moves, as it is now: the inside of an SVG element of the canvas's size."""
+        """Says what moves, as it is now: the inside of an SVG element of the canvas's size."""
         pen = Pen(self.name, self.size[1])
         drawn = "".join(pen.element(artist) for artist in self._moving)
         return f"<defs>{''.join(pen.definitions.values())}</defs>{drawn}"

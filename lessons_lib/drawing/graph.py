@@ -118,7 +118,7 @@ class Graph:
         return self.line(**{"ls": "none", "marker": shape, "ms": 12, "clip_on": False, **style})
 
     def words(self, x: float, y: float, **style):
-        """Moving words at (x, y) in data coordinates; see canvas.MovingWords."""
+        """Moving words at (x, y) in data coordinates; see Canvas.words."""
         return self.canvas.words(self.axes, x, y, **style)
 
     def standing(self, x, y, **style):

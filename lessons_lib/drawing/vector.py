@@ -186,7 +186,9 @@ class Pen:
 
 
 def _flipped(path: Path, height: float, transform=None) -> tuple:
-    """Gives a path's vertices as SVG counts them, y from the top down [px], and their codes; what is not seen is left out."""
+    """Gives a path's vertices as SVG counts them, y from the top down [px], and their codes; what is not seen is left
+    out.
+    """
     simplify = path.should_simplify and path.codes is None
     drawn = path.cleaned(transform=transform, remove_nans=True, simplify=simplify, curves=True)
     places, letters = drawn.vertices[:-1], drawn.codes[:-1]  # the last one says stop

@@ -37,7 +37,7 @@ class Vessel:
         self.words.set_text(text)
 
     def set_visible(self, visible: bool) -> None:
-        """Whether the vessel and its water are drawn; its words are not touched."""
+        """Says whether the vessel and its water are drawn; its words are not touched."""
         for part in (self.water, self.outline):
             part.set_visible(visible)
 

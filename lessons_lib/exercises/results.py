@@ -10,7 +10,7 @@ PAUSE = 10  # [min] without a sign of the learner from which on the time is not 
 
 @dataclass(frozen=True)
 class Result:
-    """What a learner did in one lesson, or in all of them.
+    """Says what a learner did in one lesson, or in all of them.
 
     tried, right : questions; answers : given to them, wrong ones too
     minutes : between the first sign of the learner in the lesson and the last, without pauses longer than `PAUSE`
@@ -24,7 +24,8 @@ class Result:
 
 @dataclass(frozen=True)
 class LearnerResult:
-    """What one learner did. label : as in the class; file : where it stands in the folder, "" where names are hidden;
+    """Says what one learner did. label : as in the class; file : where it stands in the folder, "" where names are
+    hidden;
     lessons : lesson → Result, in teaching order
     """
 
@@ -45,7 +46,8 @@ def total(results) -> Result:
 
 
 def results_of(content: dict) -> dict[str, Result]:
-    """Gives lesson → Result from the content of a learner's file, for this workbook's lessons. Guesses and half-typed answers
+    """Gives lesson → Result from the content of a learner's file, for this workbook's lessons. Guesses and half-typed
+    answers
     count as signs only.
     """
     tries = content["tries"]

@@ -57,10 +57,10 @@ class Control:
         """Show the value in another unit system; most controls have no unit."""
 
     def set_active(self, active: bool) -> None:
-        """Whether the control does anything at present; most always do."""
+        """Says whether the control does anything at present; most always do."""
 
     def takes(self, value) -> bool:
-        """Whether a value, for example from a file, is one that this control can hold."""
+        """Says whether a value, for example from a file, is one that this control can hold."""
         raise NotImplementedError
 
     def changed(self) -> None:

@@ -70,13 +70,13 @@ def _off_emissivity(emissivity):
 
 
 def doubtful_standing(standing: cooling.Standing) -> list[cooling.Standing]:
-    """The same of a line of standing water, and of its insulation's own heat."""
+    """Gives the same of a line of standing water, and of its insulation's own heat."""
     lines = [replace(standing, line=line) for line in doubtful(standing.line)]
     return [*lines, replace(standing, insulation_density_heat=standing.insulation_density_heat * (1 + HEAT_DOUBT))]
 
 
 def scaled_conductivity(line: Line, factor: float) -> Line:
-    """The same line with its insulation's conductivity `factor` times as large at every temperature."""
+    """Gives the same line with its insulation's conductivity `factor` times as large at every temperature."""
     parts = []
     for share, section in line.parts:
         temperatures, values = section.conductivity_at

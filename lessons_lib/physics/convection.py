@@ -84,6 +84,7 @@ def inside_resistance(diameter, properties: Water, mass_flow):
 
 
 def no_film(diameter, properties: Water, mass_flow):
-    """The same as inside_resistance for water whose film is left out: it loses the most heat, the cautious side in
+    """Gives the same as inside_resistance for water whose film is left out: it loses the most heat, the cautious side
+    in
     frost."""
     return 0.0

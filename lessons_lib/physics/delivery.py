@@ -114,7 +114,8 @@ def _pace(line, stream, s, film, shares=None):
 
 
 def _follow(line, stream, places, length, film):
-    """Gives the value of s at the end of the run, and the metres that the water needs to the last of `places`. Values of shape
+    """Gives the value of s at the end of the run, and the metres that the water needs to the last of `places`. Values
+    of shape
     (cases,).
 
     places : s where the film has a kink, and s as far as which the water is followed

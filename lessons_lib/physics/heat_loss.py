@@ -35,7 +35,7 @@ class Section:
     inner_emissivity: float = 0.93  # [-] of the insulation's inner face, across a gap from the pipe
 
     def bare(self) -> "Section":
-        """The same pipe with nothing on it."""
+        """Gives the same pipe with nothing on it."""
         return replace(
             self,
             insulation_bore=self.outside_diameter,

@@ -229,7 +229,7 @@ def burn_time(seconds: float) -> str:
 
 
 def burns_briefly(seconds: float, bound: str) -> str:
-    """What the burn tables say of skin in this water: "burns in about 5 min", "no burn within 6 h"."""
+    """Says what the burn tables say of skin in this water: "burns in about 5 min", "no burn within 6 h"."""
     lead = {"at": "burns in about", "shorter than": "burns in under", "longer than": "no burn within"}[bound]
     return f"{lead} {burn_time(seconds)}"
 
@@ -251,7 +251,7 @@ def ice_after(hours: float) -> str:
 
 
 def ice_parts(hours: float, rest: float = EDGE) -> tuple[str, ...]:
-    """What is said of ice in standing water: a state, and where there is more to it, a second part that says why.
+    """Says what is said of ice in standing water: a state, and where there is more to it, a second part that says why.
 
     rest : where the standing water settles [degC]
     """
@@ -261,7 +261,7 @@ def ice_parts(hours: float, rest: float = EDGE) -> tuple[str, ...]:
 
 
 def ice_words(hours: float, rest: float = EDGE) -> str:
-    """The same in one phrase, for a sentence."""
+    """Gives the same in one phrase, for a sentence."""
     return ": ".join(ice_parts(hours, rest))
 
 

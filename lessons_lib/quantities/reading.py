@@ -91,7 +91,7 @@ def read_number(text: str) -> tuple[float, str]:
 
 
 def plain(text: str) -> str:
-    """The same text with one way of writing signs, blanks, inch and foot marks, degrees and small fractions."""
+    """Gives the same text with one way of writing signs, blanks, inch and foot marks, degrees and small fractions."""
     for fancy, simple in SIMPLE.items():
         text = text.replace(fancy, simple)
     return " ".join(text.split())

@@ -122,7 +122,9 @@ def _slack(bound: float) -> float:
 
 @cache
 def _suits(units: pint.Unit, domain: Domain) -> bool:
-    """Whether values in these units can be what the domain asks for; a temperature difference is no temperature."""
+    """Says whether values in these units can be what the domain asks for; a temperature difference is no
+    temperature.
+    """
     same = units.dimensionality == unit_of(domain.unit).dimensionality
     return same and not (domain.is_temperature and "delta_" in f"{units:D}")
 
@@ -170,7 +172,7 @@ def number_in(value, unit: str):
 
 
 def own_copy(value):
-    """The same quantity with numbers of its own, which nobody changes: the caller's array may go on changing."""
+    """Gives the same quantity with numbers of its own, which nobody changes: the caller's array may go on changing."""
     if not np.ndim(value.magnitude):
         return value
     numbers = np.array(value.magnitude)

@@ -65,11 +65,11 @@ class Alternatives(Printed):
         return self._deliver(entering, moving)
 
     def _deliver(self, supply, flow) -> Delivery:
-        """The same, asked in SI floats."""
+        """Gives the same, asked in SI floats."""
         return deliver(self.line, supply, flow, self.metres)
 
     def waits(self, supply, flow, start, useful=WARM_ENOUGH):
-        """How long first draws take [s]; see first_draw.waits."""
+        """Gives how long first draws take [s]; see first_draw.waits."""
         return waits((self,), supply, flow, start, useful)
 
     def flow_at(self, pressure, height, water):

@@ -70,7 +70,7 @@ def settled_word(temperature: float, material: str) -> Word:
 
 @dataclass(frozen=True, repr=False, eq=False)
 class Assessment(Printed):
-    """What `assess` found. tap, scald and freeze are Verdicts.
+    """Says what `assess` found. tap, scald and freeze are Verdicts.
 
     tap.value : delivery temperature [degC]
     scald.value : shortest published time to a burn [s]; its bound is in `burn`

@@ -30,7 +30,7 @@ CAUTION = (
 
 @dataclass(frozen=True, repr=False, eq=False)
 class BacteriaBand(Printed):
-    """What water of a temperature means for legionella bacteria.
+    """Says what water of a temperature means for legionella bacteria.
 
     word : "at rest", "may grow", "grows", "growth fades", "dies slowly", "dies in minutes"
     low, high : ends of the band [degC]
@@ -79,7 +79,7 @@ class Tenfold(Printed):
 
 
 def tenfold_time(temperature) -> Tenfold:
-    """How long water of 55 to 66 degC takes to leave one bacterium in ten, shortest and longest published.
+    """Gives how long water of 55 to 66 degC takes to leave one bacterium in ten, shortest and longest published.
 
     Straight lines in the logarithm of time between the rows "tenfold" of data/bacteria_bands.csv. Outside 55 to
     66 degC it is an InputError: no source there. To a thousandth takes three times as long.
@@ -95,14 +95,16 @@ def tenfold_time(temperature) -> Tenfold:
 
 
 def guidance(kind: str) -> tuple[dict, ...]:
-    """What each source says, as the rows of data/bacteria_bands.csv: "growth", "store", "return", "tap" or "cold"."""
+    """Says what each source says, as the rows of data/bacteria_bands.csv: "growth", "store", "return", "tap" or
+    "cold".
+    """
     if kind not in GUIDANCE:
         raise unknown_name("guidance", kind, list(GUIDANCE))
     return tuple(row for row in tables.rows("bacteria_bands") if row["kind"] == kind)
 
 
 def time_in_growth_band(cooling):
-    """How long standing water stays between 20 and 50 degC [h]; 0: it never gets there, inf: it stays there.
+    """Gives how long standing water stays between 20 and 50 degC [h]; 0: it never gets there, inf: it stays there.
 
     cooling : a Cooling result, from `run.cooling(start, duration)`; the time is not cut at its duration
     Insulation lengthens this time: the price of a warm second draw.

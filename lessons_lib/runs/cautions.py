@@ -37,7 +37,7 @@ def joined(*texts) -> str:
 
 
 def of_run(pipe, insulation, fittings, bare_share: float) -> str:
-    """What to know of every result of a run; empty where there is nothing."""
+    """Says what to know of every result of a run; empty where there is nothing."""
     bare = bare_share > 0 or np.any(insulation.thickness.magnitude == 0)
     material = pipe.made_of
     emissivity = pipe.emissivity if insulation.emissivity is None else insulation.emissivity
@@ -50,7 +50,7 @@ def of_run(pipe, insulation, fittings, bare_share: float) -> str:
 
 
 def _bare_metal(material: PipeMaterial, emissivity: float) -> str:
-    """What bare metal's surface decides; with the span of its finishes where data/surfaces.csv has them."""
+    """Says what bare metal's surface decides; with the span of its finishes where data/surfaces.csv has them."""
     known = finishes(material.name).values()
     span = SPAN.format(min(known), max(known)) if known else " An emissivity of"
     return BARE_METAL.format(metal=material.name, span=span, taken=emissivity)

@@ -8,7 +8,7 @@ from ..quantities.errors import InputError
 
 
 def named_inputs(question):
-    """The same question; a failure to converge is told as an InputError that names what was asked."""
+    """Gives the same question; a failure to converge is told as an InputError that names what was asked."""
 
     @wraps(question)
     def asked(*given, **named):

@@ -60,7 +60,7 @@ class Cooling(Printed):
 
 @dataclass(frozen=True, repr=False, eq=False)
 class Freezing(Printed):
-    """When standing water can freeze. Quantities in hours, shape S; inf: never.
+    """Says when standing water can freeze. Quantities in hours, shape S; inf: never.
 
     parts : physics.cooling.Standing: one, or the covered and the bare part of a run; the one that freezes first decides
     start : [degC]
@@ -77,7 +77,7 @@ class Freezing(Printed):
 
     @property
     def rest(self):
-        """Where the standing water settles in the end, of the coldest part [degC]."""
+        """Gives where the standing water settles in the end, of the coldest part [degC]."""
         return quantity(self._rest, "degC")
 
     def hours_to_share(self, share):

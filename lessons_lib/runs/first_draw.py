@@ -39,7 +39,7 @@ CAUTION = (
 
 @dataclass(frozen=True, repr=False, eq=False)
 class FirstDraw(Printed):
-    """What a draw brought.
+    """Says what a draw brought.
 
     time [s], shape (n,); temperature [degC] at the tap, (n,) + S; the hot front is a step
     wait [s], water_drawn [L] : until the tap first reaches the useful temperature; 0 if it begins there, inf if never

@@ -49,7 +49,7 @@ class Fittings(Printed):
         return ratio * inside_diameter
 
     def holes(self, inside_diameter):
-        """What does not go with friction, see physics.pressure.FlowLeg [1/m4]. inside_diameter [m]"""
+        """Says what does not go with friction, see physics.pressure.FlowLeg [1/m4]. inside_diameter [m]"""
         return sum(
             count * (pressure.heads(_fitting(name).heads, inside_diameter) + _fitting(name).hole)
             for name, count in self.counts

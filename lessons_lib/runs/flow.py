@@ -62,7 +62,7 @@ SPEED_CAUTION = (
 
 
 def _legs(legs) -> list[physics.FlowLeg]:
-    """The same in SI floats, checked."""
+    """Gives the same in SI floats, checked."""
     if isinstance(legs, str) or not hasattr(legs, "__iter__"):
         raise InputError("legs: give at least one (pipe, length, fittings).")
     found = [_leg(*leg) if isinstance(leg, (tuple, list)) and len(leg) == 3 else _refuse(leg) for leg in legs]

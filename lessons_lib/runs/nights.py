@@ -125,7 +125,7 @@ def _air_at(weather: Weather, seconds, run):
 
 
 def _powered(seconds, off):
-    """Which steps have power."""
+    """Says which steps have power."""
     if off is None:
         return None
     try:

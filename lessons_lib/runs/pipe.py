@@ -87,7 +87,7 @@ class Pipe(Printed):
 
 @dataclass(frozen=True)
 class PipeMaterial:
-    """What the trade must know of a pipe's material: a row of data/pipe_materials.csv.
+    """Says what the trade must know of a pipe's material: a row of data/pipe_materials.csv.
 
     plastic : whether the wall shows plastic; stiffener : whether a push fitting needs one in this pipe
     joint : the pipe's own joint, a kind in data/insertion_depths.csv; joined : the trade's word for making it

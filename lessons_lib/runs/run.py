@@ -74,7 +74,7 @@ class Run(Legs):
 
     @property
     def caution(self) -> str:
-        """What to know of every result of this run; empty where there is nothing."""
+        """Says what to know of every result of this run; empty where there is nothing."""
         return cautions.of_run(self.pipe, self.insulation, self.fittings, share(self.bare_share, "bare share"))
 
     def _section(self) -> Section:
@@ -119,7 +119,7 @@ class Run(Legs):
 
     @property
     def buried(self) -> bool:
-        """Whether the run lies in soil."""
+        """Says whether the run lies in soil."""
         return isinstance(self.surroundings, Ground)
 
     @property
@@ -147,7 +147,7 @@ class Run(Legs):
         return Standing(self.line.alone()[0], self.wall_density_heat, self.insulation.density_heat)
 
     def _parts(self) -> list[Standing]:
-        """What stands and can freeze: each part of the run, without the insulation's own heat."""
+        """Says what stands and can freeze: each part of the run, without the insulation's own heat."""
         return [Standing(line, self.wall_density_heat, 0.0) for line in self.line.alone()]
 
     def without_wall(self) -> Line:

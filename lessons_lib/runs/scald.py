@@ -22,7 +22,7 @@ CAUTION = (
 
 @dataclass(frozen=True, repr=False, eq=False)
 class TimeToBurn(Printed):
-    """How long an adult's skin can stay in the water before the stated burn.
+    """Gives how long an adult's skin can stay in the water before the stated burn.
 
     seconds : [s], shape S
     bound : "at", "longer than" or "shorter than" (text, or an array of text of shape S)
@@ -58,7 +58,7 @@ def time_to_burn(water) -> TimeToBurn:
 
 
 def burn_at(celsius) -> TimeToBurn:
-    """The same for water in SI floats [degC]."""
+    """Gives the same for water in SI floats [degC]."""
     seconds, bound, index = scald.time_to_burn(celsius)
     if np.ndim(index) == 0:
         return TimeToBurn(quantity(seconds, "s"), str(bound), *scald.column(index))

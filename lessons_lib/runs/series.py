@@ -24,7 +24,9 @@ from .surroundings import WHY_NOT_BURIED
 
 
 class Legs(Printed):
-    """What can be asked of a run, and of several end to end. runs : each a Run, in the order the water takes them"""
+    """Says what can be asked of a run, and of several end to end. runs : each a Run, in the order the water takes
+    them
+    """
 
     @property
     def shape(self) -> tuple:
@@ -44,7 +46,7 @@ class Legs(Printed):
 
     @named_inputs
     def loss_and_surface(self, water, flow=None) -> tuple:
-        """What heat_loss [W/m] and surface_temperature [degC] give, both at once and as SI floats."""
+        """Says what heat_loss [W/m] and surface_temperature [degC] give, both at once and as SI floats."""
         inside, moving = to_base(water, WATER), 0.0 if flow is None else to_base(flow, FLOW_OR_NONE)
         self._fit(water=inside, flow=moving)
         losses, surfaces = zip(*(leg._loss(inside, moving) for leg in self.runs))
@@ -135,7 +137,7 @@ class Legs(Printed):
 
     @named_inputs
     def cooling(self, start, duration) -> Cooling:
-        """How standing water cools (or warms) from `start` over `duration`. Air only, else InputError.
+        """Gives how standing water cools (or warms) from `start` over `duration`. Air only, else InputError.
 
         Water, pipe wall and the insulation's own heat; of a run with a bare share, the covered part; of several legs,
         the one that changes fastest, for standing water does not mix along the run.
@@ -147,7 +149,7 @@ class Legs(Printed):
         return min(legs, key=lambda leg: float(np.min(leg.half_life.magnitude)))
 
     def freezing(self, start) -> Freezing:
-        """When standing water that starts at `start` can freeze, and how its ice grows. Air only, else InputError.
+        """Says when standing water that starts at `start` can freeze, and how its ice grows. Air only, else InputError.
 
         Water and pipe wall only: the insulation's own heat is left out, the cautious side.
         Of several legs, and where a share of the run is bare, the part that freezes first decides.
@@ -158,7 +160,7 @@ class Legs(Printed):
         return self._freezing(begin)
 
     def _freezing(self, start) -> Freezing:
-        """The same in SI floats, of a run in air."""
+        """Gives the same in SI floats, of a run in air."""
         return Freezing(tuple(part for leg in self.runs for part in leg._parts()), start)
 
     def _hold(self, hold):
@@ -199,7 +201,7 @@ class Series(Legs):
 
     @property
     def caution(self) -> str:
-        """What to know of every result of these runs; empty where there is nothing."""
+        """Says what to know of every result of these runs; empty where there is nothing."""
         return joined(*(leg.caution for leg in self.runs))
 
     def _deliver(self, supply, flow, film=inside_resistance) -> Delivery:

@@ -32,7 +32,7 @@ class Surroundings(Printed):
             object.__setattr__(self, name, own_copy(getattr(self, name)))
 
     def inside(self) -> Air:
-        """The same in SI floats, checked. Raises InputError."""
+        """Gives the same in SI floats, checked. Raises InputError."""
         air = to_base(self.air, AIR)
         radiant = air if self.radiant is None else to_base(self.radiant, RADIANT)
         return Air(air, to_base(self.wind, WIND), radiant)
@@ -57,6 +57,6 @@ class Ground(Printed):
             object.__setattr__(self, name, own_copy(getattr(self, name)))
 
     def inside(self) -> Soil:
-        """The same in SI floats, checked. Raises InputError."""
+        """Gives the same in SI floats, checked. Raises InputError."""
         conductivity = float(tables.row("soils", "soil", self.soil, "soil")["conductivity"])
         return Soil(to_base(self.temperature, SOIL), to_base(self.depth, DEPTH), conductivity)

@@ -51,7 +51,7 @@ class Tape(Printed):
 
     @classmethod
     def constant(cls, power, **listed) -> "Tape":
-        """The same power at every temperature. power : W/m; thermostat, materials, highest_pipe as in Tape."""
+        """Gives the same power at every temperature. power : W/m; thermostat, materials, highest_pipe as in Tape."""
         watts = to_base(power, POWER)
         return cls(((0.0, watts), (1.0, watts)), **listed)
 
@@ -102,7 +102,7 @@ class Tape(Printed):
 
 @dataclass(frozen=True, repr=False, eq=False)
 class TapePlan(Printed):
-    """How much tape a run needs.
+    """Gives how much tape a run needs.
 
     needed [W/m] with the margin; given [W/m] by one tape at the hold temperature; tapes side by side;
     tape_length [m] with the allowances
@@ -161,7 +161,7 @@ def settles_at(run, tape: Tape):
 
 
 def _settled(run, tape: Tape):
-    """The same temperature in SI floats [degC]."""
+    """Gives the same temperature in SI floats [degC]."""
     loss = run.without_wall()
     low, high = np.full(loss.shape, -60.0), np.full(loss.shape, 99.0)
     places = np.linspace(0, 1, 65).reshape((-1,) + (1,) * low.ndim)
@@ -175,7 +175,7 @@ def _settled(run, tape: Tape):
 
 
 def switched(covered, bare, tape: Tape, at: float) -> tuple:
-    """What becomes of a run whose tape is switched by a sensor under its insulation.
+    """Says what becomes of a run whose tape is switched by a sensor under its insulation.
 
     covered, bare : Runs of the same pipe, with its insulation and without; at : where the sensor switches [degC]
     Returns the tape's mean over many switchings, the share of the time that it works, and where covered pipe and bare

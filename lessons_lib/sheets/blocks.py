@@ -1,4 +1,5 @@
-"""The blocks that a sheet is made of, as plain data; the two writers (page.py, document.py) decide how they look. A line
+"""The blocks that a sheet is made of, as plain data; the two writers (page.py, document.py) decide how they look. A
+line
 break in a text is kept.
 """
 

@@ -60,7 +60,7 @@ def keep_reader(name: str, seat: str) -> None:
 
 
 def in_room() -> bool:
-    """Whether a room's door has decided who answers; then the folder is that learner's own."""
+    """Says whether a room's door has decided who answers; then the folder is that learner's own."""
     return bool(os.environ.get(ROOM_VARIABLE))
 
 

@@ -119,7 +119,7 @@ class LabelWords:
         return Label(((words, True),), np.array([valve_at(drawn, self.layout.valve.end, size)]))
 
     def has_level(self, drawn) -> bool:
-        """Whether the end of a leg gets a level of its own: where the height changes and no tap says it."""
+        """Says whether the end of a leg gets a level of its own: where the height changes and no tap says it."""
         return drawn.level is not None and drawn.leg.go in ("up", "down") and drawn.leg.name not in self.taps
 
     def level(self, drawn) -> Label:

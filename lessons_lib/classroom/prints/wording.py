@@ -11,5 +11,5 @@ NUMBER_AND_UNIT = re.compile(
 
 
 def unbroken(text: str) -> str:
-    """The same words, with no line break between a number and its unit."""
+    """Gives the same words, with no line break between a number and its unit."""
     return NUMBER_AND_UNIT.sub(HARD, text)

@@ -215,7 +215,8 @@ def first_to_freeze(air, cold, hot):
 
 
 def _tape_needed(air, wind, foam: float):
-    """Heat that holds the run at a plan's own temperature, with its margin: foam closed over pipe and tape, as on the panel of lesson
+    """Heat that holds the run at a plan's own temperature, with its margin: foam closed over pipe and tape, as on the
+    panel of lesson
     08.
     """
     run, entry = cabin(air=air, wind=wind, foam=foam), next(iter(rows("tern_bank/heat_tapes")))

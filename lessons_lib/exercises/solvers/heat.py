@@ -60,7 +60,7 @@ def drop_along(loss, length, flow, water):
 
 @solves
 def drop_at_flow(drop, flow, less):
-    """The same heat each second out of another flow."""
+    """Gives the same heat each second out of another flow."""
     return drop * (flow / less).to("dimensionless").magnitude
 
 
@@ -139,7 +139,7 @@ def finished_loss(family, size, finish, water):
 
 @solves
 def thin_foam_loss(family, size, finish, water):
-    """The same with 1 mm of foam; its finish is hidden then."""
+    """Gives the same with 1 mm of foam; its finish is hidden then."""
     return foamed_loss(family, size, THIN, water, ROOM)
 
 

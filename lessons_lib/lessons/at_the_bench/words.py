@@ -25,7 +25,7 @@ def _fit() -> BenchFit:
 
 
 def guess() -> Guess:
-    """How thick does the foam behave?"""
+    """Gives how thick does the foam behave?"""
 
     def question(system: str) -> str:
         foam = show(ready_made()[AFTER]["thickness"], "thickness", system)

@@ -69,7 +69,7 @@ class SizeScene:
 
     @property
     def flows(self) -> bool:
-        """Whether any water reaches the tap."""
+        """Says whether any water reaches the tap."""
         return bool(self.wide[self.chosen] > 0)
 
     @property

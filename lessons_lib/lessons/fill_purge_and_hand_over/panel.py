@@ -225,7 +225,7 @@ def gauge_word(scene: PurgeScene) -> Word:
 
 
 def growth_word(scene: PurgeScene) -> Word:
-    """Whether the vessel takes up what the water grows by."""
+    """Says whether the vessel takes up what the water grows by."""
     if scene.opens:
         return Word("relief valve opens", 2)
     return Word("close to the relief", 1) if scene.hot_pressure >= CLOSE * scene.relief else Word("room to grow", 0)

@@ -64,12 +64,12 @@ class PurgeScene:
 
     @property
     def opens(self) -> bool:
-        """Whether the relief valve opens at each heat-up."""
+        """Says whether the relief valve opens at each heat-up."""
         return self.hot_pressure >= self.relief
 
     @property
     def hidden(self) -> bool:
-        """Whether the gauge shows the main and hides the pre-charge."""
+        """Says whether the gauge shows the main and hides the pre-charge."""
         return self.on_the_main and self.precharge <= self.cold_pressure
 
 

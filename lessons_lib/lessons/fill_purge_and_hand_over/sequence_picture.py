@@ -53,7 +53,7 @@ class SequenceScene:
     refused: int  # steps that were tried while they were locked
 
     def has(self, key: str) -> bool:
-        """Whether a step is done."""
+        """Says whether a step is done."""
         return key in self.order.done
 
     @property
@@ -78,7 +78,7 @@ class SequenceScene:
 
     @property
     def heat(self) -> str:
-        """Whether heat is allowed, in words."""
+        """Says whether heat is allowed, in words."""
         return "heat is allowed" if self.order.may_heat else "heat is locked"
 
 

@@ -178,7 +178,7 @@ def readouts(scene: SettingScene, system: str) -> list[Readout]:
 
 
 def valve_word(scene: SettingScene) -> Word:
-    """Whether the valve's reading may be trusted."""
+    """Says whether the valve's reading may be trusted."""
     if not scene.holds:
         return CANNOT_HOLD
     return HOLDS if scene.at_highest else Word("tank not at its highest", 1)

@@ -28,7 +28,7 @@ def _shut_in():
 
 
 def guess() -> Guess:
-    """How far does the pressure rise between two shut valves?"""
+    """Gives how far does the pressure rise between two shut valves?"""
 
     def question(system: str) -> str:
         cold, warmed = show(_rig()["cold_pressure"], "pressure", system), show(WARMED, "temperature difference", system)

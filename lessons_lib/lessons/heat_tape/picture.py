@@ -78,12 +78,12 @@ class TapeScene:
 
     @property
     def has_gap(self) -> bool:
-        """Whether a piece is left bare."""
+        """Says whether a piece is left bare."""
         return self.gap > 0
 
     @property
     def is_covered(self) -> bool:
-        """Whether there is insulation at all."""
+        """Says whether there is insulation at all."""
         return self.outside > self.pipe_outside
 
     @property

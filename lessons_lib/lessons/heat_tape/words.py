@@ -24,7 +24,7 @@ def _scene(**changes):
 
 
 def guess() -> Guess:
-    """How much covered pipe needs as much heat as a bare piece?"""
+    """Gives how much covered pipe needs as much heat as a bare piece?"""
 
     def question(system: str) -> str:
         run = cabin(system)

@@ -62,7 +62,7 @@ class Scene:
 
     @property
     def has_valve(self) -> bool:
-        """Whether there is a mixing valve at all."""
+        """Says whether there is a mixing valve at all."""
         return self.place != NOWHERE
 
 

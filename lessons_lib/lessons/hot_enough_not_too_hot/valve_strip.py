@@ -141,7 +141,7 @@ TEPID_THROUGHOUT = Word("tepid all the way", 2)
 
 
 def is_tepid(value: float) -> bool:
-    """Whether water of this temperature lets bacteria live [degC]."""
+    """Says whether water of this temperature lets bacteria live [degC]."""
     return value < GROWTH[1].magnitude - ROUNDING
 
 

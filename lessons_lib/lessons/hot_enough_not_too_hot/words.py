@@ -28,7 +28,7 @@ def _warm(temperature) -> str:
 
 
 def guess() -> Guess:
-    """How long does skin last at 60 degC?"""
+    """Gives how long does skin last at 60 degC?"""
 
     def question(system: str) -> str:
         cool, hot = (show(value, "temperature", system) for value in (COOL, RECOMMENDED_STORE))

@@ -56,7 +56,7 @@ class Scene:
 
     @property
     def freezes(self) -> bool:
-        """Whether the flowing water freezes on its way."""
+        """Says whether the flowing water freezes on its way."""
         return bool(np.isfinite(self.ice_distance))
 
     @property

@@ -30,7 +30,7 @@ def _bare_trickle():
 
 
 def guess() -> Guess:
-    """What arrives at the cabin's tap, bare and at a trickle?"""
+    """Says what arrives at the cabin's tap, bare and at a trickle?"""
     cabin = _cabin()
 
     def question(system: str) -> str:

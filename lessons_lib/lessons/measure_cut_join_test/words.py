@@ -27,7 +27,7 @@ def _bars(system: str, **changes) -> int:
 
 
 def guess() -> Guess:
-    """How many bars for nine pieces, three of which are as long as a bar?"""
+    """Gives how many bars for nine pieces, three of which are as long as a bar?"""
 
     def question(system: str) -> str:
         settings = tern_bank_pieces()[NINE[system]]

@@ -84,7 +84,7 @@ class LoopScene:
 
     @property
     def freezes(self) -> bool:
-        """Whether a line freezes while it flows."""
+        """Says whether a line freezes while it flows."""
         return bool(np.isfinite(min(self.hot_ice, self.cold_ice)))
 
 

@@ -31,7 +31,7 @@ def _scene(**changes):
 
 
 def guess() -> Guess:
-    """What share of the heat does the loop lose without its foam?"""
+    """Says what share of the heat does the loop lose without its foam?"""
     loop = rig()
 
     def question(system: str) -> str:

@@ -34,7 +34,7 @@ def _bare_after_pause():
 
 
 def guess() -> Guess:
-    """How long does a bare run make the tap wait, 20 minutes after it was hot?"""
+    """Gives how long does a bare run make the tap wait, 20 minutes after it was hot?"""
     sink = _sink()
 
     def question(system: str) -> str:

@@ -29,7 +29,7 @@ def _warmest_air():
 
 
 def guess() -> Guess:
-    """How cold must the air be on a clear, still night?"""
+    """Gives how cold must the air be on a clear, still night?"""
 
     def question(system: str) -> str:
         state = settings()[CLEAR]

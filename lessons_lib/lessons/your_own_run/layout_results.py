@@ -159,7 +159,9 @@ def _cold(leg, system: str) -> tuple:
 
 
 def _when(leg, verdict, system: str) -> str:
-    """When ice can form in a leg, or where tape leaves it that does not keep it; "" where there is nothing to say."""
+    """Says when ice can form in a leg, or where tape leaves it that does not keep it; "" where there is nothing to
+    say.
+    """
     if verdict.word == ICY:
         return settles_words(leg, system)
     return "" if leg.rest is None or np.isinf(verdict.value.magnitude) else hours_words(verdict, leg.rest)

@@ -203,7 +203,9 @@ class LayoutTable:
         self.page.value = _words(f"{self.first + 1} to {last} of {self.count}" if self.count else "none yet")
 
     def say(self, path: tuple, message: str) -> bool:
-        """Says it beside the row of a place in the file; False where it is on no row that is shown. path : see LayoutError"""
+        """Says it beside the row of a place in the file; False where it is on no row that is shown. path : see
+        LayoutError
+        """
         number = next((part for part in path if isinstance(part, int)), None)
         if number is None or not self.first <= number < min(self.first + ROWS, self.count):
             return False

@@ -81,7 +81,9 @@ def told_home(file: Path) -> str:
 
 
 def told_written(path: Path) -> str:
-    """Gives the link, as HTML, by which a learner in a room saves a written file; nothing on the reader's own computer."""
+    """Gives the link, as HTML, by which a learner in a room saves a written file; nothing on the reader's own
+    computer.
+    """
     if not preferences.in_room():
         return ""
     return f'Written: <a href="{FILES_PAGE}/{quote(path.name)}" download>{escape(path.name)}</a>'

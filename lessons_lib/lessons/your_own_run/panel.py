@@ -231,7 +231,7 @@ class OwnRun(Live):
         self._tell(f"▲ Picture kept from before. {plain if here else error}")
 
     def _is_here(self, path: tuple) -> bool:
-        """Whether the table that is shown holds a place of the file."""
+        """Says whether the table that is shown holds a place of the file."""
         kind = ".".join(part for part in path if isinstance(part, str))
         return (
             TABLES[self._which.value] == SETTINGS

@@ -37,7 +37,7 @@ def _wait(*edits) -> float:
 
 
 def guess() -> Guess:
-    """How long is the wait after one leg becomes a size smaller?"""
+    """Gives how long is the wait after one leg becomes a size smaller?"""
 
     def question(system: str) -> str:
         layout, _ = _cabin()
