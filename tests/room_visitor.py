@@ -1,5 +1,6 @@
 """A room opened for a test, and visitors who come to it as browsers do: with cookies, forms and websockets."""
 
+import asyncio
 import contextlib
 import http.client
 import json
@@ -10,6 +11,7 @@ import sys
 import time
 import urllib.parse
 import uuid
+from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -17,6 +19,12 @@ import pytest
 from room.command import room_command
 
 HERE, WORD = "127.0.0.1", "kite"
+
+
+def in_own_loop(coroutine):
+    """Gives what a coroutine returns; in a thread of its own, for a browser's tests keep a loop running in the main one."""
+    with ThreadPoolExecutor(1) as thread:
+        return thread.submit(asyncio.run, coroutine).result()
 
 
 @dataclass(frozen=True)

@@ -1,6 +1,5 @@
 """The lessons served to a room: its code, its door, its pages, and what happens when something is wrong."""
 
-import asyncio
 import json
 import re
 import shutil
@@ -18,7 +17,7 @@ from types import SimpleNamespace
 import environment
 import pytest
 from room import command
-from room_visitor import HERE, Visitor, opened, widget_states
+from room_visitor import HERE, Visitor, in_own_loop, opened, widget_states
 
 WORKBOOKS = environment.WORKBOOKS
 LESSON = "/voila/render/02-how-hot-at-the-tap.ipynb"
@@ -106,9 +105,9 @@ def test_tries_that_wait_are_few(code, monkeypatch):
                     return come
         return len(addresses)
 
-    assert asyncio.run(crowd(["a"] * 99)) == code.AT_ONCE
-    assert asyncio.run(crowd([f"{place}" for place in range(99)])) == code.IN_ALL
-    assert asyncio.run(crowd(["a"] * 3)) == 3, "those who waited are gone"
+    assert in_own_loop(crowd(["a"] * 99)) == code.AT_ONCE
+    assert in_own_loop(crowd([f"{place}" for place in range(99)])) == code.IN_ALL
+    assert in_own_loop(crowd(["a"] * 3)) == 3, "those who waited are gone"
 
 
 def test_the_way_in_is_code_then_name_then_the_lesson(room):

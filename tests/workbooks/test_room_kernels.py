@@ -8,6 +8,7 @@ from pathlib import Path
 from types import SimpleNamespace
 
 import pytest
+from room_visitor import in_own_loop
 
 ROOT = Path(__file__).resolve().parents[2]
 sys.path.insert(0, str(ROOT / "workbooks"))
@@ -83,7 +84,7 @@ def test_a_page_gets_a_kernel_that_waited_and_is_told_whose_it_is(monkeypatch):
             "HOT_WATER_RUNS_ROOM": "1",
         }
 
-    asyncio.run(room())
+    in_own_loop(room())
 
 
 def test_whoever_opens_a_page_comes_before_what_is_started_ahead(monkeypatch):
@@ -101,7 +102,7 @@ def test_whoever_opens_a_page_comes_before_what_is_started_ahead(monkeypatch):
         await filled(manager)
         assert len(manager.there) == 4
 
-    asyncio.run(room())
+    in_own_loop(room())
 
 
 def test_one_learner_cannot_take_all_memory(monkeypatch):
@@ -118,7 +119,7 @@ def test_one_learner_cannot_take_all_memory(monkeypatch):
         await manager.end_pages_of("ana-1")
         assert not manager.pages_of("ana-1") and manager.pages_of("ben-2") == [neighbour]
 
-    asyncio.run(room())
+    in_own_loop(room())
 
 
 @pytest.fixture(scope="module")
