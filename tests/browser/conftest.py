@@ -25,7 +25,7 @@ CHROMIUM = next(filter(None, map(shutil.which, ("chromium", "chromium-browser", 
 
 
 SHOWN = ".jp-NotebookPanel:not(.lm-mod-hidden)"
-LIVE = ".jp-OutputArea-output:has(img[alt]) button:visible"
+LIVE = ".jp-OutputArea-output:has(svg[role=img]) button:visible"
 
 
 def _wait_until_live(page, until: str = LIVE) -> None:

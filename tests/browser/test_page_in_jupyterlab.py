@@ -5,7 +5,7 @@ import json
 import pytest
 
 SHOWN = ".jp-NotebookPanel:not(.lm-mod-hidden)"
-PANEL = f"{SHOWN} .jp-OutputArea-output:has(img[alt])"
+PANEL = f"{SHOWN} .jp-OutputArea-output:has(svg[role=img])"
 UNSAVED = ".lm-DockPanel-tabBar .lm-mod-current.jp-mod-dirty"
 PAGE = "02-how-hot-at-the-tap"
 
@@ -110,7 +110,7 @@ def test_after_a_restart_a_panel_says_so_and_one_button_brings_the_page_back(pag
     opened(PAGE)
     choose(page, "Kernel", "Restart Kernel…")
     page.click(".jp-Dialog .jp-mod-accept")
-    panel = page.locator(f"{SHOWN} .jp-Cell:has(img[alt]) .jupyter-widgets-disconnected").first
+    panel = page.locator(f"{SHOWN} .jp-Cell:has(svg[role=img]) .jupyter-widgets-disconnected").first
     panel.wait_for()
     words = page.evaluate("part => getComputedStyle(part, '::before').content", panel.element_handle())
     assert "has stopped" in words and "Make this page live again" in words

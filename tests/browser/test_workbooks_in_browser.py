@@ -9,7 +9,7 @@ import pytest
 WORKBOOKS = Path(__file__).resolve().parents[2] / "workbooks"
 
 SHOWN = ".jp-NotebookPanel:not(.lm-mod-hidden)"
-PANEL = f"{SHOWN} .jp-OutputArea-output:has(img[alt])"
+PANEL = f"{SHOWN} .jp-OutputArea-output:has(svg[role=img])"
 LESSONS = ["start-here", *sorted(path.stem for path in WORKBOOKS.glob("[0-9]*.ipynb"))]
 
 OWN_RUN = "11-your-own-run"  # its panel has boxes to type into
@@ -28,7 +28,9 @@ def no_traceback(page) -> None:
 def seen(panel) -> str:
     """What a reader sees change: the picture, all words, and the numbers in the boxes, which the kernel writes."""
     boxes = panel.evaluate("panel => [...panel.querySelectorAll('input')].map(box => box.value).join()")
-    return boxes + panel.inner_text() + str(panel.locator("img[alt]").first.get_attribute("src"))
+    return (
+        boxes + panel.inner_text() + str(panel.locator("svg[role=img]").first.evaluate("picture => picture.outerHTML"))
+    )
 
 
 def press_until_changed(page, handle, panel) -> bool:
@@ -56,7 +58,7 @@ def test_the_first_screen_is_the_start_page(page):
 def test_a_workbook_as_a_reader_meets_it(page, opened, live, name):
     """Stored pictures before anything runs; then, without a menu, every slider moves its panel, by keyboard."""
     opened(name, live=False)
-    pictures = page.locator(f"{SHOWN} .jp-RenderedImage img")
+    pictures = page.locator(f"{SHOWN} .jp-RenderedSVG img, {SHOWN} .jp-RenderedImage img")
     assert pictures.count() >= 1
     assert pictures.first.evaluate("picture => picture.naturalWidth") > 600
     no_traceback(page)

@@ -1,10 +1,8 @@
 """The base of every picture: built once, drawn from scene to scene, its words, and its ways to a page and a notebook."""
 
 import base64
+from xml.etree import ElementTree
 
-import pytest
-
-from lessons_lib.drawing.canvas import Canvas
 from lessons_lib.drawing.graph import Axis, Graph
 from lessons_lib.drawing.picture import Picture
 from lessons_lib.lessons import start_here
@@ -34,21 +32,23 @@ class Dot(Picture):
         return "A dot."
 
 
-@pytest.fixture
-def encoded(monkeypatch):
-    """The canvases that were encoded, one entry for each time."""
-    made, png = [], Canvas.png
-    monkeypatch.setattr(Canvas, "png", lambda canvas: made.append(canvas) or png(canvas))
-    return made
-
-
-def test_a_scene_is_encoded_once_for_all_its_ways_out(encoded):
+def test_what_stands_still_is_written_again_only_when_it_changes():
     picture = Dot(SI)
-    assert picture.draw(3) == "The dot is at <3>." and not encoded
-    first = base64.b64encode(picture.png()).decode()
-    assert picture.bundle() == {"image/png": first} and first in picture.html(3) and len(encoded) == 1
+    assert picture.draw(3) == "The dot is at <3>."
+    still, moved = picture.style(), picture.html(3)
     picture.draw(4)
-    assert base64.b64encode(picture.png()).decode() != first and len(encoded) == 2
+    assert picture.style() == still and picture.html(4) != moved
+    picture.units(US)
+    assert picture.style() != still
+
+
+def test_a_closed_notebook_gets_the_whole_picture_in_both_kinds():
+    picture = Dot(SI)
+    picture.draw(3)
+    stored = picture.bundle()
+    assert base64.b64decode(stored["image/png"]) == picture.png()
+    whole = ElementTree.fromstring(stored["image/svg+xml"])
+    assert whole.get("width") == "200" and len(whole.findall(".//{http://www.w3.org/2000/svg}use")) > 2
 
 
 def test_what_was_kept_is_drawn_and_told():
@@ -60,7 +60,7 @@ def test_what_was_kept_is_drawn_and_told():
     picture.draw(3)
     assert picture.png() != alone
     assert picture.describe(3) == "A dot. The dot is at <3>. Kept for comparison: The dot is at <7>."
-    assert 'alt="A dot. The dot is at &lt;3&gt;. Kept' in picture.html(3) and 'width="200"' in picture.html(3)
+    assert 'aria-label="A dot. The dot is at &lt;3&gt;. Kept' in picture.html(3) and "width:200px" in picture.html(3)
 
 
 def test_scales_follow_the_units():

@@ -317,7 +317,11 @@ def test_the_order_survives_without_a_kernel_and_on_a_projector():
     assert bundle["text/plain"] == order.sentence and base64.b64decode(bundle["image/png"]) == order.png
     small, words = order.picture.canvas.size, order.sentence
     order.set_large(True)
-    assert order.picture.canvas.size[0] > small[0] and order.sentence == words and 'alt="' in order._shown.value
+    assert (
+        order.picture.canvas.shown_size[0] > small[0]
+        and order.sentence == words
+        and 'aria-label="' in order._shown.value
+    )
     order.set_large(False)
     assert order.picture.canvas.size == small
 

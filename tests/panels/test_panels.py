@@ -380,7 +380,7 @@ def test_the_bundle_survives_without_a_kernel(panel):
 
 
 def test_picture_text_is_escaped_and_described(panel):
-    assert 'alt="' in panel._shown.value and "<script" not in panel._shown.value
+    assert 'role="img" aria-label="' in panel._shown.value and "<script" not in panel._shown.value
     assert len(panel.picture.describe(panel.scene)) > len(panel.sentence)
 
 
