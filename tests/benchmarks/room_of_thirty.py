@@ -28,6 +28,7 @@ ROOT = Path(__file__).resolve().parents[2]
 sys.path[:0] = [str(ROOT / "tests"), str(ROOT / "workbooks")]
 import psutil  # noqa: E402
 import pytest  # noqa: E402
+import websocket  # noqa: E402
 from room_visitor import Visitor, opened  # noqa: E402
 
 LENGTH = {"min": 1.0, "max": 60.0, "value": 18.0}  # [m] of the main panel, as it opens
@@ -60,12 +61,19 @@ class Line:
         return sent
 
     def _take(self) -> None:
-        while raw := self._line.recv():
+        while raw := self._next():
             if isinstance(raw, bytes):
                 count = struct.unpack("!i", raw[:4])[0]
                 places = [*struct.unpack(f"!{count}I", raw[4 : 4 * count + 4]), len(raw)]
                 raw = raw[places[0] : places[1]]
             self._come.put(json.loads(raw))
+
+    def _next(self) -> "str | bytes | None":
+        """Gives what comes next over the line; None once it is closed."""
+        try:
+            return self._line.recv()
+        except websocket.WebSocketConnectionClosedException:
+            return None
 
     def received(self, patience: float = 120) -> dict | None:
         """Gives the next message, of one with binary parts only its words; None where none came in time."""
@@ -126,7 +134,7 @@ class Learner:
             message = self._line.received(patience=5)
             if message is None or message["msg_type"] != "comm_msg" or message["parent_header"].get("msg_id") != sent:
                 continue
-            if any("<img" in str(value) for value in message["content"]["data"].get("state", {}).values()):
+            if any("<svg class=" in str(value) for value in message["content"]["data"].get("state", {}).values()):
                 self.waits.append(time.monotonic() - began)
                 return
         self.missed += 1
