@@ -254,6 +254,7 @@ def test_the_risks_say_whether_the_line_is_encrypted_and_where_things_lie(tmp_pa
     monkeypatch.setenv("HOT_WATER_RUNS_FOLDER", str(tmp_path))
     assert "Nothing on the way is encrypted" in command.room_risks(False) and str(tmp_path) in command.room_risks(False)
     assert "Nothing on the way" not in command.room_risks(True) and "encrypted with your" in command.room_risks(True)
+    assert "Thirty pages took 2 GB" in command.room_risks(True) and "100 MB for each page" in command.room_risks(True)
 
 
 def test_a_full_disk_at_the_start_is_said(tmp_path, monkeypatch):
@@ -307,6 +308,7 @@ def test_pages_for_the_room_are_for_learners(tmp_path):
         before = json.loads((WORKBOOKS / name).read_text(encoding="utf-8"))["cells"]
         words = "\n".join("".join(cell["source"]) for cell in cells)
         assert "instructor/" not in words and "## For the instructor" not in words and "Run All Cells" not in words
+        assert not re.search("live again|cells hidden|Run the page", words), "a room's pages run by themselves, unfolded"
         assert "**Stop.**" in words or name == "start-here.ipynb" and "## Stop" in words
         assert sum(cell["cell_type"] == "code" for cell in cells) == sum(cell["cell_type"] == "code" for cell in before)
         for target in re.findall(r"\]\(([^)#]+\.ipynb)\)", words):

@@ -23,6 +23,9 @@ UNSAID = tuple(
         r"\[[^\]]*\]\(instructor/[^)]*\)",
         r": the grey lines with[^.]*(?=\.)",
         r"Units are remembered, .* sent nowhere\.",
+        r" Should one stop, press \*Make this page live again\* above the page\.",
+        r"Run the page, and look here\.",
+        r" More is folded away beneath it: click \*cells hidden\* under a heading\.",
     )
 )
 # Voilà's own look asks a public server for icons that nothing here uses: the browser is told to load from this machine only.
@@ -37,7 +40,8 @@ RISKS = """Before you give the address away:
   * Everybody who has the address and the code can open the pages and use this computer's time. Give both to the room
     only.
   * {line}
-  * Each open page is a Python of its own on this computer and takes about 100 MB of memory: thirty learners need 4 GB.
+  * Each open page is a program of its own on this computer. Thirty pages took 2 GB of memory when that was measured.
+    Count 100 MB for each page to be safe.
   * Names, answers and all that learners make are kept on this computer, in the folder {state}. You can read them. The
     learners read at the door what is kept, and that you delete it when they ask."""
 OPEN_LINE = (
