@@ -41,10 +41,11 @@
     const late = setTimeout(() => end.abort(), SILENT / 2);
     try {
       const answer = await fetch('/awake/' + id, { cache: 'no-store', signal: end.signal });
+      const told = await answer.text(); // read to its end: the browser cuts a line on which an answer is left unread
       heard = Date.now();
       gone = !answer.ok;
       if (wanted) reload();
-      else if (answer.ok && account === null) { account = await answer.text(); putBack(); }
+      else if (answer.ok && account === null) { account = told; putBack(); }
     } catch (silence) { // no answer: `heard` stays as it is
     } finally { clearTimeout(late); }
     look();
