@@ -146,6 +146,33 @@ def test_it_shows_who_is_in_and_what_they_did(at_work):
     assert "2 learners, 2 of them here" in words(page) and "1 of 1 0 of 1" in words(page)
 
 
+def test_who_has_a_page_open_is_here_and_the_code_stays_to_be_read_out(at_work):
+    room, instructor = at_work
+    ana, long_ago = entered(room, "Ana"), time.time() - 3600
+    _, kernel = ana.open()
+    kept = members(room)
+    for one in kept.values():
+        one["seen"] = long_ago
+    (room.state / "members.json").write_text(json.dumps(kept), encoding="utf-8")
+    assert "1 learner, 0 of them here" in words(instructor.get("/instructor")[1])
+    assert ana.ask(f"/awake/{kernel}").status == 200
+    page = words(instructor.get("/instructor")[1])
+    assert "1 learner, 1 of them here" in page and "● Ana" in page and "just now" in page
+    assert room.code in page, "somebody may come late"
+
+
+def test_who_only_opened_a_page_neither_answered_nor_guessed(at_work):
+    room, instructor = at_work
+    for name, keep in (
+        ("Ana", lambda who: who.answer(of_lesson("01")[1], "A")),
+        ("Ben", lambda who: who.keep_guess("02", Q_(50, "degC"), "temperature")),
+        ("Cem", lambda who: who.keep_draft(of_lesson("01")[1], "half ty")),
+    ):
+        entered(room, name)
+        keep(learner(name, "", answers(room, name)))
+    assert "2 learners have answered or guessed" in words(instructor.get("/instructor/board")[1])
+
+
 def test_the_results_are_a_table_for_spreadsheets(at_work):
     room, instructor = at_work
     entered(room, FORMULA)

@@ -55,6 +55,7 @@ class Room:
     seats : whether the door asks for a seat; secure : whether the line is encrypted
     kernels : the manager of the pages' Pythons, there once the server has started
     brake, words : count wrong codes, by address, and wrong words of learners, by name
+    awake : account → time at which an open page of that member last asked whether it is awake [s]
     """
 
     state: Path
@@ -66,6 +67,7 @@ class Room:
     kernels: object = None
     brake: Brake = dataclasses.field(default_factory=Brake)
     words: Brake = dataclasses.field(default_factory=Brake)
+    awake: dict = dataclasses.field(default_factory=dict)
 
     @property
     def code(self) -> str:

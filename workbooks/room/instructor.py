@@ -23,7 +23,7 @@ from .code import TooMany
 from .door import CODE, INSTRUCTOR, SAID, Page, Room, is_instructor, keep_cookie
 from .members import Refused
 
-PRESENT = 120  # [s] since the last touch within which somebody counts as here
+PRESENT = 120  # [s] since an open page last asked for anything within which somebody counts as here
 WORD = "delete"  # typed to delete everything
 ALL = "all"
 FORMULA = ("=", "+", "-", "@", "\t", "\r")  # a spreadsheet would work out what begins so
@@ -92,7 +92,7 @@ class BoardPage(InstructorPage):
             "instructor_board.html",
             questions=[one for one in by_need(reading) if lesson in (ALL, one.question[:2])],
             guesses=[guessed(one) for one in reading.guesses if lesson in (ALL, one.key[:2])],
-            learners=len(reading.learners),
+            learners=active(reading),
             skipped=reading.skipped,
             lesson=lesson,
             lessons=[ALL, *lessons()],
@@ -234,7 +234,7 @@ def learners_of(room: Room, reading) -> list[dict]:
         theirs.setdefault(one.file.partition("/")[0], []).append(one)
     found = []
     for account, member in sorted(room.members.all().items(), key=lambda pair: pair[1].name.casefold()):
-        files = theirs.get(account, [])
+        files, seen = theirs.get(account, []), max(member.seen, room.awake.get(account, 0.0))
         own = {
             lesson: total([one.lessons[lesson] for one in files if lesson in one.lessons])
             for lesson in lessons()
@@ -247,12 +247,18 @@ def learners_of(room: Room, reading) -> list[dict]:
                 "lessons": own,
                 "in_all": total(own.values()),
                 "since": clock(member.since),
-                "seen": ago(time.time() - member.seen),
-                "here": time.time() - member.seen < PRESENT,
+                "seen": ago(time.time() - seen),
+                "here": time.time() - seen < PRESENT,
                 "page": member.page.removesuffix(".ipynb").replace("-", " "),
             }
         )
     return found
+
+
+def active(reading) -> int:
+    """Gives how many of a class answered or guessed; whoever only opened a page did neither."""
+    guessed_too = {label for one in reading.guesses for label, _ in one.guesses}
+    return len({one.label for one in reading.results if one.in_all.answers} | guessed_too)
 
 
 def by_need(reading) -> list:

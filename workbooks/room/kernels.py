@@ -8,6 +8,7 @@ itself tells it whose it is.
 import asyncio
 import os
 import sys
+import time
 from collections import deque
 from contextvars import ContextVar
 
@@ -182,8 +183,10 @@ class Awake(door.Guarded, web.RequestHandler):
 
     def get(self, kernel_id: str) -> None:
         """Answers; the door has refused whoever asks for a kernel that is not theirs, or is gone."""
+        account = door.current_member(self)
+        self.room.awake[account] = time.time()
         self.set_header("Cache-Control", "no-store")
-        self.finish(door.current_member(self))
+        self.finish(account)
 
 
 def handlers(room) -> list:
