@@ -226,14 +226,15 @@ class Learner:
         if found["tries"] or found["guesses"] or found["drafts"]:
             count = len({one["question"] for one in found["tries"]})
             answered = f"{count} answered question{'s' if count != 1 else ''} restored, over all lessons"
-            more = (
-                "add a mark of your own to the seat"
-                if self.seat
-                else "give your seat number or a mark of your own as well"
-            )
+            if preferences.in_room():  # its door has asked for the word of this name
+                more = 'press "Somebody else"'
+            elif self.seat:
+                more = "another learner uses this name: add a mark of your own to the seat"
+            else:
+                more = "another learner uses this name: give your seat number or a mark of your own as well"
             self.notices.append(
                 f"Welcome back: {answered if count else 'what you guessed or began to type is restored'}. Not you? Then"
-                f" another learner uses this name: {more}."
+                f" {more}."
             )
         others = [seat for seat in _seats_of(self.name, self.file) if seat != self.seat]
         if others and self.name:

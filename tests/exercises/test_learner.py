@@ -97,7 +97,15 @@ def test_two_learners_of_one_name():
     assert "another file under this name (seat 1)" in two.notices[0] and "seat 1, seat 2" in bare.notices[0]
     one.answer(SHARE, "1 %")
     assert not two.tries(SHARE) and one.variant(SHARE).values != two.variant(SHARE).values
-    assert "Not you?" in learner("Ana", 1).notices[0]
+    assert "another learner uses this name: add a mark" in learner("Ana", 1).notices[0]
+
+
+def test_in_a_room_the_way_back_to_ones_own_name_is_its_door(monkeypatch):
+    learner("Ana").answer(SHARE, "1 %")
+    monkeypatch.setenv("HOT_WATER_RUNS_ROOM", "1")
+    assert learner("Ana").notices == [
+        'Welcome back: 1 answered question restored, over all lessons. Not you? Then press "Somebody else".'
+    ]
 
 
 def test_a_seat_alone_or_a_name_alone_is_enough():
