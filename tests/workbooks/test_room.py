@@ -308,7 +308,9 @@ def test_pages_for_the_room_are_for_learners(tmp_path):
         before = json.loads((WORKBOOKS / name).read_text(encoding="utf-8"))["cells"]
         words = "\n".join("".join(cell["source"]) for cell in cells)
         assert "instructor/" not in words and "## For the instructor" not in words and "Run All Cells" not in words
-        assert not re.search("live again|cells hidden|Run the page", words), "a room's pages run by themselves, unfolded"
+        assert not re.search("live again|cells hidden|Run the page", words), (
+            "a room's pages run by themselves, unfolded"
+        )
         assert "**Stop.**" in words or name == "start-here.ipynb" and "## Stop" in words
         assert sum(cell["cell_type"] == "code" for cell in cells) == sum(cell["cell_type"] == "code" for cell in before)
         for target in re.findall(r"\]\(([^)#]+\.ipynb)\)", words):
