@@ -30,6 +30,7 @@ LOOK = """{%- extends 'voila/templates/lab/index.html.j2' -%}
 {%- block html_head_js -%}
 <meta http-equiv="Content-Security-Policy" content="style-src 'self' 'unsafe-inline'; font-src 'self' data:; img-src 'self' data: blob:">
 <script>{% include 'asleep.js' %}</script>
+<script>{% include 'names.js' %}</script>
 {{ super() }}
 {%- endblock html_head_js -%}
 """
@@ -90,6 +91,7 @@ def lay_out(folder: Path, look: str = LOOK) -> None:
     (template / "conf.json").write_text('{"base_template": "lab"}', encoding="utf-8")
     (template / "index.html.j2").write_text(look, encoding="utf-8")
     shutil.copy(str(Path(__file__).with_name("asleep.js")), str(template))
+    shutil.copy(str(LAB_SETTINGS / "labextensions" / "hot-water-runs" / "static" / "names.js"), str(template))
 
 
 def room_command(
