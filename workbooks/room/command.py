@@ -18,10 +18,9 @@ LEFT_OUT = "## For the instructor"
 UNSAID = tuple(
     re.compile(text)
     for text in (
-        r"\*\*To make this page work:.*?\*\*( If it stays empty, [^.]*\.)?( Then read from top to bottom\.)?",
+        r"\*\*This page starts by itself\.\*\* .*? above the page\.",
         r" ?For instructors: .*?\]\(instructor/[^)]*\)\.",
         r"\[[^\]]*\]\(instructor/[^)]*\)",
-        r": the grey lines with[^.]*(?=\.)",
         r"Units are remembered, .* sent nowhere\.",
     )
 )
