@@ -69,4 +69,5 @@ class Picture:
 
     def bundle(self) -> dict:
         """Gives the picture as a closed notebook stores it: kind of data → data."""
-        return {"image/svg+xml": self.canvas.svg(), "image/png": base64.b64encode(self.png()).decode()}
+        whole = self.canvas.svg().replace(self.canvas.name, type(self).__name__)  # the same each time it is stored
+        return {"image/svg+xml": whole, "image/png": base64.b64encode(self.png()).decode()}

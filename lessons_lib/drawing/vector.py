@@ -22,6 +22,7 @@ from matplotlib.text import Text
 from matplotlib.transforms import Affine2D
 from PIL import Image, ImageFont
 
+matplotlib.rcParams["svg.hashsalt"] = "hot water runs"  # a picture has the same ids each time
 DPI = 96  # one typographic point is 4/3 of a screen pixel, as in a browser
 PIXELS_PER_POINT = DPI / 72
 INK, PAPER = "#1d2b38", "#ffffff"

@@ -14,7 +14,7 @@ from ..quantities.errors import InputError
 from ..quantities.units import Q_, ureg
 from ..runs.pipe import Pipe, families, in_full, sizes
 
-LABEL, TRACK, BOX, UNIT, MENU = "122px", "104px", "54px", "50px", "212px"
+LABEL, TRACK, BOX, UNIT, MENU = "122px", "192px", "54px", "50px", "300px"
 WIDE_BOX, NARROW_UNIT = "70px", "34px"  # for inches in sixteenths
 ROW = {"align_items": "center", "height": "30px"}
 
@@ -25,6 +25,13 @@ def label_of(text: str, width: str = LABEL) -> widgets.HTML:
         f'<span style="font-size:15px;white-space:nowrap">{escape(text)}</span>',
         layout={"width": width, "flex": "0 0 auto"},
     )
+
+
+def _row(*parts) -> widgets.HBox:
+    """Puts a control's name and its parts into one line; on a phone the name stands above them."""
+    row = widgets.HBox(parts, layout=ROW)
+    row.add_class("hot-water-row")
+    return row
 
 
 @dataclass(frozen=True)
@@ -84,7 +91,7 @@ class Slide(Control):
         box, unit_room = (WIDE_BOX, NARROW_UNIT) if kind == "cut" else (BOX, UNIT)
         self.box = widgets.Text(continuous_update=False, tooltip=label, layout={"width": box})
         self.unit = label_of("", unit_room)
-        self.row = widgets.HBox([label_of(label), *self.sliders.values(), self.box, self.unit], layout=ROW)
+        self.row = _row(label_of(label), *self.sliders.values(), self.box, self.unit)
         self.widget = widgets.VBox([self.row, self.told])
         self.set_system(SI)
         self.box.observe(self._typed, "value")
@@ -196,7 +203,7 @@ class Choice(Control):
         super().__init__(label, explained)
         self.start = start
         self.menu = widgets.Dropdown(options=options, value=start, tooltip=label, layout={"width": MENU})
-        self.row = widgets.HBox([label_of(label), self.menu], layout=ROW)
+        self.row = _row(label_of(label), self.menu)
         self.widget = widgets.VBox([self.row, self.told])
         self.menu.observe(lambda change: None if self._setting else self.changed(), "value")
 
@@ -228,8 +235,8 @@ class PipeChoice(Control):
         self.shown = label_of("", "104px")
         self.widget = widgets.VBox(
             [
-                widgets.HBox([label_of(label), self.family], layout=ROW),
-                widgets.HBox([label_of("Size"), *self.sliders.values(), self.shown], layout=ROW),
+                _row(label_of(label), self.family),
+                _row(label_of("Size"), *self.sliders.values(), self.shown),
                 self.told,
             ]
         )

@@ -133,12 +133,14 @@ class Panel(Live):
                 f' #8996a2;line-height:1.4">{escape(title)}</div>'
             )
             left += [widgets.HTML(heading), *(control.widget for control in group.values())]
-        self._controls = widgets.VBox(left, layout={"width": "348px", "flex": "0 0 auto"})
+        self._controls = widgets.VBox(left, layout={"width": "436px", "flex": "0 0 auto"})
         names = [(control.label, name) for name, control in self.controls.items()]
         self._one = widgets.Dropdown(options=names, tooltip="Which control to move", layout={"width": "230px"})
         self._one.observe(lambda change: self._arrange(), "value")
         self._bar = widgets.HBox(self._buttons(), layout={"align_items": "center", "flex_flow": "row wrap"})
         self._body = widgets.Box()
+        self._body.add_class("hot-water-body")
+        self._controls.add_class("hot-water-controls")
         self.widget = self._framed(self._bar, self._body)
         self._arrange()
 
@@ -155,13 +157,13 @@ class Panel(Live):
             self._body.layout = {"display": "flex", "flex_flow": "column"}
             self._body.children = [row, self._shown]
         else:
-            self._shown.layout = {"margin": "0 0 0 10px", "flex": "1 1 600px", "min_width": "0"}
+            self._shown.layout = {"margin": "0 0 0 10px", "flex": "1 1 400px", "min_width": "0"}
             self._body.layout = {"display": "flex", "flex_flow": "row wrap"}
             self._body.children = [self._controls, self._shown]
 
     def _buttons(self) -> list:
         """Makes the bar: ready-made settings, back to the start, the ghost, units, a projector's size, the status."""
-        self._menu = widgets.Dropdown(options=["Ready-made settings …", *self.ready_made], layout={"width": "344px"})
+        self._menu = widgets.Dropdown(options=["Ready-made settings …", *self.ready_made], layout={"width": "432px"})
         self._menu.observe(self._menu_changed, "value")
         reset = widgets.Button(description="Reset", tooltip="Back to the first settings", layout={"width": "76px"})
         reset.on_click(lambda _: self.reset())

@@ -8,7 +8,7 @@ from html import escape
 
 import ipywidgets as widgets
 
-from ..quantities.display import SYSTEMS
+from ..quantities.display import SYSTEMS, unbroken
 from ..storage import preferences
 from .page_state import choose_units
 from .readout import shown
@@ -27,7 +27,7 @@ STYLE = """<style>
 }
 .hot-water-runs.widget-box, .hot-water-runs .widget-box { overflow: visible; }
 .hot-water-runs .noUi-connects { background: #73808c !important; }
-.hot-water-runs .noUi-handle:focus { outline: 3px solid #1d2b38; }
+.hot-water-runs :is(button, input, select, .noUi-handle, summary, a):focus-visible { outline: 3px solid #1d2b38; outline-offset: 2px; }
 .hot-water-runs .widget-toggle-button.mod-active { background: #1d2b38; color: #ffffff; }
 .hot-water-runs .widget-toggle-button.mod-active::before { content: "✓ "; }
 .hot-water-runs .widget-radio-box label { font-size: 15px; line-height: 22px; height: auto; }
@@ -35,6 +35,21 @@ STYLE = """<style>
 .hot-water-large .widget-hbox .widget-html:first-child { width: 172px !important; }
 .hot-water-large .jupyter-widget-slider { width: 260px !important; }
 .hot-water-large .jupyter-widget-text { width: 90px !important; }
+.hot-water-shown > .widget-html-content { width: 100%; min-width: 0; }
+@media (max-width: 760px) {
+  .hot-water-runs .widget-hbox { flex-wrap: wrap !important; height: auto !important; max-width: 100%; }
+  .hot-water-runs .widget-inline-hbox, .hot-water-runs .widget-html, .hot-water-runs .widget-dropdown { max-width: 100%; }
+  .hot-water-row > :first-child { width: 100% !important; margin-bottom: 0; }
+  .hot-water-row > .jupyter-widget-slider { flex: 1 1 180px !important; }
+  .hot-water-body { flex-flow: column !important; }
+  .hot-water-controls { width: 100% !important; order: 1; }
+  .hot-water-body > .hot-water-shown, .hot-water-body > .hot-water-shown > .widget-html-content,
+  .hot-water-body .hot-water-picture { display: contents !important; }
+  .hot-water-body .hot-water-shown svg[role=img] { order: 0; position: sticky; top: 0; z-index: 2; background-color: #ffffff; }
+  .hot-water-body .hot-water-shown svg[role=img] ~ *, .hot-water-body .hot-water-shown div[role=status] { order: 2; }
+  .hot-water-cards > div { flex: 1 1 40% !important; }
+  .hot-water-cards div { white-space: normal !important; }
+}
 </style>"""
 
 
@@ -71,6 +86,7 @@ class Live(AtRest):
             widgets.HTML(),
             widgets.HTML(),
         )
+        self._shown.add_class("hot-water-shown")
         self._status.add_class("hot-water-status")  # JupyterLab hides it when the page's Python has ended
         self._units = widgets.ToggleButtons(
             options=SYSTEMS, value=self.system, style={"button_width": "140px"}, layout={"width": "auto"}
@@ -132,9 +148,9 @@ class Live(AtRest):
         self._still.value = self.picture.style()
         # What moves of the picture, read-outs and sentence travel in one message.
         self._shown.value = (
-            f'<div style="{around}">{self.picture.html(self.scene)}{cards}</div>'
+            f'<div class="hot-water-picture" style="{around}">{self.picture.html(self.scene)}{cards}</div>'
             f'<div role="status" aria-live="polite" style="max-width:{2 * width if beside else width}px;'
-            f'font-size:{type_size}px;line-height:1.3;margin-top:5px">{escape(self.sentence)}</div>'
+            f'font-size:{type_size}px;line-height:1.3;margin-top:5px">{escape(unbroken(self.sentence))}</div>'
         )
 
     def _tell(self, status: str) -> None:

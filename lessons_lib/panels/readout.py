@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 from html import escape
 
+from ..quantities.display import unbroken
 from ..quantities.results import Word
 
 SHAPES = ("●", "▲", "■")  # verdicts: fine, take care, danger
@@ -28,10 +29,10 @@ class Readout:
         """
         beside = f'<div style="color:#7a3e9d">kept: {escape(kept)}</div>' if kept else ""
         return (
-            f'<div style="flex:1 1 0;border-left:5px solid {EDGES[self.level]};padding:0'
+            f'<div style="flex:1 1 150px;border-left:5px solid {EDGES[self.level]};padding:0'
             f' 6px;background:#f6f8fa"><div>{escape(self.title)}</div><div'
             f' style="color:{EDGES[self.level]};font-weight:bold;white-space:{"normal" if wrap else "nowrap"}">{SHAPES[self.level]}'
-            f" {escape(self.word)}</div><div>{escape(self.detail)}</div>{beside}</div>"
+            f" {escape(unbroken(self.word))}</div><div>{escape(unbroken(self.detail))}</div>{beside}</div>"
         )
 
 
@@ -44,9 +45,7 @@ def shown(readouts, kept, width: int, beside: bool, type_size: int = 15) -> str:
     )
     if beside:
         return (
-            '<div style="flex:1 1'
+            '<div class="hot-water-cards" style="flex:1 1'
             f' 220px;display:flex;flex-direction:column;gap:8px;font-size:{type_size}px;line-height:1.3">{cards}</div>'
         )
-    return (
-        f'<div style="display:flex;gap:8px;max-width:{width}px;font-size:{type_size}px;line-height:1.3">{cards}</div>'
-    )
+    return f'<div class="hot-water-cards" style="display:flex;flex-wrap:wrap;gap:8px;max-width:{width}px;font-size:{type_size}px;line-height:1.3">{cards}</div>'

@@ -1,6 +1,7 @@
 """How values are shown to people: two unit systems, rounding that a tap deserves, and words for times."""
 
 import math
+import re
 from dataclasses import dataclass
 from fractions import Fraction
 
@@ -268,3 +269,13 @@ def ice_words(hours: float, rest: float = EDGE) -> str:
 def celsius(value: float):
     """A temperature of the inside (degC) as a quantity."""
     return Q_(value, "degC")
+
+
+NUMBER_AND_UNIT = re.compile(
+    r"(?<=\d) (?=(?:[kM]?Pa|psi|mm|cm|m|ft|in|L|gal|gpm|L/min|m/s|mph|s|min|h|kW|kWh|W|W/m|W/ft|A|V|%|kg|lb)\b|°[CF]|%)"
+)
+
+
+def unbroken(text: str) -> str:
+    """Gives the same words, with no line break between a number and its unit."""
+    return NUMBER_AND_UNIT.sub("\u00a0", text)

@@ -48,6 +48,9 @@ def test_a_closed_notebook_gets_the_whole_picture_in_both_kinds():
     stored = picture.bundle()
     assert base64.b64decode(stored["image/png"]) == picture.png()
     whole = ElementTree.fromstring(stored["image/svg+xml"])
+    other = Dot(SI)
+    other.draw(3)
+    assert other.bundle() == stored, "a page that is stored anew does not change where nothing did"
     assert whole.get("width") == "200" and len(whole.findall(".//{http://www.w3.org/2000/svg}use")) > 2
 
 

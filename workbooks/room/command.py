@@ -18,12 +18,10 @@ LEFT_OUT = "## For the instructor"
 UNSAID = tuple(
     re.compile(text)
     for text in (
-        r"\*\*To make this page work:.*?\*\*( If it stays empty, [^.]*\.)?( Then read from top to bottom\.)?",
+        r"\*\*This page starts by itself\.\*\* .*? above the page\.",
         r" ?For instructors: .*?\]\(instructor/[^)]*\)\.",
         r"\[[^\]]*\]\(instructor/[^)]*\)",
-        r": the grey lines with[^.]*(?=\.)",
         r"Units are remembered, .* sent nowhere\.",
-        r" Should one stop, press \*Make this page live again\* above the page\.",
         r"Run the page, and look here\.",
         r" More is folded away beneath it: click \*cells hidden\* under a heading\.",
     )
@@ -33,6 +31,7 @@ LOOK = """{%- extends 'voila/templates/lab/index.html.j2' -%}
 {%- block html_head_js -%}
 <meta http-equiv="Content-Security-Policy" content="style-src 'self' 'unsafe-inline'; font-src 'self' data:; img-src 'self' data: blob:">
 <script>{% include 'asleep.js' %}</script>
+<script>{% include 'names.js' %}</script>
 {{ super() }}
 {%- endblock html_head_js -%}
 """
@@ -94,6 +93,7 @@ def lay_out(folder: Path, look: str = LOOK) -> None:
     (template / "conf.json").write_text('{"base_template": "lab"}', encoding="utf-8")
     (template / "index.html.j2").write_text(look, encoding="utf-8")
     shutil.copy(str(Path(__file__).with_name("asleep.js")), str(template))
+    shutil.copy(str(LAB_SETTINGS / "labextensions" / "hot-water-runs" / "static" / "names.js"), str(template))
 
 
 def room_command(

@@ -3,13 +3,12 @@ frost.
 """
 
 from ...plant.work_order import NEVER_DRY, WHO_DECIDES
-from ...quantities.display import SI, SYSTEMS, show, symbol
+from ...quantities.display import SI, SYSTEMS, show, symbol, unbroken
 from ...quantities.errors import unknown_name
 from ...runs.bacteria import RECOMMENDED_STORE
 from ...runs.cautions import joined
 from ...sheets import Blank, Box, Columns, Heading, Sheet, Signatures, Stop, Table, Text
 from ...storage.tables import rows
-from .wording import unbroken
 
 SIGNS = ("Installer", "Qualified electrician", "Instructor or inspector", "Taken over by")
 PARTS = {

@@ -2,11 +2,11 @@
 what.
 """
 
+from ...quantities.display import unbroken
 from ...quantities.errors import InputError
 from ...sheets import Blank, Columns, Heading, Sheet, Stop, Table, Text
 from ..lesson_pages import lesson_pages
 from ..session import CAUTION, Plan
-from .wording import unbroken
 
 ISOLATES = (
     "You keep the key to every isolator. Every bench tap is flushed, hot and cold, without spray. Learners' taps at"

@@ -6,11 +6,11 @@ from ...exercises.bank import of_lesson, question
 from ...exercises.key import Asked, worksheet
 from ...exercises.learner import SURENESS
 from ...exercises.seats import title_of
-from ...quantities.display import KINDS, SI, symbol
+from ...quantities.display import KINDS, SI, symbol, unbroken
 from ...sheets import Blank, Columns, Heading, Sheet, Stop, Table, Text
 from ...storage.tables import rows
 from ..lesson_pages import lesson_page
-from .wording import GAP, ROOM, unbroken
+from .wording import GAP, ROOM
 
 SEAT_QUESTIONS = 2  # on the seat sheet; the worksheet has them all
 HOW = (

@@ -5,6 +5,7 @@
    Jupyter's own business: a cell is trusted when the whole page is signed (see jupyter_server_config.py). Any other page
    opens at rest.
  - A button makes a page live again, in the toolbar always, and on the page when its Python has ended or was started anew.
+ - Sliders have names that a screen reader can say (names.js).
  - Ctrl+S (Command+S) saves the page also while a box of a panel has the focus: boxes keep their keys to themselves.
 */
 (() => {
@@ -16,6 +17,10 @@
     failed: 'A part of this page did not start. Please try once more.'
   };
   let shared; // JupyterLab's own modules
+
+  const names = document.createElement('script');
+  names.src = new URL('names.js', document.currentScript.src);
+  document.head.append(names);
 
   const moduleOf = async name => {
     const versions = Object.values(shared[name]);
