@@ -64,7 +64,7 @@ class Picture:
         return (
             f'<svg class="{self.canvas.name}" role="img" aria-label="{escape(self.describe(scene), quote=True)}"'
             f' viewBox="0 0 {width} {height}" {USUAL}'
-            f' style="display:block;width:{shown}px;max-width:100%;height:auto;flex:0 0 auto">{self.canvas.moved()}</svg>'
+            f' style="display:block;width:{shown}px;max-width:100%;height:auto;flex:0 1 auto;min-width:0">{self.canvas.moved()}</svg>'
         )
 
     def bundle(self) -> dict:

@@ -37,11 +37,13 @@ class Guess:
                 Who().widget,
                 self.asked,
                 widgets.HBox(
-                    [slide.widget, self.sure, self.keep_button, self.compare_button], layout={"align_items": "center"}
+                    [slide.widget, self.sure, self.keep_button, self.compare_button],
+                    layout={"align_items": "center", "flex_flow": "row wrap"},
                 ),
                 self.told,
             ]
         )
+        self.widget.add_class("hot-water-runs")
         self.learner = answering().learner
         self.record = self.learner.guess(key)
         self.set_system(preferences.unit_system())

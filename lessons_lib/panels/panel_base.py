@@ -144,7 +144,7 @@ class Live(AtRest):
         kept = self.readouts(self.kept, self.system) if self.kept else []
         width, beside = self.picture.canvas.shown_size[0], self.large or self.beside
         cards = shown(self.readouts(self.scene, self.system), kept, width, beside, 20 if self.large else 15)
-        around, type_size = ("display:flex;flex-wrap:wrap;gap:10px" if beside else ""), 18 if self.large else 15
+        around, type_size = ("display:flex;gap:10px" if beside else ""), 18 if self.large else 15
         self._still.value = self.picture.style()
         # What moves of the picture, read-outs and sentence travel in one message.
         self._shown.value = (

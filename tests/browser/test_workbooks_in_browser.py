@@ -100,7 +100,7 @@ def test_units_ghost_typing_and_reset(page, opened):
     panel.get_by_role("alert").get_by_text("is not a number here").wait_for()
     box.fill("30 m")
     box.press("Enter")
-    panel.locator("div[role=status]", has_text=re.compile(r"in 98 ft")).last.wait_for()
+    panel.locator("div[role=status]", has_text=re.compile(r"in 98\sft")).last.wait_for()
     panel.get_by_role("button", name="metric").click()
     panel.locator("div[role=status]", has_text="in 30 m").last.wait_for()
     panel.get_by_role("button", name="Reset").click()

@@ -4,6 +4,7 @@ import json
 import time
 
 import pytest
+from words_on_page import seen
 
 from lessons_lib import Q_
 from lessons_lib.classroom.class_board_panel import (
@@ -122,7 +123,7 @@ def test_names_are_escaped_told_apart_and_hidden():
     lists = class_lists(board)
     assert "Ana (seat 1)" in repr(lists) and "Ana (seat 2)" in repr(lists)
     assert MARKUP in repr(lists) and "<img" not in lists.widget.value and "&lt;img" in lists.widget.value
-    assert "<img src=x" not in board._shown.value and "Ana" not in board.sentence + board.picture.describe(board.scene)
+    assert "<img src=x" not in seen(board) and "Ana" not in board.sentence + board.picture.describe(board.scene)
     board.set({"names": HIDDEN})
     assert (
         "Ana" not in repr(lists)
@@ -159,7 +160,7 @@ def test_a_file_with_odd_words_in_it_is_no_trouble():
     content["name"], content["tries"][0]["mistake"] = "x" * 100_000, MARKUP * 1000
     file.write_text(json.dumps(content), encoding="utf-8")
     board = here(class_board())
-    assert len(board.sentence) < 400 and "<img src=x" not in board._shown.value and len(repr(class_lists(board))) < 3000
+    assert len(board.sentence) < 400 and "<img src=x" not in seen(board) and len(repr(class_lists(board))) < 3000
 
 
 @pytest.mark.parametrize(

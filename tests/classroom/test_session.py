@@ -3,6 +3,7 @@
 import re
 
 import pytest
+from words_on_page import seen
 
 from lessons_lib import Q_, InputError
 from lessons_lib.classroom.class_prints import session_prints
@@ -144,7 +145,7 @@ def test_the_panel_follows_its_controls():
         box.value = False
     assert "none is ticked" in planner._status.value and planner.scene.plan.lessons
     planner.reset()
-    assert planner.scene.plan.lessons == ("01", "02") and "it fits" in planner._shown.value
+    assert planner.scene.plan.lessons == ("01", "02") and "it fits" in seen(planner)
     planner.controls["people"].box.value = "many"
     assert "possible is 1 to 60" in planner.controls["people"].told.value
 

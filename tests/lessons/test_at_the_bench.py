@@ -9,6 +9,7 @@ from io import BytesIO
 import numpy as np
 import pypdfium2
 import pytest
+from words_on_page import seen
 
 from lessons_lib import Q_, InputError
 from lessons_lib.bench import files as bench_files
@@ -246,7 +247,7 @@ def test_a_fit_is_made_when_it_is_asked_for_and_forgotten_when_something_moves(p
     panel.set_large(True)
     assert len(made) == 1 and panel.scene.fit is not None, "units and size change nothing"
     panel.controls["air"].sliders[US].value = 70
-    assert panel.scene.fit is None and "not fitted yet" in panel._shown.value
+    assert panel.scene.fit is None and "not fitted yet" in seen(panel)
 
 
 def test_random_rigs_are_fitted_or_refused_in_words(panel):

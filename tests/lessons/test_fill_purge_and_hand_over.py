@@ -5,6 +5,7 @@ import re
 from math import pi
 
 import pytest
+from words_on_page import seen
 
 from lessons_lib import Q_
 from lessons_lib.lessons import fill_purge_and_hand_over
@@ -96,11 +97,7 @@ def test_a_vessel_charged_too_high_takes_no_water_until_the_pressure_is_there():
 def test_a_vessel_without_air_left_is_a_scene_too():
     panel = fill_purge_and_hand_over.panel()
     panel.set({"vessel": Q_(2, "L")})
-    assert (
-        panel.scene.hot_pressure == float("inf")
-        and "no air left" in panel._shown.value
-        and "Ready" in panel._status.value
-    )
+    assert panel.scene.hot_pressure == float("inf") and "no air left" in seen(panel) and "Ready" in panel._status.value
 
 
 # Shut in
@@ -172,9 +169,7 @@ def test_no_start_is_harmless_for_all_pipes(family):
     assert panel.controls["shut_at"].slider.disabled
     panel.set({"warmed": Q_(1, "delta_degC"), "shut_at": Q_(1, "degC"), "loop": ("copper L", "1/2 in")})
     assert not panel.controls["shut_at"].slider.disabled
-    assert (
-        panel.scene.shut_rise == 0 and "▲ no rise from here" in panel._shown.value and "does not rise" in panel.sentence
-    )
+    assert panel.scene.shut_rise == 0 and "▲ no rise from here" in seen(panel) and "does not rise" in panel.sentence
 
 
 def test_the_opening_panel_does_not_answer_the_guess():
@@ -317,11 +312,7 @@ def test_the_order_survives_without_a_kernel_and_on_a_projector():
     assert bundle["text/plain"] == order.sentence and base64.b64decode(bundle["image/png"]) == order.png
     small, words = order.picture.canvas.size, order.sentence
     order.set_large(True)
-    assert (
-        order.picture.canvas.shown_size[0] > small[0]
-        and order.sentence == words
-        and 'aria-label="' in order._shown.value
-    )
+    assert order.picture.canvas.shown_size[0] > small[0] and order.sentence == words and 'aria-label="' in seen(order)
     order.set_large(False)
     assert order.picture.canvas.size == small
 

@@ -4,6 +4,7 @@ import re
 
 import numpy as np
 import pytest
+from words_on_page import seen
 
 from lessons_lib import Q_, Pipe, Weather, night, season_energy
 from lessons_lib.lessons import heat_tape
@@ -106,7 +107,7 @@ def test_every_tape_that_the_run_takes_is_in_the_circuit():
     panel = heat_tape.panel()
     panel.set({"insulation": "none", "circuit": "120 V, 15 A"})
     assert f"The 7 tapes take {found.load:.1f} A" in panel.sentence and "with one tape settles" in panel.sentence
-    assert f"{found.load:.1f} A of 12.0 A for 7 tapes" in panel._shown.value
+    assert f"{found.load:.1f} A of 12.0 A for 7 tapes" in seen(panel)
     seven = float(tape_of(found.tape).available(4.0)) * 7
     held = (
         found.with_thermostat / 0.024 / 18
@@ -246,7 +247,7 @@ def test_without_insulation_nothing_is_left_bare():
     assert not panel.scene.has_gap and panel.scene.bare == panel.scene.covered
     assert panel.controls["gap"].slider.disabled and panel.controls["thickness"].slider.disabled
     assert "Bare, the pipe with one tape settles" in panel.sentence
-    assert "■ all bare" in panel._shown.value and "from end to end" not in panel._shown.value
+    assert "■ all bare" in seen(panel) and "from end to end" not in seen(panel)
 
 
 def test_hotter_than_the_balance_is_looked_for():
@@ -260,7 +261,7 @@ def test_hotter_than_the_balance_is_looked_for():
             "pipe": ("PEX CTS", "3/8 in"),
         }
     )
-    assert "over 98 °C" in panel.sentence and "too hot for pipe or tape" in panel._shown.value
+    assert "over 98 °C" in panel.sentence and "too hot for pipe or tape" in seen(panel)
 
 
 def test_every_tape_of_the_table_is_in_the_menu():

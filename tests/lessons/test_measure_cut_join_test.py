@@ -4,6 +4,7 @@ import re
 from dataclasses import replace
 
 import pytest
+from words_on_page import seen
 
 from lessons_lib import Q_, InputError, Pipe
 from lessons_lib.lessons import heat_tape, measure_cut_join_test
@@ -67,9 +68,9 @@ def test_one_plain_end_leaves_the_whole_slip_to_the_other():
 
 def test_not_measured_is_said_everywhere():
     panel = measure_cut_join_test.panel()
-    assert "▲ measure first" in panel._shown.value and "≈" in panel.sentence and "Measure first" in panel.sentence
+    assert "▲ measure first" in seen(panel) and "≈" in panel.sentence and "Measure first" in panel.sentence
     panel.use("Practice wall, measured")
-    assert "● measured" in panel._shown.value and "≈" not in panel.sentence
+    assert "● measured" in seen(panel) and "≈" not in panel.sentence
     assert "800 mm − 35 − 35 + 25 + 25 = 780 mm" in panel.sentence
 
 
@@ -78,7 +79,7 @@ def test_deeper_than_the_middle_is_measured_again():
     panel.use("Practice wall, measured")
     panel.set({"depth": Q_(40, "mm")})
     assert (
-        "■ measure again" in panel._shown.value
+        "■ measure again" in seen(panel)
         and "middle of its fitting" in panel.sentence
         and "Ready" in panel._status.value
     )
@@ -110,7 +111,7 @@ def test_the_picture_has_as_many_bars_as_are_bought():
     rows = panel.picture.bars.rows
     assert [row[0].pixels is not None for row in rows] == [True, True, True, False, False]
     assert "3 bars of 3 m to buy, 2 to cut from and 1 for the spare of 30%, 1800 mm" in panel.sentence
-    assert "buy 3: 2 to cut, 1 spare" in panel._shown.value
+    assert "buy 3: 2 to cut, 1 spare" in seen(panel)
 
 
 def test_the_spare_is_seen_at_the_opening():
@@ -129,7 +130,7 @@ def test_a_wrong_cut_is_never_green(way):
     for title in list(READY)[:3]:
         panel.use(title)
         panel.set({"way": way})
-        assert "■ wrong length" in panel._shown.value and "● measured" not in panel._shown.value
+        assert "■ wrong length" in seen(panel) and "● measured" not in seen(panel)
 
 
 def test_us_readers_have_feet_from_the_start():

@@ -5,6 +5,7 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
+from words_on_page import seen
 
 from lessons_lib import Q_, heat_pump_cop, loop_flow, loop_loss
 from lessons_lib.lessons import the_outdoor_loop
@@ -186,7 +187,7 @@ def test_frost_in_a_running_line_is_red():
     assert words(**hard)["Power fails"] == "freezes in the run" and found.lost <= 1.7
     panel = the_outdoor_loop.panel()
     panel.set(hard)
-    assert "freezes on the way" in panel.sentence and "■ freezes in the run" in panel._shown.value
+    assert "freezes on the way" in panel.sentence and "■ freezes in the run" in seen(panel)
 
 
 def test_slow_water_freezes_on_its_cold_side():
@@ -244,7 +245,7 @@ def test_lines_in_warm_air_gain_heat_and_do_not_lose_less_than_nothing():
     )
     assert panel.scene.lost < 0
     said = f"the lines gain {-100 * panel.scene.lost:.1f} % of the heat"
-    assert said in panel.sentence and said in panel._shown.value and "−0." not in panel.sentence
+    assert said in panel.sentence and said in seen(panel) and "−0." not in panel.sentence
     panel.reset()
     assert "the lines lose 1." in panel.sentence
 
@@ -254,7 +255,7 @@ def test_the_cop_says_that_it_does_not_count_the_tanks_bottom():
     panel = the_outdoor_loop.panel()
     cold = panel.scene.cop
     panel.set({"bottom": Q_(35, "degC")})
-    assert panel.scene.cop == cold and "tank bottom not counted" in panel._shown.value
+    assert panel.scene.cop == cold and "tank bottom not counted" in seen(panel)
     assert "CO2" in panel.controls["bottom"].explained
     found = heat_pump_cop(Q_(60, "degC"), Q_(5, "degC"))
     assert "one-pass CO2 unit" in found.caution and "tank's bottom" in found.caution and "CO2" in heat_pump_cop.__doc__

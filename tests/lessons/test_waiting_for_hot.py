@@ -4,6 +4,7 @@ import re
 
 import numpy as np
 import pytest
+from words_on_page import seen
 
 from lessons_lib import Q_
 from lessons_lib.lessons import waiting_for_hot
@@ -143,35 +144,27 @@ def test_just_too_cool_is_not_shown_as_warm_enough():
 def test_a_tap_that_never_gets_warm_enough_is_a_picture(useful, supply):
     panel = waiting_for_hot.panel()
     panel.set({"useful": Q_(useful, "degC"), "supply": Q_(supply, "degC")})
-    assert (
-        "never gets to" in panel.sentence
-        and "■ never warm enough" in panel._shown.value
-        and "Ready" in panel._status.value
-    )
+    assert "never gets to" in panel.sentence and "■ never warm enough" in seen(panel) and "Ready" in panel._status.value
 
 
 def test_warm_at_once_still_says_that_it_scalds():
     panel = waiting_for_hot.panel()
     panel.use("Far sink, 20 min after a draw")
-    assert (
-        "at once" in panel.sentence
-        and "● warm at once" in panel._shown.value
-        and "■ scalds in seconds" in panel._shown.value
-    )
+    assert "at once" in panel.sentence and "● warm at once" in seen(panel) and "■ scalds in seconds" in seen(panel)
 
 
 @pytest.mark.parametrize("length, word", [(24, "much wasted"), (8, "little wasted")])
 def test_much_and_little_wasted(length, word):
     panel = waiting_for_hot.panel()
     panel.set({"length": Q_(length, "m")})
-    assert word in panel._shown.value and (panel.scene.drawn > LITTLE) == (word == "much wasted")
+    assert word in seen(panel) and (panel.scene.drawn > LITTLE) == (word == "much wasted")
 
 
 @pytest.mark.parametrize("air, words", [(18, "through the band"), (22, "stays in the band")])
 def test_bacteria_are_never_all_green(air, words):
     panel = waiting_for_hot.panel()
     panel.set({"air": Q_(air, "degC")})
-    assert f"▲ {words}" in panel._shown.value
+    assert f"▲ {words}" in seen(panel)
 
 
 def test_the_run_is_drawn_at_moments_in_order():

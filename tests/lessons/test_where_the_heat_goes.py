@@ -2,6 +2,7 @@
 
 import numpy as np
 import pytest
+from words_on_page import seen
 
 from lessons_lib import Q_, Insulation, Pipe, Run, Surroundings
 from lessons_lib.lessons import where_the_heat_goes
@@ -184,11 +185,11 @@ def test_words():
 def test_never_all_green_on_a_hot_bare_pipe():
     panel = where_the_heat_goes.panel()
     panel.set({"thickness": Q_(0, "mm")})
-    assert "■ burns a hand" in panel._shown.value and "■ bare pipe" in panel._shown.value
+    assert "■ burns a hand" in seen(panel) and "■ bare pipe" in seen(panel)
     panel.set({"thickness": Q_(40, "mm"), "bare_share": Q_(1, "percent")})
-    assert "■ burns a hand" in panel._shown.value
+    assert "■ burns a hand" in seen(panel)
     panel.set({"bare_share": Q_(0, "percent")})
-    assert "▲ none set" in panel._shown.value
+    assert "▲ none set" in seen(panel)
 
 
 def test_controls_rest_that_do_nothing():

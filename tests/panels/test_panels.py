@@ -8,6 +8,7 @@ from io import BytesIO
 
 import pytest
 from PIL import Image
+from words_on_page import seen
 
 from lessons_lib import Q_, InputError, panels
 from lessons_lib.drawing.canvas import Canvas
@@ -327,15 +328,15 @@ def test_thickness_rests_while_there_is_no_insulation():
 def test_just_above_freezing_is_not_called_fine(air, word):
     panel = how_hot_at_the_tap.panel()
     panel.set({"air": Q_(air, "degC"), "wind": Q_(0, "m/s"), "insulation": "none"})
-    assert word in panel._shown.value
+    assert word in seen(panel)
 
 
 def test_a_lukewarm_store_is_never_all_green():
     panel = how_hot_at_the_tap.panel()
     panel.set({"supply": Q_(44, "degC"), "air": Q_(20, "degC")})
-    assert "■ bacteria can grow" in panel._shown.value
+    assert "■ bacteria can grow" in seen(panel)
     panel.set({"supply": Q_(60, "degC")})
-    assert "● stored hot" in panel._shown.value
+    assert "● stored hot" in seen(panel)
 
 
 def test_an_impossible_combination_keeps_the_last_good_picture():
@@ -358,11 +359,11 @@ def test_keep_leaves_a_ghost_until_reset():
     panel = how_hot_at_the_tap.panel()
     plain = panel.png
     panel.keep()
-    assert "kept: 59 °C" in panel._shown.value
+    assert "kept: 59 °C" in seen(panel)
     panel.set({"supply": Q_(50, "degC")})
-    assert "kept: 59 °C" in panel._shown.value
+    assert "kept: 59 °C" in seen(panel)
     panel.reset()
-    assert "kept" not in panel._shown.value and panel.png == plain
+    assert "kept" not in seen(panel) and panel.png == plain
 
 
 def test_another_pipe_family_keeps_the_nearest_size():
@@ -380,7 +381,7 @@ def test_the_bundle_survives_without_a_kernel(panel):
 
 
 def test_picture_text_is_escaped_and_described(panel):
-    assert 'role="img" aria-label="' in panel._shown.value and "<script" not in panel._shown.value
+    assert 'role="img" aria-label="' in seen(panel) and "<script" not in seen(panel)
     assert len(panel.picture.describe(panel.scene)) > len(panel.sentence)
 
 
