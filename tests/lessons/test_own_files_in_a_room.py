@@ -61,24 +61,24 @@ def test_nobody_writes_over_the_ready_made_layouts(monkeypatch, tmp_path, in_roo
     panel, before = your_own_run.panel(), ready.read_bytes()
     panel.open_typed(str(tmp_path / "own" / ".." / "ready" / "bunk_cabin.toml"))  # the way it was once written over
     panel.change("leg", 0, "length", "14 m")
-    panel.name.value = "bunk_cabin"
+    panel.writing.name.value = "bunk_cabin"
     for _ in range(2):
-        panel.writers[0].press()
+        panel.writing.writers[0].press()
     assert ready.read_bytes() == before
     assert 'length = "14 m"' in (preferences.layouts_folder() / "bunk_cabin.toml").read_text(encoding="utf-8")
 
 
 def test_a_written_file_comes_as_a_link_and_no_folder_of_the_server_is_told(panel, tmp_path):
-    assert 'href="/files"' in panel._where.value
-    panel.writers[0].press()
-    assert '<a href="/files/my-bunk-cabin.toml" download>' in panel._where.value
+    assert 'href="/files"' in panel.writing.where.value
+    panel.writing.writers[0].press()
+    assert '<a href="/files/my-bunk-cabin.toml" download>' in panel.writing.where.value
     assert "● Written: my-bunk-cabin.toml." in panel._status.value
-    panel.name.value = "other"
-    panel.name.value = "my-bunk-cabin"
-    panel.writers[0].press()
+    panel.writing.name.value = "other"
+    panel.writing.name.value = "my-bunk-cabin"
+    panel.writing.writers[0].press()
     assert "is there already" in panel._status.value
     preferences.layouts_folder().rename(tmp_path / "gone")
     preferences.layouts_folder().write_text("a file where the folder should be")
-    panel.writers[0].press()
+    panel.writing.writers[0].press()
     assert "▲ Not written" in panel._status.value
-    assert str(tmp_path) not in panel._where.value + panel._status.value
+    assert str(tmp_path) not in panel.writing.where.value + panel._status.value

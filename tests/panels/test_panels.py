@@ -3,6 +3,7 @@
 import base64
 import math
 import random
+import re
 import threading
 from io import BytesIO
 
@@ -378,6 +379,12 @@ def test_the_bundle_survives_without_a_kernel(panel):
     assert bundle["text/plain"] == panel.sentence
     assert base64.b64decode(bundle["image/png"]) == panel.png
     assert "application/vnd.jupyter.widget-view+json" in bundle
+
+
+def test_no_word_stands_twice_in_a_row(panel):
+    """In the picture's words, the read-outs and the sentence; numbers may."""
+    told = [*re.findall(r"<text[^>]*>([^<]*)<", seen(panel)), panel.sentence]
+    assert not [words for words in told if re.search(r"\b([a-z]{2,}) \1\b", words)]
 
 
 def test_picture_text_is_escaped_and_described(panel):

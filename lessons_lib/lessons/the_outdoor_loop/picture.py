@@ -223,7 +223,7 @@ class OutdoorLoopPicture(Picture):
     def show(self, scene: LoopScene) -> None:
         self.loop.show(scene, self.system)
         self.loop.show_kept(self.kept, self.system)
-        self.summary[0].set_text(f"COP {scene.cop:.1f}; the lines lose {lost(scene)}")
+        self.summary[0].set_text(f"COP {scene.cop:.1f}; the lines {lost(scene)}")
         self.summary[1].set_text(
             f"teaching figures{', no defrost counted' if scene.defrost else ''}: the maker's sheet decides"
         )
