@@ -29,7 +29,7 @@ class Readout:
         """
         beside = f'<div style="color:#7a3e9d">kept: {escape(kept)}</div>' if kept else ""
         return (
-            f'<div style="flex:1 1 150px;border-left:5px solid {EDGES[self.level]};padding:0'
+            f'<div style="flex:1 1 {"auto" if wrap else "150px"};border-left:5px solid {EDGES[self.level]};padding:0'
             f' 6px;background:#f6f8fa"><div>{escape(self.title)}</div><div'
             f' style="color:{EDGES[self.level]};font-weight:bold;white-space:{"normal" if wrap else "nowrap"}">{SHAPES[self.level]}'
             f" {escape(unbroken(self.word))}</div><div>{escape(unbroken(self.detail))}</div>{beside}</div>"
