@@ -1,8 +1,8 @@
 """The card that lies on a bench: stop box on top, what to do, and whom to call. A5, readable at arm's length."""
 
+from ...quantities.display import unbroken
 from ...sheets import Heading, Sheet, Stop, Text
 from ..lesson_pages import lesson_page
-from .wording import unbroken
 
 TYPE = 15.0  # [pt]; 14 is the least that reads at arm's length
 PAPER = "A5"

@@ -4,9 +4,8 @@ glance.
 
 from ...exercises.key import KeyLine, key, worksheet
 from ...exercises.seats import title_of
-from ...quantities.display import SI, SYSTEMS
+from ...quantities.display import SI, SYSTEMS, unbroken
 from ...sheets import Sheet, Table, Text
-from .wording import unbroken
 from .worksheets import asked_of
 
 KEEP = "For the instructor. Keep it away from the benches."

@@ -6,9 +6,10 @@ import base64
 import re
 import struct
 
+from ...quantities.display import unbroken
 from ...sheets import Blank, Heading, Picture, Sheet, Stop, Table, Text
 from ..lesson_pages import MARKDOWN, LessonPage, stored_words, token_words
-from .wording import HARD, unbroken
+from .wording import HARD
 
 LEFT_OUT = ("Next", "For the instructor")  # links to other pages, and what learners need not have
 ON_SCREEN = ("Run All Cells", "marked at once")  # what only helps at a screen stands in a paragraph with these words
