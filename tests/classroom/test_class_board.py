@@ -225,7 +225,7 @@ def test_units_and_projector():
     assert board.picture.describe(board.scene) == words
     small = board.picture.canvas.size
     board.set_large(True)
-    assert board.picture.canvas.size > small and "Ready" in board._status.value
+    assert board.picture.canvas.shown_size > small and "Ready" in board._status.value
 
 
 def test_a_wild_guess_stands_at_the_edge():
