@@ -29,7 +29,6 @@ ROOMS = {
     "sheets",
     "storage",
 }
-HUB = ROOT / "workbooks" / "instructor" / "hub"  # JupyterHub brings what its own files import
 LONG_LINES = 20  # at most so many lines of the library may pass 120 columns
 LONGEST_FILE, LONGEST_FUNCTION = 450, 70  # lines; a long table of controls is a function too
 
@@ -119,7 +118,7 @@ def test_data_scripts_stand_alone(path):
 def outside(folder: Path) -> dict[str, set]:
     """Package from outside → files of a folder that import it; by its name in a registry, in small letters."""
     known, found = packages_distributions(), {}
-    for path in (path for path in folder.rglob("*.py") if HUB not in path.parents):
+    for path in folder.rglob("*.py"):
         nodes = list(ast.walk(ast.parse(path.read_text(encoding="utf-8"))))
         names = [node.module for node in nodes if isinstance(node, ast.ImportFrom) and not node.level]
         names += [alias.name for node in nodes if isinstance(node, ast.Import) for alias in node.names]

@@ -109,7 +109,7 @@ class RoomServer(Voila):
         try:
             self.ioloop.start()
         except KeyboardInterrupt:
-            pass
+            pass  # Ctrl-C is how a room is closed
         finally:
             self.stop()
 

@@ -36,7 +36,7 @@ def kept(folder: Path, port: int, own_code: "str | None" = None) -> Kept:
         before = json.loads((folder / "room.json").read_text(encoding="utf-8"))
         found.update({name: before[name] for name in found if isinstance(before.get(name), str) and before[name]})
     except FileNotFoundError:
-        pass
+        pass  # the first start: there is nothing to remember yet
     except (OSError, ValueError, AttributeError) as reason:
         raise SetupProblem(
             "The room's folder {} cannot be used ({}). Please check that you may write there and that the disk is not "
