@@ -5,6 +5,7 @@ what is left of it on paper.
 import threading
 from contextlib import contextmanager
 from html import escape
+from pathlib import Path
 
 import ipywidgets as widgets
 
@@ -15,42 +16,7 @@ from .readout import shown
 
 # For a projector: the picture and what stands around it, type within the picture, lines within the picture.
 PICTURE_BY, TYPE_BY, LINES_BY = 1.17, 1.1, 1.5
-# A slider's track and the pressed button are told apart by more than a shade of grey. A panel is a sheet of white
-# paper, as its picture is, whatever theme JupyterLab has.
-STYLE = """<style>
-.hot-water-runs {
-  background: #ffffff; color: #1d2b38; color-scheme: light;
-  --jp-widgets-color: #1d2b38; --jp-widgets-label-color: #1d2b38; --jp-widgets-readout-color: #1d2b38;
-  --jp-widgets-input-color: #1d2b38; --jp-widgets-input-background-color: #ffffff; --jp-widgets-input-border-color: #8a949e;
-  --jp-ui-font-color0: #1d2b38; --jp-ui-font-color1: #1d2b38; --jp-ui-font-color2: #4a5763;
-  --jp-layout-color1: #ffffff; --jp-layout-color2: #eeeeee; --jp-layout-color3: #bdbdbd; --jp-layout-color4: #757575;
-}
-.hot-water-runs.widget-box, .hot-water-runs .widget-box { overflow: visible; }
-.hot-water-runs .noUi-connects { background: #73808c !important; }
-.hot-water-runs :is(button, input, select, .noUi-handle, summary, a):focus-visible { outline: 3px solid #1d2b38; outline-offset: 2px; }
-.hot-water-runs .widget-toggle-button.mod-active { background: #1d2b38; color: #ffffff; }
-.hot-water-runs .widget-toggle-button.mod-active::before { content: "✓ "; }
-.hot-water-runs .widget-radio-box label { font-size: 15px; line-height: 22px; height: auto; }
-.hot-water-large span, .hot-water-large select, .hot-water-large input { font-size: 20px !important; }
-.hot-water-large .widget-hbox .widget-html:first-child { width: 172px !important; }
-.hot-water-large .jupyter-widget-slider { width: 260px !important; }
-.hot-water-large .jupyter-widget-text { width: 90px !important; }
-.hot-water-shown > .widget-html-content { width: 100%; min-width: 0; }
-@media (max-width: 760px) {
-  .hot-water-runs .widget-hbox { flex-wrap: wrap !important; height: auto !important; max-width: 100%; }
-  .hot-water-runs .widget-inline-hbox, .hot-water-runs .widget-html, .hot-water-runs .widget-dropdown { max-width: 100%; }
-  .hot-water-row > :first-child { width: 100% !important; margin-bottom: 0; }
-  .hot-water-row > .jupyter-widget-slider { flex: 1 1 180px !important; }
-  .hot-water-body { flex-flow: column !important; }
-  .hot-water-controls { width: 100% !important; order: 1; }
-  .hot-water-body > .hot-water-shown, .hot-water-body > .hot-water-shown > .widget-html-content,
-  .hot-water-body .hot-water-picture { display: contents !important; }
-  .hot-water-body .hot-water-shown svg[role=img] { order: 0; position: sticky; top: 0; z-index: 2; background-color: #ffffff; }
-  .hot-water-body .hot-water-shown svg[role=img] ~ *, .hot-water-body .hot-water-shown div[role=status] { order: 2; }
-  .hot-water-cards > div { flex: 1 1 40% !important; }
-  .hot-water-cards div { white-space: normal !important; }
-}
-</style>"""
+STYLE = f"<style>{Path(__file__).with_name('look.css').read_text(encoding='utf-8')}</style>"
 
 
 class AtRest:

@@ -57,7 +57,8 @@ def test_enter_and_clicks_never_overtake_the_last_letters(page, page_of):
         page.get_by_role("button", name="Keep my guess").click()
         kept = page.locator(f"{SHOWN} div[role=status]", has_text="Your guess").first
         kept.wait_for(timeout=30_000)
-        failed += [kept.inner_text()] if f"Your guess: {degrees} °C" not in kept.inner_text() else []
+        left = f"the handle was left at {degrees} and stands at {handle.get_attribute('aria-valuenow')}"
+        failed += [f"{left}: {kept.inner_text()}"] if f"Your guess: {degrees} °C" not in kept.inner_text() else []
 
         mark_boxes(page)
         page.get_by_role("button", name="Somebody else").first.click()
