@@ -1,5 +1,5 @@
 """Where an answer is given: a box for a number, a choice, items to put in order. Each holds the answer as a line of
-text.
+text, and names the widget, `arriving`, that must be heard before the answer is marked.
 """
 
 from html import escape
@@ -9,6 +9,7 @@ import ipywidgets as widgets
 from ..exercises import Variant
 from ..exercises.reading import read_choice, read_order
 from ..quantities.errors import InputError
+from .arrival import HTML, RadioButtons, Text
 
 UP, DOWN = "▲", "▼"
 NAMED = {"in": "inches (in)"}  # a unit that reads as another word
@@ -21,7 +22,7 @@ class AmountBox:
         only = variant.question.own_unit or variant.asked_in == "%"
         named = NAMED.get(variant.asked_in, variant.asked_in)
         asked_in = f"in {named}" + ("" if only else ", or with another unit") if named else ""
-        self.box = widgets.Text(placeholder="your answer", tooltip="Your answer", layout={"width": "170px"})
+        self.box = self.arriving = Text(placeholder="your answer", tooltip="Your answer", layout={"width": "170px"})
         self.box.observe(lambda change: changed(), "value")
         self.box.on_msg(lambda _, content, __: given() if content.get("event") == "submit" else None)
         self.widget = widgets.HBox(
@@ -43,7 +44,7 @@ class ChoiceBox:
     def __init__(self, variant: Variant, changed, given):
         self.choices = variant.choices
         options = [(f"{letter}: {words}", letter) for letter, _, words in self.choices]
-        self.radio = widgets.RadioButtons(options=options, value=None, layout={"width": "auto"})
+        self.radio = self.arriving = RadioButtons(options=options, value=None, layout={"width": "auto"})
         self.radio.observe(lambda change: changed(), "value")
         self.widget = self.radio
 
@@ -74,7 +75,8 @@ class OrderBox:
         self.buttons = [
             {-1: self._button(UP, place, -1), 1: self._button(DOWN, place, 1)} for place in range(len(self.letters))
         ]
-        self.texts = [widgets.HTML() for _ in self.letters]
+        self.texts = [HTML() for _ in self.letters]
+        self.arriving = self.texts[0]
         self.widget = widgets.VBox(
             [
                 widgets.HBox([*pair.values(), text], layout={"align_items": "center", "height": "30px"})

@@ -13,6 +13,7 @@ from ..quantities.display import SI, SYSTEMS, as_given, symbol, unit
 from ..quantities.errors import InputError
 from ..quantities.units import Q_, ureg
 from ..runs.pipe import Pipe, families, in_full, sizes
+from .arrival import FloatSlider, Text
 
 LABEL, TRACK, BOX, UNIT, MENU = "122px", "192px", "54px", "50px", "300px"
 WIDE_BOX, NARROW_UNIT = "70px", "34px"  # for inches in sixteenths
@@ -89,16 +90,16 @@ class Slide(Control):
         self.ranges = dict(zip(SYSTEMS, (Range(*metric), Range(*customary))))
         self.sliders = {system: self._slider(system) for system in SYSTEMS}
         box, unit_room = (WIDE_BOX, NARROW_UNIT) if kind == "cut" else (BOX, UNIT)
-        self.box = widgets.Text(continuous_update=False, tooltip=label, layout={"width": box})
+        self.box = Text(continuous_update=False, tooltip=label, layout={"width": box})
         self.unit = label_of("", unit_room)
         self.row = _row(label_of(label), *self.sliders.values(), self.box, self.unit)
         self.widget = widgets.VBox([self.row, self.told])
         self.set_system(SI)
         self.box.observe(self._typed, "value")
 
-    def _slider(self, system: str) -> widgets.FloatSlider:
+    def _slider(self, system: str) -> FloatSlider:
         limits = self.ranges[system]
-        slider = widgets.FloatSlider(
+        slider = FloatSlider(
             min=limits.low,
             max=limits.high,
             step=limits.step,
@@ -111,7 +112,7 @@ class Slide(Control):
         return slider
 
     @property
-    def slider(self) -> widgets.FloatSlider:
+    def slider(self) -> FloatSlider:
         """The slider that is shown."""
         return self.sliders[self.system]
 

@@ -71,7 +71,7 @@ class Exercise:
 
     def _given(self) -> None:
         """The reader pressed Enter or the button."""
-        on_arrival(self.give)
+        on_arrival(self.give, self.box.arriving)
 
     def give(self) -> None:
         """Mark what stands in the box, keep it, and say what it says."""

@@ -8,7 +8,7 @@ from ..exercises.learner import SURENESS
 from ..quantities.display import celsius
 from ..quantities.errors import InputError
 from ..storage import preferences
-from .arrival import on_arrival
+from .arrival import ToggleButtons, on_arrival
 from .controls import Slide
 from .page_state import answering, follow_learner, follow_units
 from .sign_in import Who
@@ -27,9 +27,9 @@ class Guess:
         self.key, self.question, self.slide, self.answer = key, question, slide, answer
         self.trouble = ""
         self.asked, self.told = widgets.HTML(), widgets.HTML()
-        self.sure = widgets.ToggleButtons(options=SURENESS, style={"button_width": "110px"}, layout={"width": "auto"})
+        self.sure = ToggleButtons(options=SURENESS, style={"button_width": "110px"}, layout={"width": "auto"})
         self.keep_button = widgets.Button(description="Keep my guess", button_style="primary")
-        self.keep_button.on_click(lambda _: on_arrival(self.keep))
+        self.keep_button.on_click(lambda _: on_arrival(self.keep, slide.slider, slide.box, self.sure))
         self.compare_button = widgets.Button(description="Compare with the model", layout={"width": "220px"})
         self.compare_button.on_click(lambda _: self.compare())
         self.widget = widgets.VBox(

@@ -8,7 +8,7 @@ from html import escape
 import ipywidgets as widgets
 
 from ..storage.preferences import in_room
-from .arrival import on_arrival
+from .arrival import Text, on_arrival
 from .page_state import answering, choose_learner, follow_learner, forget_learner, keep_work
 from .panel_base import STYLE
 
@@ -21,15 +21,14 @@ class Who:
     """Two boxes to fill in; afterwards one line that says who answers."""
 
     def __init__(self):
-        self.name = widgets.Text(placeholder="name", tooltip="Your name", layout={"width": "200px"})
-        self.seat = widgets.Text(
+        self.name = Text(placeholder="name", tooltip="Your name", layout={"width": "200px"})
+        self.seat = Text(
             placeholder="seat", tooltip="Your seat number, or a mark of your own", layout={"width": "90px"}
         )
         self.begin = widgets.Button(description="This is me", button_style="primary", layout={"width": "100px"})
-        self.begin.on_click(lambda _: on_arrival(self.choose))
+        self.begin.on_click(lambda _: self._given())
         for box in (self.name, self.seat):
-            # Enter
-            box.on_msg(lambda _, content, __: on_arrival(self.choose) if content.get("event") == "submit" else None)
+            box.on_msg(lambda _, content, __: self._given() if content.get("event") == "submit" else None)
         self.other = widgets.Button(
             description="Somebody else",
             tooltip="Another learner answers; all answers stay kept",
@@ -52,6 +51,10 @@ class Who:
         self.set_learner(answering().learner)
         self._tell_news()
         follow_learner(self)
+
+    def _given(self) -> None:
+        """The reader pressed Enter or the button."""
+        on_arrival(self.choose, self.name, self.seat)
 
     def choose(self) -> None:
         """Take what stands in the boxes."""

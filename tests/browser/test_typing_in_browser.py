@@ -70,6 +70,27 @@ def test_enter_and_clicks_never_overtake_the_last_letters(page, page_of):
     assert not failed, f"{len(failed)} of {3 * TIMES}: {failed}"
 
 
+def test_a_click_that_another_thread_hears_waits_for_the_handle(page, page_of):
+    """ipykernel 7.4 hears a widget's first message in its main thread, and those that follow in another. So the first
+    click is heard while the slider's values are still at work, and the newest of them has not left the browser.
+    """
+    page_of("threads", CELL.replace("0.2", "1"), "input[placeholder=name]")
+    handle = page.locator(f"{SHOWN} .noUi-handle:visible").first
+    handle.focus()
+    # two seconds of work in the main thread
+    page.keyboard.press("ArrowRight")
+    page.wait_for_timeout(1000)
+    # when that is done, two seconds in the other thread
+    page.keyboard.press("ArrowRight")
+    page.wait_for_timeout(1600)
+    # held back by the browser
+    page.keyboard.press("ArrowRight")
+    page.get_by_role("button", name="Keep my guess").click()
+    kept = page.locator(f"{SHOWN} div[role=status]", has_text="Your guess").first
+    kept.wait_for(timeout=30_000)
+    assert "Your guess: 33 °C" in kept.inner_text()
+
+
 def test_an_item_is_moved_to_the_top_by_keyboard_alone(page, page_of):
     """The focus stays on the moved item's button, so that the same key moves it on."""
     page_of("order", CELL, "input[placeholder=name]")

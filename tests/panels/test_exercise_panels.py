@@ -187,8 +187,8 @@ def test_somebody_else_begins_with_empty_boxes():
 
 def arrives() -> None:
     """What a browser does when it has sent everything that it held back."""
-    page = arrival._arrival()
-    page.repeated.value = page.asked.value
+    for box in set().union(*arrival._waiting.values()):
+        box.set_state({"repeated": box.asked})
 
 
 def test_enter_and_clicks_act_on_what_arrives_after_them():
@@ -213,14 +213,26 @@ def test_enter_and_clicks_act_on_what_arrives_after_them():
     assert answering().learner.guess("02").guessed.magnitude == 44
 
 
-def test_an_older_answer_of_the_browser_is_not_enough():
-    page, done = arrival.Arrival(), []
-    page.wait(lambda: done.append("first"))
-    page.wait(lambda: done.append("second"))
-    page.repeated.value = 1
+def test_an_older_answer_of_the_browser_is_not_enough_nor_that_of_one_box():
+    one, other, done = arrival.Text(), arrival.FloatSlider(max=90), []
+    first, second = (lambda said=said: done.append((said, other.value)) for said in ("first", "second"))
+    arrival.on_arrival(first, one, other)
+    arrival.on_arrival(second, one)
+    one.set_state({"repeated": 1})
     assert not done
-    page.repeated.value = 2
-    assert done == ["first", "second"]
+    one.set_state({"repeated": 2})
+    assert done == [("second", 0)]
+    other.set_state({"repeated": 1, "value": 45})
+    assert done == [("second", 0), ("first", 45)]
+
+
+def test_what_a_box_brings_with_its_answer_is_taken_first():
+    """The number and the value travel together, in either order, and whoever listens to the value is heard first."""
+    slider, heard = arrival.FloatSlider(max=90), []
+    slider.observe(lambda change: heard.append(change["new"]), "value")
+    arrival.on_arrival(lambda: heard.append("kept"), slider)
+    slider.set_state({"repeated": 1, "value": 45})
+    assert heard == [45, "kept"]
 
 
 def test_focus_follows_the_item_that_is_moved():
