@@ -52,7 +52,9 @@ class ToggleButtons(Arriving, widgets.ToggleButtons):
 
 
 class HTML(Arriving, widgets.HTML):
-    """Words that can be waited for, where no value has to arrive: what was clicked before has then been heard."""
+    """Words that can be waited for, where no value has to arrive: the clicks before them have then been heard, unless
+    another thread of the kernel is still at work on one.
+    """
 
 
 def on_arrival(act, *boxes: Arriving) -> None:
