@@ -91,7 +91,9 @@ class Tries:
         return {name: self.panel.controls[name].at_stop(value, system) for name, value in asked.items()}
 
     def scenes(self, one: Try, system: str) -> list:
-        """Gives what the model makes of the opening and of each step of a try."""
+        """Gives what the model makes of the opening and of each step of a try; nothing where the steps move no control."""
+        if not any(step.sets for step in one.steps):
+            return []
         state, found = self.panel.opening(system), []
         for step in (Step(""), *one.steps):
             state |= self.values(step, system)
