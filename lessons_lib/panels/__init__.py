@@ -5,5 +5,19 @@ from .guess import Guess, guess_temperature
 from .pages import Legend, Told, Words, on_page
 from .panel import Panel
 from .sign_in import Who
+from .tries import Step, StepList, Try
 
-__all__ = ["Guess", "Legend", "Panel", "Told", "Who", "Words", "exercises", "guess_temperature", "on_page"]
+__all__ = [
+    "Guess",
+    "Legend",
+    "Panel",
+    "Step",
+    "StepList",
+    "Told",
+    "Try",
+    "Who",
+    "Words",
+    "exercises",
+    "guess_temperature",
+    "on_page",
+]

@@ -71,6 +71,14 @@ class Control:
         """Says whether a value, for example from a file, is one that this control can hold."""
         raise NotImplementedError
 
+    def at_stop(self, value, system: str):
+        """Gives the value nearest to this one at which the control can stand in a unit system."""
+        return value
+
+    def said(self, value, system: str) -> str:
+        """Gives a value of this control in words, in a unit system."""
+        return str(value)
+
     def changed(self) -> None:
         """Tells the listener that the reader did this."""
         self.say("")
@@ -134,19 +142,25 @@ class Slide(Control):
         for part in (*self.sliders.values(), self.box):
             part.disabled = not active
 
+    def at_stop(self, value, system: str):
+        return Q_(self._nearest(value, system), unit(self.kind, system))
+
+    def said(self, value, system: str) -> str:
+        return f"{as_given(value, self.kind, system)} {symbol(self.kind, system)}".strip()
+
     def set(self, value) -> None:
         """Show a quantity without telling the listener."""
         self.value = value
         self._setting = True
-        self.slider.value = self._nearest(value)
+        self.slider.value = self._nearest(value, self.system)
         self.box.value = self._number(value)
         self._setting = False
         self.say("")
 
-    def _nearest(self, value) -> float:
+    def _nearest(self, value, system: str) -> float:
         """Says where the handle stands for a quantity."""
-        limits = self.ranges[self.system]
-        inside = value.to(unit(self.kind, self.system)).magnitude
+        limits = self.ranges[system]
+        inside = value.to(unit(self.kind, system)).magnitude
         place = limits.low + limits.step * round((inside - limits.low) / limits.step)
         return round(min(max(place, limits.low), limits.high), 6)
 
@@ -157,7 +171,7 @@ class Slide(Control):
         if self._setting or system != self.system:
             return
         # A browser repeats what it was told, perhaps with another rounding: only a real step is the reader's.
-        if abs(value - self._nearest(self.value)) < 0.01 * self.ranges[system].step:
+        if abs(value - self._nearest(self.value, system)) < 0.01 * self.ranges[system].step:
             return
         self.value = Q_(value, unit(self.kind, self.system))
         self._setting = True
@@ -254,6 +268,9 @@ class PipeChoice(Control):
     @property
     def value(self) -> tuple[str, str]:
         return self.family.value, self.sliders[self.family.value].value
+
+    def said(self, value: tuple[str, str], system: str) -> str:
+        return " ".join(value)
 
     def takes(self, value) -> bool:
         return isinstance(value, tuple) and len(value) == 2 and value[0] in families() and value[1] in sizes(value[0])

@@ -13,7 +13,7 @@ class Ticks(Control):
 
     def __init__(self, label: str, options: dict, start: tuple, explained: str, width: str = "330px"):
         super().__init__(label, explained)
-        self.start = start
+        self.start, self.options = start, options
         self.boxes = {
             key: widgets.Checkbox(
                 value=key in start,
@@ -30,6 +30,9 @@ class Ticks(Control):
     @property
     def value(self) -> tuple:
         return tuple(key for key, box in self.boxes.items() if box.value)
+
+    def said(self, value: tuple, system: str) -> str:
+        return ", ".join(self.options[key] for key in value)
 
     def set(self, value) -> None:
         """Tick these and no others, without telling the listener."""

@@ -12,6 +12,7 @@ from ..quantities.display import SYSTEMS, US
 from ..quantities.errors import InputError
 from .page_state import follow_units
 from .panel_base import Live
+from .tries import Tries
 
 
 class Panel(Live):
@@ -23,6 +24,8 @@ class Panel(Live):
     readouts : (scene, unit system) → list of Readout
     ready_made : {title: {name: value}}
     idle : {name: value} → names of the controls that do nothing at present
+    headline : (scene, unit system) → the one answer, in at most ten words
+    tries : the experiments that stand beneath the controls
     us_goods : {title: {name: value}}, what of these ready-made settings is other goods for a reader in US customary
         units; the panel
         opens on the first title
@@ -37,12 +40,15 @@ class Panel(Live):
         ready_made: dict | None = None,
         idle=lambda state: (),
         us_goods: dict | None = None,
+        headline=None,
+        tries: tuple = (),
     ):
-        super().__init__(picture, readouts)
+        super().__init__(picture, readouts, headline)
         self.controls = {name: control for group in groups.values() for name, control in group.items()}
         self.ready_made, self.us_goods = ready_made or {}, us_goods or {}
         self.calculate, self.idle = calculate, idle
         self.watchers = []  # each is called after a new picture, without arguments
+        self.tries = Tries(tries, self) if tries else None
         self._build(groups)
         for control in self.controls.values():
             control.set_system(self.system)
@@ -92,7 +98,7 @@ class Panel(Live):
     def reset(self) -> None:
         """Back to the settings that the panel opened with; forgets the comparison."""
         self.kept = None
-        self.set(self._opening(self.system))
+        self.set(self.opening(self.system))
         self._choose(None)
 
     def keep(self) -> None:
@@ -109,20 +115,22 @@ class Panel(Live):
         """Gives what a title has of another side's goods."""
         return self.us_goods.get(title, {}) if system == US else {}
 
-    def _opening(self, system: str) -> dict:
+    def opening(self, system: str) -> dict:
         """The settings that the panel opens with in a unit system."""
         start = {name: control.start for name, control in self.controls.items()}
         return start | self._goods(next(iter(self.us_goods), ""), system)
 
     def _follow(self, system: str) -> None:
         """Shows everything in other units; settings that nobody has touched also change their goods."""
-        untouched = self.state in [self._opening(one) for one in SYSTEMS]
+        untouched = self.state in [self.opening(one) for one in SYSTEMS]
         for control in self.controls.values():
             control.set_system(system)
+        if self.tries:
+            self.tries.show()
         if self._menu.value in self.us_goods:
             self.use(self._menu.value)
         elif self.us_goods and untouched:
-            self.set(self._opening(system))
+            self.set(self.opening(system))
 
     def _build(self, groups: dict) -> None:
         """Make the widgets and lay them out."""
@@ -133,6 +141,7 @@ class Panel(Live):
                 f' #8996a2;line-height:1.4">{escape(title)}</div>'
             )
             left += [widgets.HTML(heading), *(control.widget for control in group.values())]
+        left += [self.tries.widget] if self.tries else []
         self._controls = widgets.VBox(left, layout={"width": "436px", "flex": "0 0 auto"})
         names = [(control.label, name) for name, control in self.controls.items()]
         self._one = widgets.Dropdown(options=names, tooltip="Which control to move", layout={"width": "230px"})
@@ -153,9 +162,10 @@ class Panel(Live):
         if self.large:
             row = widgets.HBox([self._one, self.controls[self._one.value].widget], layout={"align_items": "center"})
             row.add_class("hot-water-large")
+            steps = [self.tries.widget] if self.tries else []
             self._shown.layout = {"margin": "0"}
             self._body.layout = {"display": "flex", "flex_flow": "column"}
-            self._body.children = [row, self._shown]
+            self._body.children = [row, *steps, self._shown]
         else:
             self._shown.layout = {"margin": "0 0 0 10px", "flex": "1 1 400px", "min_width": "0"}
             self._body.layout = {"display": "flex", "flex_flow": "row wrap"}

@@ -37,15 +37,16 @@ class Live(AtRest):
 
     picture : class of a Picture, made once with the unit system
     readouts : (scene, unit system) → list of Readout
+    headline : (scene, unit system) → the one answer, in large type
     """
 
     beside = False  # whether the read-outs always stand beside the picture
 
-    def __init__(self, picture, readouts):
+    def __init__(self, picture, readouts, headline=None):
         self.system = preferences.unit_system()
-        self.make_picture, self.readouts, self.large = picture, readouts, False
+        self.make_picture, self.readouts, self.headline, self.large = picture, readouts, headline, False
         self.picture = picture(self.system)
-        self.scene, self.kept, self.sentence = None, None, ""
+        self.scene, self.kept, self.answer, self.sentence = None, None, "", ""
         self._lock, self._held = threading.RLock(), False
         self._still, self._shown, self._status = (
             widgets.HTML(layout={"display": "none"}),
@@ -111,9 +112,11 @@ class Live(AtRest):
         width, beside = self.picture.canvas.shown_size[0], self.large or self.beside
         cards = shown(self.readouts(self.scene, self.system), kept, width, beside, 20 if self.large else 15)
         around, type_size = ("display:flex;gap:10px" if beside else ""), 18 if self.large else 15
+        self.answer = self.headline(self.scene, self.system) if self.headline else ""
         self._still.value = self.picture.style()
         # What moves of the picture, read-outs and sentence travel in one message.
         self._shown.value = (
+            f'<div class="hot-water-headline">{escape(unbroken(self.answer))}</div>'
             f'<div class="hot-water-picture" style="{around}">{self.picture.html(self.scene)}{cards}</div>'
             f'<div role="status" aria-live="polite" style="max-width:{2 * width if beside else width}px;'
             f'font-size:{type_size}px;line-height:1.3;margin-top:5px">{escape(unbroken(self.sentence))}</div>'

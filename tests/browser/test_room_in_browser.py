@@ -5,7 +5,7 @@ import time
 
 import psutil
 import pytest
-from room_visitor import HERE, WORD, opened
+from room_visitor import HERE, opened, sign_in_with_browser
 
 LESSON = "02-how-hot-at-the-tap"
 SAID_WITHIN = 10_000  # [ms]
@@ -37,15 +37,7 @@ def lesson(room, browser):
     context = browser.browser.new_context(viewport={"width": 1366, "height": 768})
     page = context.new_page()
     page.add_init_script(CUTS)
-    page.goto(f"http://{HERE}:{room.port}/")
-    page.fill("input[name=code]", room.code)
-    page.click("button")
-    page.fill("input[name=name]", "Ana")
-    page.fill("input[name=word]", WORD)
-    # signed in without the start page, which nobody looks at here
-    page.route("**/voila/render/start-here.ipynb", lambda route: route.fulfill(body="signed in"))
-    page.click("button")
-    page.wait_for_url("**/start-here.ipynb")
+    sign_in_with_browser(page, room, "Ana")
     page.goto(f"http://{HERE}:{room.port}/voila/render/{LESSON}.ipynb")
     _half_typed(page, "62 and a")
     yield page

@@ -22,7 +22,6 @@ HEADINGS = [
     "Stop and aim",
     "Guess first",
     "Live panel",
-    "Try these",
     "Check yourself",
     "At the bench",
     "More questions",
@@ -32,8 +31,9 @@ HEADINGS = [
     "For the instructor",
     "Next",
 ]
-FOLDED = HEADINGS[6:11]
-PATH_WORDS, LESSON_WORDS = 350, (900, 1800)
+FOLDED = HEADINGS[5:10]
+MORE_TRIES = "More to try"  # a page may have it as the first of its folds
+PATH_WORDS, LESSON_WORDS = 400, (900, 2000)
 
 
 def named(paths):
@@ -127,9 +127,21 @@ def test_headings_in_order_and_folded(notebook):
     found = [
         (cell.source.splitlines()[0][3:], cell) for cell in cells(notebook, "markdown") if cell.source.startswith("## ")
     ]
-    assert [title for title, _ in found] == HEADINGS
+    titles = [title for title, _ in found]
+    if MORE_TRIES in titles:
+        assert titles.pop(HEADINGS.index(FOLDED[0])) == MORE_TRIES
+    assert titles == HEADINGS
     for title, cell in found:
-        assert bool(cell.metadata.get("jp-MarkdownHeadingCollapsed")) == (title in FOLDED)
+        assert bool(cell.metadata.get("jp-MarkdownHeadingCollapsed")) == (title in (MORE_TRIES, *FOLDED))
+
+
+@named(LESSONS)
+def test_a_line_shows_where_the_ten_minutes_end(notebook):
+    """The path is above it, the folds are beneath it."""
+    end = next(number for number, cell in enumerate(notebook.cells) if "The ten minutes end here" in cell.source)
+    above = [cell.source.splitlines()[0][3:] for cell in notebook.cells[:end] if cell.source.startswith("## ")]
+    assert above == HEADINGS[: HEADINGS.index(FOLDED[0])]
+    assert not any("path" in cell.metadata.get("tags", []) for cell in notebook.cells[end:])
 
 
 @named(LESSONS)

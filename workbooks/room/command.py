@@ -23,7 +23,6 @@ UNSAID = tuple(
         r"\[[^\]]*\]\(instructor/[^)]*\)",
         r"Units are remembered, .* sent nowhere\.",
         r"Run the page, and look here\.",
-        r" More is folded away beneath it: click \*cells hidden\* under a heading\.",
     )
 )
 # Voilà's own look asks a public server for icons that nothing here uses: the browser is told to load from this machine only.
@@ -32,6 +31,9 @@ LOOK = """{%- extends 'voila/templates/lab/index.html.j2' -%}
 <meta http-equiv="Content-Security-Policy" content="style-src 'self' 'unsafe-inline'; font-src 'self' data:; img-src 'self' data: blob:">
 <script>{% include 'asleep.js' %}</script>
 <script>{% include 'names.js' %}</script>
+<script>{% include 'folds.js' %}</script>
+<script>addEventListener('load', hotWaterFoldsOfRoom)</script>
+<style>{% include 'custom.css' %}</style>
 {{ super() }}
 {%- endblock html_head_js -%}
 """
@@ -93,7 +95,9 @@ def lay_out(folder: Path, look: str = LOOK) -> None:
     (template / "conf.json").write_text('{"base_template": "lab"}', encoding="utf-8")
     (template / "index.html.j2").write_text(look, encoding="utf-8")
     shutil.copy(str(Path(__file__).with_name("asleep.js")), str(template))
-    shutil.copy(str(LAB_SETTINGS / "labextensions" / "hot-water-runs" / "static" / "names.js"), str(template))
+    scripts = LAB_SETTINGS / "labextensions" / "hot-water-runs" / "static"
+    for shared in (scripts / "names.js", scripts / "folds.js", LAB_SETTINGS / "custom" / "custom.css"):
+        shutil.copy(str(shared), str(template))
 
 
 def room_command(

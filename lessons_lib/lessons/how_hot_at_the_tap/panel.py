@@ -16,6 +16,7 @@ from ...runs.bacteria import RECOMMENDED_STORE
 from ...runs.common_values import WARM_ENOUGH
 from ...runs.scald import skin_words
 from .picture import MainPicture, Scene
+from .tries import TRIES
 
 ICE_SHARES = np.array([0.02, 0.1, 0.25, 0.5, 0.75, 0.9, 1.0])
 
@@ -37,6 +38,8 @@ def main() -> Panel:
         readouts,
         ready,
         usual.idle_thickness,
+        headline=headline,
+        tries=TRIES,
     )
 
 
@@ -76,6 +79,12 @@ def calculate(state: dict) -> Scene:
         ice_shares=np.concatenate([[0.0], ICE_SHARES]),
         words=(found.tap.word, found.scald.word, found.freeze.word),
     )
+
+
+def headline(scene: Scene, system: str) -> str:
+    """Says what comes out of the tap, and whether it scalds."""
+    arrives = "ice" if scene.freezes else show(celsius(scene.delivered), "temperature", system)
+    return f"At the tap: {arrives}, {scene.words[1]}"
 
 
 def readouts(scene: Scene, system: str) -> list[Readout]:

@@ -9,14 +9,17 @@ from pathlib import Path
 import ipywidgets as widgets
 
 from ...building import LayoutDocument
+from ...building.words import wait_words
 from ...panels.controls import label_of
 from ...panels.page_state import follow_units
 from ...panels.panel_base import Live
+from ...panels.tries import Tries
 from ...quantities.errors import InputError
 from . import layout_results as results
 from . import own_files
 from .layout_table import KINDS, LayoutTable, SettingsTable, fresh_row
 from .picture import OwnRunPicture, OwnRunScene
+from .tries import TRIES
 
 TAPS, LEGS, CHANGES, TAKE_OFF = VIEWS = ("Taps", "Cold legs", "What to change first", "Take-off")
 SETTINGS = "settings"
@@ -57,13 +60,14 @@ class OwnRun(Live):
     beside = True
 
     def __init__(self):
-        super().__init__(OwnRunPicture, results.readouts)
+        super().__init__(OwnRunPicture, results.readouts, headline)
         self.controls = PARTS
         self.files: dict = {}  # title → Path
         self.documents: dict = {}  # title → (LayoutDocument, text as it lies on the disk)
         self.changes, self.title, self._setting = None, "", False
         self._drawn = (), self.system, False  # layout, units and size of what is shown
         self.tables: dict = {}
+        self.tries = Tries(TRIES, self)
         self._build()
         self._list_files()
         self.open(next(iter(own_files.ready_made())))
@@ -92,6 +96,15 @@ class OwnRun(Live):
         self.writing.follow(file)
         self.writing.calm()
         self.update()
+
+    def reset(self) -> None:
+        """Opens the layout that the page opened with, without the edits that were tried on it."""
+        first = next(iter(own_files.ready_made()))
+        self.documents.pop(first, None)
+        self.open(first)
+
+    def _follow(self, system: str) -> None:
+        self.tries.show()
 
     def open_typed(self, typed: str) -> None:
         """Open the file that the reader named."""
@@ -327,6 +340,7 @@ class OwnRun(Live):
             self._shown,
             _row(self._views, self._try),
             self._results,
+            self.tries.widget,
             _row(_heading("Change the layout"), self._which, self._undo),
             self._table_box,
             _row(_heading("Write"), *self.writing.parts),
@@ -341,6 +355,12 @@ class OwnRun(Live):
         if self.title:
             self._menu.value = self.title
         self._setting = False
+
+
+def headline(scene: OwnRunScene, system: str) -> str:
+    """Says which tap is the slowest, and how long it takes."""
+    slow = scene.found.tap(scene.found.slowest)
+    return f"Slowest tap: {slow.name}, {wait_words(slow, system)}"
 
 
 def own_run() -> OwnRun:

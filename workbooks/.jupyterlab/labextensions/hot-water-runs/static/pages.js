@@ -6,6 +6,7 @@
    opens at rest.
  - A button makes a page live again, in the toolbar always, and on the page when its Python has ended or was started anew.
  - Sliders have names that a screen reader can say (names.js).
+ - The parts of a page that are for later open and close by one row of buttons (folds.js).
  - Ctrl+S (Command+S) saves the page also while a box of a panel has the focus: boxes keep their keys to themselves.
 */
 (() => {
@@ -18,9 +19,11 @@
   };
   let shared; // JupyterLab's own modules
 
-  const names = document.createElement('script');
-  names.src = new URL('names.js', document.currentScript.src);
-  document.head.append(names);
+  for (const name of ['names.js', 'folds.js']) {
+    const script = document.createElement('script');
+    script.src = new URL(name, document.currentScript.src);
+    document.head.append(script);
+  }
 
   const moduleOf = async name => {
     const versions = Object.values(shared[name]);
@@ -47,6 +50,28 @@
         button.hidden = key === 'starting';
       }
     };
+  };
+
+  /* The folds of JupyterLab's own, under the row of buttons. Opening one is nothing to save. */
+  const foldRow = ({ content, context }, NotebookActions) => {
+    const source = cell => cell.model.sharedModel.source;
+    const end = content.widgets.findIndex(cell => source(cell).includes(hotWaterFolds.END));
+    if (end < 0) return;
+    const headings = content.widgets.slice(end + 1).filter(cell => /^## (?!Next)/.test(source(cell)));
+    const show = hotWaterFolds(
+      content.widgets[end].node,
+      headings.map(cell => ({
+        name: source(cell).split('\n')[0].slice(3),
+        cell: cell.node,
+        isOpen: () => !cell.headingCollapsed,
+        set: open => {
+          const unsaved = context.model.dirty;
+          NotebookActions.setHeadingCollapse(cell, !open, content);
+          context.model.dirty = unsaved;
+        }
+      }))
+    );
+    for (const cell of headings) cell.headingCollapsedChanged.connect(() => show());
   };
 
   const follow = async (panel, NotebookActions, ToolbarButton) => {
@@ -78,7 +103,9 @@
 
     told.button.addEventListener('click', makeLive);
     panel.toolbar.insertItem(0, 'live-again', new ToolbarButton({ label: `↻ ${AGAIN}`, tooltip: 'Run every part of this page once more', onClick: makeLive }));
-    await Promise.all([context.ready, panel.revealed, sessionContext.ready]);
+    await Promise.all([context.ready, panel.revealed]);
+    foldRow(panel, NotebookActions);
+    await sessionContext.ready;
     sessionContext.statusChanged.connect((_, status) => {
       if (!running && ['restarting', 'autorestarting', 'dead', 'terminating', 'unknown'].includes(status)) told.say('ended');
     });

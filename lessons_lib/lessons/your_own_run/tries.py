@@ -1,0 +1,67 @@
+"""What a reader tries in lesson 11 on Tern Bank's cabin (invented), and what the model answers."""
+
+from ...building.words import burn_words
+from ...panels.tries import Step, Try
+from ...quantities.display import show, stopwatch
+from .words import LONG, NEXT_LEG, SLOW, SMALLER, cabin
+
+SHOWER_LEG = "up to the shower"
+VALVE_ON = ("set", "valve", "leg", SHOWER_LEG)
+COVERED = ("change", "leg", LONG, "bare_share", None)
+
+
+def _smaller(scenes, system: str) -> str:
+    before, after = (cabin(*edits)[1].tap(SLOW) for edits in ((), (SMALLER,)))
+    flows = [show(tap.flow_with_others, "flow", system) for tap in (before, after)]
+    waits = [stopwatch(float(tap.wait.magnitude)) for tap in (before, after)]
+    return (
+        f"The wait at the {SLOW} falls from {waits[0]} to **{waits[1]}**, for the smaller pipe holds less cooled water."
+        f" With all taps open its flow goes from {flows[0]} to {flows[1]}."
+    )
+
+
+def _valve(scenes, system: str) -> str:
+    before, after = (cabin(*edits)[1].tap(SLOW) for edits in ((), (VALVE_ON,)))
+    sooner = float((before.wait - after.wait).magnitude)
+    arrives = show(after.delivered, "temperature", system)
+    return (
+        f"The {SLOW} is warm only {stopwatch(sooner)} sooner. But it now lies before the valve and gets {arrives}:"
+        f" **{burn_words(after.delivered)}**. A mixing valve protects the taps after it and no others."
+    )
+
+
+def _covered(scenes, system: str) -> str:
+    leg, following = (cabin(COVERED)[1].leg(name) for name in (LONG, NEXT_LEG))
+    return (
+        f"Now the leg *{LONG}* with power: **{leg.with_power.word}**. Without power: {leg.without_power.word}. The next"
+        f" leg, *{NEXT_LEG}*, with power: {following.with_power.word}. Every leg needs its cover, and tape without power"
+        " does nothing."
+    )
+
+
+TRIES = (
+    Try(
+        "One size down",
+        (
+            Step(f"Note the wait at the {SLOW}. In the table below find the row *{LONG}*."),
+            Step("Set its *size* to **1/2 in**. Note the wait again. Does the tap still get enough water?"),
+        ),
+        _smaller,
+    ),
+    Try(
+        "Move the mixing valve",
+        (
+            Step("Press *Tank, valve, night* above the table."),
+            Step(f"Under *valve*, set *leg* to **{SHOWER_LEG}**. How much sooner are the basins warm, and how hot?"),
+        ),
+        _valve,
+    ),
+    Try(
+        "The last two per cent",
+        (
+            Step(f"Press *Cold legs* and find *{LONG}*: its tape is on, and it still freezes."),
+            Step("Press *Legs*. In that leg's row empty the box *left bare*. What does *Cold legs* say now?"),
+        ),
+        _covered,
+    ),
+)

@@ -1,0 +1,82 @@
+"""The tries that stand beneath a panel's controls: they can be done as they are written, and the model answers them."""
+
+import re
+
+import pytest
+from panels.test_panels import PANELS
+
+from lessons_lib.panels import StepList
+from lessons_lib.quantities.display import SYSTEMS
+
+TRIES, MOVES = 3, 8  # what ten minutes hold
+
+
+@pytest.fixture(params=PANELS)
+def panel(request):
+    made = PANELS[request.param]()
+    if made.tries is None:
+        pytest.skip("this panel has no tries")
+    return made
+
+
+def test_they_fit_into_ten_minutes(panel):
+    tries = panel.tries.tries
+    moves = sum(len(step.sets) for one in tries for step in one.steps)
+    print(f"{len(tries)} tries, {moves} moves, {len(repr(StepList(panel)).split())} words")
+    assert len(tries) <= TRIES and moves <= MOVES
+
+
+@pytest.mark.parametrize("system", SYSTEMS)
+def test_whoever_does_the_steps_sees_what_the_answer_is_made_from(panel, system):
+    """Each value can be set on its control, and the panel then shows the very scene that the answer speaks of."""
+    panel.set_system(system)
+    for one in panel.tries.tries:
+        panel.reset()
+        seen = [panel.sentence]
+        for step in one.steps:
+            values = panel.tries.values(step, system)
+            assert all(panel.controls[name].takes(value) for name, value in values.items())
+            panel.set(values)
+            assert "Ready" in panel._status.value
+            seen.append(panel.sentence)
+        assert [panel.picture.sentence(scene) for scene in panel.tries.scenes(one, system)] == seen
+
+
+@pytest.mark.parametrize("system", SYSTEMS)
+def test_each_answer_tells_numbers_that_a_change_of_the_model_would_move(panel, system):
+    """An answer is worked out: with the scenes in another order it reads otherwise."""
+    panel.set_system(system)
+    for one in panel.tries.tries:
+        scenes = panel.tries.scenes(one, system)
+        answer = one.answer(scenes, system)
+        assert re.search(r"\d", answer) and "{" not in answer
+        if len({panel.picture.sentence(scene) for scene in scenes}) > 1:
+            assert one.answer(scenes[::-1], system) != answer
+
+
+def test_back_next_and_the_end(panel):
+    """Every step and answer is shown in turn; a new try puts the panel back; Back does not; the last leads to the first."""
+    tries, name = panel.tries, next(iter(panel.controls))
+    shown = [tries.told.value]
+    for _ in tries.places[1:]:
+        tries.next.click()
+        shown.append(tries.told.value)
+    assert len(set(shown)) == len(tries.places)
+    assert [one.title in words for words, (one, _) in zip(shown, tries.places)] == [True] * len(shown)
+    step = next(step for one in tries.tries for step in one.steps if step.sets)
+    panel.set(tries.values(step, panel.system))
+    moved = panel.state
+    tries.back.click()
+    assert panel.state == moved and tries.told.value == shown[-2]
+    tries.next.click()
+    tries.next.click()
+    assert tries.told.value == shown[0] and panel.state == panel.opening(panel.system)
+    assert name in panel.state
+    for button in (tries.back, tries.next):
+        assert not button.disabled
+
+
+def test_the_steps_follow_the_units(panel):
+    before = panel.tries.told.value
+    panel.set_system(SYSTEMS[1])
+    assert panel.tries.told.value != before or not panel.tries.tries[0].steps[0].sets
