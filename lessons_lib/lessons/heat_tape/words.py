@@ -38,11 +38,10 @@ def guess() -> Guess:
     def question(system: str) -> str:
         run = cabin(system)
         return (
-            f"At Tern Bank (an invented training yard) a pipe lies outdoors under foam, at"
+            f"At Tern Bank (an invented training yard) a foamed pipe lies in air of"
             f" {show(run['air'], 'temperature', system)}. Heat tape with a thermostat holds it at"
             f" {show(THERMOSTAT, 'temperature', system)}. When the power fails, ice can form after"
-            f" {ice_after(_hours(run['tape'], system))}. You fit tape with twice the watts. How many minutes does that"
-            " gain?"
+            f" {ice_after(_hours(run['tape'], system))}. How many minutes does tape with twice the watts gain?"
         )
 
     slide = Slide("My guess", "minutes", Q_(20, "min"), (0, 120, 1), (0, 120, 1), "more minutes until ice can form")

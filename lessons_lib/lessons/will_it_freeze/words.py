@@ -32,9 +32,9 @@ def guess() -> Guess:
             for name, kind in (("cold", "temperature"), ("air", "temperature"), ("wind", "wind"))
         )
         return (
-            f"At Tern Bank (an invented training yard) water of {cold} stands in the foamed pipe to the bunk cabin. The"
-            f" air is at {air}, with wind of {wind}. Ice can form in the pipe after {covered}. One valve was left"
-            " without foam. After how many minutes can ice form there?"
+            f"At Tern Bank (an invented training yard) water of {cold} stands in the foamed cabin pipe, in air of {air}"
+            f" and wind of {wind}. Ice can form there after {covered}. One valve has no foam. After how many minutes"
+            " can ice form in it?"
         )
 
     slide = Slide("My guess", "minutes", Q_(40, "min"), (0, 120, 1), (0, 120, 1), "minutes until ice can form")
