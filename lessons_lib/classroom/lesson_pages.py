@@ -47,6 +47,8 @@ class LessonPage:
                 line, _, source = source.partition("\n")
                 known.append(line[3:])
                 inside = line[3:] == heading
+            elif kind == "markdown" and source.startswith("---"):
+                inside = False  # a line across the page ends a part too
             if inside and source.strip():
                 found.append((kind, source.strip(), outputs))
         if heading not in known:

@@ -126,6 +126,7 @@ def test_a_bench_card_is_readable_at_arms_length(lesson):
     assert TYPE >= 14 and card.type_size == TYPE and one_side(card, "A5")
     words = on_sheet(card, "A5")
     assert words.index(flat(page.stop)) < words.rindex("Atthebench") and flat(page.bench) in words
+    assert "tenminutesend" not in words
 
 
 @on_both_papers

@@ -12,7 +12,6 @@ from lessons_lib.lessons.heat_tape import words as lesson
 from lessons_lib.lessons.heat_tape.panel import (
     AT,
     CIRCUITS,
-    NO_GAP,
     OVER,
     STARTS_HIGH,
     UNDER,
@@ -24,8 +23,9 @@ from lessons_lib.lessons.heat_tape.panel import (
     runs_of,
     tape_of,
 )
+from lessons_lib.lessons.heat_tape.tries import STRONG
 from lessons_lib.plant.circuit import tape_circuit
-from lessons_lib.quantities.display import US
+from lessons_lib.quantities.display import SYSTEMS, US, ice_after
 from lessons_lib.runs.assessment import ICY, TOO_HOT, settled_word
 from lessons_lib.runs.common_values import HELD_AT
 
@@ -228,11 +228,31 @@ def test_foam_twice_as_thick_is_not_twice_the_time():
     assert 1.3 < twice / once < 1.8
 
 
-def test_the_guess_is_not_on_the_opening_picture():
-    guess = lesson.guess()
-    assert guess.answer().magnitude == pytest.approx(scene(gap=GAP).worth)
-    assert not scene().has_gap and words()["Bare piece"] == NO_GAP
-    assert "0.3 m" in guess.question("metric") and "1 ft" in guess.question(US)
+def test_twice_the_watts_gain_nothing_behind_a_thermostat():
+    """The guess: the thermostat holds both pipes at one temperature, and what cools from there is the same water."""
+    light, strong = (scene(tape=tape, thermostat=THERMOSTAT) for tape in ("self-regulating, light", STRONG))
+    guess, gained = lesson.guess(), 60 * (strong.hours - light.hours)
+    assert strong.given > 2 * light.given and light.hours > 0.3 and abs(gained) < 0.1
+    assert guess.answer().to("min").magnitude == pytest.approx(gained, abs=1e-9)
+    for system in SYSTEMS:
+        hours = calculate({**cabin(system), "thermostat": THERMOSTAT}).hours
+        assert f"ice can form after {ice_after(hours)}" in guess.question(system)
+    assert "5 °C" in guess.question("metric") and "41 °F" in guess.question(US)
+
+
+@pytest.mark.parametrize(
+    "changes, words",
+    [
+        ({}, "Without power ice can form after 86 min"),
+        ({"gap": GAP}, "The bare piece freezes with the tape on"),
+        ({"insulation": "none"}, "The pipe freezes with the tape on"),
+        ({"tape": "constant, medium", "air": Q_(20, "degC")}, f"71 °C: {TOO_HOT}"),
+    ],
+)
+def test_the_headline_says_the_worst_first(changes, words):
+    panel = heat_tape.panel()
+    panel.set(changes)
+    assert panel.answer == words
 
 
 def test_a_piece_as_long_as_the_run_leaves_nothing_covered():

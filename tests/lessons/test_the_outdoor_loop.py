@@ -7,7 +7,7 @@ import numpy as np
 import pytest
 from words_on_page import seen
 
-from lessons_lib import Q_, heat_pump_cop, loop_flow, loop_loss
+from lessons_lib import Q_, Pipe, heat_pump_cop, loop_flow, loop_loss
 from lessons_lib.lessons import the_outdoor_loop
 from lessons_lib.lessons.the_outdoor_loop import words as lesson
 from lessons_lib.lessons.the_outdoor_loop.panel import (
@@ -91,10 +91,46 @@ def test_the_way_back_is_a_large_part_of_the_loss():
 
 
 def test_foam_saves_most_of_the_loss():
-    """The guess: bare, the loop loses more than a fifth; with foam a fiftieth."""
+    """Bare, the loop loses more than a fifth; with foam a fiftieth."""
     bare, foam = scene(insulation="none"), scene()
     assert bare.lost > 0.2 and foam.lost < 0.02
-    assert lesson.guess().answer().magnitude == pytest.approx(100 * bare.lost)
+
+
+def test_the_smallest_pipe_suits_the_small_flow():
+    """The guess: with 3/8 in the circulator has pressure to spare, and the water is slower than its limit."""
+    bore, thin = lesson.guess().answer(), scene(pipe=("PEX CTS", "3/8 in"))
+    assert bore == Pipe.nominal("PEX CTS", "3/8 in").inside_diameter
+    area = 0.25 * np.pi * bore.to("m").magnitude ** 2
+    assert thin.speed == pytest.approx(thin.flow / area) and thin.speed < 0.2 * thin.limit
+    assert thin.pressure < 0.5 * thin.available
+
+
+@pytest.mark.parametrize("bottom, size", [(25, "3/8 in"), (35, "1/2 in")])
+def test_a_larger_flow_needs_a_larger_bore(bottom, size, monkeypatch):
+    """As the store fills the flow grows, and from some flow on 3/8 in takes more pressure than the pump gives."""
+    loop = {**rig(), "bottom": Q_(bottom, "degC"), "length": Q_(12, "m")}
+    monkeypatch.setattr(lesson, "rig", lambda: loop)
+    assert lesson.guess().answer() == Pipe.nominal("PEX CTS", size).inside_diameter
+
+
+@pytest.mark.parametrize(
+    "changes, words",
+    [
+        ({}, "The pump can push 2 L/min through this pipe"),
+        (
+            {"pipe": ("PEX CTS", "3/8 in"), "heat": Q_(16, "kW"), "bottom": FULL},
+            "The pump cannot push this flow through the pipe",
+        ),
+        (
+            {"insulation": "none", "air": Q_(-30, "degC"), "wind": Q_(15, "m/s"), "heat": Q_(2, "kW")},
+            "A line freezes while its water flows",
+        ),
+    ],
+)
+def test_the_headline(changes, words):
+    panel = the_outdoor_loop.panel()
+    panel.set(changes)
+    assert panel.answer == words
 
 
 @pytest.mark.parametrize(

@@ -6,7 +6,7 @@ from ...drawing.canvas import INK, TEXT, Canvas
 from ...drawing.colours import GHOST, ICE, ICE_EDGE
 from ...drawing.graph import Axis, Graph, even
 
-TAPE = "#b3441e"
+TAPE = "#1c6e5a"
 PIPE = np.arange(-30.0, 82.0, 2.0)  # [degC] pipe temperatures of the graph
 ACROSS = Axis("temperature of the pipe", "temperature", PIPE[0], PIPE[-1], even(-20, 80, 20), (0, 32, 80, 120, 160))
 UP = Axis("heat", "tape power", 0, 42, even(0, 40, 10), even(0, 12, 3))
@@ -22,22 +22,16 @@ class Balance:
         graph.axes.axvspan(PIPE[0], 0, fc=ICE, ec="#b9d3ea", hatch="//", lw=0, zorder=0)
         graph.axes.text(PIPE[0] + 2, 37, "ice", size=TEXT, color=INK)
         self.kept = [graph.line(lw=2, ls="--", color=GHOST) for _ in range(2)]
-        self.bare = graph.line(lw=2.5, ls=(0, (4, 2)), label="bare piece loses")
-        self.covered = graph.line(lw=2.5, label="pipe loses")
-        self.tape = graph.line(lw=4, color=TAPE, label="tape gives")
+        self.bare = graph.line(lw=2.5, ls=(0, (4, 2)))
+        self.covered = graph.line(lw=2.5)
+        self.tape = graph.line(lw=4, color=TAPE)
         self.mean = graph.line(lw=2, ls=":", color=TAPE)
         self.at_bare, self.at_covered = graph.mark("s", color=ICE_EDGE), graph.mark("o")
-        graph.axes.legend(
-            handles=[self.tape, self.bare, self.covered],
-            loc="upper left",
-            bbox_to_anchor=(-0.16, -0.22),
-            ncols=2,
-            fontsize=TEXT,
-            frameon=False,
-            handlelength=1.6,
-            columnspacing=1.2,
-            borderaxespad=0,
-            handletextpad=0.5,
+        beneath = canvas.drawing(left, top + height - 42, width, 42)
+        beneath.text(0, 14, "━ tape gives", size=TEXT, color=TAPE, weight="bold")
+        beneath.text(0.5 * width, 14, "━ pipe loses", size=TEXT, color=INK)
+        self.bare_name, self.mean_name = (
+            canvas.words(beneath, x, 35, color=colour) for x, colour in ((0.5 * width, INK), (0, TAPE))
         )
 
     def show(self, scene) -> None:
@@ -53,8 +47,10 @@ class Balance:
         self.covered.set_data(PIPE, scene.covered_loss)
         gap = scene.has_gap
         self.bare.set_data(*((PIPE, scene.bare_loss) if gap else ([], [])))
+        self.bare_name.set_text("╍ bare piece loses" if gap else "")
         starved = gap and scene.on_share < 1
         self.mean.set_data(*((PIPE, scene.on_share * scene.output) if starved else ([], [])))
+        self.mean_name.set_text("┅ its mean" if starved else "")
         self._mark(self.at_covered, scene.covered, scene.covered_loss)
         self._mark(self.at_bare, scene.bare if gap else np.nan, scene.bare_loss)
 

@@ -9,10 +9,10 @@ from ...panels.controls import Choice, Slide
 from ...panels.panel import Panel
 from ...panels.readout import Readout
 from ...plant.circuit import tape_circuit
-from ...quantities.display import SI, US, both, ice_parts, show
+from ...quantities.display import SI, US, ice_parts, ice_words, show
 from ...quantities.results import Word
 from ...quantities.units import Q_
-from ...runs.assessment import freeze_word, settled_word
+from ...runs.assessment import TOO_HOT, freeze_word, settled_word
 from ...runs.common_values import HELD_AT, THERMOSTAT
 from ...runs.insulation import ALL_BARE, NONE, Insulation
 from ...runs.pipe import Pipe
@@ -22,10 +22,11 @@ from ...runs.tape import Tape, bore_over, plan, settles_at, switched
 from ...storage import tables
 from .balance import PIPE
 from .picture import HeatTapePicture, TapeScene, settled
+from .tries import SWITCHED, TRIES
 
 TIES = Q_(1.0, "mm")
 FELT = THERMOSTAT.magnitude
-THERMOSTATS = {"none": np.inf, f"at {both(THERMOSTAT, 'temperature')}": FELT}
+THERMOSTATS = {"none": np.inf, SWITCHED: FELT}
 CIRCUITS = {
     f"{volts} V, {amps} A": (Q_(volts, "V"), Q_(amps, "A"))
     for volts, amps in ((120, 15), (120, 20), (240, 20), (230, 10), (230, 16))
@@ -92,6 +93,8 @@ def heat_tape() -> Panel:
         ready,
         idle_controls,
         _us_goods(),
+        headline=headline,
+        tries=TRIES,
     )
 
 
@@ -252,6 +255,18 @@ def circuit_word(load: float, cold_start: float, limit: float) -> Word:
     if load > limit * (1 - 1e-9):
         return AT
     return STARTS_HIGH if cold_start > limit else UNDER
+
+
+def headline(scene: TapeScene, system: str) -> str:
+    """Says what is frozen or too hot with the tape on; where nothing is, what is left when the power fails."""
+    if scene.has_gap and scene.bare <= 0:
+        return "The bare piece freezes with the tape on"
+    if scene.covered <= 0:
+        return "The pipe freezes with the tape on"
+    word = settled_word(scene.covered, scene.material)
+    if word == TOO_HOT:
+        return f"{settled(scene.covered, system)}: {word}"
+    return f"Without power {ice_words(scene.hours, scene.air)}"
 
 
 def readouts(scene: TapeScene, system: str) -> list[Readout]:

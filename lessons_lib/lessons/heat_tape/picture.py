@@ -31,11 +31,11 @@ WIDTH, HEIGHT = 884, 440  # [px]
 HOTTEST = 98.0  # [degC] above it only "over 98 °C" is said: the balance is looked for up to 99
 NIGHT = LONG_NIGHT.magnitude  # [h] the full length of a bar
 AMPERES = ("holding", "cold start", "limit", "breaker")
-AMPERE_LOOKS = ((TAPE, "//"), ("#e8a27f", ".."), ("#cfd8e0", ""), ("#9fb0bd", "xx"))
+AMPERE_LOOKS = ((TAPE, "//"), ("#a9cfc4", ".."), ("#cfd8e0", ""), ("#9fb0bd", "xx"))
 ENERGY = ("always on", "thermostat")
-ENERGY_LOOKS = ((TAPE, "//"), ("#f0d3a0", ""))
+ENERGY_LOOKS = ((TAPE, "//"), ("#dcebe6", ""))
 FAILS = ("pipe", "bare piece")
-FAIL_LOOKS = ((FOAM, ".."), ("#a35f2a", "\\\\"))
+FAIL_LOOKS = ((FOAM, ".."), (PAPER, "\\\\"))
 
 
 @dataclass(frozen=True)
@@ -247,8 +247,8 @@ class HeatTapePicture(Picture):
     size = WIDTH, HEIGHT
 
     def build(self, canvas: Canvas) -> None:
-        self.strip = TapedStrip(canvas, 4, 2, WIDTH - 8, 100)
-        self.balance = Balance(canvas, 4, 106, 340, 332)
+        self.strip = TapedStrip(canvas, 0, 2, WIDTH - 4, 100)
+        self.balance = Balance(canvas, 0, 106, 340, 332)
         self.cut = TapedCut(canvas, 356, 106, 188, 196)
         bars = {"room": 98, "numbers": 76}
         self.circuit = Bars(canvas, 556, 106, 324, "Circuit", AMPERES, AMPERE_LOOKS, **bars)

@@ -6,15 +6,14 @@ from ...panels.controls import Slide
 from ...panels.guess import Guess
 from ...panels.pages import Told
 from ...plant.circuit import continuous_factor
-from ...quantities.display import SI, US, both, show
+from ...quantities.display import SI, US, both, ice_after, show
 from ...quantities.units import Q_
 from ...runs.common_values import HELD_AT, LONG_NIGHT, TAPE_MARGIN, THERMOSTAT
 from ...runs.nights import season_energy
 from ...runs.weather import Weather
 from .panel import CIRCUITS, TIES, cabin, calculate, region_of, runs_of, tape_of
+from .tries import STRONG, SWITCHED
 
-GAP = Q_(0.3, "m")
-SHOWN = {"length": "length", "air": "temperature", "wind": "wind", "thickness": "thickness"}
 EVENING, SPRING = Q_(0.0, "degC"), Q_(10.0, "degC")
 
 
@@ -23,21 +22,30 @@ def _scene(**changes):
     return calculate({**cabin(), **changes})
 
 
+def _hours(tape: str, system: str = SI) -> float:
+    """Gives the hours to ice after a power cut, with a tape behind a thermostat."""
+    return calculate({**cabin(system), "tape": tape, "thermostat": SWITCHED}).hours
+
+
+def _gained():
+    """The minutes that twice the watts gain."""
+    return Q_(60 * (_hours(STRONG) - _hours(cabin()["tape"])), "min")
+
+
 def guess() -> Guess:
-    """Gives how much covered pipe needs as much heat as a bare piece?"""
+    """Asks how much time twice the watts gain after a power cut."""
 
     def question(system: str) -> str:
         run = cabin(system)
-        shown = {name: show(run[name], kind, system) for name, kind in SHOWN.items()}
         return (
-            f"At Tern Bank (invented) {shown['length']} of {' '.join(reversed(run['pipe']))} lie outdoors under"
-            f" {shown['thickness']} of foam, at {shown['air']} in wind of {shown['wind']}. Tape holds it at"
-            f" {show(HELD_AT, 'temperature', system)}; at one valve {show(GAP, 'length', system)} stayed bare. How much"
-            " covered pipe needs as many watts as that piece?"
+            f"At Tern Bank (an invented training yard) a foamed pipe lies in air of"
+            f" {show(run['air'], 'temperature', system)}. Heat tape with a thermostat holds it at"
+            f" {show(THERMOSTAT, 'temperature', system)}. When the power fails, ice can form after"
+            f" {ice_after(_hours(run['tape'], system))}. How many minutes does tape with twice the watts gain?"
         )
 
-    slide = Slide("My guess", "length", Q_(0.5, "m"), (0, 15, 0.1), (0, 50, 0.5), "length of covered pipe")
-    return Guess("08", question, slide, lambda: Q_(_scene(gap=GAP).worth, "m"))
+    slide = Slide("My guess", "minutes", Q_(20, "min"), (0, 120, 1), (0, 120, 1), "more minutes until ice can form")
+    return Guess("08", question, slide, _gained)
 
 
 def by_hand() -> Told:

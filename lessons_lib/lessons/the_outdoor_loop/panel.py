@@ -21,6 +21,7 @@ from ...runs.bacteria import RECOMMENDED_STORE
 from ...runs.flow import speed_limit
 from ...storage.tables import tern_bank
 from .picture import LoopScene, OutdoorLoopPicture, lost
+from .tries import TRIES
 
 # from this share up (common practice, no source)
 LOST_WORDS = (
@@ -29,6 +30,10 @@ LOST_WORDS = (
     (-np.inf, Word("little is lost", 0)),
 )
 TOO_MUCH, TOO_FAST = Word("too much for the pump", 2), Word("faster than its limit", 1)
+SMALL = {
+    TOO_MUCH: "The pump cannot push this flow through the pipe",
+    TOO_FAST: "The water is too fast for this pipe",
+}
 NO_PURGE = Word("cannot purge itself", 1)
 LENGTH = "of one line, from heat pump to tank; the loop has two"
 
@@ -82,6 +87,8 @@ def outdoor_loop() -> Panel:
         readouts,
         ready,
         usual.idle_thickness,
+        headline=headline,
+        tries=TRIES,
     )
 
 
@@ -198,6 +205,16 @@ def flow_word(scene: LoopScene) -> Word:
     if scene.speed > scene.limit:
         return TOO_FAST
     return FAST_ENOUGH if scene.speed >= scene.carries_air else NO_PURGE
+
+
+def headline(scene: LoopScene, system: str) -> str:
+    """Says whether this pipe suits the loop's flow; a line that freezes comes first."""
+    word = flow_word(scene)
+    if scene.freezes:
+        return "A line freezes while its water flows"
+    if word in SMALL:
+        return SMALL[word]
+    return f"The pump can push {show(Q_(scene.flow, 'm**3/s'), 'flow', system)} through this pipe"
 
 
 def readouts(scene: LoopScene, system: str) -> list[Readout]:

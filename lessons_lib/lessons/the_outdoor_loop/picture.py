@@ -21,12 +21,12 @@ WIDTH, HEIGHT = 884, 440  # [px]
 NIGHT = LONG_NIGHT.magnitude  # [h] the full length of a bar
 POWERS = ("electricity", "from the air", "into the store", "hot line loses", "cold line loses", "circulator")
 POWER_LOOKS = (
-    ("#8a5a00", "//"),
+    ("#5b6670", "//"),
     ("#cfd8e0", ".."),
     ("#f0913a", ""),
-    ("#b8321f", "\\\\"),
+    ("#f7c08a", "\\\\"),
     ("#7fb2de", "xx"),
-    ("#8a5a00", "++"),
+    ("#5b6670", "++"),
 )
 SPEEDS = ("this flow", FAST_ENOUGH)
 PRESSURES = ("loop takes", "pump can give")
@@ -211,9 +211,9 @@ class OutdoorLoopPicture(Picture):
     size = WIDTH, HEIGHT
 
     def build(self, canvas: Canvas) -> None:
-        self.loop = LoopDrawing(canvas, 4, 2, WIDTH - 8, 170)
-        self.powers = Bars(canvas, 4, 172, 436, "Where each kilowatt goes", POWERS, POWER_LOOKS, room=134, numbers=84)
-        around = canvas.drawing(4, 390, 436, 44)
+        self.loop = LoopDrawing(canvas, 0, 2, WIDTH - 4, 170)
+        self.powers = Bars(canvas, 0, 172, 436, "Where each kilowatt goes", POWERS, POWER_LOOKS, room=134, numbers=84)
+        around = canvas.drawing(0, 390, 436, 44)
         self.summary = [canvas.words(around, 0, 16, weight="bold"), canvas.words(around, 0, 38)]
         bars = {"room": 128, "numbers": 90}
         self.speed = Bars(canvas, 470, 172, 410, "Speed in the pipe", SPEEDS, (COLD_LOOK, LIMIT_LOOK), **bars)

@@ -11,18 +11,8 @@ from ...physics.properties import KELVIN, water
 from ...plant.heat_pump import loop_stored_heat
 from ...quantities.display import SI, US, celsius, number, show
 from ...quantities.units import Q_
-from ...runs.insulation import NONE
-from ...runs.pipe import Pipe
-from .panel import calculate, rig
-
-SHOWN = {
-    "heat": "large power",
-    "length": "length",
-    "air": "temperature",
-    "wind": "wind",
-    "store": "temperature",
-    "bottom": "temperature",
-}
+from ...runs.pipe import Pipe, sizes
+from .panel import SMALL, calculate, flow_word, rig
 
 
 def _scene(**changes):
@@ -30,23 +20,39 @@ def _scene(**changes):
     return calculate({**rig(), **changes})
 
 
+def _smallest():
+    """The bore of the smallest pipe of this family that suits the loop's flow: the pump can push it, and it is not too
+    fast.
+    """
+    family = rig()["pipe"][0]
+    return next(
+        Pipe.nominal(family, size).inside_diameter
+        for size in sizes(family)
+        if flow_word(_scene(pipe=(family, size))) not in SMALL
+    )
+
+
 def guess() -> Guess:
-    """Says what share of the heat does the loop lose without its foam?"""
+    """Asks which bore suits the loop's small flow."""
     loop = rig()
 
     def question(system: str) -> str:
-        shown = {name: show(loop[name], kind, system) for name, kind in SHOWN.items()}
+        heat, length, flow = (
+            show(value, kind, system)
+            for value, kind in (
+                (loop["heat"], "large power"),
+                (loop["length"], "length"),
+                (Q_(_scene().flow, "m**3/s"), "flow"),
+            )
+        )
         return (
-            f"Tern Bank's heat pump (invented) gives {shown['heat']}. Its loop of {loop['pipe'][1]}"
-            f" {Pipe.nominal(*loop['pipe']).material} runs {shown['length']} outdoors to the tank and back, at {shown['air']},"
-            f" wind {shown['wind']}; {shown['store']} goes out, {shown['bottom']} comes back. No foam yet. What share"
-            " of the heat is lost?"
+            f"At Tern Bank (an invented training yard) a heat pump gives {heat}. Its circulator sends {flow} of water"
+            f" through {length} of {Pipe.nominal(*loop['pipe']).material} pipe to the tank, and back. How wide is the"
+            " smallest bore that suits this flow?"
         )
 
-    slide = Slide(
-        "My guess", "share", Q_(5, "percent"), (0, 80, 1), (0, 80, 1), "share of the heat that both lines lose"
-    )
-    return Guess("09", question, slide, lambda: Q_(100 * _scene(insulation=NONE).lost, "percent"))
+    slide = Slide("My guess", "diameter", Q_(20, "mm"), (4, 40, 0.5), (0.2, 1.6, 0.05), "bore: the inside of the pipe")
+    return Guess("09", question, slide, _smallest)
 
 
 def by_hand() -> Told:

@@ -8,7 +8,7 @@ from ...panels import shared_controls as usual
 from ...panels.controls import Choice, Slide
 from ...panels.panel import Panel
 from ...panels.readout import Readout
-from ...quantities.display import ICE_FREE, both, duration
+from ...quantities.display import ICE_FREE, both, duration, ice_after, ice_words
 from ...quantities.results import Word
 from ...quantities.units import Q_
 from ...runs.assessment import freeze_word
@@ -19,9 +19,9 @@ from ...runs.run import Run
 from ...runs.surroundings import Surroundings
 from ...runs.tape import Tape
 from ...runs.weather import Weather
-from .picture import NIGHT, FreezePicture, Scene
+from .picture import CIRCULATOR, NIGHT, NOTHING, TAPE, FreezePicture, Scene, no_ice
+from .tries import TRIES
 
-NOTHING, CIRCULATOR, TAPE = "nothing", "circulator", "heat tape"
 # What heat tape stands for here: steady output and a thermostat (common practice, no source); lesson 08 has the choice.
 HEAT_TAPE = Tape.constant(Q_(15.0, "W/m"), thermostat=THERMOSTAT)
 IN_WORDS = {NOTHING: "", CIRCULATOR: "circulated", TAPE: "on heat tape"}
@@ -75,13 +75,15 @@ def freeze() -> Panel:
         readouts,
         ready,
         idle_controls,
+        headline=headline,
+        tries=TRIES,
     )
 
 
 def settings() -> dict:
     """Tern Bank's runs (invented) for this panel."""
     runs = {**usual.tern_bank_runs(), **usual.tern_bank_runs("tank")}
-    night_of = {"swing": Q_(6, "delta_degC"), "sky": Q_(0, "delta_degC"), "keeps": NOTHING, "fails": Q_(4, "h")}
+    night_of = {"swing": Q_(0, "delta_degC"), "sky": Q_(0, "delta_degC"), "keeps": NOTHING, "fails": Q_(4, "h")}
     names = ("pipe", "insulation", "thickness", "cold", "supply", "air", "wind")
     ready = {title: {**usual.some(run, *names), **night_of} for title, run in runs.items() if run["air"].magnitude <= 0}
     cabin, loop = ready["Cabin across the yard, frosty night"], ready["Loop, hot line to the tank"]
@@ -159,6 +161,17 @@ def calculate(state: dict) -> Scene:
         hot_ice_after=hot_after,
         rest=float(run.line.rest()),
     )
+
+
+def headline(scene: Scene, system: str) -> str:
+    """Says when ice can form: from dusk, or from the power cut where something kept the run warm until then."""
+    if not np.isfinite(scene.ice_after):
+        words = no_ice(scene)
+    elif scene.in_hand > 0:
+        words = f"ice can form {ice_after(scene.in_hand)} after the power fails"
+    else:
+        words = ice_words(scene.ice_after)
+    return words[0].upper() + words[1:]
 
 
 def readouts(scene: Scene, system: str) -> list[Readout]:

@@ -15,12 +15,13 @@ from ...quantities.units import Q_
 from ...runs.common_values import LONG_NIGHT
 
 WIDTH, HEIGHT = 884, 446  # [px]
-LEFT, WIDE, TALL = 12, 846, 312  # [px] of the graph
+LEFT, WIDE, TALL = 0, 858, 312  # [px] of the graph
 NIGHT = LONG_NIGHT.magnitude  # [h]
 HOURS = Axis("hours after dusk", "hours", 0, NIGHT, even(0, NIGHT, 2), even(0, NIGHT, 2))
 CUTS = np.array(HOURS.metric)  # [h]
 LOWS, HIGHS = (-10, -20, -35), (25, 85)  # [degC] ends of the upright scale
-NO_POWER, NO_POWER_EDGE = "#f6ead9", "#c8b291"
+NOTHING, CIRCULATOR, TAPE = "nothing", "circulator", "heat tape"  # what may keep the run warm
+NO_POWER, NO_POWER_EDGE = "#eceff2", "#b9c2ca"
 RING = 25  # [px]
 
 
@@ -115,11 +116,11 @@ class FreezePicture(Picture):
         for mark, hours in ((self.mark, scene.ice_after), (self.hot_mark, scene.hot_ice_after)):
             mark.set_data(*(([hours], [0.0]) if np.isfinite(hours) else ([], [])))
         icy = np.isfinite(scene.ice_after)
-        self.first_ice.set_text(f"first ice: {duration(3600 * scene.ice_after)}" if icy else "")
+        self.first_ice.set_text("first ice" if icy else "")
         if icy:  # beside its mark, and always inside the graph
             self.first_ice.set_position(
                 (
-                    min(scene.ice_after + 0.15, NIGHT - 3.4),
+                    min(scene.ice_after + 0.15, NIGHT - 2),
                     -0.11 * (self.graph.up.high - self.graph.up.low),
                 )
             )
@@ -149,24 +150,24 @@ def ice_share(share: float) -> str:
     """Ice in a cut, in words."""
     if share <= 0:
         return "water"
-    return "solid" if share >= 0.999 else f"{share:.0%} ice" if share >= 0.005 else "first ice"
+    return "solid" if share >= 0.999 else f"{100 * share:.0f} % ice" if share >= 0.005 else "first ice"
 
 
-def _after(hours: float) -> str:
-    return ice_words(hours)
+def no_ice(scene: Scene) -> str:
+    """Says of a run without ice how far that holds."""
+    lasts = ", while the power lasts" if scene.keeps and not np.isfinite(scene.fails) else ""
+    return f"no ice forms by dawn{lasts}"
 
 
 def _end(scene: Scene) -> str:
     """The last words about the followed run."""
     if not np.isfinite(scene.ice_after):
-        return "no ice forms by dawn" + (
-            ", while the power lasts" if scene.keeps and not np.isfinite(scene.fails) else ""
-        )
-    return f"{_after(scene.ice_after)}, and by dawn {_most(scene)}"
+        return no_ice(scene)
+    return f"{ice_words(scene.ice_after)}, and by dawn {_most(scene)}"
 
 
 def _most(scene: Scene) -> str:
-    return "it is solid" if scene.most_ice >= 0.999 else f"up to {scene.most_ice:.0%} of it is ice"
+    return "it is solid" if scene.most_ice >= 0.999 else f"up to {100 * scene.most_ice:.0f} % of it is ice"
 
 
 def sentence(scene: Scene, system: str) -> str:
@@ -185,6 +186,6 @@ def sentence(scene: Scene, system: str) -> str:
             if scene.fails == 0
             else ""
         )
-    used = _after(scene.hot_ice_after) if np.isfinite(scene.hot_ice_after) else "no ice forms by dawn"
+    used = ice_words(scene.hot_ice_after) if np.isfinite(scene.hot_ice_after) else "no ice forms by dawn"
     kept = f"{scene.keeps.capitalize()} from {begin}" if scene.keeps else f"Water that stood at {begin}"
     return f"Coldest air {low}, {wind}{sky}{power}. {kept}: {_end(scene)}. Just used at {hot} and left alone: {used}."

@@ -1,52 +1,49 @@
 """The words of lesson 07 whose numbers the library works out: its guess, its calculation by hand."""
 
-from dataclasses import replace
-
 import numpy as np
 
 from ...panels.controls import Slide
 from ...panels.guess import Guess
 from ...panels.pages import Told
 from ...physics.properties import water as water_at
-from ...quantities.display import celsius, percent_off, show
+from ...quantities.display import ice_after, percent_off, show
 from ...quantities.units import Q_
-from ...runs.surroundings import Surroundings
+from ...runs.insulation import NONE
 from .panel import calculate, run_of, settings
-from .picture import NIGHT
 
-CABIN, CLEAR = "Cabin across the yard, frosty night", "Cabin on a still, clear night"
-STEADY = {"swing": Q_(0.0, "delta_degC")}
+CABIN = "Cabin across the yard, frosty night"
 AS_ICE = 0.917  # share of its water that fills a bore as ice: ice takes more room
 
 
-def _warmest_air():
-    """The warmest steady air in which the cabin's run can have ice by dawn under a clear sky."""
-    state = settings()[CLEAR]
-    air = np.arange(-5.0, 12.0, 0.1)
-    sky = Surroundings(Q_(air, "degC"), radiant=Q_(air - state["sky"].to("delta_degC").magnitude, "degC"))
-    hours = replace(run_of(state), surroundings=sky).freezing(state["cold"]).hours_to_zero.magnitude
-    return Q_(float(air[hours < NIGHT].max()), "degC")
+def _at_the_valve():
+    """The minutes until ice can form in a bare valve of the cabin's run, rounded down as on the panel."""
+    hours = calculate({**settings()[CABIN], "insulation": NONE}).ice_after
+    return Q_(float(np.floor(60 * hours)), "min")
 
 
 def guess() -> Guess:
-    """Gives how cold must the air be on a clear, still night?"""
+    """Asks when ice can form in one bare valve of a run under foam."""
+    state = settings()[CABIN]
+    covered = ice_after(calculate(state).ice_after)
 
     def question(system: str) -> str:
-        state = settings()[CLEAR]
-        sky, cold = show(state["sky"], "temperature difference", system), show(state["cold"], "temperature", system)
+        cold, air, wind = (
+            show(state[name], kind, system)
+            for name, kind in (("cold", "temperature"), ("air", "temperature"), ("wind", "wind"))
+        )
         return (
-            "A still, clear night at Tern Bank (an invented training yard). In the cabin's foamed run water has stood"
-            f" at {cold}. The pipe hangs on a wall and sees half of the sky: what it radiates to is {sky} colder than"
-            " the air. How cold must the air be for ice to form by dawn?"
+            f"At Tern Bank (an invented training yard) water of {cold} stands in the foamed cabin pipe, in air of {air}"
+            f" and wind of {wind}. Ice can form there after {covered}. One valve has no foam. After how many minutes"
+            " can ice form in it?"
         )
 
-    slide = Slide("My guess", "temperature", celsius(-4.0), (-15, 10, 1), (5, 50, 1), "what you expect")
-    return Guess("07", question, slide, _warmest_air)
+    slide = Slide("My guess", "minutes", Q_(40, "min"), (0, 120, 1), (0, 120, 1), "minutes until ice can form")
+    return Guess("07", question, slide, _at_the_valve)
 
 
 def by_hand() -> Told:
     """The cabin's steady night on paper, held against the panel: what must go, how fast it goes, and then the ice."""
-    state = {**settings()[CABIN], **STEADY}
+    state = settings()[CABIN]
     scene, run = calculate(state), run_of(state)
     section, start, air = run.line.section, scene.begin, float(scene.air[0])
     cold = water_at(5.0)
@@ -90,12 +87,13 @@ def by_hand() -> Told:
     for name, given in (("Metric", metric), ("US customary", us)):
         lines.append(f"**{name}.** {_on_paper(given, scene.ice_after, solid)}")
     return Told(
-        "Coldest air all night (*Day's swing* 0), water that stood cold.\n\n"
+        "The water stood cold, and the air is at its coldest all night.\n\n"
         + "\n\n".join(lines)
-        + f"\n\nTo the first ice paper is {percent_off(first / scene.ice_after - 1)}. From there to solid ice it is"
-        f" {percent_off(ice / solid - 1)}: paper lets the heat out through foam and film alone, but the ice that has"
-        " formed holds it back too. The water that finds no room as ice is pushed on; between two plugs it cannot"
-        " go, and the pressure bursts the pipe."
+        + f"\n\nPaper's time to the first ice differs from the panel's by {percent_off(first / scene.ice_after - 1)}."
+        f" Its time from there to solid ice differs by {percent_off(ice / solid - 1)}. On paper only foam and film hold"
+        " the heat back. In the pipe the ice that has formed holds it back too. Ice takes more room than water, so it"
+        " pushes water along the pipe. Between two plugs of ice that water cannot leave, and the pressure bursts the"
+        " pipe."
     )
 
 

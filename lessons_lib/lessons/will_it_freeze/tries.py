@@ -1,0 +1,54 @@
+"""What a reader tries in lesson 07, and what the model answers."""
+
+from ...panels.tries import Step, Try
+from ...quantities.display import ice_after
+from ...quantities.units import Q_
+from ...runs.insulation import NONE
+from .picture import CIRCULATOR, NIGHT, TAPE
+
+THICKEST, THICKEST_US = Q_(40, "mm"), Q_(1.5, "in")
+
+
+def _valve(scenes, system: str) -> str:
+    covered, bare, calm = (ice_after(scene.ice_after) for scene in scenes)
+    return (
+        f"Under foam ice can form after {covered}, in the bare valve after **{bare}**, and on a calm night after"
+        f" {calm}. One plug of ice stops the whole run."
+    )
+
+
+def _cut(scenes, system: str) -> str:
+    _, pumped, taped, thick = scenes
+    return (
+        f"From the power cut to the first ice it takes {ice_after(pumped.in_hand)} with the circulator and"
+        f" **{ice_after(taped.in_hand)}** with heat tape. The thickest foam makes that {ice_after(thick.in_hand)}."
+        f" Dawn is {NIGHT - thick.fails:.0f} h away."
+    )
+
+
+TRIES = (
+    Try(
+        "One bare valve",
+        (
+            Step(
+                "Read the large line: when can ice form? At the valve foam is missing: set {insulation}. Read it again.",
+                {"insulation": NONE},
+            ),
+            Step("Calm the night: set {wind}. Does that save the valve?", {"wind": Q_(0, "m/s")}),
+        ),
+        _valve,
+    ),
+    Try(
+        "The power fails at night",
+        (
+            Step("Pump hot water round: set {keeps}. Read the large line.", {"keeps": CIRCULATOR}),
+            Step("Use heat tape instead: set {keeps}. Read the line again.", {"keeps": TAPE}),
+            Step(
+                "Set {thickness}. Does the run last until dawn?",
+                {"thickness": THICKEST},
+                {"thickness": THICKEST_US},
+            ),
+        ),
+        _cut,
+    ),
+)
