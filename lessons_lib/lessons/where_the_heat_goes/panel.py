@@ -67,7 +67,7 @@ def heat_goes() -> Panel:
             },
             "Inside and outside": {
                 "water": Slide(
-                    "Water", "temperature", start["water"], (45, 80, 1), (113, 176, 1), "in the pipe, flowing"
+                    "Water", "temperature", start["water"], (40, 80, 1), (104, 176, 1), "in the pipe, flowing"
                 ),
                 "air": usual.air(start["air"]),
                 "wind": usual.wind(start["wind"]),

@@ -16,16 +16,6 @@ def _saved(scenes, system: str) -> str:
     )
 
 
-def _shiny(scenes, system: str) -> str:
-    thin = scenes[-1]
-    foam, shiny, dull = (loss_words(one.loss, system) for one in (thin.covered, thin.shiny, thin.dark))
-    return (
-        f"Shiny bare pipe loses only {shiny}. **Your thin foam loses {foam}**. Foam radiates"
-        f" {thin.covered.radiated / thin.covered.loss:.0%} of its heat, shiny copper"
-        f" {thin.shiny.radiated / thin.shiny.loss:.0%}. Oxidised pipe loses {dull}, so there thin foam helps."
-    )
-
-
 def _gap(scenes, system: str) -> str:
     _, windy, gap, thicker = scenes
     before, after, double = (loss_words(scene.loss, system) for scene in (windy, gap, thicker))
@@ -41,7 +31,7 @@ TRIES = (
         (
             Step("Carry the run outdoors: set {wind}.", {"wind": WIND}),
             Step(
-                "Take the foam off: set {thickness}. The large line tells the loss. Note it.",
+                "Take the foam off: set {thickness}. Note the loss in the large line.",
                 {"thickness": Q_(0, "mm")},
             ),
             Step("Set {thickness}. Note the loss.", {"thickness": Q_(20, "mm")}, {"thickness": Q_(0.75, "in")}),
@@ -52,17 +42,6 @@ TRIES = (
             ),
         ),
         _saved,
-    ),
-    Try(
-        "Shiny copper",
-        (
-            Step(
-                "Leave nearly no foam: set {thickness}. Look at the bars. Which loses less, *bare, shiny* or *this run*?",
-                {"thickness": Q_(1, "mm")},
-                {"thickness": Q_(0.0625, "in")},
-            ),
-        ),
-        _shiny,
     ),
     Try(
         "The gap",
