@@ -20,25 +20,12 @@ def _smaller(scenes, system: str) -> str:
     )
 
 
-def _waits(scenes, system: str) -> str:
-    _, wanted, wide = scenes
-    small, large = wanted.chosen - 1, wanted.chosen
-    same, opened = (scene.waits[large] / scene.waits[small] for scene in (wanted, wide))
-    return (
-        f"At the same flow {wanted.names[large]} waits {same:.2f} times as long as {wanted.names[small]}. With the tap"
-        f" wide open it waits **{opened:.2f} times** as long, because the larger pipe then also gives more."
-    )
-
-
 def _height(scenes, system: str) -> str:
-    low, high, larger = scenes
+    _, high, larger = scenes
     reach = show(Q_(high.pressure / high.lift * high.height, "m"), "length", system)
     tap = show(Q_(high.height, "m"), "length", system)
     helps = "The larger pipe helps." if larger.flows else "**No pipe size helps.**"
-    return (
-        f"At first the height took {shown(low.lift, system)}. The main's {shown(high.pressure, system)} lift water"
-        f" {reach}, and the tap is {tap} up. {helps} Only more pressure would."
-    )
+    return f"The main's {shown(high.pressure, system)} lift water {reach}, and the tap is {tap} up. {helps}"
 
 
 TRIES = (
@@ -49,14 +36,6 @@ TRIES = (
             Step("Set {pipe}. How many times as much does the pipe take? Is the bath still fed?", {"pipe": SMALL}),
         ),
         _smaller,
-    ),
-    Try(
-        "Two waits",
-        (
-            Step("Note the waits of 1/2 in and 3/4 in. Divide the longer by the shorter."),
-            Step("Set {wanted}. Now each tap is wide open. Divide the two waits again.", {"wanted": Q_(25, "L/min")}),
-        ),
-        _waits,
     ),
     Try(
         "A tap high up",

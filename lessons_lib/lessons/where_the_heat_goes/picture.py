@@ -3,6 +3,7 @@ radiated.
 """
 
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 from matplotlib.patches import Rectangle
@@ -320,7 +321,9 @@ def per(system: str) -> str:
     return "metre" if system == SYSTEMS[0] else "foot"
 
 
+@lru_cache(maxsize=64)
 def loss_words(watts: float, system: str) -> str:
+    """Gives a loss [W/m] in words; a move of a slider asks for the same few of them several times."""
     return show(Q_(watts, "W/m"), "heat loss", system)
 
 
