@@ -19,6 +19,9 @@ from lessons_lib.lessons.where_the_heat_goes.panel import (
     settings,
     touch_word,
 )
+from lessons_lib.lessons.where_the_heat_goes.panel import (
+    headline as where_the_heat_goes_headline,
+)
 from lessons_lib.lessons.where_the_heat_goes.picture import HeatGoesPicture
 from lessons_lib.panels.readout import SHAPES
 from lessons_lib.quantities.display import US
@@ -85,20 +88,73 @@ def test_a_gap_undoes_foam():
     assert 3 < lesson._metres_of_foam().to("m").magnitude < 6
 
 
-def test_this_run_is_one_number_everywhere():
+def told_by(picture, monkeypatch) -> list:
+    """Catches what is written at each place of the picture, in the order of `writing`."""
+    told = {}
+    for words in picture.canvas._moving:
+        if hasattr(words, "set_text"):
+            keep = words.set_text
+            monkeypatch.setattr(
+                words, "set_text", lambda text, words=words, keep=keep: (told.update({words: text}), keep(text))
+            )
+    return told
+
+
+def test_this_run_is_one_number_everywhere(monkeypatch):
     """With a gap the picture named the covered part's 17.6 W/m "this run", beside a curve and a sentence at 42.9."""
     panel = where_the_heat_goes.panel()
-    pieces = panel.picture.pieces
-    said = {}
-    for words in (pieces.names[2], pieces.losses[2]):
-        keep = words.set_text
-        words.set_text = lambda text, words=words, keep=keep: (said.update({words: text}), keep(text))
+    picture = panel.picture
+    told = told_by(picture, monkeypatch)
     for share in (0, 10):
         panel.set({**CABIN, "bare_share": Q_(share, "percent")})
-        name, loss = said[pieces.names[2]], float(said[pieces.losses[2]].split()[0])
-        assert loss == pytest.approx(panel.scene.loss if name == "this run" else panel.scene.covered.loss, abs=0.05)
-        assert name == ("its covered part" if share else "this run")
-        assert f"loses {said[pieces.losses[2]]}" in panel.sentence
+        loss = f"{panel.scene.loss:.1f} W/m"
+        covered, bare = (f"{value:.1f} W/m" for value in (panel.scene.covered.loss, panel.scene.bare))
+        assert told[picture.names[0]] == f"★ this run: {loss}" and f"loses {loss}" in panel.sentence
+        assert loss in panel.answer
+        assert told[picture.faces.names[2]] == ("covered part" if share else "this run")
+        assert told[picture.faces.numbers[2]] == told[picture.gaps.losses[0]] == covered
+        assert told[picture.gaps.losses[1]] == (bare if share else "")
+
+
+@pytest.mark.parametrize("share, millimetres", [(0, 19), (10, 19), (50, 1), (10, 0)])
+def test_the_areas_of_the_blocks_are_the_heat(share, millimetres):
+    """Whichever scale there is: the bare block's share of both areas is the gaps' share of the loss."""
+    panel = where_the_heat_goes.panel()
+    panel.set({**CABIN, "bare_share": Q_(share, "percent"), **under(millimetres)})
+    covered, bare = (
+        block.get_width() * block.get_height() if block.get_visible() else 0.0 for block in panel.picture.gaps.blocks
+    )
+    expected = panel.scene.gap_share if millimetres else 1.0
+    assert bare / (covered + bare) == pytest.approx(expected, abs=0.005)
+    heights = [block.get_height() for block in panel.picture.gaps.blocks]
+    if covered and bare:
+        assert heights[1] / heights[0] == pytest.approx(panel.scene.bare / panel.scene.covered.loss)
+
+
+def test_the_way_out_adds_up(monkeypatch):
+    """Water's temperature less what pipe and foam take is the surface; less what the film of air takes, the air."""
+    panel = where_the_heat_goes.panel()
+    told = told_by(panel.picture, monkeypatch)
+    panel.set(CABIN)
+    values = [float(told[words].split()[0].replace("−", "-")) for words in panel.picture.way_out.values]
+    water, inside, face, film, air = values
+    assert (water, air) == (60, -12) and inside > 60 > 10 > film
+    assert water - inside == pytest.approx(face, abs=0.55) and face - film == pytest.approx(air, abs=0.6)
+
+
+@pytest.mark.parametrize(
+    "changes, headline",
+    [
+        ({}, "This run loses 17.6 W/m. Bare it loses 270.9 W/m"),
+        (under(0), "Bare pipe loses 270.9 W/m and burns a hand"),
+        ({**under(0), "water": Q_(40, "degC")}, "Bare pipe loses "),
+        ({"bare_share": Q_(10, "percent")}, "This run loses 42.9 W/m, 63% of it through gaps"),
+    ],
+)
+def test_headline(changes, headline):
+    said = where_the_heat_goes_headline(scene(CABIN, **changes), "metric")
+    assert said.startswith(headline) and len(said.split()) <= 10
+    assert ("burns a hand" in said) == ("burns a hand" in headline)
 
 
 def test_layers_add_up_and_radiation_is_a_part():
@@ -221,10 +277,10 @@ def test_the_guess_speaks_both_systems():
 
 def test_signs_of_the_graph_are_no_signs_of_verdicts(monkeypatch):
     """Which pipe a point stands for is no verdict: no circle, triangle or square beside the graph, and none on it."""
-    picture, told = HeatGoesPicture(US), []
-    for name in picture.names:
-        monkeypatch.setattr(name, "set_text", told.append)
+    picture = HeatGoesPicture(US)
+    told = told_by(picture, monkeypatch)
     picture.draw(calculate(TROUGH))
-    assert any("this run" in text for text in told) and any("bare" in text for text in told)
-    assert not any(sign in text for text in told for sign in SHAPES)
-    assert {str(mark.get_marker()) for mark in (picture.here, picture.dark, picture.shiny)} == {"*", "D"}
+    texts = [told[words] for words in picture.names]
+    assert "this run" in texts[0] and "bare" in texts[1] and texts[2] == ""
+    assert not any(sign in text for text in texts for sign in SHAPES)
+    assert {str(mark.get_marker()) for mark in (picture.here, picture.bare)} == {"*", "D"}

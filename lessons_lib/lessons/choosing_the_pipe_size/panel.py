@@ -23,6 +23,7 @@ from ...runs.scald import skin_words, time_to_burn
 from ...runs.surroundings import Surroundings
 from ...storage.tables import rows
 from .picture import PipeSizePicture, SizeScene, limit_words
+from .tries import TRIES
 
 OUTLETS = ("tap", "bath tap", "US faucet", "US shower head")
 ROOM = Q_(20.0, "degC")
@@ -31,8 +32,6 @@ FEEDS, SHORT, NOTHING = Word("feeds the tap", 0), Word("too little flow", 1), Wo
 NEAR = 0.8  # of the speed limit: from here on the word is a warning (ours)
 SLOW, CLOSE, FAST = Word("under the limit", 0), Word("near the limit", 1), Word("too fast", 2)
 STANDS = Word("nothing runs", 1)
-# flows at which run and tap are compared, over the larger of what is wanted and what there is
-CURVE = np.linspace(0, 2.6, 53)
 NO_FLOW = 1e-6  # [m3/s] in place of none, where a wait is asked for
 
 
@@ -88,6 +87,8 @@ def pipe_size() -> Panel:
         PipeSizePicture,
         readouts,
         ready,
+        headline=headline,
+        tries=TRIES,
     )
 
 
@@ -122,10 +123,8 @@ def calculate(state: dict) -> SizeScene:
     wide = sizes.flow_at(state["pressure"], state["height"], supply).to("m**3/s").magnitude
     wanted = state["wanted"].to("m**3/s").magnitude
     drawn = np.minimum(wide, wanted)
-    safe = np.maximum(np.stack([drawn, wide]), NO_FLOW)
-    waits, waits_open = np.where(
-        wide > 0, sizes.waits(supply, quantity(safe, "m**3/s"), ROOM, WARM_ENOUGH).magnitude, np.inf
-    )
+    safe = np.maximum(drawn, NO_FLOW)
+    waits = np.where(wide > 0, sizes.waits(supply, quantity(safe, "m**3/s"), ROOM, WARM_ENOUGH).magnitude, np.inf)
     speeds = sizes.speed(quantity(drawn, "m**3/s")).magnitude
     limits = [
         (float(one.low.magnitude), float(one.high.magnitude))
@@ -134,13 +133,12 @@ def calculate(state: dict) -> SizeScene:
     # Where nothing flows, reckon with the tank's own temperature: still water in the pipe says nothing of what comes
     # once it flows.
     delivered = (
-        run.delivery_temperature(supply, quantity(safe[0, chosen], "m**3/s")) if wide[chosen] > 0 else supply.to("degC")
+        run.delivery_temperature(supply, quantity(safe[chosen], "m**3/s")) if wide[chosen] > 0 else supply.to("degC")
     )
     burn = time_to_burn(delivered)
     pressure, metres = state["pressure"].to("Pa").magnitude, state["height"].to("m").magnitude
     lift = float(height_loss(metres, water(supply.to("degC").magnitude).density))
-    curve = CURVE * max(wanted, wide[chosen])
-    way, tap = _taken(run, elbows, quantity(np.append(curve, drawn[chosen]), "m**3/s"), supply)
+    way, tap = _taken(run, elbows, quantity(np.array([drawn[chosen], wanted]), "m**3/s"), supply)
     return SizeScene(
         names=names,
         chosen=chosen,
@@ -151,7 +149,6 @@ def calculate(state: dict) -> SizeScene:
         wide=wide,
         speeds=speeds,
         waits=waits,
-        waits_open=waits_open,
         feed_levels=tuple(feed_word(gives, wanted).gravity for gives in wide),
         speed_levels=tuple(speed_word(fast, *limit).gravity for fast, limit in zip(speeds, limits)),
         supply=supply.to("degC").magnitude,
@@ -162,12 +159,10 @@ def calculate(state: dict) -> SizeScene:
         height=metres,
         pressure=pressure,
         lift=lift,
-        lost=float(way[-1]),
-        left=float(max(pressure - lift - way[-1], 0.0)),
+        lost=float(way[0]),
+        left=float(max(pressure - lift - way[0], 0.0)),
         limit=limits[chosen],
-        flow_axis=curve,
-        leaves=pressure - lift - way[:-1],
-        takes=tap[:-1],
+        needs=float(tap[1]),
     )
 
 
@@ -187,6 +182,15 @@ def speed_word(fast: float, low: float, high: float) -> Word:
     if fast == 0:
         return STANDS
     return FAST if fast > high else CLOSE if fast > NEAR * low else SLOW
+
+
+def headline(scene: SizeScene, system: str) -> str:
+    """Says what the open tap gives, and whether that is enough."""
+    if not scene.flows:
+        return "No water reaches the tap, in any pipe size"
+    gives, wanted = (show(Q_(value, "m**3/s"), "flow", system) for value in (scene.wide[scene.chosen], scene.wanted))
+    fed = "fed" if scene.feed_levels[scene.chosen] == 0 else "not fed"
+    return f"The tap is {fed}: {gives}, wanted {wanted}"
 
 
 def readouts(scene: SizeScene, system: str) -> list[Readout]:

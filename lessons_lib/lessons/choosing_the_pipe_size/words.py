@@ -8,7 +8,7 @@ from ...panels.pages import Told
 from ...quantities.display import show
 from ...quantities.units import Q_
 from ...runs.first_draw import CAUTION as DRAW_CAUTION
-from ...runs.flow import CAUTION, SPEED_CAUTION, hazen_williams, pressure_drop
+from ...runs.flow import CAUTION, SPEED_CAUTION, hazen_williams
 from ...runs.pipe import Pipe
 from .panel import calculate, taps
 
@@ -25,36 +25,33 @@ def _smaller():
     return _bath(pipe=(_bath()["pipe"][0], DOWN))
 
 
-def _ratio():
-    """Says how many times as much pressure the smaller pipe loses at the flow wanted."""
-    bath = _bath()
-    lost = [
-        pressure_drop(
-            Pipe.nominal(*settings["pipe"]),
-            bath["length"],
-            [("elbow 90", round(bath["elbows"].magnitude))],
-            bath["wanted"],
-            bath["supply"],
-        )
-        for settings in (_smaller(), bath)
-    ]
-    return (lost[0] / lost[1]).to("dimensionless")
+def _open_tap():
+    """Gives what the open bath tap passes through the smaller pipe."""
+    scene = calculate(_smaller())
+    return Q_(float(scene.wide[scene.chosen]), "m**3/s").to("L/min")
 
 
 def guess() -> Guess:
-    """One size down at the same flow: how many times the pressure?"""
-    bath = _bath()
+    """One size down: is the bath still fed?"""
+    bath, scene = _bath(), calculate(_bath())
 
     def question(system: str) -> str:
-        length, wanted = (show(bath[name], kind, system) for name, kind in (("length", "length"), ("wanted", "flow")))
+        length, wanted, gives = (
+            show(value, kind, system)
+            for value, kind in (
+                (bath["length"], "length"),
+                (bath["wanted"], "flow"),
+                (Q_(float(scene.wide[scene.chosen]), "m**3/s"), "flow"),
+            )
+        )
         return (
-            f"Tern Bank's bath (invented): {length} of {' '.join(reversed(bath['pipe']))}. At {wanted} some pressure is"
-            f" lost on the way. In {DOWN}, at the same flow, how many times as much?"
+            f"Tern Bank's bath (invented) hangs on {length} of {' '.join(reversed(bath['pipe']))}. Its open tap gives"
+            f" {gives}, and {wanted} are wanted. Somebody fits {DOWN} pipe instead. How much does the open tap give now?"
+            " Is the bath still fed?"
         )
 
-    return Guess(
-        "04", question, Slide("My guess", "ratio", Q_(2.0, ""), (1, 20, 0.5), (1, 20, 0.5), "what you expect"), _ratio
-    )
+    slide = Slide("My guess", "flow", Q_(4, "L/min"), (1, 25, 0.5), (0.2, 6.6, 0.1), "what you expect")
+    return Guess("04", question, slide, _open_tap)
 
 
 def by_hand() -> Told:

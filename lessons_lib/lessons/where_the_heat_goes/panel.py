@@ -18,7 +18,8 @@ from ...runs.pipe import Pipe, finishes
 from ...runs.run import Run
 from ...runs.surroundings import Surroundings
 from ...storage.tables import rows
-from .picture import Bare, HeatGoesPicture, Scene
+from .picture import Bare, HeatGoesPicture, Scene, loss_words
+from .tries import TRIES
 
 NO_JACKET = "no jacket"
 FACES = [row["surface"] for row in rows("surfaces") if row["kind"] == "bare"]
@@ -66,7 +67,7 @@ def heat_goes() -> Panel:
             },
             "Inside and outside": {
                 "water": Slide(
-                    "Water", "temperature", start["water"], (45, 80, 1), (113, 176, 1), "in the pipe, flowing"
+                    "Water", "temperature", start["water"], (40, 80, 1), (104, 176, 1), "in the pipe, flowing"
                 ),
                 "air": usual.air(start["air"]),
                 "wind": usual.wind(start["wind"]),
@@ -77,6 +78,9 @@ def heat_goes() -> Panel:
         readouts,
         ready,
         idle_controls,
+        us_goods=us_goods(),
+        headline=headline,
+        tries=TRIES,
     )
 
 
@@ -100,6 +104,14 @@ def settings() -> dict:
             "bare_share": Q_(0, "percent"),
         }
     return found
+
+
+def us_goods() -> dict:
+    """Gives the foam that a reader in US customary units buys in place of these runs' own, to the nearest 1/4 in."""
+    return {
+        title: {"thickness": Q_(round(4 * run["thickness"].to("in").magnitude) / 4, "in")}
+        for title, run in settings().items()
+    }
 
 
 def idle_controls(state: dict) -> tuple:
@@ -182,6 +194,16 @@ def drops(run: Run, water: float, loss: float, surface: float) -> tuple:
     wall = loss * section.wall_resistance
     covering = loss * section.insulation_resistance(0.5 * (water + surface))[0]
     return tuple(map(float, (water - surface - wall - covering, wall, covering, surface - run.line.around.temperature)))
+
+
+def headline(scene: Scene, system: str) -> str:
+    """Says what a metre or foot of the run loses, beside bare pipe or through its gaps."""
+    loss = loss_words(scene.loss, system)
+    if scene.thickness == 0:
+        return f"Bare pipe loses {loss}" + (" and burns a hand" if touch_word(scene.hottest).gravity == 2 else "")
+    if scene.bare_share:
+        return f"This run loses {loss}, {scene.gap_share:.0%} of it through gaps"
+    return f"This run loses {loss}. Bare it loses {loss_words(scene.bare, system)}"
 
 
 def readouts(scene: Scene, system: str) -> list[Readout]:

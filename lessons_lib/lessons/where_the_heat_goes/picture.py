@@ -1,32 +1,31 @@
-"""Where the heat goes: loss against thickness, shiny and dark bare pipe, what holds the heat back, and what a gap
-does.
+"""Where the heat goes: loss against thickness, the way out through foam and air, what a gap lets out, and what is
+radiated.
 """
 
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 from matplotlib.patches import Rectangle
 
-from ...drawing.bars import Bars
 from ...drawing.canvas import FAINT, INK, TEXT, Canvas
-from ...drawing.colours import FOAM, GHOST, tube_pixels, water_colour
+from ...drawing.colours import GHOST, water_colour
 from ...drawing.cut import SHOWN, Circles
 from ...drawing.graph import Axis, Graph, even
 from ...drawing.picture import Picture
 from ...drawing.pipe_strip import foam_bar
-from ...quantities.display import celsius, show
+from ...quantities.display import SYSTEMS, celsius, show
 from ...quantities.units import Q_
 from ...runs.pipe import pipe_material
 
 WIDTH, HEIGHT = 884, 446  # [px]
-SPLIT = 442  # [px] left edge of the right half
+PART, RIGHT, LOWER = 430, 450, 268  # [px] width of a part; left edge of the right one; top of the lower row
 THICKEST = 40.0  # [mm] shown
 THICKNESS = Axis("thickness of the insulation", "thickness", 0, THICKEST, even(0, THICKEST, 10), (0, 0.5, 1, 1.5))
 TOPS = (25, 50, 100, 200, 400, 800, 1600)  # [W/m] ends of the upright scale
 LOSSES = tuple(Axis("", "heat loss", 0, top, even(0, top, top / 5), even(0, 0.96 * top, top / 5)) for top in TOPS)
-SHINY, DARK, LOST = "#e3a46c", "#5d3a22", "#e8924a"
+HEAT, GAP_HEAT = "#c3ced8", "#5b6b7a"  # heat that leaves through foam, and through bare pipe: neither hot nor dangerous
 LAYERS = ("water's film", "pipe wall", "insulation", "air outside")
-LOOKS = (("#7fb2de", ""), ("#a35f2a", "\\\\"), (FOAM, ".."), ("#dfe7ee", "//"))
 
 
 @dataclass(frozen=True)
@@ -72,6 +71,11 @@ class Scene:
         """Share of the loss that leaves through the gaps."""
         return self.bare_share * self.bare / self.loss
 
+    def faces(self) -> tuple:
+        """Gives what the bars show: (name, what it loses or None) of bare shiny pipe, bare dull pipe, covered pipe."""
+        own = "this run" if self.thickness == 0 or self.bare_share == 0 else "covered part"
+        return (("bare, shiny", self.shiny), (f"bare, {dark_name(self)}", self.dark), (own, self.covered))
+
     @property
     def difference(self) -> float:
         """Gives the difference from water to air [K]."""
@@ -79,56 +83,54 @@ class Scene:
 
 
 class HeatGoesPicture(Picture):
-    """Shows the loss against the insulation, pipes to one scale, what each layer holds back, and gaps."""
+    """Shows in its left part what a thickness is worth and why, in its right part what gaps and bare pipe lose."""
 
     size = WIDTH, HEIGHT
 
     def build(self, canvas: Canvas) -> None:
-        graph = self.graph = Graph(canvas, 4, 2, SPLIT - 26, 280, "Loss against thickness", THICKNESS, LOSSES[1])
+        graph = self.graph = Graph(canvas, 4, 2, PART, LOWER - 10, "Loss at each thickness", THICKNESS, LOSSES[1])
         self.ghost = graph.line(lw=2, ls="--", color=GHOST)
         self.gapless = graph.line(lw=2, ls=":", color=FAINT)
         self.curve = graph.line()
-        self.shiny = graph.mark("D", ms=10, mfc="white", mew=2.5)
         # none of the shapes of a verdict: a circle, a triangle, a square
-        self.dark = graph.mark("D", ms=10, color=DARK)
+        self.bare = graph.mark("D", ms=10, color=GAP_HEAT)
         self.here = graph.mark("*", ms=19, mec="white", mew=1.2)
-        legend = canvas.drawing(SPLIT - 250, 26, 230, 100)
-        self.names = [canvas.words(legend, 230, 16 + 22 * row, ha="right", backed=True) for row in range(4)]
-        self.layers = Bars(
-            canvas, 4, 292, SPLIT - 26, "Temperature that each layer holds back", LAYERS, LOOKS, room=110, numbers=84
-        )
-        self.pieces = Pieces(canvas, SPLIT, 2, WIDTH - SPLIT)
-        self.gaps = Gaps(canvas, SPLIT, 276, WIDTH - SPLIT - 8)
+        legend = canvas.drawing(4, 24, PART - 6, 80)
+        self.names = [
+            canvas.words(legend, PART - 6, 16 + 22 * row, ha="right", weight=weight, backed=True)
+            for row, weight in enumerate(("bold", "normal", "normal"))
+        ]
+        self.way_out = WayOut(canvas, 4, LOWER, PART)
+        self.gaps = Gaps(canvas, RIGHT, 2, PART)
+        self.faces = Faces(canvas, RIGHT, LOWER, PART)
         self.scales = (self.graph,)
 
     def show(self, scene: Scene) -> None:
+        kept = self.kept
+        highest = max(one for each in (scene, kept) if each for one in (each.bare, each.loss, each.dark.loss))
+        axis = next((axis for axis in LOSSES if axis.high >= highest), LOSSES[-1])
+        self.graph.stretch(up=axis)
         self._show_graph(scene)
-        drops = [show(Q_(drop, "delta_degC"), "temperature drop", self.system) for drop in scene.drops]
-        self.layers.show([drop / scene.difference for drop in scene.drops], drops)
-        self.layers.show_kept(self.kept and [drop / self.kept.difference for drop in self.kept.drops])
-        self.pieces.show(scene, self.system)
-        self.pieces.own.show_kept(self.kept and self.kept.outside)
-        self.gaps.show(scene)
+        self.way_out.show(scene, self.system)
+        self.way_out.circles.show_kept(kept and kept.outside)
+        self.gaps.show(scene, axis.high, self.system)
+        self.gaps.show_kept(kept, axis.high)
+        self.faces.show(scene, axis.high, self.system)
 
     def sentence(self, scene: Scene) -> str:
         return sentence(scene, self.system)
 
     def _show_graph(self, scene: Scene) -> None:
-        bare = [one.loss for one in (scene.shiny, scene.dark) if one]
-        highest = max(*bare, scene.loss, *((self.kept.losses.max(),) if self.kept else ()))
-        self.graph.stretch(up=next((axis for axis in LOSSES if axis.high >= highest), LOSSES[-1]))
         self.curve.set_data(1000 * scene.thicknesses, scene.losses)
         self.gapless.set_data(1000 * scene.thicknesses, scene.gapless)
         self.gapless.set_visible(scene.bare_share > 0)
         self.ghost.set_data(*((1000 * self.kept.thicknesses, self.kept.losses) if self.kept else ([], [])))
-        self.shiny.set_data([0] if scene.shiny else [], [scene.shiny.loss] if scene.shiny else [])
-        self.dark.set(xdata=[0], ydata=[scene.dark.loss], color=dark_colour(scene))
+        self.bare.set_data([0], [scene.bare])
         self.here.set_data([1000 * scene.thickness], [scene.loss])
         texts = (
-            "★ this run",
-            "◆ bare, " + dark_name(scene),
-            "◇ bare, shiny" if scene.shiny else "",
-            "dotted: without gaps" if scene.bare_share else "",
+            f"★ this run: {loss_words(scene.loss, self.system)}",
+            f"◆ bare: {loss_words(scene.bare, self.system)}",
+            f"dotted: {loss_words(scene.covered.loss, self.system)} without gaps" if scene.bare_share else "",
         )
         for name, text in zip(self.names, texts):
             name.set_text(text)
@@ -138,85 +140,163 @@ class HeatGoesPicture(Picture):
             f"{name} {show(Q_(drop, 'delta_degC'), 'temperature drop', self.system)}"
             for name, drop in zip(LAYERS, scene.drops)
         )
-        shiny = (
-            f"a shiny one loses {_loss(scene.shiny.loss, self.system)}" if scene.shiny else " ".join(not_shown(scene))
+        bars = "; ".join(
+            f"{name}: {loss_words(one.loss, self.system)}, of which {one.radiated / one.loss:.0%} radiated"
+            if one
+            else not_shown(scene)
+            for name, one in scene.faces()
         )
         return (
-            "Four drawings. A curve of loss that falls steeply with the first thickness and then hardly. Pipes to one"
-            f" scale: of bare ones {shiny}, and {'an' if scene.shiny else 'a'} {dark_name(scene)} one"
-            f" {_loss(scene.dark.loss, self.system)}. Bars of the temperature that each layer holds back: {layers}. A"
-            " strip of the run with its bare share, and a strip of its loss."
+            "Four drawings. A curve of loss that falls steeply with the first thickness and then hardly. A cut through"
+            f" the pipe, to scale, and what each layer of it holds back: {layers}. The run with all its gaps put"
+            " together, and the heat that leaves its covered and its bare length as two blocks whose areas are the"
+            f" heat. Bars of what a {per(self.system)} loses: {bars}."
         )
 
 
-class Pieces:
-    """A shiny bare pipe and a dark one from the side, the run's own cut through, all to one scale, and what each
-    loses.
-    """
+class WayOut:
+    """The cut through the run, to scale, and the temperatures that the heat passes on its way out."""
 
-    CENTRES, LEVEL, TALL = (70, 214, 356), 140, 150  # [px]
-    SCALE = 164 / SHOWN  # [px/m]
+    ACROSS = 150  # [px] of the largest cut
+    LINES = (44, 70, 96, 122, 148)  # [px] baselines
 
     def __init__(self, canvas: Canvas, left: int, top: int, width: int):
-        axes = canvas.drawing(left, top, width, 274)
-        axes.text(0, 14, "To one scale, and what each loses", size=TEXT, weight="bold", color=INK)
-        self.sides = [canvas.raster(axes, x, self.LEVEL - 0.5 * self.TALL) for x in self.CENTRES[:2]]
-        self.own = Circles(canvas, axes, (self.CENTRES[2], self.LEVEL), self.SCALE)
-        self.names, self.losses, self.radiated = (
-            [canvas.words(axes, x, y, weight=weight, ha="center") for x in self.CENTRES]
-            for y, weight in ((40, "normal"), (246, "bold"), (266, "normal"))
+        axes = canvas.drawing(left, top, width, HEIGHT - LOWER)
+        axes.text(0, 14, "Cut, to scale, and the heat's way out", size=TEXT, weight="bold", color=INK)
+        self.circles = Circles(canvas, axes, (0.5 * self.ACROSS, 24 + 0.5 * self.ACROSS), self.ACROSS / SHOWN)
+        self.names, self.values = (
+            [canvas.words(axes, x, y, ha=ha, color=FAINT if row % 2 else INK) for row, y in enumerate(self.LINES)]
+            for x, ha in ((self.ACROSS + 18, "left"), (width - 14, "right"))
         )
 
     def show(self, scene: Scene, system: str) -> None:
         """Move the artists to a scene."""
-        across = max(2, round(scene.pipe_outside * self.SCALE))
-        for side, x, colour in zip(self.sides, self.CENTRES, (SHINY if scene.shiny else None, dark_colour(scene))):
-            side.place = (x - 0.5 * across, side.place[1])
-            side.set_pixels(tube_pixels(across, self.TALL, colour, colour == SHINY) if colour else None)
-        self.own.show(scene.bore, scene.pipe_outside, scene.outside, wall_colour(scene), scene.water)
-        own = "this run: bare" if scene.thickness == 0 else "its covered part" if scene.bare_share > 0 else "this run"
-        for name, text in zip(self.names, ("bare, shiny" if scene.shiny else "", "bare, " + dark_name(scene), own)):
-            name.set_text(text)
-        for number, one in enumerate((scene.shiny, scene.dark, scene.covered)):
-            lines = (_loss(one.loss, system), f"{one.radiated / one.loss:.0%} radiated") if one else not_shown(scene)
-            self.losses[number].set_text(lines[0])
-            self.radiated[number].set_text(lines[1])
+        self.circles.show(scene.bore, scene.pipe_outside, scene.outside, wall_colour(scene), scene.water)
+        inside, air = sum(scene.drops[:-1]), scene.drops[-1]
+        last = "foam" if scene.thickness else "pipe"
+        held = [show(Q_(drop, "delta_degC"), "temperature drop", system) for drop in (inside, air)]
+        warm, face, cool = (
+            show(celsius(value), "temperature", system) for value in (scene.water, scene.water - inside, scene.air)
+        )
+        rows = (
+            ("water", warm),
+            ("pipe and foam take" if scene.thickness else "the pipe takes", held[0]),
+            (f"outside of the {last}", face),
+            ("the film of air takes", held[1]),
+            ("air", cool),
+        )
+        for name, value, texts in zip(self.names, self.values, rows):
+            name.set_text(texts[0])
+            value.set_text(texts[1])
 
 
 class Gaps:
-    """The run with its bare share gathered at one end, and beneath it where its heat leaves."""
+    """The run with its bare length put together at one end, and above it the heat that leaves it, as two blocks: as
+    wide as the length, as high as the loss of each metre or foot.
+    """
+
+    TOP, BASE, PIPE, COVER = 44, 176, 14, 8  # [px] of the blocks; thickness of the drawn pipe and of its foam
 
     def __init__(self, canvas: Canvas, left: int, top: int, width: int):
-        axes = canvas.drawing(left, top, width, 168)
-        axes.text(0, 14, "All gaps put together, and their loss", size=TEXT, weight="bold", color=INK)
-        self.width, self.canvas = width, canvas
-        self.pipe = canvas.moving(axes.add_patch(Rectangle((0, 44), width, 20, ec=INK, lw=1.5)))
-        self.foam = [foam_bar(canvas, axes, 0, y, 0, 15) for y in (28, 65)]
-        self.lines = [
-            canvas.moving(*axes.plot([0, 0], ends, lw=2, ls="--", color=INK))
-            for ends in ((24, 84), (84, 112), (112, 142))
+        axes = canvas.drawing(left, top, width, LOWER - 10)
+        axes.text(0, 14, "What covered and bare lengths lose", size=TEXT, weight="bold", color=INK)
+        axes.text(0, 36, "the area of a block is its heat", size=TEXT, color=FAINT)
+        self.width = width
+        y = self.BASE + 4 + self.COVER
+        self.blocks = [
+            canvas.moving(axes.add_patch(Rectangle((0, 0), 0, 0, fc=colour, ec=INK, lw=0.8)))
+            for colour in (HEAT, GAP_HEAT)
         ]
-        self.kept_heat = canvas.moving(
-            axes.add_patch(Rectangle((0, 112), width, 30, fc=FOAM, ec=INK, lw=0.8, hatch=".."))
+        self.pipe = canvas.moving(axes.add_patch(Rectangle((0, y), width, self.PIPE, ec=INK, lw=1.5)))
+        self.foam = [foam_bar(canvas, axes, 0, place, 0, self.COVER) for place in (y - self.COVER, y + self.PIPE)]
+        self.kept = canvas.moving(*axes.plot([], [], lw=2, ls="--", color=GHOST))
+        self.losses, self.lengths, self.shares = (
+            [
+                canvas.words(axes, x, low, ha=ha, weight=weight, backed=low == self.BASE)
+                for x, ha in ((0, "left"), (width, "right"))
+            ]
+            for low, weight in (
+                (self.BASE, "normal"),
+                (y + self.PIPE + self.COVER + 20, "normal"),
+                (y + self.PIPE + self.COVER + 42, "bold"),
+            )
         )
-        self.lost = canvas.moving(axes.add_patch(Rectangle((0, 112), 0, 30, fc=LOST, ec=INK, lw=0.8, hatch="//")))
-        self.ends = [canvas.words(axes, x, 164, ha=ha) for x, ha in ((0, "left"), (width, "right"))]
-        self.length = canvas.words(axes, width, 102, ha="right", backed=True)
 
-    def show(self, scene: Scene) -> None:
-        """Move the artists to a scene."""
-        bare = scene.bare_share if scene.thickness > 0 else 1.0
-        lost = scene.gap_share if scene.thickness > 0 else 1.0
-        place, heat = round(self.width * (1 - bare)), self.width * (1 - lost)
+    def show(self, scene: Scene, highest: float, system: str) -> None:
+        """Move the artists to a scene. highest : loss [W/m] of a block as high as there is room"""
+        bare, heat = (scene.bare_share, scene.gap_share) if scene.thickness else (1.0, 1.0)
+        place = round(self.width * (1 - bare))
         self.pipe.set_facecolor(water_colour(scene.water))
         for foam in self.foam:
             foam.set_width(place)
-        for line, ends in zip(self.lines, ((place, place), (place, heat), (heat, heat))):
-            line.set(xdata=ends, visible=0 < bare < 1)
-        self.lost.set(x=heat, width=self.width - heat)
-        self.length.set_text(f"{bare:.0%} of the length is bare" if bare else "no gaps: the best case")
-        self.ends[0].set_text(f"covered: {1 - lost:.0%} of the loss" if bare < 1 else "")
-        self.ends[1].set_text(f"bare: {lost:.0%} of the loss" if bare else "")
+        parts = zip(
+            self.blocks,
+            ((0, place), (place, self.width)),
+            (scene.covered.loss, scene.bare),
+            (("covered", 1 - bare, 1 - heat), ("bare", bare, heat)),
+        )
+        for number, (block, (begin, end), loss, (name, share, of_heat)) in enumerate(parts):
+            height = (self.BASE - self.TOP) * loss / highest
+            block.set(x=begin, y=self.BASE - height, width=end - begin, height=height, visible=share > 0)
+            texts = (
+                (self.losses[number], loss_words(loss, system)),
+                (self.lengths[number], f"{share:.0%} of the length {name}"),
+                (self.shares[number], f"{of_heat:.0%} of the heat"),
+            )
+            self.losses[number].set_y(self.BASE - height - 6)
+            for words, text in texts:
+                words.set_text(text if share > 0 else "")
+        if not bare:
+            self.lengths[1].set_text("no gaps: the best case")
+
+    def show_kept(self, scene: Scene | None, highest: float) -> None:
+        """A dashed line along the top of the kept blocks; None: nothing."""
+        if scene is None:
+            return self.kept.set_data([], [])
+        place = self.width * (1 - scene.bare_share)
+        levels = [self.BASE - (self.BASE - self.TOP) * loss / highest for loss in (scene.covered.loss, scene.bare)]
+        ends = 2 if scene.bare_share == 0 else 4
+        return self.kept.set_data([0, place, place, self.width][:ends], np.repeat(levels, 2)[:ends])
+
+
+class Faces:
+    """Bars of what this pipe loses bare, shiny and dull, and under its foam; the radiated part of each is hatched."""
+
+    ROOM, NUMBERS, FIRST, ROW = 128, 96, 26, 32  # [px]
+
+    def __init__(self, canvas: Canvas, left: int, top: int, width: int):
+        axes = canvas.drawing(left, top, width, HEIGHT - LOWER)
+        axes.text(0, 14, "Bare and covered: what is radiated", size=TEXT, weight="bold", color=INK)
+        self.span = width - self.ROOM - self.NUMBERS
+        self.names, self.numbers, self.bars = [], [], []
+        for row in range(3):
+            y = self.FIRST + self.ROW * row
+            self.bars.append(
+                [
+                    canvas.moving(
+                        axes.add_patch(Rectangle((self.ROOM, y), 0, 22, fc=HEAT, ec=INK, lw=0.8, hatch=hatch))
+                    )
+                    for hatch in ("", "//")
+                ]
+            )
+            self.names.append(canvas.words(axes, 0, y + 16))
+            self.numbers.append(canvas.words(axes, self.ROOM, y + 16))
+        low = self.FIRST + 3 * self.ROW + 4
+        for x, hatch, name in ((0, "", "carried off by the air"), (214, "//", "radiated")):
+            axes.add_patch(Rectangle((x, low), 22, 16, fc=HEAT, ec=INK, lw=0.8, hatch=hatch))
+            axes.text(x + 30, low + 13, name, size=TEXT, color=INK)
+
+    def show(self, scene: Scene, highest: float, system: str) -> None:
+        """Move the artists to a scene. highest : loss [W/m] of the longest bar that fits"""
+        for (name, one), words, number, bars in zip(scene.faces(), self.names, self.numbers, self.bars):
+            words.set_text(name)
+            loss, radiated = (one.loss, one.radiated) if one else (0.0, 0.0)
+            begin = self.ROOM
+            for bar, part in zip(bars, (loss - radiated, radiated)):
+                bar.set(x=begin, width=self.span * part / highest, visible=bool(one))
+                begin += bar.get_width()
+            number.set_x(begin + 8 if one else self.ROOM)
+            number.set_text(loss_words(loss, system) if one else not_shown(scene))
 
 
 def dark_name(scene: Scene) -> str:
@@ -224,24 +304,26 @@ def dark_name(scene: Scene) -> str:
     return "oxidised" if scene.shiny else scene.pipe_material
 
 
-def dark_colour(scene: Scene) -> str:
-    """Gives the colour of the duller of the two bare pipes."""
-    return DARK if scene.shiny else wall_colour(scene)
-
-
 def wall_colour(scene: Scene) -> str:
     """Gives the colour of this run's pipe wall."""
     return pipe_material(scene.pipe_material).colour
 
 
-def not_shown(scene: Scene) -> tuple[str, str]:
-    """Says why there is no shiny pipe beside the dull one, in two lines."""
+def not_shown(scene: Scene) -> str:
+    """Says why there is no shiny pipe beside the dull one."""
     if pipe_material(scene.pipe_material).plastic:
-        return f"{scene.pipe_material} is", "never shiny"
-    return "a shiny face", "has no figure"
+        return f"{scene.pipe_material} is never shiny"
+    return "a shiny face has no figure"
 
 
-def _loss(watts: float, system: str) -> str:
+def per(system: str) -> str:
+    """Says which length a loss is given for."""
+    return "metre" if system == SYSTEMS[0] else "foot"
+
+
+@lru_cache(maxsize=64)
+def loss_words(watts: float, system: str) -> str:
+    """Gives a loss [W/m] in words; a move of a slider asks for the same few of them several times."""
     return show(Q_(watts, "W/m"), "heat loss", system)
 
 
@@ -249,17 +331,14 @@ def sentence(scene: Scene, system: str) -> str:
     """Puts into words what the picture shows, with its numbers."""
     water, air = (show(celsius(value), "temperature", system) for value in (scene.water, scene.air))
     wind = f"in wind of {show(Q_(scene.wind, 'm/s'), 'wind', system)}" if scene.wind > 0 else "without wind"
-    around = f"With water at {water} and air at {air} {wind} the run"
+    around, loss = f"With water at {water} and air at {air} {wind} the run", loss_words(scene.loss, system)
     if scene.thickness == 0:
-        return f"{around} loses {_loss(scene.loss, system)}, all of it bare pipe."
+        return f"{around} loses {loss}. All of it is bare pipe."
     foam = f"{show(Q_(scene.thickness, 'm'), 'thickness', system)} of insulation"
     if scene.bare_share == 0:
-        return (
-            f"{around}, under {foam} without a gap, loses {_loss(scene.loss, system)}; bare it would lose"
-            f" {_loss(scene.bare, system)}."
-        )
+        return f"{around}, under {foam}, loses {loss}. Bare it would lose {loss_words(scene.bare, system)}."
     return (
-        f"{around} loses {_loss(scene.loss, system)}. The part under {foam} loses {_loss(scene.covered.loss, system)}"
-        f" and the bare part {_loss(scene.bare, system)}: {scene.bare_share:.0%} of the length is bare and makes"
+        f"{around} loses {loss}. The part under {foam} loses {loss_words(scene.covered.loss, system)}, the bare part"
+        f" {loss_words(scene.bare, system)}. Of the length {scene.bare_share:.0%} is bare, and it makes"
         f" {scene.gap_share:.0%} of the loss."
     )

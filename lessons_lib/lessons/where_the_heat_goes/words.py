@@ -19,7 +19,7 @@ def _cabin(**changes):
 
 
 def _metres_of_foam():
-    """Length of covered pipe that loses as much as the bare piece."""
+    """Gives the length of covered pipe that loses as much as the bare piece."""
     cabin = _cabin()
     return GAP * (cabin.bare / cabin.covered.loss)
 
@@ -31,9 +31,9 @@ def guess() -> Guess:
         cabin = settings()["Cabin across the yard, frosty night"]
         shown = {name: show(cabin[name], kind, system) for name, kind in SHOWN.items()}
         return (
-            f"At Tern Bank (an invented training yard) the cabin's run crosses the yard under {shown['thickness']} of"
-            f" foam: water {shown['water']}, air {shown['air']}, wind {shown['wind']}. One valve is left bare, with"
-            f" {show(GAP, 'length', system)} of pipe. How much covered pipe loses as much as that bare piece?"
+            f"At Tern Bank (an invented yard) a hot pipe crosses the yard under {shown['thickness']} of foam. Its water"
+            f" is at {shown['water']}, the air at {shown['air']}, the wind blows {shown['wind']}. At a valve"
+            f" {show(GAP, 'length', system)} of pipe is bare. How much covered pipe loses as much as this bare piece?"
         )
 
     slide = Slide("My guess", "length", Q_(1, "m"), (0.5, 20, 0.5), (1, 60, 1), "what you expect")
@@ -62,9 +62,9 @@ def by_hand() -> Told:
         f" {bare} = **{mixed:.1f} W/m**; the panel says {_metric(scene.loss)}. The bare tenth makes"
         f" {share * bare / mixed:.0%} of"
         f" it.\n\n{imperial.format(*(show(Q_(value, 'W/m'), 'heat loss', US) for value in (scene.covered.loss, scene.bare, scene.loss)))}\n\nBy"
-        f" hand the bare pipe comes out {percent_off(bare / scene.bare - 1)}, the covered one"
-        f" {percent_off(covered / scene.covered.loss - 1)}: the rule of the standard has one film for every"
-        " temperature, and paper left radiation and the water's film out. Under foam none of that matters much."
+        f" hand the bare pipe comes out {percent_off(bare / scene.bare - 1)}, and the covered one"
+        f" {percent_off(covered / scene.covered.loss - 1)}. The rule of the standard takes one film for every"
+        " temperature. Paper also left out radiation and the water's film. Under foam none of that matters much."
     )
 
 
