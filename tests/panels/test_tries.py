@@ -77,6 +77,7 @@ def test_back_next_and_the_end(panel):
 
 
 def test_the_steps_follow_the_units(panel):
-    before = panel.tries.told.value
+    before, first = panel.tries.told.value, panel.tries.tries[0].steps[0]
+    metric, customary = (panel.tries.words(first, system) for system in SYSTEMS)
     panel.set_system(SYSTEMS[1])
-    assert panel.tries.told.value != before or not panel.tries.tries[0].steps[0].sets
+    assert (panel.tries.told.value != before) == (metric != customary)
