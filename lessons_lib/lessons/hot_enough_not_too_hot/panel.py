@@ -18,6 +18,7 @@ from ...runs.common_values import WARM_ENOUGH
 from ...runs.pipe import Pipe
 from ...runs.scald import skin_words, time_to_burn
 from .picture import HotEnoughPicture, Scene
+from .tries import TRIES
 from .valve_strip import AT_EACH, AT_TANK, BETWEEN, NOWHERE, PLACES, is_tepid, tepid_word
 
 COOL = Q_(49.0, "degC")  # the tank as it was found
@@ -80,6 +81,8 @@ def hot_enough() -> Panel:
         readouts,
         ready,
         idle_controls,
+        headline=headline,
+        tries=TRIES,
     )
 
 
@@ -194,6 +197,13 @@ def tepid_pipes(trunk: float, leg: float, first: float, last: float) -> list[tup
     to_first, on_to_last, end = contents()
     parts = ((trunk, to_first), (leg, on_to_last), (first, end), (last, end))
     return [(value, volume) for value, volume in parts if is_tepid(value)]
+
+
+def headline(scene: Scene, system: str) -> str:
+    """Says what the hotter tap gives, and whether it scalds."""
+    tap = "both taps" if scene.first == scene.last else "the first tap" if scene.first > scene.last else "the last tap"
+    hottest = max(scene.first, scene.last)
+    return f"At {tap}: {show(celsius(hottest), 'temperature', system)}, {scald_word(hottest)}"
 
 
 def readouts(scene: Scene, system: str) -> list[Readout]:

@@ -21,11 +21,11 @@ BACTERIA = {
     "at rest": "are at rest",
     "may grow": "may grow",
     "grows": "grow",
-    "growth fades": "live on",
+    "growth fades": "can still grow, but slowly",
     "dies slowly": "die slowly",
     "dies in minutes": "die in minutes",
 }
-LOOKS = (("#9dc3e6", ""), ("#d5dbe0", ".."), ("#f4d58a", "//"))  # to the taps, lost by the tank, electricity
+LOOKS = (("#9dc3e6", ""), ("#d5dbe0", ".."), ("#aab5bf", "//"))  # to the taps, lost by the tank, electricity
 
 
 @dataclass(frozen=True)
@@ -162,7 +162,7 @@ def sentence(scene: Scene, system: str) -> str:
 
 
 def valve_words(scene: Scene, system: str) -> str:
-    """Says what the valve does."""
+    """Says in a sentence what the valve does, and why it cannot hold its setting."""
     if not scene.has_valve:
         return "No mixing valve."
     called = "A mixing valve at each tap" if scene.place == AT_EACH else f"The mixing valve {scene.place}"
@@ -175,7 +175,7 @@ def valve_words(scene: Scene, system: str) -> str:
         why.append(f"the tank is only {gap} hotter" if scene.gap > 0 else "the tank is no hotter")
     if not scene.enough_flow:
         why.append(f"{flow} is too little")
-    return f"{called} can't hold {setting}: {' and '.join(why)}; reckon with the tank's water."
+    return f"{called} can't hold {setting}: {' and '.join(why)}; count on the tank's water at the taps."
 
 
 def tepid_words(scene: Scene, system: str) -> str:

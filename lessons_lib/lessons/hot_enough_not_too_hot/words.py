@@ -28,13 +28,13 @@ def _warm(temperature) -> str:
 
 
 def guess() -> Guess:
-    """Gives how long does skin last at 60 degC?"""
+    """Asks how long skin lasts in water at 60 degC."""
 
     def question(system: str) -> str:
         cool, hot = (show(value, "temperature", system) for value in (COOL, RECOMMENDED_STORE))
         return (
-            f"A tap without a mixing valve runs at {cool}: by the tables an adult's skin {_burn(COOL)}. Somebody turns"
-            f" the tank up to {hot}. After how many seconds now?"
+            f"A tap without a mixing valve gives water at {cool}. By the tables, an adult's skin {_burn(COOL)} in it."
+            f" Somebody turns the tank up to {hot}. After how many seconds does skin burn now?"
         )
 
     slide = Slide("My guess", "seconds", Q_(150.0, "s"), (1, 300, 1), (1, 300, 1), "what you expect")
@@ -47,7 +47,7 @@ def by_hand() -> Told:
     used, volume = _opening()["used"], Q_(scene.volume, "m**3")
     return Told(
         f"{_metric(scene, used, volume)}\n\n{_customary(scene, used, volume)}\n\nPaper and panel agree to about one"
-        " part in a hundred. Paper takes round constants for water's weight and heat; the panel takes both from its"
+        " part in a hundred. Paper takes round constants for water's weight and heat. The panel takes both from its"
         " table at the temperatures of the day."
     )
 
@@ -102,7 +102,7 @@ def _customary(scene, used, volume) -> str:
 
 
 def advice() -> Told:
-    """Gives what regions ask of the store and of the tap, one beside the other."""
+    """Gives a table of what regions ask of the store and of the tap."""
     lines = ["| who | where | what is asked |", "|---|---|---|"]
     for row in guidance("store"):
         lines.append(f"| {row['name']} | in the store | at least {_warm(celsius(float(row['low'])))} |")

@@ -6,7 +6,7 @@ from ...panels import shared_controls as usual
 from ...panels.controls import Choice, Slide
 from ...panels.panel import Panel
 from ...panels.readout import Readout
-from ...quantities.display import just_under, stopwatch
+from ...quantities.display import celsius, just_under, show, stopwatch
 from ...quantities.results import Word
 from ...quantities.units import Q_, quantity
 from ...runs.assessment import scald_word
@@ -15,16 +15,15 @@ from ...runs.common_values import WARM_ENOUGH
 from ...runs.first_draw import wait_word
 from ...runs.scald import skin_words, time_to_burn
 from .picture import WaitingPicture, WaitScene, band_words, content
+from .tries import AFTER, FIRST, TRIES
 
-FIRST, AFTER = "first of the day", "after a pause"
 OUTSIDE, THROUGH = Word("never in the band", 0), Word("through the band", 1)
 STAYS = Word("stays in the band", 1)
 STILL = Q_(0.0, "m/s")
 PLACES = 41  # along the run, for its picture
 FOLLOWED = np.exp(-np.linspace(0, 5, 61))  # shares of the distance from rest at which standing water is drawn
 # Water that may be wasted before it is hot [m3]: 0.6 US gal, US EPA specification for water-efficient homes (2014), as
-# quoted in
-# secondary literature.
+# quoted in secondary literature.
 LITTLE = Q_(0.6, "gallon").to("m**3").magnitude
 
 
@@ -76,6 +75,8 @@ def waiting() -> Panel:
         readouts,
         ready,
         idle_controls,
+        headline=headline,
+        tries=TRIES,
     )
 
 
@@ -134,6 +135,15 @@ def calculate(state: dict) -> WaitScene:
 def band_word(hours: float) -> Word:
     """One word for the hours that standing water is in the band where bacteria grow."""
     return OUTSIDE if hours == 0 else STAYS if np.isinf(hours) else THROUGH
+
+
+def headline(scene: WaitScene, system: str) -> str:
+    """Says how long the tap makes somebody wait, and what runs away meanwhile."""
+    if np.isinf(scene.wait):
+        return f"Never warm enough: the tap gets to {just_under(scene.delivered, scene.useful, system)}"
+    if scene.wait == 0:
+        return f"Warm at once: the tap opens on {show(celsius(scene.start), 'temperature', system)}"
+    return f"Warm enough after {stopwatch(scene.wait)}, {content(scene.drawn, system)} wasted"
 
 
 def readouts(scene: WaitScene, system: str) -> list[Readout]:

@@ -27,9 +27,7 @@ BUCKETS = (Q_(np.array([1, 2, 5, 10, 20, 50, 100, 200]), "L"), Q_(np.array([0.25
 
 @dataclass(frozen=True)
 class WaitScene:
-    """Everything that the picture shows, in SI floats (temperatures in degC, times in s but for `hours`, volumes in
-    m3).
-    """
+    """Everything that the picture shows, in SI floats (temperatures in degC, times in s but for `hours`, volumes in m3)."""
 
     useful: float
     start: float  # what stands at the tap as it opens
@@ -86,7 +84,7 @@ class WaitingPicture(Picture):
         self.strip = FrontStrip(canvas, 4, 2, WIDTH - 8, MOMENTS)
         tall = HEIGHT - BELOW
         self.tap = Graph(
-            canvas, 6, BELOW, 372, tall, "At the tap", since_opened(WAITS[2]), Axis("", "temperature", **DEGREES)
+            canvas, 4, BELOW, 374, tall, "At the tap", since_opened(WAITS[2]), Axis("", "temperature", **DEGREES)
         )
         self.level = self.tap.line(lw=1.6, ls=":", color=FAINT)
         self.swept = self.tap.line(lw=1.6, ls=":", color=FAINT)
@@ -102,12 +100,12 @@ class WaitingPicture(Picture):
             BELOW,
             WIDTH - 576,
             tall,
-            "Shut, and standing",
+            "After the tap is shut",
             between_draws(PAUSES[2]),
             Axis("", "temperature", **DEGREES),
         )
         low, high = (edge.magnitude for edge in GROWTH)
-        self.stands.axes.axhspan(low, high, fc="#fbe9b0", ec="#b98b1d", hatch="//", lw=0, alpha=0.6)
+        self.stands.axes.axhspan(low, high, fc="#e9edf0", ec="#8996a2", hatch="//", lw=0)
         across = self.stands.axes.get_yaxis_transform()
         paper = {"fc": "white", "ec": "none", "alpha": 0.85, "pad": 1}
         self.stands.axes.text(

@@ -29,12 +29,12 @@ def _scene(**changes):
 
 
 def _bare_after_pause():
-    """Says how long the second draw waits with the foam gone."""
+    """Gives the wait of the second draw with the foam gone, in seconds."""
     return Q_(_scene(insulation=NONE, draw=AFTER, pause=PAUSE).wait, "s")
 
 
 def guess() -> Guess:
-    """Gives how long does a bare run make the tap wait, 20 minutes after it was hot?"""
+    """Asks how long a bare run makes the tap wait, 20 minutes after it was hot."""
     sink = _sink()
 
     def question(system: str) -> str:
@@ -43,9 +43,9 @@ def guess() -> Guess:
             for name, kind in (("length", "length"), ("flow", "flow"), ("useful", "temperature"))
         }
         return (
-            f"Tern Bank's far sink (invented): {shown['length']} of {' '.join(reversed(sink['pipe']))} through a heated"
-            f" room, foam off. Somebody drew hot water {show(PAUSE, 'minutes', system)} ago. At {shown['flow']}, how"
-            f" many seconds until {shown['useful']}?"
+            f"At Tern Bank, an invented training yard, {shown['length']} of bare {' '.join(reversed(sink['pipe']))} lead to"
+            f" a sink indoors. Hot water ran there {show(PAUSE, 'minutes', system)} ago. Now somebody opens the tap to"
+            f" {shown['flow']}. After how many seconds does it give {shown['useful']}?"
         )
 
     slide = Slide("My guess", "seconds", Q_(10.0, "s"), (0, 120, 1), (0, 120, 1), "what you expect")
@@ -73,21 +73,23 @@ def by_hand() -> Told:
     gallons = round(np.pi / 4 * inches**2 * 12 * feet / 231, 2)
     us_seconds = round(60 * gallons / gpm)
     return Told(
-        f"**Metric.** {' '.join(reversed(sink['pipe']))}, bore {bore:.1f} mm, outside {outside:.1f} mm, {metres:g} m,"
-        f" {flow:g} L/min.\n\n* A litre is a cube of 1 dm (10 cm). Content = π/4 × {bore / 100:.3f}² × {10 * metres:g}"
-        f" = **{litres:.2f} L**; the panel says {1000 * scene.content:.2f} L.\n* One pipe-full = {litres:.2f} ÷"
-        f" {flow:g} × 60 = **{seconds} s**: the wait if the wall took nothing.\n* The wall is {areas:.2f} times the"
-        f" bore's area. A litre of it takes {wall:.2f} kJ for each °C, a litre of water {held:.2f}. So the wall holds"
-        f" {wall:.2f} ÷ {held:.2f} × {areas:.2f} = {share:.2f} of what the water holds, and if all of it had to be"
-        f" warmed first: {seconds} × (1 + {share:.2f}) = **{seconds * (1 + share):.0f} s**.\n\n**US customary.** Bore"
-        f" {inches:.3f} in, {feet} ft, {gpm:.2f} gpm; a gallon is 231 cubic inches.\n\n* Content = π/4 × {inches:.3f}²"
-        f" × {12 * feet} ÷ 231 = **{gallons:.2f} gal**.\n* One pipe-full = {gallons:.2f} ÷ {gpm:.2f} × 60 ="
-        f" **{us_seconds} s**; with the wall × (1 + {share:.2f}) = **{us_seconds * (1 + share):.0f} s**.\n\nThe panel"
-        f" says **{scene.wait:.0f} s**, between the two. A plastic wall warms slowly from inside, and the tap is warm"
-        " enough before all of it is hot. Copper warms through at once: there the second figure is nearly the panel's."
+        f"**Metric.** The pipe is {' '.join(reversed(sink['pipe']))}. Its bore is {bore:.1f} mm, its outside"
+        f" {outside:.1f} mm and its length {metres:g} m. The tap gives {flow:g} L/min.\n\n* A litre is a cube of 1 dm (10"
+        f" cm). Content = π/4 × {bore / 100:.3f}² × {10 * metres:g} = **{litres:.2f} L**; the panel says"
+        f" {1000 * scene.content:.2f} L.\n* One pipe-full = {litres:.2f} ÷ {flow:g} × 60 = **{seconds} s**. That is the"
+        f" wait if the wall takes nothing.\n* The wall's area is {areas:.2f} times the bore's area. A litre of wall takes"
+        f" {wall:.2f} kJ for each °C, and a litre of water takes {held:.2f} kJ. So the wall holds {wall:.2f} ÷"
+        f" {held:.2f} × {areas:.2f} = {share:.2f} of what the water holds. If all of it has to be warmed first, the wait"
+        f" is {seconds} × (1 + {share:.2f}) = **{seconds * (1 + share):.0f} s**.\n\n**US customary.** The bore is"
+        f" {inches:.3f} in, the length {feet} ft and the flow {gpm:.2f} gpm. A gallon is 231 cubic inches.\n\n* Content"
+        f" = π/4 × {inches:.3f}² × {12 * feet} ÷ 231 = **{gallons:.2f} gal**.\n* One pipe-full = {gallons:.2f} ÷"
+        f" {gpm:.2f} × 60 = **{us_seconds} s**. With the wall it is × (1 + {share:.2f}) = **{us_seconds * (1 + share):.0f}"
+        f" s**.\n\nThe panel says **{scene.wait:.0f} s**, which lies between the two. A plastic wall warms slowly from"
+        " inside, and the tap is warm enough before all of the wall is hot. Copper warms through at once, and there the"
+        " second figure is nearly the panel's."
     )
 
 
 def cautions() -> Told:
-    """Gives what the library says beside every wait, burn time and bacteria band."""
+    """Gives the cautions that the library says beside every wait, burn time and bacteria band."""
     return Told("\n".join(f"* {text}" for text in (CAUTION, BURN_CAUTION, BACTERIA_CAUTION)))
