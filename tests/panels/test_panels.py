@@ -49,7 +49,8 @@ PANELS = {
     "freeze": will_it_freeze.panel,
     "waiting": waiting_for_hot.panel,
     "pipe_size": choosing_the_pipe_size.panel,
-    "fill_purge": fill_purge_and_hand_over.panel,
+    "pressures": fill_purge_and_hand_over.panel,
+    "purge": fill_purge_and_hand_over.purge,
     "set_valve": fill_purge_and_hand_over.set_valve,
 }
 
