@@ -9,6 +9,7 @@ from words_on_page import seen
 
 from lessons_lib import Q_
 from lessons_lib.lessons import fill_purge_and_hand_over
+from lessons_lib.lessons.fill_purge_and_hand_over import purging
 from lessons_lib.lessons.fill_purge_and_hand_over import words as lesson
 from lessons_lib.lessons.fill_purge_and_hand_over.panel import (
     ON_MAIN,
@@ -38,6 +39,10 @@ def rig(**changes):
     return calculate({**AS_FOUND, **changes})
 
 
+def legs(**changes):
+    return purging.calculate({**next(iter(purging.ready_made().values())), **changes})
+
+
 def valve(**changes):
     return set_up({**PATIENT, **changes})
 
@@ -47,27 +52,27 @@ def valve(**changes):
 
 def test_the_loops_own_flow_carries_no_air():
     """2 L/min in 0.475 in: 0.29 m/s, computed here from area and flow."""
-    loop = rig().loop
+    loop = legs().loop
     speed = 2 / 60_000 / (pi / 4 * (0.475 * 0.0254) ** 2)
     assert loop.speed == pytest.approx(speed) and loop.speed < 0.6 and not loop.fast
 
 
 def test_more_changes_of_slow_water_carry_no_more_air():
-    assert not rig(changes=Q_(10, "")).loop.fast and rig(changes=Q_(10, "")).loop.seconds == pytest.approx(
-        10 / 3 * rig().loop.seconds
-    )
+    often = legs(changes=Q_(10, "")).loop
+    assert not often.fast and often.seconds == pytest.approx(10 / 3 * legs().loop.seconds)
 
 
 def test_the_wider_leg_decides_the_flow():
     """A flow that purges the loop leaves the air in the hot run."""
-    between = rig(flow=Q_(8, "L/min"))
-    assert between.loop.fast and not between.run.fast
-    assert rig(flow=Q_(12, "L/min")).run.fast
+    between = legs(flow=Q_(8, "L/min"))
+    assert between.loop.fast and not between.run.fast and between.slow == ["the hot run"]
+    assert legs(flow=Q_(12, "L/min")).run.fast
 
 
 def test_the_ready_made_filling_is_proper():
-    scene = calculate(ready_made()["Outdoor loop rig, filled properly"])
-    assert scene.loop.fast and scene.run.fast and not scene.hidden and not scene.opens and vessel_not_yet(scene) == ""
+    title = "Outdoor loop rig, filled properly"
+    scene, purged = calculate(ready_made()[title]), purging.calculate(purging.ready_made()[title])
+    assert purged.slow == [] and not scene.hidden and not scene.opens and vessel_not_yet(scene) == ""
 
 
 # The vessel
@@ -106,8 +111,8 @@ def test_a_vessel_without_air_left_is_a_scene_too():
 def test_ten_degrees_open_a_relief_valve_in_copper_and_not_in_pex():
     warmed = Q_(10, "delta_degC")
     pex, copper = rig(warmed=warmed), rig(warmed=warmed, loop=("copper L", "1/2 in"))
-    assert pex.shut_rise == 0 and shut_word(pex) == "no rise from here"
-    assert copper.shut_in > 4 * copper.relief and shut_word(copper) == "beyond the relief"
+    assert pex.shut_rise == 0 and shut_word(pex) == "no rise yet"
+    assert copper.shut_in > 4 * copper.relief and shut_word(copper) == "above the relief valve"
     assert lesson.guess().answer().to("Pa").magnitude == pytest.approx(copper.shut_rise)
 
 
@@ -163,13 +168,13 @@ def test_no_start_is_harmless_for_all_pipes(family):
         rises.append(found.shut_rise)
         assert shut_word(found).gravity > 0
         if family == "copper L" and start >= 5:
-            assert shut_word(found) == "beyond the relief"
+            assert shut_word(found) == "above the relief valve"
     assert all(later >= earlier for earlier, later in zip(rises, rises[1:])) and rises[-1] > 0
     panel = fill_purge_and_hand_over.panel()
     assert panel.controls["shut_at"].slider.disabled
     panel.set({"warmed": Q_(1, "delta_degC"), "shut_at": Q_(1, "degC"), "loop": ("copper L", "1/2 in")})
     assert not panel.controls["shut_at"].slider.disabled
-    assert panel.scene.shut_rise == 0 and "▲ no rise from here" in seen(panel) and "does not rise" in panel.sentence
+    assert panel.scene.shut_rise == 0 and "▲ no rise yet" in seen(panel) and "does not rise" in panel.sentence
 
 
 def test_the_opening_panel_does_not_answer_the_guess():
@@ -179,7 +184,7 @@ def test_the_opening_panel_does_not_answer_the_guess():
 def test_two_pipes_on_one_panel_have_their_own_names():
     labels = [
         control.label
-        for control in fill_purge_and_hand_over.panel().controls.values()
+        for control in fill_purge_and_hand_over.purge().controls.values()
         if isinstance(control, PipeChoice)
     ]
     assert labels == ["Loop", "Hot run"]
@@ -234,18 +239,18 @@ def test_the_far_tap_takes_longer():
 
 
 def opened():
-    fill, mixing = fill_purge_and_hand_over.panel(), fill_purge_and_hand_over.set_valve()
-    return fill, mixing, fill_purge_and_hand_over.sequence(fill, mixing)
+    fill, flush, mixing = (getattr(fill_purge_and_hand_over, name)() for name in ("panel", "purge", "set_valve"))
+    return fill, flush, mixing, fill_purge_and_hand_over.sequence(fill, flush, mixing)
 
 
 def test_power_before_purge_is_refused_with_the_reason():
-    order = opened()[2]
+    order = opened()[3]
     order.press("energise")
     assert order.refused == 1 and order.order.done == () and NEVER_DRY in order.message and "locked" in order.message
 
 
 def test_steps_count_only_when_the_panels_show_it():
-    fill, mixing, order = opened()
+    fill, flush, mixing, order = opened()
     order.press("supply")
     order.press("vessel")
     assert "Not yet, vessel" in order.message and order.order.done == ("supply",) and order.refused == 0
@@ -253,7 +258,8 @@ def test_steps_count_only_when_the_panels_show_it():
     for key in keys()[1:7]:
         order.press(key)
     assert order.order.done == keys()[:6] and "the loop and in the hot run is too slow" in order.message
-    fill.set({"flow": Q_(12, "L/min"), "relief": Q_(400, "kPa")})
+    flush.set({"flow": Q_(12, "L/min")})
+    fill.set({"relief": Q_(400, "kPa")})
     for key in keys()[6:11]:
         order.press(key)
     assert order.order.done[-1] == "energise" and "relief valve opens" in order.message
@@ -274,9 +280,10 @@ def test_air_and_heat_are_said_at_every_step():
     order, said = Sequence(), []
     for key in keys():
         said.append(order.sentence)
+        assert f"{len(said) - 1} of 16 steps are done" in order._shown.value
         order.press(key)
     assert "empty" in said[0] and "test water" in said[3] and "air in them" in said[6] and "runs solid" in said[7]
-    assert ["heat is allowed" in sentence for sentence in said] == [False] * 10 + [True] * 6
+    assert ["Heat is allowed" in sentence for sentence in said] == [False] * 10 + [True] * 6
     assert len({order.png}) == 1 and len(set(said)) == 16
 
 

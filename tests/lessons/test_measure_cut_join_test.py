@@ -8,6 +8,7 @@ from words_on_page import seen
 
 from lessons_lib import Q_, InputError, Pipe
 from lessons_lib.lessons import heat_tape, measure_cut_join_test
+from lessons_lib.lessons.measure_cut_join_test import buying_bars
 from lessons_lib.lessons.measure_cut_join_test import words as lesson
 from lessons_lib.lessons.measure_cut_join_test.joint import outline
 from lessons_lib.lessons.measure_cut_join_test.panel import (
@@ -21,7 +22,7 @@ from lessons_lib.lessons.measure_cut_join_test.panel import (
     calculate,
     tern_bank_pieces,
 )
-from lessons_lib.lessons.measure_cut_join_test.picture import HOME, LONG, OUT, PLAIN
+from lessons_lib.lessons.measure_cut_join_test.picture import HOME, LONG, OUT
 from lessons_lib.panels.page_state import choose_units
 from lessons_lib.plant.supports import CAUTION, clip_spacing, fall
 from lessons_lib.quantities.display import SI, US, number, show, sixteenths
@@ -31,6 +32,12 @@ READY = tern_bank_pieces()
 
 def scene(title="Practice wall, measured", **changes):
     return calculate({**READY[title], **changes})
+
+
+def laid(title="Practice wall", system=SI, **changes):
+    """The bars of ready-made pieces, in the goods of a unit system."""
+    goods = buying_bars.US_GOODS[title] if system == US else {}
+    return buying_bars.calculate({**buying_bars.ready_made()[title], **goods, **changes})
 
 
 def test_take_off_the_faces_and_give_back_the_depths():
@@ -68,7 +75,9 @@ def test_one_plain_end_leaves_the_whole_slip_to_the_other():
 
 def test_not_measured_is_said_everywhere():
     panel = measure_cut_join_test.panel()
-    assert "▲ measure first" in seen(panel) and "≈" in panel.sentence and "Measure first" in panel.sentence
+    panel.use("Practice wall, not measured yet")
+    assert "▲ measure first" in seen(panel) and "≈" in panel.sentence and "Nobody has measured" in panel.sentence
+    assert panel.answer.startswith("Cut ≈") and panel.answer.endswith("measure before you cut")
     panel.use("Practice wall, measured")
     assert "● measured" in seen(panel) and "≈" not in panel.sentence
     assert "800 mm − 35 − 35 + 25 + 25 = 780 mm" in panel.sentence
@@ -88,38 +97,41 @@ def test_deeper_than_the_middle_is_measured_again():
 @pytest.mark.parametrize("system", [SI, US])
 def test_three_pieces_as_long_as_a_bar_do_not_come_out_of_it(system):
     """Nine pieces, three of which are one bar: five bars with a saw, three with a wheel cutter, in both unit systems."""
-    assert lesson._bars(system) == 5 and lesson._bars(system, kerf=Q_(0, "mm")) == 3
-    assert scene(lesson.NINE[system], kerf=Q_(0, "mm")).waste_share >= 0  # three pieces are a bar to the last digit
-    nine = scene(lesson.NINE[system])
-    assert nine.bars_to_buy == 5 and nine.waste_share == pytest.approx(0.4, abs=1e-6) and nine.seat == PLAIN
+    nine, wheel = laid(buying_bars.NINE, system), laid(buying_bars.NINE, system, kerf=Q_(0, "mm"))
+    assert nine.bars_to_buy == 5 and nine.waste_share == pytest.approx(0.4, abs=1e-6)
+    assert wheel.bars_to_buy == 3 and wheel.waste_share >= 0  # three pieces are a bar to the last digit
+
+
+@pytest.mark.parametrize("system, missing", [(SI, Q_(50, "mm")), (US, Q_(2, "in"))])
+def test_the_guess_is_two_depths_whatever_the_goods(system, missing):
+    choose_units(system)
     guess = lesson.guess()
-    assert guess.answer() == Q_(5, "") and "9" not in guess.question(system) and "nine" in guess.question(system)
+    assert guess.answer().to("mm").magnitude == pytest.approx(missing.to("mm").magnitude)
+    assert guess.slide.takes(missing) and show(0.5 * missing, "cut", system) in guess.question(system)
 
 
 def test_the_picture_has_as_many_bars_as_are_bought():
     """Four bars were drawn and "buy 5" was written: the fifth was the spare, which nothing said."""
-    panel = measure_cut_join_test.panel()
-    panel.use("Nine pieces of 1 m from 3 m bars")
+    panel = measure_cut_join_test.bars()
+    panel.use(buying_bars.NINE)
     panel.set({"spare": Q_(30, "percent"), "pieces": Q_(4, ""), "kerf": Q_(0, "mm")})
-    assert (panel.scene.cut_bars, panel.scene.spare_bars, panel.scene.bars_to_buy) == (
-        2,
-        0,
-        2,
-    )  # 1.2 m in the 2 m that is left
+    found = panel.scene
+    assert (found.cut_bars, found.spare_bars, found.bars_to_buy) == (2, 0, 2)  # 1.2 m in the 2 m that is left
     panel.set({"pieces": Q_(6, "")})
-    assert (panel.scene.cut_bars, panel.scene.spare_bars, panel.scene.bars_to_buy) == (2, 1, 3)
+    found = panel.scene
+    assert (found.cut_bars, found.spare_bars, found.bars_to_buy) == (2, 1, 3)
     rows = panel.picture.bars.rows
     assert [row[0].pixels is not None for row in rows] == [True, True, True, False, False]
-    assert "3 bars of 3 m to buy, 2 to cut from and 1 for the spare of 30%, 1800 mm" in panel.sentence
-    assert "buy 3: 2 to cut, 1 spare" in seen(panel)
+    assert "2 bars of 3 m, so buy 3 bars. The spare of 30%, 1800 mm, needs 1 of them" in panel.sentence
+    assert "1800 mm needs 1 more to buy" in seen(panel) and panel.answer == "Buy 3 bars of 3 m"
 
 
 def test_the_spare_is_seen_at_the_opening():
-    panel = measure_cut_join_test.panel()
+    panel = measure_cut_join_test.bars()
     shown = set()
     for spare in (0, 5, 10, 30):
         panel.set({"spare": Q_(spare, "percent")})
-        shown.add((panel.sentence, panel.readouts(panel.scene, SI)[2].detail))
+        shown.add((panel.sentence, panel.readouts(panel.scene, SI)[1].detail))
         assert panel.scene.bars_to_buy == 2 and ("lies in what is left over" in panel.sentence) == (spare > 0)
     assert len(shown) == 4
 
@@ -127,51 +139,46 @@ def test_the_spare_is_seen_at_the_opening():
 @pytest.mark.parametrize("way", [FORGOTTEN, SUBTRACTED, CENTRES_ONLY])
 def test_a_wrong_cut_is_never_green(way):
     panel = measure_cut_join_test.panel()
-    for title in list(READY)[:3]:
+    for title in READY:
         panel.use(title)
         panel.set({"way": way})
         assert "■ wrong length" in seen(panel) and "● measured" not in seen(panel)
 
 
-def test_us_readers_have_feet_from_the_start():
-    """In their own goods, as long as nobody has moved a control; what somebody set stays."""
-    panel = measure_cut_join_test.panel()
-    assert panel.state["stock"] == "3 m" and panel.state["pipe"] == ("copper EN 1057", "15 mm")
-    panel.set_system(US)
-    assert (
-        "bars of 10 ft" in panel.sentence
-        and "for 32 in centre" in panel.sentence
-        and panel.state["pipe"] == ("copper L", "1/2 in")
-    )
-    panel._menu.value = "Practice wall, measured"
+def test_us_readers_have_their_own_goods_from_the_start():
+    """As long as nobody has moved a control; what somebody set stays."""
+    panel, bars = measure_cut_join_test.panel(), measure_cut_join_test.bars()
+    assert panel.state["pipe"] == ("copper EN 1057", "15 mm") and bars.state["stock"] == "3 m"
+    choose_units(US)
+    assert "bars of 10 ft" in bars.sentence and panel.state["pipe"] == ("copper L", "1/2 in")
     assert "32 in − 1 3/8 − 1 3/8 + 1 + 1 = 31 1/4 in" in panel.sentence
-    panel.set_system(SI)
+    choose_units(SI)
     assert "800 mm − 35 − 35 + 25 + 25 = 780 mm" in panel.sentence
-    panel.controls["stock"].menu.value = "6 m"
-    panel.set_system(US)
-    assert panel.state["stock"] == "6 m" and panel.state["centres"] == Q_(800, "mm")
-    panel.reset()
-    assert panel.state["stock"] == "10 ft"
+    bars.controls["stock"].menu.value = "6 m"
+    choose_units(US)
+    assert bars.state["stock"] == "6 m" and bars.state["length"] == Q_(780, "mm")
+    bars.reset()
+    assert bars.state["stock"] == "10 ft"
 
 
 def test_a_page_opened_in_us_units_has_us_goods_at_once():
     choose_units(US)
-    panel = measure_cut_join_test.panel()
-    assert panel.system == US and panel.state["stock"] == "10 ft" and "bars of 10 ft" in panel.sentence
+    bars = measure_cut_join_test.bars()
+    assert bars.system == US and bars.state["stock"] == "10 ft" and "bars of 10 ft" in bars.sentence
     assert heat_tape.panel().state["circuit"] == "120 V, 15 A"
 
 
 def test_what_is_laid_into_the_bars_is_what_was_asked_for():
-    wall = scene(pieces=Q_(7, ""), others=Q_(5, ""))
-    laid = [length for alike, pieces, _ in wall.bars for _, length in pieces for _ in range(alike)]
-    assert sorted(laid) == pytest.approx(sorted([wall.pieces[0][0]] * 7 + [wall.pieces[1][0]] * 5))
+    wall = laid(pieces=Q_(7, ""), others=Q_(5, ""))
+    found = [length for alike, pieces, _ in wall.bars for _, length in pieces for _ in range(alike)]
+    assert sorted(found) == pytest.approx(sorted([wall.pieces[0][0]] * 7 + [wall.pieces[1][0]] * 5))
     for _, pieces, left in wall.bars:
         saws = min(len(pieces), round((wall.stock - sum(length for _, length in pieces)) / wall.kerf))
         assert sum(length for _, length in pieces) + saws * wall.kerf + left == pytest.approx(wall.stock, abs=wall.kerf)
 
 
 def test_equal_pieces_a_and_b_are_one_kind():
-    both = scene(others=Q_(4, ""), other_centres=Q_(800, "mm"))
+    both = laid(others=Q_(4, ""), other_length=Q_(780, "mm"))
     assert {kind for _, pieces, _ in both.bars for kind, _ in pieces} == {0}
 
 

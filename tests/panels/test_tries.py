@@ -77,7 +77,14 @@ def test_back_next_and_the_end(panel):
 
 
 def test_the_steps_follow_the_units(panel):
-    before, first = panel.tries.told.value, panel.tries.tries[0].steps[0]
-    metric, customary = (panel.tries.words(first, system) for system in SYSTEMS)
-    panel.set_system(SYSTEMS[1])
-    assert (panel.tries.told.value != before) == (metric != customary)
+    """What is shown changes at once wherever a step or an answer has a value with a unit; each panel has one."""
+    changed = []
+    for place in range(len(panel.tries.places)):
+        panel.tries.go(place)
+        shown = []
+        for system in SYSTEMS:
+            panel.set_system(system)
+            shown.append(panel.tries.told.value)
+        changed.append(shown[0] != shown[1])
+        panel.set_system(SYSTEMS[0])
+    assert any(changed)

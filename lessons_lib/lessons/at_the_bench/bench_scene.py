@@ -2,6 +2,8 @@
 both.
 """
 
+from functools import partial
+
 import numpy as np
 
 from ...bench.experiments import QUICKEST, fit_along, fit_cooling, fit_first_draw
@@ -21,7 +23,7 @@ from ...quantities.units import Q_
 from ...runs.assessment import scald_word
 from ...runs.insulation import NONE
 from ...runs.scald import skin_words, time_to_burn
-from .picture import CROSSES, BenchScene, value_words
+from .picture import CROSSES, BenchScene, value_words, worth_texts
 
 # What the menu says → (experiment, what is asked, where the thermometer sits).
 DRAW, COOLING, LOSS, ALONG, SKIN, ALONG_FLOW = (
@@ -204,13 +206,14 @@ def scene_of(state: dict, source: Source | None, found: BenchFit | None) -> Benc
         expected=expected_at_curve[1],
         rms=_rms(None if missing else source.readings, found, fitted),
         fit=found,
+        ask=partial(fit, dict(state), source),
         shares=_shares(found),
         pipe_material=run.pipe.material,
         bore=section.inside_diameter,
         pipe_outside=section.outside_diameter,
         outside=section.outside_of_insulation,
         thickness=0.5 * (section.outside_of_insulation - section.outside_diameter),
-        like_outside=None if found is None or asked == "flow" else section.outside_diameter + 2 * _like(found),
+        like_outside=None if found is None or asked == "flow" else section.outside_diameter + 2 * like_thickness(found),
         given=flow,
         found=found.value.to("m**3/s").magnitude if found is not None and asked == "flow" else None,
         hottest=hottest,
@@ -233,8 +236,8 @@ def _rms(readings: Readings | None, found: BenchFit | None, curve) -> float:
     return float(np.sqrt(np.mean((read - np.interp(at, *curve)) ** 2)))
 
 
-def _like(found: BenchFit) -> float:
-    """Thickness that the insulation behaves like [m]; 0 for a bare run, the thickest that is drawn where it is more."""
+def like_thickness(found: BenchFit) -> float:
+    """Gives the thickness that the insulation behaves like [m]; 0 for a bare run, the thickest that is drawn where it is more."""
     return 0.0 if found.like_thickness is None else min(float(found.like_thickness.to("m").magnitude), THICKEST)
 
 
@@ -259,6 +262,20 @@ def _crossed(raw: Readings | None, found: BenchFit | None):
     values = np.concatenate([read[gone], np.full(len(unread), np.nan)])
     every = -(-len(places) // CROSSES) or 1
     return places[::every], values[::every]
+
+
+def headline(scene: BenchScene, system: str) -> str:
+    """Says what the readings say of the one unknown."""
+    if scene.why_none:
+        return "No readings yet: the model alone"
+    if scene.fit is None:
+        return "Not fitted yet: press Fit"
+    _, _, _, given, says, *_ = worth_texts(scene, system)
+    if scene.asked == "flow":
+        return f"The flow is {says}, you gave {given}"
+    if scene.thickness == 0:
+        return f"Each metre or foot loses {value_words(scene.fit, system)[0]}"
+    return f"{given} of foam behaves like {says}"
 
 
 def readouts(scene: BenchScene, system: str) -> list[Readout]:

@@ -11,9 +11,10 @@ from ...bench.words import NOT_FITTED
 from ...panels.panel import Panel
 from ...quantities.errors import InputError
 from .bench_controls import AS_SAVED, DEMOS, TYPED, groups, ready_made
-from .bench_scene import fit, idle_controls, readouts, scene_of
+from .bench_scene import fit, headline, idle_controls, readouts, scene_of
 from .bench_sheet import bench_sheet, links
 from .picture import BenchPicture
+from .tries import TRIES
 
 SAVED = "Saved experiments …"
 BEGIN_TABLE = "time [min]; temperature [°C]\n"
@@ -36,7 +37,16 @@ class BenchPanel(Panel):
         self.store, self.saved_readings = Store(), None
         self.fitted = None  # (settings, source, fit): holds until one of the first two changes
         self.typed_text = BEGIN_TABLE
-        super().__init__(groups(start), self._calculate, BenchPicture, readouts, ready, idle_controls)
+        super().__init__(
+            groups(start),
+            self._calculate,
+            BenchPicture,
+            readouts,
+            ready,
+            idle_controls,
+            headline=headline,
+            tries=TRIES,
+        )
         self._open()
 
     def _calculate(self, state: dict):
@@ -99,7 +109,7 @@ class BenchPanel(Panel):
         self._part = widgets.ToggleButtons(options=PARTS, style={"button_width": "104px"}, layout={"width": WIDE})
         self._parts = dict(zip(PARTS, (widgets.VBox(shown["Rig"]), self._readings_part(), self._keep_part())))
         self._part.observe(lambda change: self._turn(), "value")
-        self._controls.children = [*shown["Experiment"], self._part, *self._parts.values()]
+        self._controls.children = [*shown["Experiment"], self._part, *self._parts.values(), self.tries.widget]
         self._turn()
 
     def _buttons(self) -> list:

@@ -21,7 +21,7 @@ from .bench_worth import Worth
 WIDTH, HEIGHT = 884, 424  # [px]
 EDGE, LEFT, SPLIT = 8, 612, 272  # [px] left edge and right end of the graphs, height of the upper one
 LEGEND, LINE = 186, 21  # [px] height of the place for it, and of a line
-EXPECTED, CROSS = "#b8321f", "#9b1c1c"
+EXPECTED, CROSS = "#2f6db0", "#1d2b38"
 FEW = 120  # readings up to which each is drawn large
 CROSSES = 300  # left-out rows that are drawn
 # kind, seconds in it, longest span [s]
@@ -50,6 +50,7 @@ class BenchScene:
     expected: np.ndarray
     rms: float  # root mean square of the difference of all readings [K]
     fit: BenchFit | None
+    ask: object  # () → BenchFit: what the readings say; may raise InputError
     shares: tuple | None  # low, value, high of the fit as shares of what was expected
     pipe_material: str
     bore: float
@@ -100,7 +101,7 @@ class BenchPicture(Picture):
         ]
         self.worth = Worth(canvas, LEFT + 16, 0, WIDTH - LEFT - 16)
         note = canvas.drawing(LEFT + 16, 342, WIDTH - LEFT - 16, 80)
-        note.text(0, 14, "What 95 % holds", size=TEXT, weight="bold", color=INK)
+        note.text(0, 14, "How sure is that?", size=TEXT, weight="bold", color=INK)
         self.holds = [canvas.words(note, 0, 36 + 20 * row, color=FAINT) for row in range(3)]
         self.scales = self.upper, self.lower
 
@@ -179,17 +180,17 @@ class BenchPicture(Picture):
         return (
             "Two graphs, one above the other: readings as points over the model's curve, and each reading less the"
             " curve. Beside them what was expected and what the readings show, drawn to one scale, and a bar for the"
-            f" 95 % interval.{crossed_words(scene)}"
+            f" span that the readings allow.{crossed_words(scene)}"
         )
 
 
 def holds(fit: BenchFit | None) -> tuple:
-    """Gives what the interval holds, and what it cannot, in three short lines."""
+    """Gives where the 95 % interval comes from, and what it takes for right, in three short lines."""
     if fit is None or fit.scatter is None:
-        return "scatter and model,", "not a wrong length", "or thermometer"
+        return "Press Fit.", "", ""
     doubted = "clock" if fit.experiment == "first draw" else "model"
     scatter, doubt = (fine_share(one) for one in (fit.scatter, fit.doubt))
-    return f"± {scatter} % from scatter", f"± {doubt} % from the {doubted}", "Not: length, thermometer"
+    return f"± {scatter} % from the readings", f"± {doubt} % from the {doubted}", "if length and air are right"
 
 
 def misses(most: float) -> Axis:
@@ -262,7 +263,7 @@ def worth_texts(scene: BenchScene, system: str) -> tuple:
     if fit is None:
         return title, names[0], "", values[0], "", NOT_FITTED, "press Fit"
     shown, interval = value_words(fit, system)
-    return title, *names, *values, shown, f"95 %: {interval}"
+    return title, *names, *values, shown, f"allowed: {interval}"
 
 
 def sentence(scene: BenchScene, system: str) -> str:

@@ -25,14 +25,13 @@ def _fit() -> BenchFit:
 
 
 def guess() -> Guess:
-    """Gives how thick does the foam behave?"""
+    """Gives the guess: how thick a foam without gaps would lose as much."""
 
     def question(system: str) -> str:
         foam = show(ready_made()[AFTER]["thickness"], "thickness", system)
         return (
-            f"At Tern Bank (an invented training yard) a copper leg lies in {foam} of foam, fitted in a hurry: gaps at"
-            " the elbows, two brackets bare. Filled hot and shut, it is read as it cools. How thick a foam without"
-            " gaps would lose as much?"
+            f"At Tern Bank (an invented training yard) a copper leg lies in {foam} of foam. The foam was fitted in a hurry,"
+            " with gaps at the elbows and two bare brackets. Which thickness of foam without gaps would lose as much heat?"
         )
 
     slide = Slide("My guess", "thickness", Q_(15, "mm"), (0, 25, 1), (0, 1, 0.125), "what you expect")

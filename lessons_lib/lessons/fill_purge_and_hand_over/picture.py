@@ -1,51 +1,36 @@
-"""Filling and purging: each leg with its air, the expansion vessel read, cold and hot, and the pressures beside the
+"""Pressures: the expansion vessel read, cold and hot, a loop between two shut valves, and the pressures beside the
 relief valve's.
 """
 
 from dataclasses import dataclass
 
 import numpy as np
-from matplotlib.patches import Circle
+from matplotlib.patches import Circle, Polygon, Rectangle
 
 from ...drawing.bars import Bars
 from ...drawing.canvas import INK, TEXT, Canvas
 from ...drawing.colours import water_colour
-from ...drawing.leg_strip import LegStrip
 from ...drawing.picture import Picture
 from ...drawing.vessels import Vessel
-from ...quantities.display import celsius, duration, show
+from ...quantities.display import celsius, show
 from ...quantities.units import Q_
 
-WIDTH, HEIGHT = 884, 446  # [px]
-RIGHT = 506  # [px] where the right half begins
+WIDTH, HEIGHT = 884, 414  # [px]
 VESSELS = ((26, "as read"), (150, "cold"), (274, "hot"))  # [px] left edge and name of each
 TOP, WIDE, TALL = 62, 74, 92  # [px] of the vessels
-HIGHEST = 1.2e6  # [Pa] end of the scale of pressure; beyond it a bar stays full
-ROOM, NUMBERS = 70, 96  # [px] names and numbers of the bars
-LOOKS = (("#c7ced5", None), ("#7fb2de", ".."), ("#f0913a", "//"), ("#e3b7b0", "xx"))
+SHUT, FROM, TO = 128, 470, 850  # [px] the shut loop: down to its axis, across to its valves
+BARS = 232  # [px] down to the bars
+HIGHEST = 2.6e6  # [Pa] end of the scale of pressure; beyond it a bar stays full
+ROOM, NUMBERS = 70, 80  # [px] names and numbers of the bars
+LOOKS = (("#c7ced5", None), ("#7fb2de", ".."), ("#f0913a", "//"), ("#dfe3e8", "xx"))
+DANGER = "#9b1c1c"
+BOW_TIE = np.array([(-20, -16), (-20, 16), (20, -16), (20, 16)])
 
 
 @dataclass(frozen=True)
-class PurgedLeg:
-    """One leg that is purged by itself, SI."""
-
-    bore: float
-    volume: float
-    speed: float
-    seconds: float  # to change its water so often as was chosen
-    fast: bool  # it carries air
-
-
-@dataclass(frozen=True)
-class PurgeScene:
+class PressureScene:
     """Everything that the picture shows, in SI floats; pressures as gauges show them, temperatures in degC."""
 
-    loop: PurgedLeg
-    run: PurgedLeg
-    flow: float
-    need: float  # speed that carries air
-    changes: float
-    fill_seconds: float  # for the tank at this flow
     on_the_main: bool  # how the vessel is read
     reading: float
     precharge: float
@@ -68,59 +53,70 @@ class PurgeScene:
         return self.hot_pressure >= self.relief
 
     @property
+    def beyond(self) -> bool:
+        """Says whether the shut-in water's pressure is beyond the relief valve's."""
+        return self.warmed > 0 and self.shut_in >= self.relief
+
+    @property
     def hidden(self) -> bool:
         """Says whether the gauge shows the main and hides the pre-charge."""
         return self.on_the_main and self.precharge <= self.cold_pressure
 
 
-class PurgePicture(Picture):
-    """Shows the legs that are purged, the expansion vessel and the pressures."""
+class PressurePicture(Picture):
+    """Shows the expansion vessel, the loop that is shut in, and the pressures."""
 
     size = WIDTH, HEIGHT
 
     def build(self, canvas: Canvas) -> None:
-        self.loop = LegStrip(canvas, 4, 4, "Loop, out and back", "return vent")
-        self.run = LegStrip(canvas, 4, 234, "Hot run", "highest tap")
-        axes = canvas.drawing(RIGHT, 4, WIDTH - RIGHT, 250)
+        axes = canvas.drawing(4, 4, WIDTH - 8, BARS - 8)
         axes.text(0, 14, "Expansion vessel: air over water", size=TEXT, weight="bold", color=INK)
         self.vessels = [Vessel(canvas, axes, x, TOP, WIDE, TALL, name, closed=True) for x, name in VESSELS]
         middle = VESSELS[0][0] + WIDE / 2
         axes.plot([middle, middle], [TOP - 14, TOP], lw=3, color=INK)
         axes.add_patch(Circle((middle, TOP - 24), 12, fc="white", ec=INK, lw=1.5))
-        self.needle = canvas.moving(*axes.plot([], [], lw=2.5, color="#9b1c1c"))
+        self.needle = canvas.moving(*axes.plot([], [], lw=2.5, color=INK))
         self.centre = middle, TOP - 24
-        self.told = canvas.words(axes, WIDTH - RIGHT - 8, TOP - 16, weight="bold", color="#9b1c1c", ha="right")
-        over = canvas.drawing(RIGHT, 258, WIDTH - RIGHT, 184)
-        self.relief = canvas.moving(*over.plot([], [], lw=3, color="#9b1c1c"))
-        self.bars = Bars(
-            canvas, RIGHT, 258, WIDTH - RIGHT, "Pressures", ("as read", "cold", "hot", "shut in"), LOOKS, ROOM, NUMBERS
-        )
-        self.relief_words = canvas.words(over, 0, 172, color="#9b1c1c", weight="bold", ha="center")
+        self.opens = canvas.words(axes, VESSELS[2][0] + WIDE / 2, TOP - 16, weight="bold", color=DANGER, ha="center")
+        self._loop(canvas, axes)
+        over = canvas.drawing(4, BARS, WIDTH - 8, HEIGHT - BARS)
+        self.relief = canvas.moving(*over.plot([], [], lw=3, color=INK))
+        names = "as read", "cold", "hot", "shut in"
+        self.bars = Bars(canvas, 4, BARS, WIDTH - 8, "Pressures", names, LOOKS, ROOM, NUMBERS)
+        self.relief_words = canvas.words(over, 0, 172, weight="bold", ha="center")
 
-    def show(self, scene: PurgeScene) -> None:
-        largest = max(scene.loop.volume, scene.run.volume)
-        for strip, name in ((self.loop, "loop"), (self.run, "run")):
-            strip.show(getattr(scene, name), scene.need, scene.changes, largest, self.system)
-            strip.show_kept(self.kept and getattr(self.kept, name))
+    def _loop(self, canvas: Canvas, axes) -> None:
+        """Draws the loop as a straight pipe between two shut valves; its water and its words move."""
+        axes.text(FROM - 22, 14, "Loop, shut between two valves", size=TEXT, weight="bold", color=INK)
+        self.water = canvas.moving(axes.add_patch(Rectangle((FROM, SHUT - 13), TO - FROM, 26, ec=INK, lw=2.5)))
+        for x in (FROM, TO):
+            canvas.moving(axes.add_patch(Polygon(BOW_TIE + (x, SHUT), fc=INK, ec=INK, lw=1.5)))
+        self.shut_at, self.shut_in, self.beyond = (
+            canvas.words(axes, 0.5 * (FROM + TO), SHUT + down, weight=weight, color=colour, ha="center")
+            for down, weight, colour in ((-28, "normal", INK), (40, "bold", INK), (64, "bold", DANGER))
+        )
+
+    def show(self, scene: PressureScene) -> None:
         self._vessels(scene)
+        self._shut(scene)
         pressures = self._pressures(scene)
         self.bars.show([value / HIGHEST for value in pressures], [self._pressure(value) for value in pressures])
         self.bars.show_kept([value / HIGHEST for value in self._pressures(self.kept)] if self.kept else None)
         at = ROOM + self.bars.span * min(scene.relief / HIGHEST, 1.0)
         self.relief.set_data([at, at], [26, 154])
         self.relief_words.set_position((at, 172))
-        self.relief_words.set_text(f"relief valve {self._pressure(scene.relief)}")
+        self.relief_words.set_text(f"relief valve opens at {self._pressure(scene.relief)}")
 
-    def sentence(self, scene: PurgeScene) -> str:
+    def sentence(self, scene: PressureScene) -> str:
         return sentence(scene, self.system)
 
-    def _pressures(self, scene: PurgeScene) -> tuple:
+    def _pressures(self, scene: PressureScene) -> tuple:
         return scene.reading, scene.cold_pressure, scene.hot_pressure, scene.shut_in
 
     def _pressure(self, value: float) -> str:
         return show(Q_(value, "Pa"), "pressure", self.system) if np.isfinite(value) else "no air left"
 
-    def _vessels(self, scene: PurgeScene) -> None:
+    def _vessels(self, scene: PressureScene) -> None:
         """Air and water in the vessel while it is read, cold and hot; the gauge at its air valve."""
         read = 1 - scene.air_cold if scene.on_the_main else 0.0
         cool, warm = water_colour(scene.cold), water_colour(scene.hottest)
@@ -132,28 +128,31 @@ class PurgePicture(Picture):
         turn = np.radians(225 - 270 * min(scene.reading / HIGHEST, 1.0))
         x, y = self.centre
         self.needle.set_data([x, x + 10 * np.cos(turn)], [y, y - 10 * np.sin(turn)])
-        self.told.set_text("■ relief valve opens" if scene.opens else "")
+        self.opens.set_text("■ relief valve opens" if scene.opens else "")
 
-    def description(self, scene: PurgeScene) -> str:
+    def _shut(self, scene: PressureScene) -> None:
+        """The water of the shut loop, its pressure, and whether that is beyond the relief valve's."""
+        shut_at = show(celsius(scene.shut_at), "temperature", self.system)
+        warmed = show(Q_(scene.warmed, "delta_degC"), "temperature difference", self.system)
+        self.water.set_facecolor(water_colour(scene.shut_at + scene.warmed))
+        self.shut_at.set_text(f"{scene.material}, shut in at {shut_at}, warmed by {warmed}")
+        self.shut_in.set_text(self._pressure(scene.shut_in))
+        self.beyond.set_text("■ above the relief valve's pressure" if scene.beyond else "")
+
+    def description(self, scene: PressureScene) -> str:
         return (
-            "Three drawings. Two pipes with the air in them, each with a bar of its water's speed against the speed"
-            " that carries air and a vessel with the leg's water. An expansion vessel as it is read, cold and hot."
+            "Three drawings. An expansion vessel as it is read, cold and hot. A loop of pipe between two shut valves."
             " Bars of the pressures beside the relief valve's."
         )
 
 
-def sentence(scene: PurgeScene, system: str) -> str:
+def sentence(scene: PressureScene, system: str) -> str:
     """Puts into words what the picture shows, with its numbers."""
-    flow, need = show(Q_(scene.flow, "m**3/s"), "flow", system), show(Q_(scene.need, "m/s"), "speed", system)
-    loop, run = (show(Q_(leg.speed, "m/s"), "speed", system) for leg in (scene.loop, scene.run))
-    first = (
-        f"{flow} moves at {loop} in the loop and {run} in the hot run; air needs {need}. It fills the tank in"
-        f" {duration(scene.fill_seconds)}."
+    reading, relief, risen, shut = (
+        show(Q_(value, "Pa"), "pressure", system)
+        for value in (scene.reading, scene.relief, scene.shut_rise, scene.shut_in)
     )
-    reading, relief, risen = (
-        show(Q_(value, "Pa"), "pressure", system) for value in (scene.reading, scene.relief, scene.shut_rise)
-    )
-    hidden = "the main's, whatever the pre-charge" if scene.hidden else "its pre-charge"
+    hidden = "That is the main's pressure, whatever the pre-charge" if scene.hidden else "That is its pre-charge"
     hottest = show(celsius(scene.hottest), "temperature", system)
     hot = (
         show(Q_(scene.hot_pressure, "Pa"), "pressure", system)
@@ -161,20 +160,21 @@ def sentence(scene: PurgeScene, system: str) -> str:
         else "more than the vessel can take"
     )
     grown = (
-        f"would be {hot}: the relief valve opens"
+        f"would be {hot}, so the relief valve opens at {relief}"
         if scene.opens
-        else f"is {hot}: below the {relief} of the relief valve"
+        else f"is {hot}, and the relief valve opens only at {relief}"
     )
-    second = f"The vessel's gauge shows {reading}: {hidden}. At {hottest} the pressure {grown}."
+    first = f"The vessel's gauge shows {reading}. {hidden}. With the tank at {hottest} the pressure {grown}."
     warmed = show(Q_(scene.warmed, "delta_degC"), "temperature difference", system)
     shut_at = show(celsius(scene.shut_at), "temperature", system)
     shut_in = f"Water shut in the loop's {scene.material} at {shut_at} and warmed by {warmed}"
     if scene.warmed == 0:
-        third = "No closed section is being warmed."
+        second = "No closed section is being warmed."
     elif scene.shut_rise == 0:
-        third = (
-            f"{shut_in} does not rise: the pipe grows more than the water does. Warmer water grows faster and can rise."
+        second = (
+            f"{shut_in} does not rise, for the pipe grows more than the water does. Warmer water grows faster and can"
+            " rise."
         )
     else:
-        third = f"{shut_in} rises by {risen}."
-    return f"{first} {second} {third}"
+        second = f"{shut_in} rises by {risen}, which makes {shut}."
+    return f"{first} {second}"

@@ -8,7 +8,8 @@ import ipywidgets as widgets
 
 from ...panels.panel_base import LINES_BY, PICTURE_BY, TYPE_BY, AtRest
 from ...plant.work_order import DONE, OPEN, WorkOrder, keys, step
-from .panel import heat_not_yet, purge_not_yet, vessel_not_yet
+from .panel import heat_not_yet, vessel_not_yet
+from .purging import purge_not_yet
 from .sequence_picture import SequencePicture, SequenceScene
 from .set_valve import setting_not_yet
 
@@ -116,7 +117,7 @@ class Sequence(AtRest):
             button.description = f"✓ {place}. {key}" if place else key
             button.style.button_color, button.style.text_color = ("#2f6f4f", "#ffffff") if place else (None, None)
         self._still.value = self.picture.style()
-        self._shown.value = self.picture.html(scene)
+        self._shown.value = f'<div class="hot-water-headline">{escape(scene.answer)}</div>{self.picture.html(scene)}'
         self._told.value = (
             '<div role="status" aria-live="polite"'
             f' style="font-size:{self.type_size}px;line-height:1.35;max-width:{self.picture.canvas.shown_size[0]}px">'
@@ -126,16 +127,18 @@ class Sequence(AtRest):
         )
 
 
-def sequence(fill=None, valve=None) -> Sequence:
+def sequence(pressures=None, purge=None, valve=None) -> Sequence:
     """Gives the panel of the order of work.
 
-    fill, valve : the page's panels on purging and on the mixing valve, if it has them: their steps then count only when
-        these show so
+    pressures, purge, valve : the page's panels on the vessel, on purging and on the mixing valve, if it has them: their
+        steps then count only when these show so
     """
     proofs = {}
-    if fill is not None:
-        checks = {"vessel": vessel_not_yet, "purge": purge_not_yet, "first heat": heat_not_yet}
-        proofs = {key: lambda check=check: check(fill.scene) for key, check in checks.items()}
+    if pressures is not None:
+        proofs["vessel"] = lambda: vessel_not_yet(pressures.scene)
+        proofs["first heat"] = lambda: heat_not_yet(pressures.scene)
+    if purge is not None:
+        proofs["purge"] = lambda: purge_not_yet(purge.scene)
     if valve is not None:
         proofs["set the valve"] = lambda: setting_not_yet(valve.scene, valve.system)
     return Sequence(proofs)

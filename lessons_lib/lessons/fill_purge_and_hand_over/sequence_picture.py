@@ -17,7 +17,7 @@ from ..hot_enough_not_too_hot.valve_strip import SHAPE
 WIDTH, HEIGHT = 884, 352  # [px]
 EMPTY = "#ffffff"
 COLD, HOT, MIXED = (water_colour(value) for value in (10.0, 65.0, 44.0))
-LOCKED, ALLOWED = "#9b1c1c", "#2f6f4f"
+LOCKED, ALLOWED = "#73808c", "#2f6f4f"
 # Pipes as lines of corners [px]; the tank stands between (402, 92) and (482, 290), outdoors is left of x = 236.
 PIPES = {
     "loop": ([116, 402, 402, 116], [206, 206, 158, 158]),
@@ -77,6 +77,11 @@ class SequenceScene:
         )
 
     @property
+    def answer(self) -> str:
+        """How far the work has come, and whether heat is allowed: the one answer of this panel."""
+        return f"{len(self.order.done)} of {len(steps())} steps are done: {self.heat}"
+
+    @property
     def heat(self) -> str:
         """Says whether heat is allowed, in words."""
         return "heat is allowed" if self.order.may_heat else "heat is locked"
@@ -112,12 +117,11 @@ class SequencePicture(Picture):
             axes.add_patch(Polygon([(62, 92), (44, 122), (58, 122), (50, 146), (74, 112), (60, 112), (72, 92)], ec=INK))
         )
         self.sheet = self._sheet(canvas, axes)
-        self.heat, self.power, self.tank_words = (
+        self.power, self.tank_words = (
             canvas.words(axes, x, y, weight="bold", ha=ha, backed=backed)
-            for x, y, ha, backed in ((4, 344, "left", False), (84, 116, "left", False), (442, 196, "center", True))
+            for x, y, ha, backed in ((84, 116, "left", False), (442, 196, "center", True))
         )
-        self.count = canvas.words(axes, WIDTH - 4, 16, weight="bold", ha="right")
-        self.lock = canvas.moving(axes.add_patch(Rectangle((4, 322), 0, 5)))
+        self.lock = canvas.moving(axes.add_patch(Rectangle((4, 336), 0, 5)))
 
     def _pipe(self, way):
         """Draws a pipe: dark beneath, its water above."""
@@ -189,17 +193,15 @@ class SequencePicture(Picture):
     def sentence(self, scene: SequenceScene) -> str:
         done = ", ".join(scene.order.done) or "none"
         return (
-            f"{len(scene.order.done)} of {len(steps())} steps are done: {done}. {scene.pipes}; {scene.tank};"
-            f" {scene.heat}. Tried too early: {scene.refused}."
+            f"{len(scene.order.done)} of {len(steps())} steps are done: {done}. {scene.pipes}, and {scene.tank}."
+            f" {scene.heat.capitalize()}. Steps that were tried too early: {scene.refused}."
         )
 
     def _write(self, scene: SequenceScene, full: bool) -> None:
         self.power.set_text("power on" if scene.has("energise") else "no power")
         self.tank_words.set_text("hot" if scene.has("first heat") else "full" if full else "empty")
         allowed = scene.order.may_heat
-        self.heat.set_text(f"{'●' if allowed else '■'} {scene.heat}")
         done, whole = len(scene.order.done), len(steps())
-        self.count.set_text(f"{done} of {whole} steps done")
         self.lock.set(
             width=(WIDTH - 8) * done / whole, facecolor=ALLOWED if allowed else LOCKED, hatch=None if allowed else "///"
         )

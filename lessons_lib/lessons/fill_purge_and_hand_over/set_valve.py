@@ -83,6 +83,7 @@ def set_valve() -> Panel:
         SettingPicture,
         readouts,
         ready,
+        headline=headline,
     )
 
 
@@ -156,6 +157,11 @@ def _outlet(hot, cold, knob, flow) -> tuple:
     }
     one = found[SI]
     return one.hottest, one.word == HOLDS, {system: valve.reason for system, valve in found.items()}
+
+
+def headline(scene: SettingScene, system: str) -> str:
+    """Says what the tap may give when the tank is at its hottest."""
+    return f"When hottest, the tap gives {show(celsius(scene.later), 'temperature', system)}: {scald_word(scene.later)}"
 
 
 def readouts(scene: SettingScene, system: str) -> list[Readout]:

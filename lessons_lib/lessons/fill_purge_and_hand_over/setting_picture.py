@@ -72,7 +72,7 @@ class SettingPicture(Picture):
 
     def build(self, canvas: Canvas) -> None:
         self.thermometer = Thermometer(canvas, 300, 4, 256, 280)
-        self.graph = Graph(canvas, 574, 4, 308, 366, "The thermometer's way", SECONDS, READING)
+        self.graph = Graph(canvas, 574, 4, 308, 366, "What the thermometer shows", SECONDS, READING)
         self.knob = self.graph.line(lw=2, ls=":", color=FAINT)
         self.kept_curve = self.graph.line(lw=2, ls="--", color=GHOST)
         self.curve, self.dot = self.graph.line(), self.graph.mark()
@@ -133,7 +133,7 @@ class SettingPicture(Picture):
         self.tank.set_facecolor(water_colour(scene.tank))
         for name, value in (("hot", scene.tank), ("cold", scene.cold), ("mixed", scene.shown)):
             self.pipes[name].set_color(water_colour(value))
-        self.stop.set_facecolor("#9b1c1c" if scene.shut else "white")
+        self.stop.set_facecolor(INK if scene.shut else "white")
         dry = scene.test == TRICKLES
         self.stream.set(visible=not dry, facecolor=water_colour(scene.shown))
         self.drop.set(visible=dry, facecolor=water_colour(scene.shown))

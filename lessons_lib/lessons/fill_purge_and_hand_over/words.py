@@ -11,6 +11,7 @@ from ...plant.purge import purge_legs
 from ...quantities.display import show
 from ...quantities.units import Q_
 from ...runs.pipe import Pipe
+from . import purging
 from .panel import SHUT_AT, calculate, ready_made
 
 COPPER = Pipe.nominal("copper L", "1/2 in")
@@ -23,18 +24,18 @@ def _rig(**changes) -> dict:
 
 
 def _shut_in():
-    """Says by how much water rises that is shut in copper and warmed."""
+    """Gives the rise of pressure in water that is shut in copper and warmed."""
     return trapped_pressure_rise(SHUT_AT, WARMED, COPPER, _rig()["cold_pressure"]).rise
 
 
 def guess() -> Guess:
-    """Gives how far does the pressure rise between two shut valves?"""
+    """Gives the guess: by how much the pressure rises between two shut valves."""
 
     def question(system: str) -> str:
         cold, warmed = show(_rig()["cold_pressure"], "pressure", system), show(WARMED, "temperature difference", system)
         return (
-            "At Tern Bank (an invented training yard) somebody shuts both valves of a copper loop full of cold water"
-            f" at {cold}. The sun warms it by {warmed}. How far does its pressure rise?"
+            "At Tern Bank (an invented training yard) somebody shuts both valves of a copper loop. It is full of cold"
+            f" water at {cold}. The sun warms the water by {warmed}. By how much does its pressure rise?"
         )
 
     return Guess(
@@ -51,7 +52,8 @@ def by_hand() -> Told:
 
 
 def _purge_by_hand() -> str:
-    state, scene = _rig(), calculate(_rig())
+    state = next(iter(purging.ready_made().values()))
+    scene = purging.calculate(state)
     bore, length, flow = Pipe.nominal(*state["loop"]).inside_diameter, state["loop_length"], state["flow"]
     millimetres, inches = round(bore.to("mm").magnitude, 1), round(bore.to("inch").magnitude, 3)
     per_metre = round(0.25 * np.pi * millimetres**2 / 1000, 3)  # [L/m]

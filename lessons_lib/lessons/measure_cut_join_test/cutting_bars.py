@@ -10,7 +10,7 @@ from ...quantities.units import Q_
 
 ROWS, ROW, THICK = 5, 27, 19  # bars that fit; [px] from bar to bar, height of a bar
 LEFT, RIGHT = 46, 126  # [px] room for the number of bars and for what is left over
-PIECES = (("#f0c58d", "A"), ("#a9cbe8", "B"))
+PIECES = (("#dfe3e8", "A"), ("#a9cbe8", "B"))
 
 
 class CuttingBars:

@@ -12,6 +12,7 @@ from ...runs.pipe import PipeMaterial
 
 # [px/mm]; [px] of a pipe's diameter; [px] of a fitting with the gap that two slips leave
 LARGEST, WIDEST, LONGEST = 3.0, 84, 300
+WORDS_FROM = 170  # [px] of the longest centre to face: beyond it its number would touch the words in the middle
 METAL = "#e4d3a2"  # of fittings
 STIFFENER = "#3d6a96"
 WALL_OF_FITTING, LEG, BACK = 7, 24, 56  # [px] around the pipe; how far a fitting's other legs are drawn
@@ -65,8 +66,8 @@ def outline(fitting: str, half: float, reach: float, leg: float, back: float) ->
 
 def scale_for(ends, outside: float) -> float:
     """Pixels of a metre at which both ends and a pipe of that outside diameter [m] find room."""
-    reach = max(end.face + 2 * end.depth for end in ends)
-    return min(1000 * LARGEST, WIDEST / outside, LONGEST / max(reach, 1e-3))
+    reach, face = max(end.face + 2 * end.depth for end in ends), max(end.face for end in ends)
+    return min(1000 * LARGEST, WIDEST / outside, LONGEST / max(reach, 1e-3), WORDS_FROM / max(face, 1e-3))
 
 
 class Joint:
@@ -88,7 +89,7 @@ class Joint:
         self.insert = patch(METAL)
         self.rings = canvas.moving(*axes.plot([], [], "o", ms=7, color=INK))
         self.crimps = [patch(INK) for _ in range(2)]
-        self.mark = canvas.moving(*axes.plot([], [], lw=3, color="#9b1c1c", solid_capstyle="butt"))
+        self.mark = canvas.moving(*axes.plot([], [], lw=4, color=INK, solid_capstyle="butt"))
         self.centre_line = canvas.moving(
             *axes.plot([centre, centre], [axis - 66, axis + 74], lw=1.5, ls="-.", color=FAINT)
         )

@@ -1,6 +1,4 @@
-"""A piece of pipe between its fittings, to scale, with its dimension lines, and the bars that such pieces are cut
-from.
-"""
+"""A piece of pipe between its fittings, to scale, with its dimension lines."""
 
 from dataclasses import dataclass
 
@@ -12,14 +10,13 @@ from ...quantities.display import SI, number, show
 from ...quantities.results import Word
 from ...quantities.units import Q_
 from ...runs.pipe import pipe_material
-from .cutting_bars import CuttingBars
 from .joint import Joint, JointEnd, scale_for
 
-WIDTH, HEIGHT = 884, 440  # [px]
+WIDTH, HEIGHT = 884, 272  # [px]
 AXIS, CENTRES = 142, 116  # [px] the pipe's axis; from each edge to the mark on the wall
 OVER, FACES, DEPTHS, CUT = 40, 64, 232, 256  # [px] the dimension lines, from above
 FIT = 5e-4  # [m] what a saw and a pencil leave
-HOME, PLAIN = Word("home at its marks", 0), Word("plain ends", 0)
+HOME, PLAIN = Word("pushed in up to the marks", 0), Word("plain ends", 0)
 OUT, LONG = Word("not in the fitting", 2), Word("too long", 2)
 
 
@@ -37,15 +34,6 @@ class PieceScene:
     right: float  # the length that fits
     cut: float  # as it was cut
     how: str
-    bars: tuple  # see CuttingBars.show
-    pieces: tuple  # (length, how many) of each kind
-    stock: float
-    stock_name: str
-    kerf: float
-    spare_share: float  # [-] of all pieces, asked for
-    spare: float  # and how long that is
-    spare_bars: int  # bars bought for it; 0: it lies in the longest left-over
-    waste_share: float  # [-]
     growth: float
     warmer: float  # [K]
     spacing: float
@@ -64,17 +52,8 @@ class PieceScene:
         return any(end.fault for end in self.ends)
 
     @property
-    def cut_bars(self) -> int:
-        """Bars that the pieces are cut from."""
-        return sum(alike for alike, _, _ in self.bars)
-
-    @property
-    def bars_to_buy(self) -> int:
-        return self.cut_bars + self.spare_bars
-
-    @property
     def off(self) -> float:
-        """Says by how much the piece is longer than fits."""
+        """The length [m] by which the piece is longer than fits."""
         return self.cut - self.right
 
     @property
@@ -88,7 +67,7 @@ class PieceScene:
 
 
 class JointPicture(Picture):
-    """Shows a piece of pipe between its two fittings, and the bars of stock that it is cut from."""
+    """Shows a piece of pipe between its two fittings."""
 
     size = WIDTH, HEIGHT
 
@@ -100,19 +79,15 @@ class JointPicture(Picture):
             Joint(canvas, axes, side, middle - side * (middle - CENTRES), AXIS, middle - CENTRES - 8)
             for side in (1, -1)
         ]
-        legend = "red line: depth mark · dots: seal · blue: stiffener"
-        for y, name in ((FACES, "centre to face"), (AXIS + 66, legend), (DEPTHS, "depth")):
-            axes.text(middle, y + 5, name, size=TEXT, color=FAINT, ha="center")
+        self.named = [canvas.words(axes, middle, y + 5, color=FAINT, ha="center") for y in (FACES, AXIS + 66, DEPTHS)]
         names = "over", "cut", "face 0", "face 1", "depth 0", "depth 1"
         self.lines = {name: canvas.moving(*axes.plot([], [], "|-", color=INK, lw=1.5, ms=11)) for name in names}
         self.over, self.cut = (
             canvas.words(axes, middle, y - 5, weight="bold", ha="center") for y in (OVER + 10, CUT + 10)
         )
         self.kept_words = canvas.words(axes, WIDTH - 6, CUT + 5, color=GHOST, ha="right")
-        self.seat = canvas.words(axes, middle, FACES + 28, weight="bold", ha="center")
         self.faces = [canvas.words(axes, 0, FACES + 5, ha=ha) for ha in ("left", "right")]
         self.depths = [canvas.words(axes, 0, DEPTHS + 5, ha=ha) for ha in ("right", "left")]
-        self.bars = CuttingBars(canvas, 4, 272, WIDTH - 8)
 
     def show(self, scene: PieceScene) -> None:
         ends = scene.first, scene.second
@@ -120,9 +95,10 @@ class JointPicture(Picture):
         for joint, end in zip(self.joints, ends):
             joint.show(end, scene.joint, pipe_material(scene.material), scene.outside, scene.bore, px)
         self._measure(scene)
+        marked = "centre to face", legend(scene), "depth"
+        for words, text in zip(self.named, marked if scene.ends else ("", "", "")):
+            words.set_text(text)
         self.kept_words.set_text(f"kept: cut {show(Q_(self.kept.cut, 'm'), 'cut', self.system)}" if self.kept else "")
-        spare = ((scene.spare_bars, (), scene.stock),) if scene.spare_bars else ()
-        self.bars.show(self._title(scene), scene.bars + spare, scene.stock, scene.kerf, self.system)
 
     def sentence(self, scene: PieceScene) -> str:
         return sentence(scene, self.system)
@@ -141,7 +117,6 @@ class JointPicture(Picture):
         self._broken_line(
             "cut", left.pipe_end, right.pipe_end, CUT, self.cut, f"cut {about(scene.cut, scene.measured, self.system)}"
         )
-        self.seat.set_text(seat_words(scene, self.system))
         for place, (joint, end) in enumerate(zip(self.joints, (scene.first, scene.second))):
             self._line(f"face {place}", joint.middle, joint.face, FACES, not end.plain)
             self._line(f"depth {place}", joint.pipe_end, joint.at, DEPTHS, not end.plain)
@@ -169,23 +144,23 @@ class JointPicture(Picture):
     def _line(self, name: str, begin: float, end: float, y: float, shown: bool = True) -> None:
         self.lines[name].set_data([begin, end] if shown else [], [y, y] if shown else [])
 
-    def _title(self, scene: PieceScene) -> str:
-        kinds = ", ".join(
-            f"{letter} {about(length, scene.measured, self.system)} × {count}"
-            for letter, (length, count) in zip("AB", scene.pieces)
-            if count
-        )
-        return f"Bars of {scene.stock_name}: {kinds}"
-
     def description(self, scene: PieceScene) -> str:
-        bars = "; ".join(
-            f"{alike} with {len(pieces)} pieces and {about(left, scene.measured, self.system)} left"
-            for alike, pieces, left in scene.bars
-        )
         return (
-            f"Two drawings. A pipe between {scene.first.fitting} and {scene.second.fitting}, cut open, with its depth"
-            f" marks and dimension lines. Beneath it the bars of stock: {bars}."
+            f"A pipe between {scene.first.fitting} and {scene.second.fitting}, cut open, with its depth"
+            " marks and dimension lines."
         )
+
+
+def legend(scene: PieceScene) -> str:
+    """Names what is drawn of the joints."""
+    material = pipe_material(scene.material)
+    parts = {
+        "thick line: depth mark": True,
+        "dots: seal": scene.joint == "push",
+        "blue: stiffener": scene.joint == "push" and material.stiffener,
+        "black: crimp ring": scene.joint == "crimp",
+    }
+    return " · ".join(words for words, drawn in parts.items() if drawn)
 
 
 def about(value: float, measured: bool, system: str) -> str:
@@ -200,25 +175,15 @@ def seat_words(scene: PieceScene, system: str) -> str:
     """Says how the piece sits, with its number."""
     each = scene.off / max(len(scene.ends), 1)
     if scene.seat == LONG:
-        return f"too long: each fitting {about(each, scene.measured, system)} off its mark"
+        return f"too long, and each fitting is {about(each, scene.measured, system)} off"
     if scene.seat == OUT:
         gap = -min(end.inside for end in scene.ends)
         return (
-            f"too short: it ends {about(gap, scene.measured, system)} before the face"
+            f"too short and ends {about(gap, scene.measured, system)} before the fitting"
             if gap > FIT
-            else "too short: it ends at the face"
+            else "too short and only touches the fitting"
         )
-    return "plain ends: nothing taken off" if scene.seat == PLAIN else scene.seat
-
-
-def spare_words(scene: PieceScene, system: str) -> str:
-    """Says where the spare is, for a wrong cut."""
-    if scene.spare == 0:
-        return ", with no spare"
-    length = about(scene.spare, scene.measured, system)
-    if scene.spare_bars == 0:
-        return f"; the spare of {scene.spare_share:.0%}, {length}, lies in what is left over"
-    return f", {scene.cut_bars} to cut from and {scene.spare_bars} for the spare of {scene.spare_share:.0%}, {length}"
+    return "plain at both ends, with nothing taken off" if scene.seat == PLAIN else scene.seat
 
 
 def sentence(scene: PieceScene, system: str) -> str:
@@ -230,23 +195,21 @@ def sentence(scene: PieceScene, system: str) -> str:
             " face."
         )
     elif scene.seat == PLAIN:
-        first = f"Between plain ends nothing is taken off: cut {cut}."
+        first = f"Between plain ends nothing is taken off, so {cut} was cut."
     elif scene.measured:
         parts = [f" − {number(Q_(end.face, 'm'), 'cut', system)}" for end in scene.ends]
         parts += [f" + {number(Q_(end.depth, 'm'), 'cut', system)}" for end in scene.ends]
         right = show(Q_(scene.right, "m"), "cut", system)
-        first = f"What fits: {centres}{''.join(parts)} = {right}; cut {cut}: {seat_words(scene, system)}."
+        sits = seat_words(scene, system)
+        first = (
+            f"The length that fits is {centres}{''.join(parts)} = {right}. The piece was cut to {cut}. It is {sits}."
+        )
     else:
         provisional = about(scene.cut, False, system)
         first = (
-            f"Measure first: for {centres} centre to centre it was cut {provisional} by provisional figures:"
-            f" {seat_words(scene, system)}."
+            f"Nobody has measured yet. For {centres} centre to centre the piece was cut to {provisional} by provisional"
+            f" figures. It is {seat_words(scene, system)}."
         )
-    many = "s" if scene.bars_to_buy > 1 else ""
-    bars = (
-        f"{scene.bars_to_buy} bar{many} of {scene.stock_name} to buy{spare_words(scene, system)};"
-        f" {scene.waste_share:.0%} waste."
-    )
     warmer = show(Q_(scene.warmer, "delta_degC"), "temperature difference", system)
     growth = show(Q_(scene.growth, "m"), "diameter", system)
-    return f"{first} {bars} Each piece A grows {growth} when {warmer} warmer. Test with water before you cover it."
+    return f"{first} The piece grows {growth} when it gets {warmer} warmer. Test with water before you cover it."

@@ -4,63 +4,55 @@ from ...panels.controls import Slide
 from ...panels.guess import Guess
 from ...panels.pages import Told
 from ...plant.closed_system import pipe_growth
-from ...plant.take_off import cutting_list
 from ...quantities.display import SI, US, show, sixteenths
 from ...quantities.units import Q_
-from .panel import STOCKS, US_GOODS, WARMER, calculate, tern_bank_pieces
+from ...storage import preferences
+from . import buying_bars
+from .panel import US_GOODS, WARMER, calculate, tern_bank_pieces
+from .tries import FORGOTTEN
 
 MEASURED = "Practice wall, measured"
-NINE = {SI: "Nine pieces of 1 m from 3 m bars", US: "Nine pieces of 40 in from 10 ft bars"}
 
 
-def _measured():
-    """Settings of the practice wall, measured (Tern Bank, invented)."""
-    return tern_bank_pieces()[MEASURED]
+def _measured(system: str = SI) -> dict:
+    """Settings of the practice wall, measured (Tern Bank, invented), in the goods of a unit system."""
+    return tern_bank_pieces()[MEASURED] | (US_GOODS[MEASURED] if system == US else {})
 
 
-def _bars(system: str, **changes) -> int:
-    settings = {**tern_bank_pieces()[NINE[system]], **changes}
-    cuts = [(settings["centres"], round(settings["pieces"].magnitude))]
-    return cutting_list(
-        cuts, STOCKS[settings["stock"]], settings["kerf"], settings["spare"].to("").magnitude
-    ).bars_to_buy
+def _too_short(system: str):
+    """Gives the length by which the piece is too short whose depths were forgotten."""
+    return Q_(-calculate({**_measured(system), "way": FORGOTTEN}).off, "m")
 
 
 def guess() -> Guess:
-    """Gives how many bars for nine pieces, three of which are as long as a bar?"""
+    """Gives the guess: by how much a piece is too short whose depths were forgotten."""
 
     def question(system: str) -> str:
-        settings = tern_bank_pieces()[NINE[system]]
+        wall = _measured(system)
+        centres, face, depth = (show(wall[name], "cut", system) for name in ("centres", "first_face", "depth"))
         return (
-            "Tern Bank (an invented training yard) needs nine plain pieces of pipe, each"
-            f" {show(settings['centres'], 'cut', system)}, cut with a saw that takes"
-            f" {show(settings['kerf'], 'cut', system)} each time. Pipe comes in bars of {settings['stock']}. How many"
-            " bars do you buy?"
+            f"At Tern Bank (an invented training yard) two elbows are {centres} apart, centre to centre. Each measures"
+            f" {face} from centre to face, and the pipe goes {depth} into each. Somebody forgets this depth. By how much"
+            " is the piece too short?"
         )
 
-    return Guess(
-        "05",
-        question,
-        Slide("My guess", "count", Q_(6, ""), (1, 12, 1), (1, 12, 1), "bars to buy"),
-        lambda: Q_(_bars(SI), ""),
-    )
+    slide = Slide("My guess", "cut", Q_(0, "mm"), (0, 150, 1), (0, 6, 0.0625), "how much is missing")
+    return Guess("05", question, slide, lambda: _too_short(preferences.unit_system()))
 
 
 def by_hand() -> Told:
     """The practice wall on paper, in both sets of units, held against the panel."""
     settings = _measured()
-    scene = calculate(settings)
-    centres, face, depth, other = (
-        settings[name].to("mm").magnitude for name in ("centres", "first_face", "depth", "other_centres")
-    )
-    a, b = (length - 2 * face + 2 * depth for length in (centres, other))
-    stock, kerf = 1000 * scene.stock, 1000 * scene.kerf
-    counts = [count for _, count in scene.pieces]
+    scene, laid = calculate(settings), buying_bars.calculate(next(iter(buying_bars.ready_made().values())))
+    centres, face, depth = (settings[name].to("mm").magnitude for name in ("centres", "first_face", "depth"))
+    a, b = centres - 2 * face + 2 * depth, 1000 * laid.pieces[1][0]
+    stock, kerf = 1000 * laid.stock, 1000 * laid.kerf
+    counts = [count for _, count in laid.pieces]
     total = counts[0] * a + counts[1] * b
-    us = {**settings, **US_GOODS[MEASURED]}
+    us = _measured(US)
     inch = {name: us[control] for name, control in (("centres", "centres"), ("face", "first_face"), ("depth", "depth"))}
     by_tape, us_scene = inch["centres"] - 2 * inch["face"] + 2 * inch["depth"], calculate(us)
-    bars = sum(alike for alike, _, _ in scene.bars)
+    bars = laid.cut_bars
     growth = pipe_growth("copper", Q_(1, "m"), Q_(1, "delta_degC")).magnitude
     fahrenheit = WARMER.to("delta_degF").magnitude
     grown = growth * a / 1000 * WARMER.magnitude
@@ -68,10 +60,9 @@ def by_hand() -> Told:
     return Told(
         f"**Metric.** Two elbows {centres:g} mm centre to centre; {face:g} mm centre to face, {depth:g} mm depth (Tern"
         f" Bank's fittings, invented).\n\n* Piece A = {centres:g} − {face:g} − {face:g} + {depth:g} + {depth:g} ="
-        f" **{a:g} mm**; the panel says {1000 * scene.cut:g} mm. Piece B = {other:g} − {2 * face:g} + {2 * depth:g} ="
-        f" {b:g} mm.\n* Cuts from a bar: each piece takes its length and a saw cut, the last needs no cut: ({stock:g} +"
+        f" **{a:g} mm**; the panel says {1000 * scene.cut:g} mm. \n* Cuts from a bar: each piece takes its length and a saw cut, the last needs no cut: ({stock:g} +"
         f" {kerf:g}) ÷ ({a:g} + {kerf:g}) = {(stock + kerf) / (a + kerf):.2f}, so **{int((stock + kerf) // (a + kerf))}"
-        f" pieces A** in a bar, and what is left takes B.\n* {counts[0]} A and {counts[1]} B are {total:g} mm:"
+        f" pieces A** in a bar, and what is left takes B.\n* {counts[0]} A and {counts[1]} B of {b:g} mm are {total:g} mm:"
         f" {total / stock:.2f} bars, so at least {-(-total // stock):.0f}; the panel needs {bars} and wastes 1 −"
         f" {total:g} ÷ {bars * stock:g} = **{1 - total / (bars * stock):.0%}**.\n* Growth = {growth:g} mm for each"
         f" metre and degree × {a / 1000:g} m × {WARMER.magnitude:g} °C = **{grown:.1f} mm**; the panel says"
@@ -83,5 +74,5 @@ def by_hand() -> Told:
         f" {by_tape.magnitude:g} in × {fahrenheit:g} °F = **{per_inch * by_tape.magnitude * fahrenheit:.2f} in**; the"
         f" panel says {show(Q_(us_scene.growth, 'm'), 'diameter', US)}.\n\nPaper and panel agree to the last digit: it"
         " is the same sum. Where a length lies between two marks of the tape, five rounded lengths may add up to a"
-        " sixteenth more or less. A joint forgives that. It does not forgive a forgotten depth."
+        " sixteenth more or less. A joint can take that. It cannot take a forgotten depth."
     )
