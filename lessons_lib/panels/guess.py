@@ -63,10 +63,12 @@ class Guess:
         self._show()
 
     def keep(self) -> None:
-        """Keep the guess; from here on it can no longer be changed."""
+        """Keep the guess; from here on it can no longer be changed, and the keyboard goes on to the comparison."""
         value, kind, sure = self.slide.value, self.slide.kind, self.sure.value
         self._take(lambda: self.learner.keep_guess(self.key, value, kind, sure))
         self._show()
+        if self.record is not None:
+            self.compare_button.focus()
 
     def compare(self) -> None:
         """Hold the kept guess against the model."""

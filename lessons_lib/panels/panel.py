@@ -146,6 +146,8 @@ class Panel(Live):
         names = [(control.label, name) for name, control in self.controls.items()]
         self._one = widgets.Dropdown(options=names, tooltip="Which control to move", layout={"width": "230px"})
         self._one.observe(lambda change: self._arrange(), "value")
+        self._chosen = widgets.HBox(layout={"align_items": "center"})
+        self._chosen.add_class("hot-water-large")
         self._bar = widgets.HBox(self._buttons(), layout={"align_items": "center", "flex_flow": "row wrap"})
         self._body = widgets.Box()
         self._body.add_class("hot-water-body")
@@ -160,12 +162,12 @@ class Panel(Live):
         for control in self.controls.values():
             control.widget.layout.flex_flow = "row wrap" if self.large else "column"
         if self.large:
-            row = widgets.HBox([self._one, self.controls[self._one.value].widget], layout={"align_items": "center"})
-            row.add_class("hot-water-large")
+            # the menu stays where it is and keeps the keyboard
+            self._chosen.children = [self._one, self.controls[self._one.value].widget]
             steps = [self.tries.widget] if self.tries else []
             self._shown.layout = {"margin": "0"}
             self._body.layout = {"display": "flex", "flex_flow": "column"}
-            self._body.children = [row, *steps, self._shown]
+            self._body.children = [self._chosen, *steps, self._shown]
         else:
             self._shown.layout = {"margin": "0 0 0 10px", "flex": "1 1 400px", "min_width": "0"}
             self._body.layout = {"display": "flex", "flex_flow": "row wrap"}
@@ -173,7 +175,11 @@ class Panel(Live):
 
     def _buttons(self) -> list:
         """Makes the bar: ready-made settings, back to the start, the ghost, units, a projector's size, the status."""
-        self._menu = widgets.Dropdown(options=["Ready-made settings …", *self.ready_made], layout={"width": "432px"})
+        self._menu = widgets.Dropdown(
+            options=["Ready-made settings …", *self.ready_made],
+            tooltip="Ready-made settings",
+            layout={"width": "432px"},
+        )
         self._menu.observe(self._menu_changed, "value")
         reset = widgets.Button(description="Reset", tooltip="Back to the first settings", layout={"width": "76px"})
         reset.on_click(lambda _: self.reset())

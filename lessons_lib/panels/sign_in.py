@@ -18,7 +18,10 @@ WHY = "Your name, your seat number, or both: for numbers of your own, and to kee
 
 
 class Who:
-    """Two boxes to fill in; afterwards one line that says who answers."""
+    """Two boxes to fill in; afterwards one line that says who answers.
+
+    All parts stay in the row and some are shown, so that the keyboard's focus can go from one to the next.
+    """
 
     def __init__(self):
         self.name = Text(placeholder="name", tooltip="Your name", layout={"width": "200px"})
@@ -34,7 +37,7 @@ class Who:
             tooltip="Another learner answers; all answers stay kept",
             layout={"width": "130px"},
         )
-        self.other.on_click(lambda _: forget_learner())
+        self.other.on_click(lambda _: self._acts(forget_learner))
         self.mine, self.not_mine = (
             widgets.Button(description=words, tooltip=why, layout={"width": "150px"})
             for words, why in (
@@ -42,10 +45,13 @@ class Who:
                 ("No, not me", "That work goes; you begin with your own numbers"),
             )
         )
-        self.mine.on_click(lambda _: self._decide(True))
-        self.not_mine.on_click(lambda _: self._decide(False))
-        self.told = widgets.HTML()
-        self.row = widgets.HBox(layout={"align_items": "center", "flex_flow": "row wrap"})
+        self.mine.on_click(lambda _: self._acts(lambda: keep_work(True)))
+        self.not_mine.on_click(lambda _: self._acts(lambda: keep_work(False)))
+        self.line, self.leave, self.told = widgets.HTML(), widgets.HTML(LEAVE), widgets.HTML()
+        self.row = widgets.HBox(
+            [self.line, self.name, self.seat, self.begin, self.mine, self.not_mine, self.other, self.leave],
+            layout={"align_items": "center", "flex_flow": "row wrap"},
+        )
         self.widget = widgets.VBox([widgets.HTML(STYLE, layout={"display": "none"}), self.row, self.told])
         self.widget.add_class("hot-water-runs")
         self.set_learner(answering().learner)
@@ -58,29 +64,38 @@ class Who:
 
     def choose(self) -> None:
         """Take what stands in the boxes."""
-        choose_learner(self.name.value, self.seat.value)
-        self._tell_news()
+        self._acts(lambda: choose_learner(self.name.value, self.seat.value))
 
-    def _decide(self, mine: bool) -> None:
-        """Say whether what nobody's name stands under goes to whoever comes."""
-        keep_work(mine)
+    def _acts(self, act) -> None:
+        """Does what the reader asked for here. When other parts are shown afterwards, the keyboard goes to the first."""
+        before = self.shown
+        act()
         self._tell_news()
+        if self.shown != before:
+            self.shown[1].focus()
 
     def set_learner(self, learner) -> None:
         """Show who answers now, or ask whose the work is that stands there."""
         coming = answering().coming
         if coming is not None:
             asked = f"Hello, {_named(coming)}. Somebody has worked on this page without a name. Was it you?"
-            self.row.children = [widgets.HTML(_line(asked)), self.mine, self.not_mine]
+            self._show(asked, self.mine, self.not_mine)
         elif in_room():
             said = "Nobody answers here" if learner.is_nobody else f"Answering: {_named(learner)}"
-            self.row.children = [widgets.HTML(_line(f"{said}.", bold=True)), widgets.HTML(LEAVE)]
+            self._show(f"{said}.", self.leave)
         elif learner.is_nobody:
-            self.row.children = [widgets.HTML(_line(WHY)), self.name, self.seat, self.begin]
+            self._show(WHY, self.name, self.seat, self.begin)
         else:
-            self.row.children = [widgets.HTML(_line(f"Answering: {_named(learner)}.", bold=True)), self.other]
+            self._show(f"Answering: {_named(learner)}.", self.other)
             self.name.value = self.seat.value = ""  # for somebody else
         self._tell([f"▲ {answering().told}"] if answering().told else [])
+
+    def _show(self, words: str, *parts) -> None:
+        """Shows these words and parts, and no others. Who answers stands in bold."""
+        self.line.value = _line(words, bold=len(parts) == 1)
+        self.shown = (self.line, *parts)
+        for part in self.row.children:
+            part.layout.display = None if part in self.shown else "none"
 
     def _tell_news(self) -> None:
         """Tells what was found in the learner's file: once on a page, here where the name was given."""

@@ -98,7 +98,7 @@ def sign_in(name: str = "Ana", seat: str = "7"):
 
 
 def offered(who) -> bool:
-    return who.mine in who.row.children
+    return who.mine in who.shown
 
 
 @pytest.mark.parametrize("units", [SI, US])
@@ -112,7 +112,7 @@ def test_signing_in_leaves_numbers_and_work_until_it_is_said_whose_they_are(unit
     guessed.keep()
     before = [(one.variant.text, one.box.text, one.said) for one in block.exercises], guessed.said
     who = sign_in()
-    assert offered(who) and "Was it you?" in who.row.children[0].value and preferences.reader() == ("", "")
+    assert offered(who) and "Was it you?" in who.shown[0].value and preferences.reader() == ("", "")
     assert ([(one.variant.text, one.box.text, one.said) for one in block.exercises], guessed.said) == before
     who.mine.click()
     assert answering().learner.name == "Ana" and preferences.reader() == ("Ana", "7")
@@ -182,7 +182,7 @@ def test_welcome_is_said_once_and_only_where_something_came_back():
 def test_somebody_else_begins_with_empty_boxes():
     who = sign_in()
     who.other.click()
-    assert who.name in who.row.children and who.name.value == who.seat.value == ""
+    assert who.name in who.shown and who.name.value == who.seat.value == ""
 
 
 def arrives() -> None:
@@ -332,7 +332,7 @@ def test_any_name_is_one_harmless_line(name):
     who = panels.Who()
     who.name.value, who.seat.value = name, "3"
     who.choose()
-    shown = "".join(part.value for part in who.row.children if hasattr(part, "value")) + who.told.value
+    shown = "".join(part.value for part in who.shown if hasattr(part, "value")) + who.told.value
     assert not answering().learner.is_nobody and "<img" not in shown and "Answering" in shown
     assert [file.parent for file in folder().glob("*.json")] == [folder()]
 
@@ -401,9 +401,9 @@ def test_in_a_room_the_door_says_who_answers_and_choices_are_remembered(monkeypa
     choose_units(US)
     one.box.set(typed_right(one))
     one.give()
-    shown = "".join(child.value for child in who.row.children)
+    shown = "".join(child.value for child in who.shown)
     assert "Answering: Ana, seat 7." in shown and 'href="/leave"' in shown
-    assert not any(isinstance(child, (Button, Text)) for child in who.row.children)
+    assert not any(isinstance(child, (Button, Text)) for child in who.shown)
     # what a browser could still send
     who.name.value = "Ben"
     who.begin.click()

@@ -23,6 +23,7 @@ class UnitChooser:
             value=preferences.unit_system(),
             style={"button_width": "220px"},
         )
+        self.buttons.add_class("hot-water-runs")
         self.buttons.observe(lambda change: choose_units(change["new"]), "value")
         follow_units(self)
 

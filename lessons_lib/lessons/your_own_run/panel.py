@@ -312,7 +312,7 @@ class OwnRun(Live):
     # How it is laid out.
 
     def _build(self) -> None:
-        self._menu = widgets.Dropdown(options=[], layout={"width": "270px"})
+        self._menu = widgets.Dropdown(options=[], tooltip="Layout", layout={"width": "270px"})
         self._menu.observe(
             lambda change: None if self._setting or change["new"] is None else self.open(change["new"]), "value"
         )

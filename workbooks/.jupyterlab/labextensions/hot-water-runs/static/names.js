@@ -1,11 +1,13 @@
-/* Says of every slider what stands around it: its handle gets the name before it, and its value the unit behind it, so
-   that a screen reader can say both. Widgets draw their sliders without. A row of buttons of which one is pressed says
-   which. Used by the workbook's JupyterLab and by the pages of a room. */
+/* Names what widgets and JupyterLab leave without a name, so that a screen reader can say it: a slider's handle and box
+   get the name that stands before them, and the slider's value the unit behind it. A row of buttons of which one is
+   pressed says which; a heading that folds says whether it is open. Used by the workbook's JupyterLab and by the pages of
+   a room. */
 (() => {
   let waiting = false;
   const put = (part, attribute, words) => {
     if (part.getAttribute(attribute) !== words) part.setAttribute(attribute, words);
   };
+  const each = (selector, act) => document.querySelectorAll(selector).forEach(act);
   const describe = handle => {
     const row = handle.closest('.hot-water-row');
     if (!row) return;
@@ -17,10 +19,14 @@
   };
   const name = () => {
     waiting = false;
-    document.querySelectorAll('.noUi-handle').forEach(describe);
-    for (const button of document.querySelectorAll('.hot-water-runs .widget-toggle-button, .hot-water-runs .widget-toggle-buttons button')) {
-      put(button, 'aria-pressed', String(button.classList.contains('mod-active')));
-    }
+    each('.noUi-handle', describe);
+    each('.hot-water-runs :is(input, select)[title]', box => put(box, 'aria-label', box.title));
+    each('.hot-water-runs .widget-toggle-button', button => put(button, 'aria-pressed', String(button.classList.contains('mod-active'))));
+    each('.jp-collapseHeadingButton', button => {
+      const heading = button.closest('.jp-Cell')?.querySelector('h1, h2, h3, h4');
+      put(button, 'aria-label', heading?.textContent.replace('¶', '').trim() || 'Fold');
+      put(button, 'aria-expanded', String(!button.classList.contains('jp-mod-collapsed')));
+    });
   };
   const soon = () => {
     if (!waiting) {
@@ -28,12 +34,11 @@
       setTimeout(name, 200);
     }
   };
-  new MutationObserver(soon).observe(document, { childList: true, subtree: true });
+  new MutationObserver(soon).observe(document, { childList: true, subtree: true, attributeFilter: ['class'] });
   // A slider writes its bare number whenever it moves.
   new MutationObserver(moves => moves.forEach(move => describe(move.target))).observe(document, {
     attributeFilter: ['aria-valuenow', 'aria-valuetext'],
     subtree: true
   });
-  document.addEventListener('click', soon);
   soon();
 })();

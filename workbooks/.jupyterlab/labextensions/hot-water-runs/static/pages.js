@@ -5,7 +5,7 @@
    Jupyter's own business: a cell is trusted when the whole page is signed (see jupyter_server_config.py). Any other page
    opens at rest.
  - A button makes a page live again, in the toolbar always, and on the page when its Python has ended or was started anew.
- - Sliders have names that a screen reader can say (names.js).
+ - Everything that takes the keyboard has a name that a screen reader can say (names.js).
  - The parts of a page that are for later open and close by one row of buttons (folds.js).
  - Ctrl+S (Command+S) saves the page also while a box of a panel has the focus: boxes keep their keys to themselves.
 */
@@ -44,6 +44,8 @@
     return {
       button,
       say: key => {
+        // The button goes; a keyboard that was on it goes to the page.
+        if (bar.contains(document.activeElement)) panel.content.activeCell?.node.focus({ preventScroll: true });
         bar.hidden = !key;
         bar.dataset.says = key || '';
         words.textContent = key ? SAID[key] : '';
