@@ -82,6 +82,12 @@ class PipeSizePicture(Picture):
     """Shows where the pressure goes, what each flow leaves, and every size of a pipe to one scale."""
 
     size = WIDTH, HEIGHT
+    parts = (
+        (0, 0, 568, TOP),
+        (566, 0, WIDTH - 566, TOP),
+        (0, TOP, 588, HEIGHT - TOP),
+        (588, TOP, WIDTH - 588, HEIGHT - TOP),
+    )
 
     def build(self, canvas: Canvas) -> None:
         self.profile = PressureProfile(canvas, 4, 0, 372, TOP - 14)

@@ -77,6 +77,12 @@ class PurgePicture(Picture):
     """Shows the legs that are purged, the expansion vessel and the pressures."""
 
     size = WIDTH, HEIGHT
+    parts = (
+        (0, 0, RIGHT - 6, 220),
+        (0, 220, RIGHT - 6, HEIGHT - 220),
+        (RIGHT - 6, 0, WIDTH - RIGHT + 6, 252),
+        (RIGHT - 6, 252, WIDTH - RIGHT + 6, HEIGHT - 252),
+    )
 
     def build(self, canvas: Canvas) -> None:
         self.loop = LegStrip(canvas, 4, 4, "Loop, out and back", "return vent")

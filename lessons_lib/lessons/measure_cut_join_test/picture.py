@@ -91,17 +91,23 @@ class JointPicture(Picture):
     """Shows a piece of pipe between its two fittings, and the bars of stock that it is cut from."""
 
     size = WIDTH, HEIGHT
+    parts = (
+        (52, 0, 588, 272),
+        (640, 0, WIDTH - 640, 272),
+        (0, 272, 470, HEIGHT - 272),
+        (430, 272, WIDTH - 430, HEIGHT - 272),
+    )
 
     def build(self, canvas: Canvas) -> None:
         axes = canvas.drawing(0, 0, WIDTH, 270)
-        axes.text(4, 16, "The piece between its fittings, cut open and to scale", size=TEXT, weight="bold", color=INK)
+        axes.text(52, 16, "The piece between its fittings, cut open and to scale", size=TEXT, weight="bold", color=INK)
         middle = WIDTH / 2
         self.joints = [
             Joint(canvas, axes, side, middle - side * (middle - CENTRES), AXIS, middle - CENTRES - 8)
             for side in (1, -1)
         ]
-        legend = "red line: depth mark · dots: seal · blue: stiffener"
-        for y, name in ((FACES, "centre to face"), (AXIS + 66, legend), (DEPTHS, "depth")):
+        signs = (AXIS + 52, "red line: depth mark"), (AXIS + 71, "dots: seal · blue: stiffener")
+        for y, name in ((FACES, "centre to face"), *signs, (DEPTHS, "depth")):
             axes.text(middle, y + 5, name, size=TEXT, color=FAINT, ha="center")
         names = "over", "cut", "face 0", "face 1", "depth 0", "depth 1"
         self.lines = {name: canvas.moving(*axes.plot([], [], "|-", color=INK, lw=1.5, ms=11)) for name in names}
@@ -110,7 +116,7 @@ class JointPicture(Picture):
         )
         self.kept_words = canvas.words(axes, WIDTH - 6, CUT + 5, color=GHOST, ha="right")
         self.seat = canvas.words(axes, middle, FACES + 28, weight="bold", ha="center")
-        self.faces = [canvas.words(axes, 0, FACES + 5, ha=ha) for ha in ("left", "right")]
+        self.faces = [canvas.words(axes, 0, FACES + 5) for _ in range(2)]
         self.depths = [canvas.words(axes, 0, DEPTHS + 5, ha=ha) for ha in ("right", "left")]
         self.bars = CuttingBars(canvas, 4, 272, WIDTH - 8)
 
@@ -147,7 +153,7 @@ class JointPicture(Picture):
             self._line(f"depth {place}", joint.pipe_end, joint.at, DEPTHS, not end.plain)
             beside = 8 * joint.side
             written = (
-                (self.faces[place], end.face, joint.face + beside),
+                (self.faces[place], end.face, (joint.face, joint.middle)[place] + 8),
                 (
                     self.depths[place],
                     end.depth,

@@ -82,6 +82,12 @@ class HeatGoesPicture(Picture):
     """Shows the loss against the insulation, pipes to one scale, what each layer holds back, and gaps."""
 
     size = WIDTH, HEIGHT
+    parts = (
+        (0, 0, SPLIT - 10, 286),
+        (SPLIT - 10, 0, WIDTH - SPLIT + 10, 280),
+        (0, 286, SPLIT - 10, HEIGHT - 286),
+        (SPLIT - 10, 278, WIDTH - SPLIT + 10, HEIGHT - 278),
+    )
 
     def build(self, canvas: Canvas) -> None:
         graph = self.graph = Graph(canvas, 4, 2, SPLIT - 26, 280, "Loss against thickness", THICKNESS, LOSSES[1])

@@ -65,6 +65,12 @@ class FreezePicture(Picture):
     """Shows the run through a night: its scale of temperature, its water and its ice."""
 
     size = WIDTH, HEIGHT
+    parts = (
+        (0, 0, 530, TALL + 4),
+        (284, 0, 584, TALL + 4),
+        (0, TALL + 4, 452, HEIGHT - TALL - 4),
+        (452, TALL + 4, WIDTH - 452, HEIGHT - TALL - 4),
+    )
 
     def build(self, canvas: Canvas) -> None:
         graph = self.graph = Graph(canvas, LEFT, 2, WIDE, TALL, "The night", HOURS, _scale(LOWS[1], HIGHS[0]))

@@ -25,6 +25,7 @@ class OwnRunPicture(Picture):
     """Shows the sketch of a layout."""
 
     size = WIDTH, HEIGHT
+    parts = ((0, 0, 560, HEIGHT), (WIDTH - 560, 0, 560, HEIGHT))
 
     def build(self, canvas: Canvas) -> None:
         self.sketch = Isometric(canvas, 0, 0, WIDTH, HEIGHT)
