@@ -5,7 +5,7 @@ import numpy as np
 from .isometric_signs import LOOKS, PIPE, Pen
 
 SIGN, BETWEEN, ROW = 58, 14, 1.4  # [px] room of a sign, gap between items; from row to row by type size
-HALF = 0.63  # of the width: a phone shows the left and the right so far, and every item stands whole in one of them
+HALF = 0.62  # of the width: a phone shows the left and the right so far, and every item stands whole in one of them
 
 
 class SketchLegend:

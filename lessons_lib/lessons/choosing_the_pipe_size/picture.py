@@ -83,10 +83,11 @@ class PipeSizePicture(Picture):
 
     size = WIDTH, HEIGHT
     parts = (
-        (0, 0, 568, TOP),
+        (0, 0, 388, TOP),
+        (384, 0, 184, TOP),
         (566, 0, WIDTH - 566, TOP),
-        (0, TOP, 588, HEIGHT - TOP),
-        (588, TOP, WIDTH - 588, HEIGHT - TOP),
+        (0, TOP, 462, HEIGHT - TOP),
+        (462, TOP, WIDTH - 462, HEIGHT - TOP),
     )
 
     def build(self, canvas: Canvas) -> None:

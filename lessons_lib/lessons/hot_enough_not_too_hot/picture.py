@@ -76,7 +76,8 @@ class HotEnoughPicture(Picture):
     parts = (
         (0, 0, 442, BELOW),
         (442, 0, 442, BELOW),
-        (0, BELOW, RIGHT - 6, HEIGHT - BELOW),
+        (0, BELOW, 322, HEIGHT - BELOW),
+        (278, BELOW, 294, HEIGHT - BELOW),
         (RIGHT - 8, BELOW, WIDTH - RIGHT + 8, HEIGHT - BELOW),
     )
 

@@ -92,8 +92,8 @@ class JointPicture(Picture):
 
     size = WIDTH, HEIGHT
     parts = (
-        (52, 0, 588, 272),
-        (640, 0, WIDTH - 640, 272),
+        (52, 0, 545, 272),
+        (597, 0, WIDTH - 597, 272),
         (0, 272, 470, HEIGHT - 272),
         (430, 272, WIDTH - 430, HEIGHT - 272),
     )
@@ -115,7 +115,7 @@ class JointPicture(Picture):
             canvas.words(axes, middle, y - 5, weight="bold", ha="center") for y in (OVER + 10, CUT + 10)
         )
         self.kept_words = canvas.words(axes, WIDTH - 6, CUT + 5, color=GHOST, ha="right")
-        self.seat = canvas.words(axes, middle, FACES + 28, weight="bold", ha="center")
+        self.seat = canvas.words(axes, middle - 42, FACES + 28, weight="bold", ha="center")
         self.faces = [canvas.words(axes, 0, FACES + 5) for _ in range(2)]
         self.depths = [canvas.words(axes, 0, DEPTHS + 5, ha=ha) for ha in ("right", "left")]
         self.bars = CuttingBars(canvas, 4, 272, WIDTH - 8)

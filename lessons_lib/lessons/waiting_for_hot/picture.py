@@ -84,8 +84,8 @@ class WaitingPicture(Picture):
     parts = (
         (0, 0, 500, BELOW - 8),
         (500, 0, WIDTH - 500, BELOW - 8),
-        (0, BELOW - 8, 572, HEIGHT - BELOW + 8),
-        (570, BELOW - 8, WIDTH - 570, HEIGHT - BELOW + 8),
+        (0, BELOW - 8, 388, HEIGHT - BELOW + 8),
+        (386, BELOW - 8, WIDTH - 386, HEIGHT - BELOW + 8),
     )
 
     def build(self, canvas: Canvas) -> None:
