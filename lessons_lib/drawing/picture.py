@@ -7,6 +7,8 @@ from ..quantities.display import SYSTEMS
 from .canvas import Canvas
 from .vector import USUAL
 
+LARGEST = 0.85  # of its size, at which a part of a picture is shown
+
 
 class Picture:
     """A picture is built once and then moved from scene to scene.
@@ -19,10 +21,13 @@ class Picture:
     description(scene) : names each drawing in turn, for those who cannot see it; the sentence follows it
 
     size : width and height [px]
+    parts : what a narrow screen shows one beneath the other, as (left, top, width, height) [px], what says most first;
+        each has its own words whole and is so narrow that they can be read on a phone. None: the whole picture
     scales : parts that stand still and are labelled in the reader's units; each has `units(system)`
     """
 
     size: tuple[int, int]
+    parts: tuple[tuple[int, int, int, int], ...] = ()
     scales = ()
 
     def __init__(self, system: str = SYSTEMS[0]):
@@ -58,13 +63,26 @@ class Picture:
             " print-color-adjust: exact; }</style>"
         )
 
+    def views(self) -> str:
+        """Gives the parts as a narrow screen shows them; they follow by themselves what `html` gave last."""
+        name, (across, down), made = self.canvas.name, self.canvas.size, ""
+        for left, top, width, height in self.parts or ((0, 0, across, down),):
+            x, y = (100 * before / max(rest, 1) for before, rest in ((left, across - width), (top, down - height)))
+            made += (
+                f'<svg class="{name}" aria-hidden="true" viewBox="{left} {top} {width} {height}" {USUAL} style="max-width:'
+                f"{LARGEST * width:.0f}px;background-size:{100 * across / width:.4f}% {100 * down / height:.4f}%;"
+                f'background-position:{x:.4f}% {y:.4f}%"><use href="#{name}"/></svg>'
+            )
+        return made
+
     def html(self, scene) -> str:
         """Gives what moves, with the description of the whole, as a web page shows it; draw the scene first."""
         (width, height), (shown, _) = self.canvas.size, self.canvas.shown_size
         return (
             f'<svg class="{self.canvas.name}" role="img" aria-label="{escape(self.describe(scene), quote=True)}"'
             f' viewBox="0 0 {width} {height}" {USUAL}'
-            f' style="display:block;width:{shown}px;max-width:100%;height:auto;flex:0 1 auto;min-width:0">{self.canvas.moved()}</svg>'
+            f' style="display:block;width:{shown}px;max-width:100%;height:auto;flex:0 1 auto;min-width:0">'
+            f'<g id="{self.canvas.name}">{self.canvas.moved()}</g></svg>'
         )
 
     def bundle(self) -> dict:

@@ -27,7 +27,7 @@ class Guess:
         self.key, self.question, self.slide, self.answer = key, question, slide, answer
         self.trouble = ""
         self.asked, self.told = widgets.HTML(), widgets.HTML()
-        self.sure = ToggleButtons(options=SURENESS, style={"button_width": "110px"}, layout={"width": "auto"})
+        self.sure = ToggleButtons(options=SURENESS, style={"button_width": "128px"}, layout={"width": "auto"})
         self.keep_button = widgets.Button(description="Keep my guess", button_style="primary")
         self.keep_button.on_click(lambda _: on_arrival(self.keep, slide.slider, slide.box, self.sure))
         self.compare_button = widgets.Button(description="Compare with the model", layout={"width": "220px"})

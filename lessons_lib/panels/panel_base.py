@@ -48,11 +48,8 @@ class Live(AtRest):
         self.picture = picture(self.system)
         self.scene, self.kept, self.answer, self.sentence = None, None, "", ""
         self._lock, self._held = threading.RLock(), False
-        self._still, self._shown, self._status = (
-            widgets.HTML(layout={"display": "none"}),
-            widgets.HTML(),
-            widgets.HTML(),
-        )
+        self._still, self._shown, self._status = widgets.HTML(), widgets.HTML(), widgets.HTML()
+        self._still.add_class("hot-water-parts")  # of the picture, which only a narrow screen shows
         self._shown.add_class("hot-water-shown")
         self._status.add_class("hot-water-status")  # JupyterLab hides it when the page's Python has ended
         self._units = widgets.ToggleButtons(
@@ -113,7 +110,7 @@ class Live(AtRest):
         cards = shown(self.readouts(self.scene, self.system), kept, width, beside, 20 if self.large else 15)
         around, type_size = ("display:flex;gap:10px" if beside else ""), 18 if self.large else 15
         self.answer = self.headline(self.scene, self.system) if self.headline else ""
-        self._still.value = self.picture.style()
+        self._still.value = self.picture.style() + self.picture.views()
         # What moves of the picture, read-outs and sentence travel in one message.
         self._shown.value = (
             f'<div class="hot-water-headline">{escape(unbroken(self.answer))}</div>'

@@ -5,6 +5,7 @@ import numpy as np
 from .isometric_signs import LOOKS, PIPE, Pen
 
 SIGN, BETWEEN, ROW = 58, 14, 1.4  # [px] room of a sign, gap between items; from row to row by type size
+HALF = 0.62  # of the width: a phone shows the left and the right so far, and every item stands whole in one of them
 
 
 class SketchLegend:
@@ -42,6 +43,8 @@ class SketchLegend:
         found, x, row = [], 4.0, 0
         for sign, text in [*self.signs, *(("", note) for note in notes)]:
             wide = self.measure(text) + (SIGN if sign else 0)
+            if x < (1 - HALF) * self.width and x + wide > HALF * self.width:
+                x = (1 - HALF) * self.width + 2
             if x > 4.0 and x + wide > self.width - 4:
                 x, row = 4.0, row + 1
             found.append((sign, text, row, x))

@@ -16,8 +16,8 @@ NAME = 24  # letters of a name that fit on the sketch
 COLDEST, SLOWEST, HOTTEST = "❄ coldest", "◆ slowest", "☀ hottest"  # no verdicts: none of their shapes
 MOST_RANGES = 8  # of legs in the note on pipes
 ABOUT = {
-    True: "Lengths in proportion, centre to centre.",
-    False: "Not to scale: two slashes mark a leg drawn shorter. Lengths centre to centre.",
+    True: ("Lengths in proportion, centre to centre.",),
+    False: ("Not to scale: two slashes mark a leg drawn shorter.", "Lengths centre to centre."),
 }
 
 
@@ -132,7 +132,7 @@ class LabelWords:
 
     def notes(self, to_scale: bool) -> list[str]:
         """Gives what is true of the whole sketch."""
-        return [ABOUT[to_scale], self.pipes()]
+        return [*ABOUT[to_scale], self.pipes()]
 
     def pipes(self) -> str:
         """Says which leg is of which pipe, by number: a leg may stand on the sketch with its number only."""

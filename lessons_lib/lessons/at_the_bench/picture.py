@@ -19,7 +19,7 @@ from ...runs.insulation import BARE_PIPE
 from .bench_worth import Worth
 
 WIDTH, HEIGHT = 884, 424  # [px]
-EDGE, LEFT, SPLIT = 8, 612, 272  # [px] left edge and right end of the graphs, height of the upper one
+EDGE, LEFT, SPLIT = 8, 546, 272  # [px] left edge and right end of the graphs, height of the upper one
 LEGEND, LINE = 186, 21  # [px] height of the place for it, and of a line
 EXPECTED, CROSS = "#2f6db0", "#1d2b38"
 FEW = 120  # readings up to which each is drawn large
@@ -74,6 +74,11 @@ class BenchPicture(Picture):
     """Shows readings over the model's curve, their differences, and what the fit found."""
 
     size = WIDTH, HEIGHT
+    parts = (
+        (0, 0, LEFT + 4, SPLIT),
+        (0, SPLIT, LEFT + 4, HEIGHT - SPLIT),
+        (LEFT + 4, 0, WIDTH - LEFT - 4, HEIGHT),
+    )
 
     def build(self, canvas: Canvas) -> None:
         first = Axis("", "minutes", 0, 60, (0, 20, 40, 60), (0, 20, 40, 60))

@@ -40,14 +40,16 @@ class Sequence(AtRest):
             description="Large, for the room", tooltip="Larger, for the back of a room", layout={"width": "164px"}
         )
         large.observe(lambda change: self.set_large(change["new"]), "value")
-        self._still, self._shown, self._told = widgets.HTML(layout={"display": "none"}), widgets.HTML(), widgets.HTML()
+        self._still, self._shown, self._told = widgets.HTML(), widgets.HTML(), widgets.HTML()
+        self._still.add_class("hot-water-parts")
+        self._shown.add_class("hot-water-shown")
         steps = widgets.VBox(list(self.buttons.values()), layout={"width": "190px", "flex": "0 0 auto"})
         right = widgets.VBox(
-            [self._still, self._shown, self._told],
+            [self._shown, self._told],
             layout={"flex": "1 1 600px", "min_width": "0", "margin": "0 0 0 10px"},
         )
         body = widgets.Box([steps, right], layout={"display": "flex", "flex_flow": "row wrap"})
-        self.widget = widgets.VBox([widgets.HBox([*bar, large], layout={"flex_flow": "row wrap"}), body])
+        self.widget = widgets.VBox([self._still, widgets.HBox([*bar, large], layout={"flex_flow": "row wrap"}), body])
         self.widget.add_class("hot-water-runs")
         self.type_size = 16
         self._draw()
@@ -116,7 +118,7 @@ class Sequence(AtRest):
             place = self.order.done.index(key) + 1 if key in self.order.done else None
             button.description = f"✓ {place}. {key}" if place else key
             button.style.button_color, button.style.text_color = ("#2f6f4f", "#ffffff") if place else (None, None)
-        self._still.value = self.picture.style()
+        self._still.value = self.picture.style() + self.picture.views()
         self._shown.value = f'<div class="hot-water-headline">{escape(scene.answer)}</div>{self.picture.html(scene)}'
         self._told.value = (
             '<div role="status" aria-live="polite"'

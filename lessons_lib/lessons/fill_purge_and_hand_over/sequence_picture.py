@@ -91,6 +91,7 @@ class SequencePicture(Picture):
     """Shows the installation as far as the work has come."""
 
     size = WIDTH, HEIGHT
+    parts = ((0, 0, 504, HEIGHT), (396, 0, WIDTH - 396, HEIGHT))
 
     def build(self, canvas: Canvas) -> None:
         axes = self.axes = canvas.drawing(0, 0, WIDTH, HEIGHT)

@@ -69,6 +69,11 @@ class SettingPicture(Picture):
     """Shows tank, valve and tap, the thermometer in the stream, and how its reading came about."""
 
     size = WIDTH, HEIGHT
+    parts = (
+        (0, 0, 300, HEIGHT),
+        (294, 0, 286, HEIGHT),
+        (574, 0, WIDTH - 574, HEIGHT),
+    )
 
     def build(self, canvas: Canvas) -> None:
         self.thermometer = Thermometer(canvas, 300, 4, 256, 280)

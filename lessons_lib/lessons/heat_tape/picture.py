@@ -245,6 +245,12 @@ class HeatTapePicture(Picture):
     """Shows a taped run, its balance of heat, its cut, its circuit, its energy and a power cut."""
 
     size = WIDTH, HEIGHT
+    parts = (
+        (0, 0, 540, 104),
+        (540, 0, WIDTH - 540, 104),
+        (0, 104, 548, HEIGHT - 104),
+        (546, 104, WIDTH - 546, HEIGHT - 104),
+    )
 
     def build(self, canvas: Canvas) -> None:
         self.strip = TapedStrip(canvas, 0, 2, WIDTH - 4, 100)

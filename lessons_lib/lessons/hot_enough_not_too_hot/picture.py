@@ -73,6 +73,13 @@ class HotEnoughPicture(Picture):
     """
 
     size = WIDTH, HEIGHT
+    parts = (
+        (0, 0, 442, BELOW),
+        (442, 0, 442, BELOW),
+        (0, BELOW, 322, HEIGHT - BELOW),
+        (278, BELOW, 294, HEIGHT - BELOW),
+        (RIGHT - 8, BELOW, WIDTH - RIGHT + 8, HEIGHT - BELOW),
+    )
 
     def __init__(self, system: str, first: float):
         self.first = first

@@ -75,6 +75,12 @@ class MainPicture(Picture):
     """Shows the run in use and in cut, the water at its tap, and what happens while it stands."""
 
     size = WIDTH, HEIGHT
+    parts = (
+        (0, 0, 545, BELOW - 4),
+        (545, 0, WIDTH - 545, BELOW - 4),
+        (0, BELOW - 4, 502, HEIGHT - BELOW + 4),
+        (500, BELOW - 4, WIDTH - 500, HEIGHT - BELOW + 4),
+    )
 
     def build(self, canvas: Canvas) -> None:
         self.strip = PipeStrip(canvas, 4, 4, WIDTH - 8, STRIP)

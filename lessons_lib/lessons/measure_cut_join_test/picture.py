@@ -70,10 +70,11 @@ class JointPicture(Picture):
     """Shows a piece of pipe between its two fittings."""
 
     size = WIDTH, HEIGHT
+    parts = ((52, 0, 560, HEIGHT), (597, 0, WIDTH - 597, HEIGHT))
 
     def build(self, canvas: Canvas) -> None:
         axes = canvas.drawing(0, 0, WIDTH, 270)
-        axes.text(4, 16, "The piece between its fittings, cut open and to scale", size=TEXT, weight="bold", color=INK)
+        axes.text(52, 16, "The piece between its fittings, cut open and to scale", size=TEXT, weight="bold", color=INK)
         middle = WIDTH / 2
         self.joints = [
             Joint(canvas, axes, side, middle - side * (middle - CENTRES), AXIS, middle - CENTRES - 8)
@@ -86,7 +87,7 @@ class JointPicture(Picture):
             canvas.words(axes, middle, y - 5, weight="bold", ha="center") for y in (OVER + 10, CUT + 10)
         )
         self.kept_words = canvas.words(axes, WIDTH - 6, CUT + 5, color=GHOST, ha="right")
-        self.faces = [canvas.words(axes, 0, FACES + 5, ha=ha) for ha in ("left", "right")]
+        self.faces = [canvas.words(axes, 0, FACES + 5) for _ in range(2)]
         self.depths = [canvas.words(axes, 0, DEPTHS + 5, ha=ha) for ha in ("right", "left")]
 
     def show(self, scene: PieceScene) -> None:
@@ -122,7 +123,7 @@ class JointPicture(Picture):
             self._line(f"depth {place}", joint.pipe_end, joint.at, DEPTHS, not end.plain)
             beside = 8 * joint.side
             written = (
-                (self.faces[place], end.face, joint.face + beside),
+                (self.faces[place], end.face, (joint.face, joint.middle)[place] + 8),
                 (
                     self.depths[place],
                     end.depth,

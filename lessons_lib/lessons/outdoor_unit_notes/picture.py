@@ -58,6 +58,11 @@ class OutdoorUnitPicture(Picture):
     """Shows a bracket with its forces, and the circuit of the unit on it."""
 
     size = WIDTH, HEIGHT
+    parts = (
+        (0, 0, RIGHT - 6, HEIGHT),
+        (RIGHT - 6, 0, WIDTH - RIGHT + 6, 176),
+        (RIGHT - 6, 176, WIDTH - RIGHT + 6, HEIGHT - 176),
+    )
 
     def build(self, canvas: Canvas) -> None:
         self.bracket = BracketDrawing(canvas, 4, 4, RIGHT - 24, HEIGHT - 6)

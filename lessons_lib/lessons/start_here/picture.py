@@ -25,6 +25,7 @@ class FirstPicture(Picture):
     """Shows a thermometer, and how long skin can stand its water."""
 
     size = WIDTH, HEIGHT
+    parts = ((0, 0, 312, 320), (312, 0, 488, 320))
 
     def build(self, canvas: Canvas) -> None:
         self.tap = Thermometer(canvas, 14, 4, 280, 240)

@@ -209,6 +209,12 @@ class OutdoorLoopPicture(Picture):
     """Shows the loop between heat pump and tank, with its powers, speeds, pressures and a power cut."""
 
     size = WIDTH, HEIGHT
+    parts = (
+        (0, 0, 530, 170),
+        (530, 0, WIDTH - 530, 170),
+        (0, 170, 460, HEIGHT - 170),
+        (460, 170, WIDTH - 460, HEIGHT - 170),
+    )
 
     def build(self, canvas: Canvas) -> None:
         self.loop = LoopDrawing(canvas, 0, 2, WIDTH - 4, 170)

@@ -79,6 +79,12 @@ class WaitingPicture(Picture):
     """Shows a draw: the hot front in the run, the tap, the wasted water, and the water that stands after it."""
 
     size = WIDTH, HEIGHT
+    parts = (
+        (0, 0, 500, BELOW - 8),
+        (500, 0, WIDTH - 500, BELOW - 8),
+        (0, BELOW - 8, 388, HEIGHT - BELOW + 8),
+        (386, BELOW - 8, WIDTH - 386, HEIGHT - BELOW + 8),
+    )
 
     def build(self, canvas: Canvas) -> None:
         self.strip = FrontStrip(canvas, 4, 2, WIDTH - 8, MOMENTS)

@@ -86,6 +86,12 @@ class HeatGoesPicture(Picture):
     """Shows in its left part what a thickness is worth and why, in its right part what gaps and bare pipe lose."""
 
     size = WIDTH, HEIGHT
+    parts = (
+        (0, 0, SPLIT - 10, 286),
+        (SPLIT - 10, 0, WIDTH - SPLIT + 10, 280),
+        (0, 286, SPLIT - 10, HEIGHT - 286),
+        (SPLIT - 10, 278, WIDTH - SPLIT + 10, HEIGHT - 278),
+    )
 
     def build(self, canvas: Canvas) -> None:
         graph = self.graph = Graph(canvas, 4, 2, PART, LOWER - 10, "Loss at each thickness", THICKNESS, LOSSES[1])

@@ -66,6 +66,12 @@ class FreezePicture(Picture):
     """Shows the run through a night: its scale of temperature, its water and its ice."""
 
     size = WIDTH, HEIGHT
+    parts = (
+        (0, 0, 530, TALL + 4),
+        (305, 0, 552, TALL + 4),
+        (0, TALL + 4, 452, HEIGHT - TALL - 4),
+        (452, TALL + 4, WIDTH - 452, HEIGHT - TALL - 4),
+    )
 
     def build(self, canvas: Canvas) -> None:
         graph = self.graph = Graph(canvas, LEFT, 2, WIDE, TALL, "The night", HOURS, _scale(LOWS[1], HIGHS[0]))
@@ -81,7 +87,7 @@ class FreezePicture(Picture):
         self.mark = graph.mark("v", ms=14, color=ICE_EDGE)
         self.first_ice = graph.words(0, 0, color=ICE_EDGE, weight="bold", backed=True)
         around = canvas.drawing(LEFT, 2, WIDE, TALL)
-        self.legend = canvas.words(around, WIDE - 12, 14, ha="right")
+        self.legend = canvas.words(around, WIDE - 6, 14, ha="right")
         low = canvas.drawing(LEFT, TALL + 4, WIDTH - LEFT, HEIGHT - TALL - 4)
         low.text(0, 14, "Cuts through the pipe at those hours", size=TEXT, weight="bold", color=INK)
         places = ROOM_LEFT + (WIDE - ROOM_LEFT - 12) * CUTS / NIGHT
@@ -125,8 +131,8 @@ class FreezePicture(Picture):
                 )
             )
         begin, hot = (show(celsius(value), "temperature", self.system) for value in (scene.begin, scene.hot))
-        power = "   ▨ no power" if np.isfinite(scene.fails) else ""
-        self.legend.set_text(f"━ {began(scene)} {begin}   ┅ just used at {hot}   –·– air{power}")
+        power = "  ▨ no power" if np.isfinite(scene.fails) else ""
+        self.legend.set_text(f"━ {began(scene)} {begin}  ┅ just used at {hot}  –·– air{power}")
 
     def description(self, scene: Scene) -> str:
         cuts = ", ".join(f"{ice_share(np.interp(hour, scene.hours, scene.ice))} at {hour:g} h" for hour in CUTS)

@@ -38,30 +38,32 @@ SHORT = 46  # letters of a cell that is not broken into lines
 
 
 def grid(title: str, head, rows, below: str = "") -> str:
-    """A table whose first column names its rows. Cells are text, or a pair: how grave it is, and text."""
+    """A table whose first column names its rows. Cells are text, or a pair: how grave it is, and text. On a phone each
+    row is a list, in which every cell says the head of its column.
+    """
     heads = "".join(
         f'<th scope="col" style="text-align:left;padding:1px 8px;vertical-align:bottom">{escape(name)}</th>'
         for name in head
     )
     lines = "".join(
         '<tr style="border-top:1px solid #c9d1d8"><th scope="row" style="text-align:left;padding:1px'
-        f' 8px;white-space:nowrap">{escape(first)}</th>{"".join(_cell(value) for value in rest)}</tr>'
+        f' 8px;white-space:nowrap">{escape(first)}</th>{"".join(map(_cell, rest, head[1:]))}</tr>'
         for first, *rest in rows
     )
     return (
-        f'<div tabindex="0" role="region" aria-label="{escape(title, quote=True)}"'
+        f'<div class="hot-water-grid" tabindex="0" role="region" aria-label="{escape(title, quote=True)}"'
         f' style="max-height:{TALLEST}px;overflow:auto;max-width:1316px"><table'
         f' style="font-size:14px;line-height:1.3;border-collapse:collapse"><tr>{heads}</tr>{lines}</table></div><div'
         f' style="font-size:14px;line-height:1.3;max-width:1316px">{escape(below)}</div>'
     )
 
 
-def _cell(value) -> str:
+def _cell(value, head: str) -> str:
     level, text = value if isinstance(value, tuple) else (None, value)
     style = "text-align:left;padding:1px 8px" + (";white-space:nowrap" if len(text) <= SHORT else "")
     if level is None:
-        return f'<td style="{style}">{escape(text)}</td>'
-    return f'<td style="{style};color:{EDGES[level]}"><b>{SHAPES[level]}</b> {escape(text)}</td>'
+        return f'<td data-head="{escape(head, quote=True)}" style="{style}">{escape(text)}</td>'
+    return f'<td data-head="{escape(head, quote=True)}" style="{style};color:{EDGES[level]}"><b>{SHAPES[level]}</b> {escape(text)}</td>'
 
 
 def taps(scene: OwnRunScene, system: str) -> str:

@@ -25,6 +25,10 @@ class OwnRunPicture(Picture):
     """Shows the sketch of a layout."""
 
     size = WIDTH, HEIGHT
+    parts = (
+        (0, 0, 552, HEIGHT),
+        (WIDTH - 552, 0, 552, HEIGHT),
+    )
 
     def build(self, canvas: Canvas) -> None:
         self.sketch = Isometric(canvas, 0, 0, WIDTH, HEIGHT)

@@ -1,0 +1,84 @@
+"""Lessons on a phone and on an enlarged page: all of it is read and worked, the moved control beside its picture."""
+
+import pytest
+
+PANEL = ".jp-OutputArea-output .hot-water-runs:has(.hot-water-parts)"
+PHONE, ENLARGED = {"width": 400, "height": 800}, {"width": 910, "height": 512}
+SMALLEST = 10  # [px] of type
+READABLE = 16  # [px] type in a picture at its full size
+LESSONS = ("02-how-hot-at-the-tap", "07-will-it-freeze", "11-your-own-run")
+# What reaches beyond the window or its own box, and what must be moved sideways to be seen.
+CUT = """() => [...document.querySelectorAll('.jp-Notebook, .jp-Notebook *')].filter(part => {
+    const box = part.getBoundingClientRect(), style = getComputedStyle(part);
+    if (box.width < 3 || box.height < 3 || style.visibility === 'hidden' || part.closest('svg svg, g, defs')) return false;
+    const inTable = part.closest('[role=region][tabindex], table');
+    return !inTable && (box.right > innerWidth + 1
+        || (style.overflowX !== 'visible' && part.clientWidth && part.scrollWidth > part.clientWidth + 1));
+}).map(part => `${part.tagName} ${part.className.baseVal ?? part.className}: ${part.textContent.slice(0, 40)}`)"""
+# The size of the type in each part of a picture that is shown [px].
+TYPE = """panel => [...panel.querySelectorAll('svg')].filter(part => part.getBoundingClientRect().width > 2).map(part =>
+    parseFloat(getComputedStyle(part).fontSize) * part.getBoundingClientRect().width / part.viewBox.baseVal.width)"""
+# Whether picture and control are both to be seen whole, neither on the other.
+TOGETHER = """handle => {
+    const shown = handle.closest('.hot-water-runs').querySelector('.hot-water-parts').getBoundingClientRect();
+    const own = handle.getBoundingClientRect(), room = handle.closest('.jp-WindowedPanel-outer').getBoundingClientRect();
+    const seen = document.elementFromPoint(own.x + own.width / 2, own.y + own.height / 2);
+    return shown.height > 0.35 * innerHeight && shown.top >= room.top - 1 && shown.bottom <= innerHeight + 1
+        && own.bottom <= innerHeight + 1 && handle.contains(seen);
+}"""
+
+
+@pytest.fixture
+def shown(browser, address):
+    """A lesson as a window of some size shows it, live."""
+    page = browser.new_page()
+
+    def open_(name: str, size: dict):
+        page.set_viewport_size(size)
+        page.goto(address.replace("start-here", name))
+        page.wait_for_selector(f"{PANEL} button:visible", timeout=120_000)
+        page.wait_for_selector(".jp-Notebook-ExecutionIndicator[data-status=idle]", state="attached", timeout=120_000)
+        return page
+
+    yield open_
+    page.close()
+
+
+def _moves(page) -> None:
+    """Each slider moves with its picture in sight, and the parts of the picture follow."""
+    handles = page.locator(f"{PANEL} .noUi-handle:visible")
+    assert handles.count() > 3
+    for handle in handles.all():
+        if handle.evaluate("one => one.closest('.noUi-target').hasAttribute('disabled')"):
+            continue
+        handle.focus()
+        assert handle.evaluate(TOGETHER), handle.get_attribute("aria-label")
+    before = page.locator(f"{PANEL} svg[role=img]").inner_html()
+    scrolled = page.locator(f"{PANEL} .hot-water-parts").evaluate(
+        "parts => { parts.scrollTop = 120; return parts.scrollTop; }"
+    )
+    handles.nth(1).press("ArrowRight")
+    page.wait_for_function(
+        "before => document.querySelector('.hot-water-runs svg[role=img]').innerHTML !== before", arg=before
+    )
+    drawn = page.locator(f"{PANEL} .hot-water-parts use").first.evaluate(
+        "use => use.getBoundingClientRect().width > 100 && use.href.baseVal === '#' + document.querySelector('svg[role=img] > g').id"
+    )
+    assert drawn and page.locator(f"{PANEL} .hot-water-parts").evaluate("parts => parts.scrollTop") == scrolled > 0
+
+
+@pytest.mark.parametrize("name", LESSONS)
+def test_a_lesson_is_read_on_a_phone(shown, name):
+    page = shown(name, PHONE)
+    assert page.evaluate(CUT) == []
+    sizes = page.locator(PANEL).evaluate(TYPE)
+    assert len(sizes) > 1 and min(sizes) >= SMALLEST, sizes
+    if not name.startswith("11"):  # which has a table in place of sliders
+        _moves(page)
+
+
+def test_an_enlarged_page_has_picture_and_control_side_by_side(shown):
+    page = shown(LESSONS[0], ENLARGED)
+    assert page.evaluate(CUT) == []
+    assert min(page.locator(PANEL).evaluate(TYPE)) >= SMALLEST
+    _moves(page)
