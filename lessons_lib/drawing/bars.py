@@ -59,4 +59,4 @@ class Bars:
                 end = self.start + self.span * min(max(shares[number], 0.0), 1.0)
                 line.set_xdata([end, end])
                 words = self.numbers[number]
-                words.set_x(max(words.place[0], end + 6))
+                words.set_x(max(words.get_position()[0], end + 6))
