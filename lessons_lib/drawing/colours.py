@@ -6,6 +6,8 @@ Chosen to stay apart for colour-blind readers (blue against orange, lightness ch
 no picture relies on them alone.
 """
 
+from functools import lru_cache
+
 import numpy as np
 from matplotlib.colors import LinearSegmentedColormap, Normalize, to_rgb
 
@@ -24,8 +26,9 @@ TANK = "#eef1f4"
 BAND_COLOURS = ("#d3ecd9", "#fdf4d3", "#fbe9b0", "#f8cfa0", "#efb0a1")  # at the tap, coolest first
 
 
-def water_colour(celsius: float):
-    """Colour of water at a temperature [degC]."""
+@lru_cache(maxsize=1000)
+def water_colour(celsius: float) -> tuple:
+    """Gives the colour of water at a temperature [degC]; matplotlib works one out as slowly as a whole bar of them."""
     return WATER(_scale(celsius))
 
 

@@ -41,6 +41,7 @@ HATCHES = {
     "..": (12, "M2,3a1.2,1.2 0 1,0 2.4,0a1.2,1.2 0 1,0-2.4,0M8,9a1.2,1.2 0 1,0 2.4,0a1.2,1.2 0 1,0-2.4,0"),
 }
 HATCH_LINE = 1.3  # [px]
+hex_of = lru_cache(maxsize=1000)(to_hex)  # a colour, written as on web pages
 
 
 def background(figure, size) -> str:
@@ -64,6 +65,7 @@ class Pen:
     def __init__(self, name: str, height: float):
         self.name, self.height = name, height
         self.definitions: dict[str, str] = {}
+        self._matrices = {}  # id of a transform → the same as one matrix
 
     def element(self, artist) -> str:
         """One artist as it is now; nothing where it cannot be seen."""
@@ -81,9 +83,9 @@ class Pen:
         words = text.get_text()
         if not words:
             return ""
-        x, y = text.get_transform().transform(text.get_position())
+        x, y = self._matrix(text.get_transform()).transform(text.get_position())
         look = f'x="{x:.4g}" y="{self.height - y:.4g}" textLength="{width_of(text):.0f}"'
-        size, colour, align = text.get_fontsize() * PIXELS_PER_POINT, to_hex(text.get_color()), text.get_ha()
+        size, colour, align = text.get_fontsize() * PIXELS_PER_POINT, hex_of(text.get_color()), text.get_ha()
         look += f' font-size="{size:.4g}"' if size != TYPE_SIZE else ""
         look += f' fill="{colour}"' if colour != INK else ""
         look += f' text-anchor="{ANCHORS[align]}"' if align != "left" else ""
@@ -98,10 +100,10 @@ class Pen:
             solid = line.get_linestyle() == "-"
             cap = line.get_solid_capstyle() if solid else line.get_dash_capstyle()
             join = line.get_solid_joinstyle() if solid else line.get_dash_joinstyle()
-            ways, beyond = self._way(line.get_path(), line.get_transform(), line)
+            ways, beyond = self._way(line.get_path(), self._matrix(line.get_transform()), line)
             if ways:
                 made = (
-                    f'<path d="{ways}" fill="none" stroke="{to_hex(line.get_color())}" stroke-width="{width:.4g}"'
+                    f'<path d="{ways}" fill="none" stroke="{hex_of(line.get_color())}" stroke-width="{width:.4g}"'
                     f"{_cap(str(cap.name if hasattr(cap, 'name') else cap))}{_join(join)}"
                     f"{_dashes(line.get_linestyle(), width)}{alpha}{beyond}/>"
                 )
@@ -113,33 +115,34 @@ class Pen:
         mark, size = MarkerStyle(line.get_marker()), line.get_markersize() * PIXELS_PER_POINT
         shape = mark.get_path().transformed(mark.get_transform() + Affine2D().scale(size, size))
         face, edge = line.get_markerfacecolor(), line.get_markeredgecolor()
-        fill = to_hex(face) if mark.is_filled() and to_rgba(face)[3] else "none"
-        stroke = f'stroke="{to_hex(edge)}" stroke-width="{line.get_markeredgewidth() * PIXELS_PER_POINT:.4g}"'
+        fill = hex_of(face) if mark.is_filled() and to_rgba(face)[3] else "none"
+        stroke = f'stroke="{hex_of(edge)}" stroke-width="{line.get_markeredgewidth() * PIXELS_PER_POINT:.4g}"'
         key = f"{self.name}-m{len(self.definitions)}"
         way = _written(*_flipped(shape, 0.0))
         self.definitions[key] = f'<path id="{key}" d="{way}" fill="{fill}" {stroke}{alpha}/>'
         places = line.get_xydata()
         if line.get_markevery() is not None:  # a list of numbers, as these pictures use it
             places = places[[number for number in line.get_markevery() if number < len(places)]]
-        places = line.get_transform().transform(places[np.isfinite(places).all(axis=1)])
+        places = self._matrix(line.get_transform()).transform(places[np.isfinite(places).all(axis=1)])
         places = [0, self.height] + [1, -1] * places
         beyond = self._clip(places, line) if len(places) else ""
         return "".join(f'<use href="#{key}" x="{x:.4g}" y="{y:.4g}"{beyond}/>' for x, y in places.tolist())
 
     def _patch(self, patch) -> str:
-        way, beyond = self._way(patch.get_path(), patch.get_transform(), patch)
+        transform = patch.get_patch_transform() + self._matrix(patch.get_data_transform())
+        way, beyond = self._way(patch.get_path(), transform, patch)
         if not way:
             return ""
-        face, edge = to_rgba(patch.get_facecolor()), to_rgba(patch.get_edgecolor())
+        face, edge = patch.get_facecolor(), patch.get_edgecolor()
         width = patch.get_linewidth() * PIXELS_PER_POINT
-        look = f'fill="{to_hex(face)}"' if patch.get_fill() and face[3] else 'fill="none"'
+        look = f'fill="{hex_of(face)}"' if patch.get_fill() and face[3] else 'fill="none"'
         if 0 < face[3] < 1 and patch.get_fill():
             look += f' fill-opacity="{face[3]:.3g}"'
         if edge[3] and width:
-            look += f' stroke="{to_hex(edge)}" stroke-width="{width:.4g}"{_dashes(patch.get_linestyle(), width)}'
+            look += f' stroke="{hex_of(edge)}" stroke-width="{width:.4g}"{_dashes(patch.get_linestyle(), width)}'
         made = f'<path d="{way}" {look}{beyond}/>'
         if patch.get_hatch():
-            made += f'<path d="{way}" fill="url(#{self._hatch(patch.get_hatch(), to_hex(edge))})"{beyond}/>'
+            made += f'<path d="{way}" fill="url(#{self._hatch(patch.get_hatch(), hex_of(edge))})"{beyond}/>'
         return made
 
     def _image(self, raster) -> str:
@@ -152,6 +155,12 @@ class Pen:
             f'<image x="{x:.4g}" y="{self.height - y:.4g}" width="{columns}" height="{rows}"'
             f' preserveAspectRatio="none" href="data:image/png;base64,{_png(pixels)}"/>'
         )
+
+    def _matrix(self, transform):
+        """Gives a transform as one matrix, which artists of the same axes share; matplotlib multiplies it anew each time."""
+        if id(transform) not in self._matrices:
+            self._matrices[id(transform)] = transform.get_affine() if transform.is_affine else transform
+        return self._matrices[id(transform)]
 
     def _way(self, path: Path, transform, artist) -> tuple[str, str]:
         """The d of a path on the picture, and the clip that it needs where it reaches beyond its axes."""
