@@ -1,5 +1,6 @@
 /* Gives the handle of every slider the name that stands before it, so that a screen reader can say it.
-   Widgets draw their sliders without one. Used by the workbook's JupyterLab and by the pages of a room. */
+   Widgets draw their sliders without one. And brings the panel whose button "Large, for the room" was pressed to the top
+   of the window, for with the page's size all places on it change. Used by the workbook's JupyterLab and by the pages of a room. */
 (() => {
   let waiting = false;
   const name = () => {
@@ -17,4 +18,5 @@
   };
   new MutationObserver(soon).observe(document, { childList: true, subtree: true });
   soon();
+  document.addEventListener('click', event => event.target.closest('.hot-water-large')?.scrollIntoView());
 })();
