@@ -72,6 +72,7 @@ def test_the_control_in_hand_and_the_picture_share_the_screen(page, opened):
     opened("02-how-hot-at-the-tap")
     press(page)
     page.locator(f"{IN_HAND} select").first.select_option(label="Length")
+    page.locator(f"{IN_HAND} input[type=text]:visible").wait_for()
     handle, picture = page.locator(f"{IN_HAND} .noUi-handle:visible"), page.locator(f"{PANEL} svg[role=img]")
     assert box(page.locator(f"{IN_HAND} .noUi-target:visible"))["width"] >= TRACK
     for part, most in ((0.0, 0.5), (0.5, 1.0)):

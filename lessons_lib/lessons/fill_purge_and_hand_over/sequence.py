@@ -36,6 +36,7 @@ class Sequence(AtRest):
         ]
         self._still, self._shown, self._told = widgets.HTML(layout={"display": "none"}), widgets.HTML(), widgets.HTML()
         steps = widgets.VBox(list(self.buttons.values()), layout={"width": "190px", "flex": "0 0 auto"})
+        steps.add_class("hot-water-order")
         right = widgets.VBox(
             [self._still, self._shown, self._told],
             layout={"flex": "1 1 600px", "min_width": "0", "margin": "0 0 0 10px"},
