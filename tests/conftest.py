@@ -20,6 +20,7 @@ from ipywidgets import Widget
 from lessons_lib import load_layout
 from lessons_lib.exercises import bank
 from lessons_lib.panels import page_state as followers
+from lessons_lib.panels.panel_base import large_button
 from lessons_lib.storage import preferences, tables
 
 PUBLISHED = Path(__file__).parent / "published"
@@ -168,6 +169,7 @@ def own_choices(tmp_path, monkeypatch):
     for name, fresh in (("_units", WeakSet()), ("_learners", WeakSet()), ("_answering", None)):
         monkeypatch.setattr(followers, name, fresh)
     yield
+    large_button.cache_clear()
     Widget.close_all()  # ipywidgets keeps every widget alive that was ever made
 
 

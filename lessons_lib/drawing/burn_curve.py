@@ -40,7 +40,7 @@ class BurnCurve:
             handlelength=0.8,
             handletextpad=0.4,
             borderaxespad=0,
-        )  # clear of the points, also in a projector's larger type
+        )  # clear of the points
         self.dot = canvas.moving(*axes.plot([], [], "o", ms=16, color="#9b1c1c", clip_on=False))
 
     def units(self, system: str) -> None:

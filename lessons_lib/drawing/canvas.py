@@ -12,8 +12,6 @@ from matplotlib import patheffects
 from matplotlib.artist import Artist
 from matplotlib.backends.backend_agg import FigureCanvasAgg
 from matplotlib.figure import Figure
-from matplotlib.lines import Line2D
-from matplotlib.patches import Patch
 from matplotlib.text import Text
 from PIL import Image
 
@@ -34,23 +32,6 @@ class Canvas:
         self._moving = []
         self._still = None
         self.name = f"picture-{uuid4().hex[:8]}"  # no other picture on a page has its ids
-        self.scale, self.type_size = 1.0, TEXT  # larger for a projector; see enlarge
-
-    def enlarge(self, by: float, type_by: float, lines_by: float) -> None:
-        """Once, for the back of a classroom: the picture shown larger, and within it type and lines larger again."""
-        self.scale, self.type_size = by, TEXT * type_by
-        for text in self.figure.findobj(Text):
-            text.set_fontsize(type_by * text.get_fontsize())
-        for axes in self.figure.axes:
-            axes.tick_params(labelsize=self.type_size)  # for the ticks of another unit system too
-        for line in self.figure.findobj(lambda artist: isinstance(artist, (Line2D, Patch))):
-            line.set_linewidth(lines_by * line.get_linewidth())
-        self.renew()
-
-    @property
-    def shown_size(self) -> tuple[int, int]:
-        """Width and height on a screen that has room for it [px]."""
-        return tuple(round(self.scale * side) for side in self.size)
 
     def axes(self, left: int, top: int, width: int, height: int):
         """Axes placed in screen pixels from the top left corner."""
@@ -80,7 +61,7 @@ class Canvas:
 
         style : color, weight, ha as in matplotlib; backed : on white, so that a curve beneath does not cross the words
         """
-        style = {"color": INK, "size": self.type_size, "path_effects": BACKED if backed else None, **style}
+        style = {"color": INK, "size": TEXT, "path_effects": BACKED if backed else None, **style}
         return self.moving(axes.text(x, y, "", **style))
 
     def renew(self) -> None:

@@ -77,11 +77,11 @@ class Picture:
 
     def html(self, scene) -> str:
         """Gives what moves, with the description of the whole, as a web page shows it; draw the scene first."""
-        (width, height), (shown, _) = self.canvas.size, self.canvas.shown_size
+        width, height = self.size
         return (
             f'<svg class="{self.canvas.name}" role="img" aria-label="{escape(self.describe(scene), quote=True)}"'
             f' viewBox="0 0 {width} {height}" {USUAL}'
-            f' style="display:block;width:{shown}px;max-width:100%;height:auto;flex:0 1 auto;min-width:0">'
+            f' style="display:block;width:{width}px;max-width:100%;height:auto;flex:0 1 auto;min-width:0">'
             f'<g id="{self.canvas.name}">{self.canvas.moved()}</g></svg>'
         )
 

@@ -51,7 +51,7 @@ class StandingPipe:
         around.text(0, low + 54, "ice", size=TEXT, color=INK)
         places = 44 + QUARTERS * (width - 44 - RING - 6)
         self.labels = [canvas.words(around, x, low + 22, ha="center") for x in places[:-1]]
-        # ends with the drawing, so that larger type is not cut
+        # ends with the drawing, so that the words are not cut
         self.labels.append(canvas.words(around, width, low + 22, ha="right"))
         self.rings = Rings(canvas, around, places, low + 48, RING)
 

@@ -1,6 +1,6 @@
 """The bones of every panel: a bar above, controls on the left, picture and read-outs on the right, one sentence below.
 
-For a projector the picture and its words are larger, one control stands above it and the read-outs beside it.
+On a page made large for a room the picture fills the width, and one control, chosen from a menu, stays above it.
 A panel never shows a traceback: on an InputError it keeps the last good picture and says why in its status line.
 """
 
@@ -11,7 +11,7 @@ import ipywidgets as widgets
 from ..quantities.display import SYSTEMS, US
 from ..quantities.errors import InputError
 from .page_state import follow_units
-from .panel_base import Live
+from .panel_base import Live, large_button
 from .tries import Tries
 
 
@@ -145,33 +145,21 @@ class Panel(Live):
         self._controls = widgets.VBox(left, layout={"width": "436px", "flex": "0 0 auto"})
         names = [(control.label, name) for name, control in self.controls.items()]
         self._one = widgets.Dropdown(options=names, tooltip="Which control to move", layout={"width": "230px"})
-        self._one.observe(lambda change: self._arrange(), "value")
-        self._chosen = widgets.HBox(layout={"align_items": "center"})
-        self._chosen.add_class("hot-water-large")
+        self._one.observe(lambda change: self._take_up(), "value")
+        self._in_hand = widgets.HBox(layout={"align_items": "center"})
         self._bar = widgets.HBox(self._buttons(), layout={"align_items": "center", "flex_flow": "row wrap"})
-        self._body = widgets.Box()
+        self._shown.layout = {"margin": "0 0 0 10px", "flex": "1 1 400px", "min_width": "0"}
+        self._body = widgets.Box([self._controls, self._shown], layout={"display": "flex", "flex_flow": "row wrap"})
         self._body.add_class("hot-water-body")
         self._controls.add_class("hot-water-controls")
-        self.widget = self._framed(self._bar, self._body)
-        self._arrange()
+        self._bar.add_class("hot-water-bar")
+        self._in_hand.add_class("hot-water-in-hand")
+        self.widget = self._framed(self._bar, self._in_hand, self._body)
+        self._take_up()
 
-    def _arrange(self) -> None:
-        """All controls beside the picture, or one above it; on a narrow screen the picture goes beneath the
-        controls.
-        """
-        for control in self.controls.values():
-            control.widget.layout.flex_flow = "row wrap" if self.large else "column"
-        if self.large:
-            # the menu stays where it is and keeps the keyboard
-            self._chosen.children = [self._one, self.controls[self._one.value].widget]
-            steps = [self.tries.widget] if self.tries else []
-            self._shown.layout = {"margin": "0"}
-            self._body.layout = {"display": "flex", "flex_flow": "column"}
-            self._body.children = [self._chosen, *steps, self._shown]
-        else:
-            self._shown.layout = {"margin": "0 0 0 10px", "flex": "1 1 400px", "min_width": "0"}
-            self._body.layout = {"display": "flex", "flex_flow": "row wrap"}
-            self._body.children = [self._controls, self._shown]
+    def _take_up(self) -> None:
+        """Puts the chosen control and the status where a page that is large for a room keeps them in sight."""
+        self._in_hand.children = [self._one, self.controls[self._one.value].widget, self._status]
 
     def _buttons(self) -> list:
         """Makes the bar: ready-made settings, back to the start, the ghost, units, a projector's size, the status."""
@@ -190,7 +178,7 @@ class Panel(Live):
         )
         keep.on_click(lambda _: self.keep())
         parts = [self._menu] if self.ready_made else []
-        return [*parts, reset, keep, self._units, self._projector, self._status]
+        return [*parts, reset, keep, self._units, large_button(), self._status]
 
     def _menu_changed(self, change) -> None:
         if change["new"] in self.ready_made:

@@ -4,6 +4,7 @@ what is left of it on paper.
 
 import threading
 from contextlib import contextmanager
+from functools import cache
 from html import escape
 from pathlib import Path
 
@@ -14,9 +15,19 @@ from ..storage import preferences
 from .page_state import choose_units
 from .readout import shown
 
-# For a projector: the picture and what stands around it, type within the picture, lines within the picture.
-PICTURE_BY, TYPE_BY, LINES_BY = 1.17, 1.1, 1.5
 STYLE = f"<style>{Path(__file__).with_name('look.css').read_text(encoding='utf-8')}</style>"
+
+
+@cache
+def large_button() -> widgets.ToggleButton:
+    """Gives the one button that makes the whole page large; every panel shows it, and look.css does the rest."""
+    button = widgets.ToggleButton(
+        description="Large, for the room",
+        tooltip="The whole page, for the back of a room; once more: as it was",
+        layout={"width": "164px"},
+    )
+    button.add_class("hot-water-large")
+    return button
 
 
 class AtRest:
@@ -44,8 +55,7 @@ class Live(AtRest):
 
     def __init__(self, picture, readouts, headline=None):
         self.system = preferences.unit_system()
-        self.make_picture, self.readouts, self.headline, self.large = picture, readouts, headline, False
-        self.picture = picture(self.system)
+        self.readouts, self.headline, self.picture = readouts, headline, picture(self.system)
         self.scene, self.kept, self.answer, self.sentence = None, None, "", ""
         self._lock, self._held = threading.RLock(), False
         self._still, self._shown, self._status = widgets.HTML(), widgets.HTML(), widgets.HTML()
@@ -56,10 +66,6 @@ class Live(AtRest):
             options=SYSTEMS, value=self.system, style={"button_width": "140px"}, layout={"width": "auto"}
         )
         self._units.observe(self._units_changed, "value")
-        self._projector = widgets.ToggleButton(
-            description="Large, for the room", tooltip="Larger, for the back of a room", layout={"width": "164px"}
-        )
-        self._projector.observe(lambda change: self.set_large(change["new"]), "value")
 
     def _framed(self, *parts) -> widgets.VBox:
         """The parts one beneath the other, with the style that every panel has."""
@@ -89,26 +95,13 @@ class Live(AtRest):
     def _follow(self, system: str) -> None:
         """Takes along what else changes its units."""
 
-    def set_large(self, large: bool) -> None:
-        """Show everything larger, for a projector, or as it was."""
-        with self._lock:
-            self.large = large
-            self.picture = self.make_picture(self.system)
-            if large:
-                self.picture.canvas.enlarge(PICTURE_BY, TYPE_BY, LINES_BY)
-            self._arrange()
-            self.update()
-
-    def _arrange(self) -> None:
-        """Lays out what else stands otherwise for a projector."""
-
     def _draw(self) -> None:
         self.picture.kept = self.kept
         self.sentence = self.picture.draw(self.scene)
         kept = self.readouts(self.kept, self.system) if self.kept else []
-        width, beside = self.picture.canvas.shown_size[0], self.large or self.beside
-        cards = shown(self.readouts(self.scene, self.system), kept, width, beside, 20 if self.large else 15)
-        around, type_size = ("display:flex;gap:10px" if beside else ""), 18 if self.large else 15
+        width, beside = self.picture.size[0], self.beside
+        cards = shown(self.readouts(self.scene, self.system), kept, width, beside)
+        around = "display:flex;gap:10px" if beside else ""
         self.answer = self.headline(self.scene, self.system) if self.headline else ""
         self._still.value = self.picture.style() + self.picture.views()
         # What moves of the picture, read-outs and sentence travel in one message.
@@ -116,7 +109,7 @@ class Live(AtRest):
             f'<div class="hot-water-headline">{escape(unbroken(self.answer))}</div>'
             f'<div class="hot-water-picture" style="{around}">{self.picture.html(self.scene)}{cards}</div>'
             f'<div role="status" aria-live="polite" style="max-width:{2 * width if beside else width}px;'
-            f'font-size:{type_size}px;line-height:1.3;margin-top:5px">{escape(unbroken(self.sentence))}</div>'
+            f'font-size:15px;line-height:1.3;margin-top:5px">{escape(unbroken(self.sentence))}</div>'
         )
 
     def _tell(self, status: str) -> None:

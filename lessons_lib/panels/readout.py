@@ -36,16 +36,14 @@ class Readout:
         )
 
 
-def shown(readouts, kept, width: int, beside: bool, type_size: int = 15) -> str:
-    """The read-outs of a picture, with what was kept of each; beside a picture they stand in a column. type_size :
-    [px]
-    """
+def shown(readouts, kept, width: int, beside: bool) -> str:
+    """Gives the read-outs of a picture, with what was kept of each; beside a picture they stand in a column."""
     cards = "".join(
         readout.html(kept[number].detail if kept else "", beside) for number, readout in enumerate(readouts)
     )
     if beside:
         return (
             '<div class="hot-water-cards" style="flex:1 1'
-            f' 220px;display:flex;flex-direction:column;gap:8px;font-size:{type_size}px;line-height:1.3">{cards}</div>'
+            f' 220px;display:flex;flex-direction:column;gap:8px;font-size:15px;line-height:1.3">{cards}</div>'
         )
-    return f'<div class="hot-water-cards" style="display:flex;flex-wrap:wrap;gap:8px;max-width:{width}px;font-size:{type_size}px;line-height:1.3">{cards}</div>'
+    return f'<div class="hot-water-cards" style="display:flex;flex-wrap:wrap;gap:8px;max-width:{width}px;font-size:15px;line-height:1.3">{cards}</div>'

@@ -14,6 +14,7 @@ from matplotlib.figure import Figure
 
 from lessons_lib.lessons import how_hot_at_the_tap
 from lessons_lib.panels.controls import Slide
+from lessons_lib.quantities.display import SI, US
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[2] / "workbooks"))
 from environment import lean_kernel  # noqa: E402
@@ -40,10 +41,10 @@ def test_a_panel_keeps_one_figure():
     gc.collect()
     before = sum(isinstance(one, Figure) for one in gc.get_objects())
     panel = how_hot_at_the_tap.panel()
-    for large in (True, False, True):
-        panel.set_large(large)
+    for system in (US, SI, US):
+        panel.set_system(system)
     gc.collect()
-    assert sum(isinstance(one, Figure) for one in gc.get_objects()) - before == 1 and panel.large
+    assert sum(isinstance(one, Figure) for one in gc.get_objects()) - before == 1
 
 
 def test_the_lessons_kernel_has_no_debugger(tmp_path):

@@ -216,16 +216,13 @@ def test_one_lesson_of_many():
     assert not board.scene.questions and "no question answered yet" in board.sentence
 
 
-def test_units_and_projector():
+def test_units():
     board = class_board()
     words = board.picture.describe(board.scene)
     choose_units(US)
     assert "°F" in board.picture.describe(board.scene) and "°C" not in board.picture.describe(board.scene)
     choose_units(SI)
     assert board.picture.describe(board.scene) == words
-    small = board.picture.canvas.size
-    board.set_large(True)
-    assert board.picture.canvas.shown_size > small and "Ready" in board._status.value
 
 
 def test_a_wild_guess_stands_at_the_edge():

@@ -244,8 +244,7 @@ def test_a_fit_is_made_when_it_is_asked_for_and_forgotten_when_something_moves(p
     panel._bar.children[1].click()
     assert len(made) == 1 and panel.scene.fit is not None
     panel.set_system(US)
-    panel.set_large(True)
-    assert len(made) == 1 and panel.scene.fit is not None, "units and size change nothing"
+    assert len(made) == 1 and panel.scene.fit is not None, "units change nothing"
     panel.controls["air"].sliders[US].value = 70
     assert panel.scene.fit is None and "not fitted yet" in seen(panel)
 
@@ -263,13 +262,11 @@ def test_random_rigs_are_fitted_or_refused_in_words(panel):
 
 @pytest.mark.parametrize("system", SYSTEMS)
 @pytest.mark.parametrize("title", bench_panel.ready_made())
-def test_a_fitted_panel_in_both_systems_and_for_a_projector(panel, title, system):
+def test_a_fitted_panel_in_both_systems(panel, title, system):
     fitted(panel, title)
     panel.set_system(system)
     looks_right(panel)
     assert ("°C" if system == US else "°F") not in re.sub(r"\(.*?\)", "", panel.sentence)
-    panel.set_large(True)
-    looks_right(panel)
     assert panel.scene.fit is not None
 
 
@@ -283,8 +280,6 @@ def test_controls_that_do_nothing_leave_room(panel):
         panel.controls["flow"].widget.layout.display is None
         and panel.controls["thickness"].widget.layout.display == "none"
     )
-    panel.set_large(True)
-    assert panel.controls["thickness"].widget.layout.display is None
 
 
 # --- files of the reader ---

@@ -313,15 +313,11 @@ def test_the_buttons_are_real_and_stand_in_the_order_of_the_alphabet():
     )
 
 
-def test_the_order_survives_without_a_kernel_and_on_a_projector():
+def test_the_order_survives_without_a_kernel():
     order = Sequence()
     bundle = order._repr_mimebundle_()
     assert bundle["text/plain"] == order.sentence and base64.b64decode(bundle["image/png"]) == order.png
-    small, words = order.picture.canvas.size, order.sentence
-    order.set_large(True)
-    assert order.picture.canvas.shown_size[0] > small[0] and order.sentence == words and 'aria-label="' in seen(order)
-    order.set_large(False)
-    assert order.picture.canvas.size == small
+    assert 'aria-label="' in seen(order)
 
 
 # The words

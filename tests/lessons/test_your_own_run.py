@@ -71,17 +71,6 @@ def test_every_layout_in_every_view_and_both_unit_systems(panel, title):
     assert all(card.word.gravity in (0, 1, 2) for card in panel.readouts(panel.scene, SI))
 
 
-def test_projector_and_back(panel):
-    small, words = panel.picture.canvas, panel.sentence
-    assert panel._projector.description == "Large, for the room", "what it does, in words of our own"
-    panel._projector.value = True
-    looks_right(panel)
-    large = panel.picture.canvas
-    assert panel.sentence == words and large.type_size * large.scale > 1.25 * small.type_size
-    panel._projector.value = False
-    assert panel.picture.canvas.size == small.size and panel.sentence == words
-
-
 @pytest.mark.parametrize("table", [*KINDS, "settings"])
 def test_nonsense_in_any_box_is_told_and_can_be_undone(panel, table):
     """In any box: nothing breaks, what was typed is escaped, the last picture stays, and Undo brings back the file to the letter."""

@@ -30,6 +30,7 @@ from lessons_lib.lessons import (
 )
 from lessons_lib.panels.controls import Choice, PipeChoice, Slide
 from lessons_lib.panels.page_state import choose_units
+from lessons_lib.panels.panel_base import large_button
 from lessons_lib.quantities.display import SI, SYSTEMS, US, unit
 from lessons_lib.quantities.reading import read_number
 from lessons_lib.quantities.units import unit_of
@@ -140,20 +141,13 @@ def test_moving_a_slider_moves_only_once():
     assert len(drawn) == 2
 
 
-def test_a_projector_gets_larger_type_and_the_same_words(panel):
-    small, words = panel.picture.canvas, panel.sentence
-    panel.set_large(True)
-    looks_right(panel)
-    large = panel.picture.canvas
-    assert panel.sentence == words and large.type_size * large.scale > 1.25 * small.type_size
-    assert panel._body.children[0].children[1] is panel.controls[panel._one.value].widget
-    panel._one.value = panel._one.options[-1][1]
-    assert panel._body.children[0].children[1] is list(panel.controls.values())[-1].widget
-    panel.set_system(US)
-    looks_right(panel)
-    panel.set_system(SI)
-    panel.set_large(False)
-    assert panel.sentence == words and panel.picture.canvas.size == small.size
+def test_any_control_and_the_status_can_be_kept_in_sight_on_a_large_page(panel):
+    """What a large page looks like is the style sheet's: see tests/browser/test_projector_in_browser.py."""
+    assert large_button() in panel._bar.children, "one button for all panels of a page"
+    for label, name in panel._one.options:
+        panel._one.value = name
+        assert panel._in_hand.children == (panel._one, panel.controls[name].widget, panel._status)
+        assert label == panel.controls[name].label
 
 
 def test_units_there_and_back_change_nothing(panel):

@@ -8,8 +8,8 @@ import numpy as np
 from matplotlib.patches import Rectangle
 from matplotlib.text import Text
 
-from ...drawing.canvas import FAINT, INK, PAPER, Canvas
-from ...drawing.vector import PIXELS_PER_POINT, width_of
+from ...drawing.canvas import FAINT, INK, PAPER, TEXT, Canvas
+from ...drawing.vector import TYPE_SIZE, width_of
 from ...quantities.display import show
 from .isometric_legend import SketchLegend
 from .isometric_plan import Plan
@@ -55,8 +55,8 @@ class Isometric:
         for artist in self.artists:
             artist.remove()
         self.artists, self.boxes, self.without_label = [], [], []
-        told, type_size = LabelWords(layout, assessment, system), self.canvas.type_size * PIXELS_PER_POINT
-        legend = SketchLegend(layout, self.size[0], type_size, self._width)
+        told = LabelWords(layout, assessment, system)
+        legend = SketchLegend(layout, self.size[0], self._width)
         bottom = self.size[1] - legend.height([*told.notes(False), LEFT_OUT])
         plan = Plan.of(layout, 0, 0, self.size[0], bottom)
         pen = Pen(self.axes, _sign_size(plan))
@@ -66,7 +66,7 @@ class Isometric:
         usual = Pen(self.axes)
         self._bodies(usual, plan, layout, system)
         self._compass(usual, room)
-        self._labels(pen, told, plan, room, type_size)
+        self._labels(pen, told, plan, room)
         for text, x, y in legend.draw(usual, told.notes(plan.to_scale) + self._left_out(), self.size[1]):
             self._write(text, x, y)
         self.artists += usual.artists() + pen.artists()
@@ -130,36 +130,36 @@ class Isometric:
             for letter, (x, y) in pen.compass(np.array([place.left + 24, place.top + 31])):
                 self._write(letter, x, y + 6, bold=True, ha="center")
 
-    def _labels(self, pen: Pen, told: LabelWords, plan: Plan, room: LabelPlacer, type_size: float) -> None:
+    def _labels(self, pen: Pen, told: LabelWords, plan: Plan, room: LabelPlacer) -> None:
         """The fullest words for which there is room."""
         labels = told.labels(plan, pen.size)
         for detail in DETAILS if len(plan.legs) <= MOST_NAMED else (NUMBERS,):
-            placed, shorter = self._placed(labels, detail, deepcopy(room), type_size)
+            placed, shorter = self._placed(labels, detail, deepcopy(room))
             if shorter <= SHORTENED[detail] * len(labels):
                 break
         for label, place in placed:
-            self._put(pen, label, place, type_size)
+            self._put(pen, label, place)
         shown = {label.number for label, _ in placed}
         self.without_label = [drawn.number for drawn in plan.legs if drawn.number not in shown]
 
-    def _placed(self, labels, detail: int, room: LabelPlacer, type_size: float) -> tuple[list, int]:
+    def _placed(self, labels, detail: int, room: LabelPlacer) -> tuple[list, int]:
         """Labels at their places in this detail or in less, and how many have less."""
         placed, shorter, allowed = [], 0, SHORTENED[detail] * len(labels)
         for variants in labels:
             if shorter > allowed:
                 break
-            fallen = self._first_that_fits(variants[detail:], room, type_size, len(labels) > 2 * MOST_NAMED)
+            fallen = self._first_that_fits(variants[detail:], room, len(labels) > 2 * MOST_NAMED)
             if fallen is not None:
                 placed.append(fallen[0])
             shorter += fallen is None or fallen[1]
         return placed, shorter
 
-    def _first_that_fits(self, variants, room: LabelPlacer, type_size: float, crowded: bool) -> tuple | None:
+    def _first_that_fits(self, variants, room: LabelPlacer, crowded: bool) -> tuple | None:
         """A label at its place, and whether it is shorter than the first one; None where none fits. variants :
         longest first
         """
         for label, reach in _tries(variants, crowded):
-            width, height = (side + 2 * MARGIN for side in self._box(label, type_size))
+            width, height = (side + 2 * MARGIN for side in self._box(label))
             if label.on_line:
                 place = room.on_line(width - 2 * MARGIN, height - 2 * MARGIN, label.points, ON_LINE)
             else:
@@ -168,9 +168,9 @@ class Isometric:
                 return _Placed(label, place), label is not variants[0]
         return None
 
-    def _put(self, pen: Pen, label: Label, place, type_size: float) -> None:
+    def _put(self, pen: Pen, label: Label, place) -> None:
         """A label at its place, with a line to its point where that is far."""
-        width, height = self._box(label, type_size)
+        width, height = self._box(label)
         aside = 0 if label.on_line else MARGIN
         left, top = place.left + aside, place.top + aside
         self.boxes.append((label.lines[0][0], left, top, left + width, top + height))
@@ -185,17 +185,17 @@ class Isometric:
             )
             self.artists.append(self.axes.add_patch(Rectangle((left, top), width, height, **looks)))
         for number, (text, bold) in enumerate(label.lines, 1):
-            self._write(text, left + PADDING, top + PADDING + number * LINE * type_size - 0.22 * type_size, bold)
+            self._write(text, left + PADDING, top + PADDING + number * LINE * TYPE_SIZE - 0.22 * TYPE_SIZE, bold)
 
     def _left_out(self) -> list[str]:
         """Said where labels found no room."""
         count = len(self.without_label)
         return [LEFT_OUT.format(count)] if count else []
 
-    def _box(self, label: Label, type_size: float) -> tuple[float, float]:
+    def _box(self, label: Label) -> tuple[float, float]:
         """Width and height of a label [px]."""
         wide = max(self._width(text, bold) for text, bold in label.lines)
-        return wide + 2 * PADDING, len(label.lines) * LINE * type_size + 2 * PADDING
+        return wide + 2 * PADDING, len(label.lines) * LINE * TYPE_SIZE + 2 * PADDING
 
     def _width(self, text: str, bold: bool = False) -> float:
         """Gives the width of a line of words [px of the field]."""
@@ -207,7 +207,7 @@ class Isometric:
 
     def _words(self, text: str, bold: bool, **style) -> Text:
         weight = "bold" if bold else "normal"
-        return Text(text=text, size=self.canvas.type_size, weight=weight, color=INK, **style)
+        return Text(text=text, size=TEXT, weight=weight, color=INK, **style)
 
 
 def _tries(variants, crowded: bool) -> list[tuple]:

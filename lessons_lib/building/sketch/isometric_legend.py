@@ -4,15 +4,15 @@ import numpy as np
 
 from .isometric_signs import LOOKS, PIPE, Pen
 
-SIGN, BETWEEN, ROW = 58, 14, 1.4  # [px] room of a sign, gap between items; from row to row by type size
+SIGN, BETWEEN, ROW = 58, 14, 22.4  # [px] room of a sign, gap between items, from row to row
 HALF = 0.62  # of the width: a phone shows the left and the right so far, and every item stands whole in one of them
 
 
 class SketchLegend:
     """Signs and notes in rows along the lower edge. width : of the sketch [px]; measure : width of a text [px]"""
 
-    def __init__(self, layout, width: float, type_size: float, measure):
-        self.width, self.row, self.measure = width, ROW * type_size, measure
+    def __init__(self, layout, width: float, measure):
+        self.width, self.measure = width, measure
         places = {leg.place for leg in layout.all_legs}
         self.signs = [(place, place) for place in LOOKS if place in places]
         along = {name for leg in layout.all_legs for name, _ in leg.fittings}
@@ -24,7 +24,7 @@ class SketchLegend:
 
     def height(self, notes) -> float:
         """Gives the height of all rows [px]."""
-        return self.row * (1 + max(row for _, _, row, _ in self._places(notes))) + 6
+        return ROW * (1 + max(row for _, _, row, _ in self._places(notes))) + 6
 
     def draw(self, pen: Pen, notes, bottom: float) -> list[tuple]:
         """Draw the signs; returns (text, x, y) of every text. pen : for signs of their usual size; bottom : y of its
@@ -32,10 +32,10 @@ class SketchLegend:
         """
         top, found = bottom - self.height(notes), []
         for sign, text, row, x in self._places(notes):
-            middle = top + (row + 0.5) * self.row
+            middle = top + (row + 0.5) * ROW
             if sign:
                 self._sign(pen, sign, x, middle)
-            found.append((text, x + (SIGN if sign else 0), middle + 0.25 * self.row))
+            found.append((text, x + (SIGN if sign else 0), middle + 0.25 * ROW))
         return found
 
     def _places(self, notes) -> list[tuple]:

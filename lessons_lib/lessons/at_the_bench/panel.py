@@ -88,13 +88,8 @@ class BenchPanel(Panel):
 
     def update(self) -> None:
         super().update()
-        if not self._held and not self.large:
+        if not self._held:
             self._hide_idle()
-
-    def set_large(self, large: bool) -> None:
-        for control in self.controls.values():
-            control.widget.layout.display = None
-        super().set_large(large)
 
     def _hide_idle(self) -> None:
         """Controls that do nothing leave room for the others."""

@@ -178,7 +178,7 @@ class BenchPicture(Picture):
         few = len(x) <= FEW
         upright = np.stack([np.zeros_like(off), off, np.full_like(off, np.nan)], axis=1).ravel()
         self.sticks.set_data(*((np.repeat(x, 3), upright) if few else ([], [])))
-        self.off.set_markersize((5 if few else 2) * self.canvas.scale)
+        self.off.set_markersize(5 if few else 2)
         self.off.set_data(x, off)
 
     def description(self, scene: BenchScene) -> str:

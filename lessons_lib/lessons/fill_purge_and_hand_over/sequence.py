@@ -6,7 +6,7 @@ from html import escape
 
 import ipywidgets as widgets
 
-from ...panels.panel_base import LINES_BY, PICTURE_BY, TYPE_BY, AtRest
+from ...panels.panel_base import AtRest, large_button
 from ...plant.work_order import DONE, OPEN, WorkOrder, keys, step
 from .panel import heat_not_yet, vessel_not_yet
 from .purging import purge_not_yet
@@ -14,7 +14,6 @@ from .sequence_picture import SequencePicture, SequenceScene
 from .set_valve import setting_not_yet
 
 BEGIN = "What comes first? Press a step when you know that its turn has come. A step that is locked says why."
-STEP_SIZE, STEP_LARGE = "15px", "19px"
 
 
 class Sequence(AtRest):
@@ -36,29 +35,26 @@ class Sequence(AtRest):
                 ("Begin again", "120px", lambda _: self.reset()),
             )
         ]
-        large = widgets.ToggleButton(
-            description="Large, for the room", tooltip="Larger, for the back of a room", layout={"width": "164px"}
-        )
-        large.observe(lambda change: self.set_large(change["new"]), "value")
         self._still, self._shown, self._told = widgets.HTML(), widgets.HTML(), widgets.HTML()
         self._still.add_class("hot-water-parts")
         self._shown.add_class("hot-water-shown")
         steps = widgets.VBox(list(self.buttons.values()), layout={"width": "190px", "flex": "0 0 auto"})
+        steps.add_class("hot-water-order")
         right = widgets.VBox(
             [self._shown, self._told],
             layout={"flex": "1 1 600px", "min_width": "0", "margin": "0 0 0 10px"},
         )
         body = widgets.Box([steps, right], layout={"display": "flex", "flex_flow": "row wrap"})
-        self.widget = widgets.VBox([self._still, widgets.HBox([*bar, large], layout={"flex_flow": "row wrap"}), body])
+        bar = widgets.HBox([*bar, large_button()], layout={"flex_flow": "row wrap"})
+        self.widget = widgets.VBox([self._still, bar, body])
         self.widget.add_class("hot-water-runs")
-        self.type_size = 16
         self._draw()
 
     def _button(self, name: str, width: str, act) -> widgets.Button:
         button = widgets.Button(
             description=name, tooltip=name, layout={"width": width, "height": "28px", "margin": "1px"}
         )
-        button.style.font_size = STEP_SIZE
+        button.style.font_size = "15px"
         button.on_click(act)
         return button
 
@@ -102,15 +98,6 @@ class Sequence(AtRest):
         self.order, self.refused, self.message = WorkOrder(), 0, BEGIN
         self._draw()
 
-    def set_large(self, large: bool) -> None:
-        """Show everything larger, for a projector, or as it was."""
-        self.picture, self.type_size = SequencePicture(), 20 if large else 16
-        if large:
-            self.picture.canvas.enlarge(PICTURE_BY, TYPE_BY, LINES_BY)
-        for button in self.buttons.values():
-            button.style.font_size = STEP_LARGE if large else STEP_SIZE
-        self._draw()
-
     def _draw(self) -> None:
         scene = SequenceScene(self.order, self.refused)
         self.sentence = self.picture.draw(scene)
@@ -122,7 +109,7 @@ class Sequence(AtRest):
         self._shown.value = f'<div class="hot-water-headline">{escape(scene.answer)}</div>{self.picture.html(scene)}'
         self._told.value = (
             '<div role="status" aria-live="polite"'
-            f' style="font-size:{self.type_size}px;line-height:1.35;max-width:{self.picture.canvas.shown_size[0]}px">'
+            f' style="font-size:16px;line-height:1.35;max-width:{self.picture.size[0]}px">'
             '<div style="border-left:5px solid #1d2b38;padding:2px'
             f' 8px;background:#f6f8fa;min-height:3.9em"><b>{escape(self.message)}</b></div>'
             f"<div>{escape(self.sentence)}</div></div>"

@@ -12,7 +12,7 @@ from ...building import LayoutDocument
 from ...building.words import wait_words
 from ...panels.controls import label_of
 from ...panels.page_state import follow_units
-from ...panels.panel_base import Live
+from ...panels.panel_base import Live, large_button
 from ...panels.tries import Tries
 from ...quantities.errors import InputError
 from . import layout_results as results
@@ -65,7 +65,7 @@ class OwnRun(Live):
         self.files: dict = {}  # title → Path
         self.documents: dict = {}  # title → (LayoutDocument, text as it lies on the disk)
         self.changes, self.title, self._setting = None, "", False
-        self._drawn = (), self.system, False  # layout, units and size of what is shown
+        self._drawn = (), self.system  # layout and units of what is shown
         self.tables: dict = {}
         self.tries = Tries(TRIES, self)
         self._build()
@@ -212,9 +212,9 @@ class OwnRun(Live):
 
     def _show(self, scene: OwnRunScene) -> None:
         """Draw a scene, unless it is what is shown already."""
-        drawn = self._known(), self.system, self.large
+        drawn = self._known(), self.system
         if drawn != self._drawn:
-            self.scene, self._drawn = scene, ((), self.system, self.large)  # nothing is known again until it is drawn
+            self.scene, self._drawn = scene, ((), self.system)  # nothing is known again until it is drawn
             self._draw()
             self._view()
             self._drawn = drawn
@@ -325,7 +325,7 @@ class OwnRun(Live):
         self._typed.observe(lambda change: self.open_typed(change["new"]) if change["new"].strip() else None, "value")
         again = _button("Read again", self.read_again, PARTS["again"].explained)
         bar = _row(
-            label_of("Layout", "54px"), self._menu, self._typed, again, self._units, self._projector, self._status
+            label_of("Layout", "54px"), self._menu, self._typed, again, self._units, large_button(), self._status
         )
         self._views = _choice(VIEWS, "190px", self._view)
         self._try = _button("Try every single change", self.try_changes, "takes some seconds")

@@ -1,7 +1,8 @@
 /* Names what widgets and JupyterLab leave without a name, so that a screen reader can say it: a slider's handle and box
    get the name that stands before them, and the slider's value the unit behind it. A row of buttons of which one is
-   pressed says which; a heading that folds says whether it is open. Used by the workbook's JupyterLab and by the pages of
-   a room. */
+   pressed says which; a heading that folds says whether it is open. And brings the panel whose button "Large, for the
+   room" was pressed to the top of the window, for with the page's size all places on it change. Used by the workbook's
+   JupyterLab and by the pages of a room. */
 (() => {
   let waiting = false;
   const put = (part, attribute, words) => {
@@ -41,4 +42,5 @@
     subtree: true
   });
   soon();
+  document.addEventListener('click', event => event.target.closest('.hot-water-large')?.scrollIntoView());
 })();
