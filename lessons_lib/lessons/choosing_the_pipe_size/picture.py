@@ -68,13 +68,7 @@ class PipeSizePicture(Picture):
     """Shows in its left part who takes the main's pressure, in its right part every size of a pipe to one scale."""
 
     size = WIDTH, HEIGHT
-    parts = (
-        (0, 0, 388, TOP),
-        (384, 0, 184, TOP),
-        (566, 0, WIDTH - 566, TOP),
-        (0, TOP, 462, HEIGHT - TOP),
-        (462, TOP, WIDTH - 462, HEIGHT - TOP),
-    )
+    parts = ((0, 0, 442, HEIGHT), (442, 0, 442, HEIGHT))
 
     def build(self, canvas: Canvas) -> None:
         self.steps = PressureSteps(canvas, 4, 0, PART, HEIGHT)

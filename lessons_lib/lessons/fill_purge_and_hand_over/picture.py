@@ -67,12 +67,7 @@ class PressurePicture(Picture):
     """Shows the expansion vessel, the loop that is shut in, and the pressures."""
 
     size = WIDTH, HEIGHT
-    parts = (
-        (0, 0, RIGHT - 6, 220),
-        (0, 220, RIGHT - 6, HEIGHT - 220),
-        (RIGHT - 6, 0, WIDTH - RIGHT + 6, 252),
-        (RIGHT - 6, 252, WIDTH - RIGHT + 6, HEIGHT - 252),
-    )
+    parts = ((0, 0, 442, BARS - 8), (442, 0, 442, BARS - 8), (0, BARS - 8, 442, HEIGHT - BARS + 8))
 
     def build(self, canvas: Canvas) -> None:
         axes = canvas.drawing(4, 4, WIDTH - 8, BARS - 8)

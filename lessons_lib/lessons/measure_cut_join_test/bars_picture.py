@@ -40,6 +40,7 @@ class BarsPicture(Picture):
     """Shows the bars of stock with the pieces laid into them."""
 
     size = WIDTH, HEIGHT
+    parts = ((0, 0, 470, HEIGHT), (430, 0, WIDTH - 430, HEIGHT))
 
     def build(self, canvas: Canvas) -> None:
         self.bars = CuttingBars(canvas, 4, 4, WIDTH - 8)

@@ -86,11 +86,8 @@ class HeatGoesPicture(Picture):
     """Shows in its left part what a thickness is worth and why, in its right part what gaps and bare pipe lose."""
 
     size = WIDTH, HEIGHT
-    parts = (
-        (0, 0, SPLIT - 10, 286),
-        (SPLIT - 10, 0, WIDTH - SPLIT + 10, 280),
-        (0, 286, SPLIT - 10, HEIGHT - 286),
-        (SPLIT - 10, 278, WIDTH - SPLIT + 10, HEIGHT - 278),
+    parts = tuple(
+        (left, top, 442, bottom - top) for top, bottom in ((0, LOWER - 2), (LOWER - 2, HEIGHT)) for left in (0, 442)
     )
 
     def build(self, canvas: Canvas) -> None:
