@@ -174,7 +174,8 @@ class Learner:
         return last["text"] if last else ""
 
     def keep_guess(self, key: str, value, kind: str, sure: str = SURENESS[0]) -> Guess:
-        """Keeps a learner's guess. The first guess for a key stays; a later one changes nothing.
+        """Keeps a learner's guess. The first guess for a key stays, and a later one changes nothing; only where the
+        page asks for another kind of quantity than it did then does the new guess take the place of the old one.
 
         key : of the guess, for example "02"; value : quantity; kind : of display.KINDS
         """
@@ -194,7 +195,8 @@ class Learner:
             "sure": _line(sure),
             "model": None,
         }
-        self._content["guesses"].setdefault(_line(key), entry)
+        if self.guess(key, kind) is None:
+            self._content["guesses"][_line(key)] = entry
         self._save()
         return self.guess(key)
 
@@ -207,10 +209,10 @@ class Learner:
         self._save()
         return self.guess(key)
 
-    def guess(self, key: str) -> Guess | None:
-        """The kept guess, or None."""
+    def guess(self, key: str, kind: str | None = None) -> Guess | None:
+        """The kept guess, or None. kind : the kind of quantity that the page asks for; None: any"""
         entry = self._content["guesses"].get(_line(key))
-        return None if entry is None else guess_of(entry)
+        return None if entry is None or kind not in (None, entry["kind"]) else guess_of(entry)
 
     def _open(self) -> None:
         """Restores what is there and says what a reader should know."""

@@ -80,16 +80,22 @@ def _check_entry(entry, kinds: dict) -> None:
 
 
 def merged(mine: dict, theirs: dict) -> dict:
-    """Gives everything that either holds: every try once, the first guess of each, the latest draft."""
+    """Gives everything that either holds: every try once, the first guess of each, the latest draft. Of guesses at two
+    kinds of quantity the later one stays: the page has another question since.
+    """
     tries = {entry["id"]: entry for entry in [*theirs["tries"], *mine["tries"]]}
     drafts, guesses = dict(theirs["drafts"]), dict(theirs["guesses"])
     for key, draft in mine["drafts"].items():
         if key not in drafts or drafts[key]["when"] <= draft["when"]:
             drafts[key] = draft
     for key, guess in mine["guesses"].items():
-        first = min((guesses.get(key, guess), guess), key=lambda one: one["when"])
-        model = guess.get("model") if guess.get("model") is not None else guesses.get(key, {}).get("model")
-        guesses[key] = {**first, "model": model}
+        other = guesses.get(key, guess)
+        if other["kind"] == guess["kind"]:
+            first = min((other, guess), key=lambda one: one["when"])
+            model = guess.get("model") if guess.get("model") is not None else other.get("model")
+            guesses[key] = {**first, "model": model}
+        else:
+            guesses[key] = max((other, guess), key=lambda one: one["when"])
     return {
         **mine,
         "tries": sorted(tries.values(), key=lambda entry: (entry["when"], entry["id"])),

@@ -45,7 +45,7 @@ class Guess:
         )
         self.widget.add_class("hot-water-runs")
         self.learner = answering().learner
-        self.record = self.learner.guess(key)
+        self.record = self.learner.guess(key, slide.kind)
         self.set_system(preferences.unit_system())
         follow_units(self)
         follow_learner(self)
@@ -59,7 +59,7 @@ class Guess:
 
     def set_learner(self, learner) -> None:
         """Shows the guess of this learner."""
-        self.learner, self.record = learner, learner.guess(self.key)
+        self.learner, self.record = learner, learner.guess(self.key, self.slide.kind)
         self._show()
 
     def keep(self) -> None:

@@ -467,6 +467,20 @@ def test_a_share_is_off_by_points():
     assert one.said.endswith("12 points too high.")
 
 
+def test_a_page_that_asks_for_another_quantity_than_before_takes_a_new_guess():
+    """The old guess, at another kind of quantity, is neither shown nor compared; the new one lasts in the file."""
+    sign_in()
+    share = Slide("My guess", "share", Q_(42, "percent"), (0, 100, 1), (0, 100, 1), "what you expect")
+    panels.Guess("02", lambda system: "?", share, lambda: Q_(30.0, "percent")).keep()
+    warm = guess()
+    assert warm.said == "" and warm.compare_button.disabled and not warm.keep_button.disabled
+    warm.slide.set(Q_(45, "degC"))
+    warm.keep()
+    warm.compare()
+    assert guess().said == warm.said == "You guessed 45 °C (just guessing); the model gives 59 °C: 14 °C too low."
+    assert answering().learner.guess("02").guessed.magnitude == 45
+
+
 @pytest.mark.parametrize("first, last", [(0, 1), (3, 2), (1, 99)])
 def test_questions_that_a_lesson_has_not(first, last):
     with pytest.raises(InputError, match="questions"):
