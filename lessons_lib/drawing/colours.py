@@ -9,7 +9,7 @@ no picture relies on them alone.
 from functools import lru_cache
 
 import numpy as np
-from matplotlib.colors import LinearSegmentedColormap, Normalize, to_rgb
+from matplotlib.colors import LinearSegmentedColormap, Normalize
 
 COLDEST, HOTTEST = 0.0, 80.0  # [degC]
 WATER = LinearSegmentedColormap.from_list(
@@ -37,14 +37,3 @@ def water_pixels(celsius, width: int, height: int) -> np.ndarray:
     places = np.linspace(0, len(celsius) - 1, width)
     row = WATER(_scale(np.interp(places, np.arange(len(celsius)), celsius)), bytes=True)
     return np.broadcast_to(row, (height, width, 4))
-
-
-def tube_pixels(width: int, height: int, colour: str, shiny: bool) -> np.ndarray:
-    """A standing pipe seen from the side, rounded by shading; a shiny one has a bright line: RGBA bytes (height,
-    width, 4).
-    """
-    across = np.linspace(-1, 1, width)[:, np.newaxis]
-    shade = np.array(to_rgb(colour)) * np.sqrt(1 - 0.85 * across**2)
-    gleam = (0.9 if shiny else 0.15) * np.exp(-((across + 0.35) ** 2) / (0.03 if shiny else 0.3))
-    row = np.concatenate([shade + (1 - shade) * gleam, np.ones_like(across)], axis=1)
-    return np.broadcast_to(np.round(255 * row).astype(np.uint8), (height, width, 4))

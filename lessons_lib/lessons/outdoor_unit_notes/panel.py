@@ -28,6 +28,7 @@ def outdoor_unit() -> Panel:
         OutdoorUnitPicture,
         readouts,
         ready,
+        headline=headline,
     )
 
 
@@ -174,6 +175,12 @@ def calculate(state: dict) -> Scene:
         drop_share=circuit.drop_share.magnitude,
         ground_fault=circuit.ground_fault,
     )
+
+
+def headline(scene: Scene, system: str) -> str:
+    """Gives the two numbers that others ask for first."""
+    most = show(Q_(scene.factored_tension, "N"), "force", system)
+    return f"To hand over: {most} on each upper bolt; breaker size {scene.next_breaker:.0f} A"
 
 
 def readouts(scene: Scene, system: str) -> list[Readout]:
