@@ -1,13 +1,12 @@
 """One side of paper for a licensed contractor: a building's sketch, take-off, results, settings and cautions."""
 
-from ..drawing.canvas import Canvas
 from ..quantities.display import system_of
 from ..sheets import Box, Picture, Sheet, Stop, Text
 from .run_sheet_rows import Rows
-from .sketch.isometric import describe, isometric_png
+from .sketch.isometric import describe, drawn_alone
 
 TYPE_SIZE, LEADING = 9.0, 1.13  # [pt]; from line to line by the type size
-WIDTH, SCALE = 1090, 2.0  # [px] of the sketch, whose type is then 7.7 pt on A4; pixels of the picture for each
+WIDTH = 1090  # [px] of the sketch, whose type is then 7.7 pt on A4
 PAPERS = ("A4", "Letter")
 COMMENTS, SLACK = 16.0, 2.0  # [mm] of the box for comments; kept free (a browser's page is 5 mm shorter than the PDF)
 # Height of the sketch by its width, and rows of each table, tried in this order until all fits on one side.
@@ -34,13 +33,12 @@ def run_sheet(layout, assessment=None, system: str | None = None, changes=None, 
     system = system_of(layout.set_temperature) if system is None else system
     rows = Rows(layout, assessment, system, layout.first_changes() if changes is None else changes)
     told = describe(layout, assessment, system)
-    blank = Canvas(8, 8).png()  # in the sketch's place while its height is sought
     share, most = next(
-        (one for one in TRIED if _fits(_sheet(rows, Picture(blank, "", one[0]), one[1], COMMENTS + SLACK), papers)),
+        (one for one in TRIED if _fits(_sheet(rows, Picture("", b"", "", one[0]), one[1], COMMENTS + SLACK), papers)),
         TRIED[-1],
     )
-    png = isometric_png(layout, assessment, system, WIDTH, round(share * WIDTH), SCALE)
-    return _sheet(rows, Picture(png, told, share), most, COMMENTS)
+    sketch = drawn_alone(layout, assessment, system, WIDTH, round(share * WIDTH))
+    return _sheet(rows, Picture(sketch.svg(), sketch.pdf(), told, share), most, COMMENTS)
 
 
 def _fits(sheet: Sheet, papers) -> bool:

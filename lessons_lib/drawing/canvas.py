@@ -15,7 +15,7 @@ from matplotlib.figure import Figure
 from matplotlib.text import Text
 from PIL import Image
 
-from .vector import DPI, INK, PAPER, USUAL, Pen, background
+from .vector import DPI, INK, PAPER, USUAL, Pen, background, printed
 
 TEXT = 12  # [pt] smallest type
 FAINT = "#5b6b7a"
@@ -90,9 +90,12 @@ class Canvas:
             f' height="{height}" viewBox="0 0 {width} {height}" {USUAL}>{inside}{self.moved()}</svg>'
         )
 
-    def png(self, scale: float = 1.0) -> bytes:
-        """The picture as it is now in pixels, for where no vectors can be shown. scale : of each side"""
-        self.figure.set_dpi(scale * DPI)
+    def pdf(self) -> bytes:
+        """The whole picture as one page of a PDF, for paper."""
+        return printed(self.figure, self.size, self._moving)
+
+    def png(self) -> bytes:
+        """The picture as it is now in pixels, for where no vectors can be shown."""
         self._agg.draw()
         for artist in self._moving:
             self.figure.draw_artist(artist)
@@ -100,7 +103,6 @@ class Canvas:
         # 192 colours are more than these drawings have, in half the time and size; paper must stay quite white.
         image = image.convert("RGB").quantize(192, method=Image.Quantize.FASTOCTREE)
         image.putpalette([255 if level > 252 else level for level in image.getpalette()])
-        self.figure.set_dpi(DPI)
         buffer = BytesIO()
         image.save(buffer, "PNG", compress_level=1)
         return buffer.getvalue()

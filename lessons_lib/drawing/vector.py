@@ -13,6 +13,7 @@ from pathlib import Path as File
 
 import matplotlib
 import numpy as np
+from matplotlib.backends.backend_pdf import PdfFile, RendererPdf
 from matplotlib.backends.backend_svg import RendererSVG
 from matplotlib.colors import to_hex, to_rgba
 from matplotlib.lines import Line2D
@@ -55,6 +56,27 @@ def background(figure, size) -> str:
     renderer = RendererSVG(width, height, stream, image_dpi=72, metadata=dict.fromkeys(("Date", "Creator", "Type")))
     figure.draw(renderer)
     renderer.finalize()
+    figure.set_dpi(dpi)
+    return stream.getvalue()
+
+
+def printed(figure, size, moving) -> bytes:
+    """A figure as one page of a PDF: what stands still, and over it the artists that move.
+
+    figure, size : as for `background`; moving : the animated artists
+    """
+    width, height = (side / DPI for side in size)
+    stream, dpi = BytesIO(), figure.dpi
+    file = PdfFile(stream, metadata=dict.fromkeys(("Creator", "Producer", "CreationDate")))
+    figure.set_dpi(72)  # the backend's own measure
+    file.newPage(width, height)
+    renderer = RendererPdf(file, 72, height, width)
+    figure.draw(renderer)
+    for artist in moving:
+        artist.draw(renderer)
+    renderer.finalize()
+    file.finalize()
+    file.close()
     figure.set_dpi(dpi)
     return stream.getvalue()
 

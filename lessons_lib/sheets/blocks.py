@@ -43,9 +43,14 @@ class Table:
 
 @dataclass(frozen=True)
 class Picture:
-    """A PNG with its description. share : of the sheet's width; proportion : height by width"""
+    """A picture in lines, as sharp as the printer, with its description.
 
-    png: bytes
+    svg, pdf : the same picture as a web page and as one page of a PDF show it; share : of the sheet's width;
+    proportion : height by width
+    """
+
+    svg: str
+    pdf: bytes
     alt: str
     proportion: float
     share: float = 1.0

@@ -6,12 +6,13 @@ from io import BytesIO
 from pathlib import Path
 
 import matplotlib
+from pypdf import PdfReader, PdfWriter, Transformation
 from reportlab.lib.colors import HexColor, black
 from reportlab.lib.styles import ParagraphStyle
 from reportlab.lib.units import mm
 from reportlab.pdfbase import pdfmetrics
 from reportlab.pdfbase.ttfonts import TTFont
-from reportlab.platypus import Image, KeepInFrame, PageBreak, Paragraph, SimpleDocTemplate, Spacer
+from reportlab.platypus import Flowable, KeepInFrame, PageBreak, Paragraph, SimpleDocTemplate, Spacer
 from reportlab.platypus import Table as Grid
 
 from .blocks import (
@@ -46,7 +47,18 @@ NONE, FRAMED = _padding(0, 0), _padding(4, 3)
 
 def document(sheet, paper: str) -> bytes:
     """Gives the whole PDF of a Sheet on a paper of PAPERS."""
-    return _made(sheet, paper)[0]
+    whole, _, rooms = _made(sheet, paper)
+    if not rooms:
+        return whole
+    written, filled = PdfWriter(clone_from=BytesIO(whole)), BytesIO()
+    for room in rooms:
+        picture = PdfReader(BytesIO(room.pdf)).pages[0]
+        scale = room.across / float(picture.mediabox.width)
+        there = Transformation().scale(scale).translate(*room.corner)
+        written.pages[room.side - 1].merge_transformed_page(picture, there)
+    written.compress_identical_objects()
+    written.write(filled)
+    return filled.getvalue()
 
 
 def pages(sheet, paper: str) -> int:
@@ -54,8 +66,8 @@ def pages(sheet, paper: str) -> int:
     return _made(replace(sheet, one_page=False), paper)[1]
 
 
-def _made(sheet, paper: str) -> tuple[bytes, int]:
-    """Gives the PDF and its number of sides."""
+def _made(sheet, paper: str) -> tuple[bytes, int, list]:
+    """Gives the PDF without its pictures, its number of sides, and the rooms that it keeps for them."""
     for name in (PLAIN, BOLD):
         pdfmetrics.registerFont(TTFont(name, Path(matplotlib.get_data_path()) / "fonts" / "ttf" / f"{name}.ttf"))
     width, height = (side * mm for side in PAPERS[paper])
@@ -80,7 +92,26 @@ def _made(sheet, paper: str) -> tuple[bytes, int]:
         invariant=True,
     )
     made.build(parts)
-    return whole.getvalue(), made.page
+    return whole.getvalue(), made.page, writer.rooms
+
+
+class Room(Flowable):
+    """Keeps the room of a picture, and knows after the layout where on the paper it lies, however much it was shrunk.
+
+    side : of paper, counted from 1; corner : the lower left one [pt]; across : the width on paper [pt]
+    """
+
+    hAlign = "CENTER"
+
+    def __init__(self, pdf: bytes, width: float, height: float):
+        super().__init__()
+        self.pdf, self.width, self.height = pdf, width, height
+        self.side, self.corner, self.across = 0, (0.0, 0.0), 0.0
+
+    def draw(self) -> None:
+        """Notes the place; called by ReportLab."""
+        self.side, self.corner = self.canv.getPageNumber(), self.canv.absolutePosition(0, 0)
+        self.across = self.canv.absolutePosition(self.width, 0)[0] - self.corner[0]
 
 
 class _Writer:
@@ -89,6 +120,7 @@ class _Writer:
     def __init__(self, type_size: float, leading: float):
         self.type_size, self.leading = type_size, leading
         self.tight = _padding(4, 2 / 0.3 * (leading - 1))
+        self.rooms: list[Room] = []
 
     def words(self, text: str, face: str = PLAIN, larger: float = 1.0) -> Paragraph:
         """Makes a paragraph in a typeface, as large as the type size times `larger`."""
@@ -138,8 +170,9 @@ class _Writer:
                 ]
             case Table():
                 return [self.table(block, width), Spacer(1, 3)]
-            case Picture(png, _, proportion, share):
-                return [Image(BytesIO(png), share * width, share * width * proportion)]
+            case Picture(_, pdf, _, proportion, share):
+                self.rooms.append(Room(pdf, share * width, share * width * proportion))
+                return self.rooms[-1:]
             case Blank(label, lines):
                 empty = [[""]] * lines
                 return [

@@ -79,11 +79,11 @@ def _block(block) -> str:
             return f'<div class="stop">{escape(text)}</div>'
         case Table():
             return _table(block)
-        case Picture(png, alt, _, share):
-            data = base64.b64encode(png).decode()
+        case Picture(svg, _, alt, _, share):
+            data = base64.b64encode(svg.encode()).decode()
             return (
                 f'<img style="width:{100 * share:g}%" alt="{escape(alt, quote=True)}"'
-                f' src="data:image/png;base64,{data}">'
+                f' src="data:image/svg+xml;base64,{data}">'
             )
         case Blank(label, lines):
             return f"<p>{escape(label)}</p>" + '<div class="line"></div>' * lines

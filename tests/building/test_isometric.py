@@ -1,15 +1,14 @@
 """The isometric sketch: where its lines lie, by hand; its words for who cannot see it; labels that keep off each other."""
 
-import io
 import re
 from itertools import combinations
 
 import numpy as np
+import pypdfium2
 import pytest
-from PIL import Image
 
 from lessons_lib import Q_, load_layout
-from lessons_lib.building.sketch.isometric import Isometric, describe, isometric_png
+from lessons_lib.building.sketch.isometric import Isometric, describe, drawn_alone
 from lessons_lib.building.sketch.isometric_plan import Plan, crossings
 from lessons_lib.building.sketch.isometric_signs import LOOKS
 from lessons_lib.building.sketch.isometric_words import COLDEST, HOTTEST, SLOWEST, LabelWords
@@ -247,5 +246,6 @@ def test_300_legs(built):
     assert len(house.legs) == 300 and len(made.without_label) > 100
     told = describe(house, found, SYSTEMS[0])
     assert "slowest" in told and "hottest" in told and "drop 149" in told
-    picture = Image.open(io.BytesIO(isometric_png(house, found, SYSTEMS[1], 500, 300, 2.0)))
-    assert picture.size == (1000, 600)
+    paper = pypdfium2.PdfDocument(drawn_alone(house, found, SYSTEMS[1], 500, 300).pdf())
+    assert paper[0].get_size() == pytest.approx((375, 225))  # [pt]; four thirds of a pixel each
+    assert "tap" in paper[0].get_textpage().get_text_range()  # words, not pixels

@@ -1,28 +1,30 @@
 """Printed sheets: one side in every paper, text escaped, black and white, files never written over unasked."""
 
-import io
-
 import pypdfium2
 import pytest
-from PIL import Image
+from matplotlib.patches import Rectangle
 
 from lessons_lib import InputError
+from lessons_lib.drawing.canvas import Canvas
 from lessons_lib.sheets import Blank, Box, Columns, Heading, Picture, Sheet, Signatures, Stop, Table, Text
-from lessons_lib.sheets.blocks import PAPERS
+from lessons_lib.sheets.blocks import MARGIN, PAPERS
 
 LONG = "A bare elbow loses as much as a long covered pipe; look there first. " * 12
 
 
-def grey_png() -> bytes:
-    stream = io.BytesIO()
-    Image.new("L", (200, 100), 128).save(stream, "PNG")
-    return stream.getvalue()
+def grey() -> Picture:
+    """A grey field with a word in it, twice as wide as high."""
+    canvas = Canvas(200, 100)
+    axes = canvas.drawing(0, 0, 200, 100)
+    axes.add_patch(Rectangle((0, 0), 200, 100, color="#808080"))
+    canvas.words(axes, 100, 50, ha="center").set_text("lagging")
+    return Picture(canvas.svg(), canvas.pdf(), 'a "grey" field', 0.5)
 
 
 def sheet(**changes) -> Sheet:
     blocks = (
         Stop("Stop. Hot water scalds <b>."),
-        Columns(((Heading("Left"), Text(LONG)), (Picture(grey_png(), 'a "grey" field', 0.5),)), (2, 1)),
+        Columns(((Heading("Left"), Text(LONG)), (grey(),)), (2, 1)),
         Table(("piece", "cut"), (("1/2 in", "1.20 m"), ("", "")), (3, 1)),
         Blank("Your guess", 2),
         Box("Comments", 30),
@@ -53,6 +55,21 @@ def test_a_pdf_has_the_papers_size_and_every_word(paper):
         "invented",
     ):
         assert words in text
+
+
+def test_a_picture_goes_to_paper_as_lines_where_its_room_is_however_much_the_sheet_was_shrunk():
+    """Read back by another program: the words of the picture are words, and the field is grey where its room is."""
+    for blocks, shrunk in (((grey(), Text(LONG)), 1.0), ((grey(), *(Text(LONG),) * 30), 0.8)):
+        paper = pages(Sheet("picture", blocks).pdf())
+        assert len(paper) == 1 and "lagging" in paper[0].get_textpage().get_text_range()
+        seen = paper[0].render(scale=1).to_pil().convert("L")
+        grey_rows = [y for y in range(seen.height) if seen.getpixel((seen.width // 4, y)) == 128]
+        grey_columns = [x for x in range(seen.width) if seen.getpixel((x, grey_rows[5])) == 128]
+        across, down = (max(places) - min(places) + 1 for places in (grey_columns, grey_rows))
+        assert across == pytest.approx(2 * down, abs=3) and min(grey_rows) < 120
+        inside = (PAPERS["A4"][0] - 2 * MARGIN) / 25.4 * 72
+        assert (across == pytest.approx(inside, abs=2)) if shrunk == 1 else (across < shrunk * inside)
+        assert min(grey_columns) == pytest.approx(MARGIN / 25.4 * 72, abs=1.5)
 
 
 def test_one_page_stays_one_page_and_a_long_one_goes_on():

@@ -17,7 +17,7 @@ from .isometric_signs import Pen
 from .isometric_words import DETAILS, NUMBERS, Label, LabelWords, along_shares, describe, valve_at
 from .label_placement import FAR, LabelPlacer, Place
 
-__all__ = ["Isometric", "describe", "isometric_png"]
+__all__ = ["Isometric", "describe", "drawn_alone"]
 LINE, PADDING, MARGIN = 1.18, 4, 3  # from line to line by type size; within and around a label [px]
 COMPASS = (96, 62)  # [px]
 SMALLEST = 0.35  # of the signs
@@ -230,8 +230,8 @@ def _sign_size(plan: Plan) -> float:
     return float(np.clip(min(drawn.length for drawn in plan.legs) / 40, SMALLEST, 1.0))
 
 
-def isometric_png(layout, assessment, system: str, width: int = 1000, height: int = 620, scale: float = 2.0) -> bytes:
-    """The sketch alone, as a PNG for paper. width, height : [px]; scale : pixels of the PNG for each of them"""
+def drawn_alone(layout, assessment, system: str, width: int, height: int) -> Canvas:
+    """Draws the sketch alone, for paper. width, height : [px]"""
     canvas = Canvas(width, height)
     Isometric(canvas, 0, 0, width, height).show(layout, assessment, system)
-    return canvas.png(scale)
+    return canvas

@@ -46,7 +46,7 @@ def bench_sheet(panel, source: Source | None) -> Sheet:
             ),
             (5, 6),
         ),
-        Picture(picture.png(), picture.describe(scene), height / width, 0.9),
+        Picture(picture.canvas.svg(), picture.canvas.pdf(), picture.describe(scene), height / width, 0.9),
         Heading("What the readings say"),
         *result(scene, sentence),
         Text(f"Left out: {left_out_words(scene.left_out)}."),
