@@ -88,4 +88,5 @@ class Picture:
     def bundle(self) -> dict:
         """Gives the picture as a closed notebook stores it: kind of data → data."""
         whole = self.canvas.svg().replace(self.canvas.name, type(self).__name__)  # the same each time it is stored
-        return {"image/svg+xml": whole, "image/png": base64.b64encode(self.png()).decode()}
+        png, pdf = (base64.b64encode(made).decode() for made in (self.png(), self.canvas.pdf()))
+        return {"image/svg+xml": whole, "image/png": png, "application/pdf": pdf}  # pages; what shows no lines; paper

@@ -162,7 +162,7 @@ def test_a_run_sheet_that_can_not_be_held_is_not_printed():
 def test_a_lesson_on_paper_needs_no_kernel(lesson, paper):
     page = lesson_page(lesson)
     words = on_sheet(on_paper(page), paper)
-    pictures = sum("image/png" in one.get("data", {}) for _, _, outputs in page.cells for one in outputs)
+    pictures = sum("application/pdf" in one.get("data", {}) for _, _, outputs in page.cells for one in outputs)
     assert pictures and sum(type(block).__name__ == "Picture" for block in on_paper(page).blocks) == pictures
     assert flat(page.stop) in words and flat(page.bench) in words and flat(page.guess) in words
     assert flat(page.risks) not in words and all(flat(variant(one, EXAMPLE).text) in words for one in of_lesson(lesson))

@@ -3,6 +3,9 @@
 import base64
 from xml.etree import ElementTree
 
+import pypdfium2
+import pytest
+
 from lessons_lib.drawing.graph import Axis, Graph
 from lessons_lib.drawing.picture import Picture
 from lessons_lib.lessons import start_here
@@ -42,12 +45,14 @@ def test_what_stands_still_is_written_again_only_when_it_changes():
     assert picture.style() != still
 
 
-def test_a_closed_notebook_gets_the_whole_picture_in_both_kinds():
+def test_a_closed_notebook_gets_the_whole_picture_for_page_and_paper():
     picture = Dot(SI)
     picture.draw(3)
     stored = picture.bundle()
     assert base64.b64decode(stored["image/png"]) == picture.png()
     whole = ElementTree.fromstring(stored["image/svg+xml"])
+    paper = pypdfium2.PdfDocument(base64.b64decode(stored["application/pdf"]))
+    assert len(paper) == 1 and paper[0].get_size()[0] == pytest.approx(150)  # [pt], of 200 px
     other = Dot(SI)
     other.draw(3)
     assert other.bundle() == stored, "a page that is stored anew does not change where nothing did"

@@ -472,7 +472,7 @@ def test_the_sheet_is_one_page_with_everything_on_it(panel, title, paper):
     ):
         assert words in text, words
     page = sheet.html(paper)
-    assert "data:image/png" in page and fit.meaning[:40] in page
+    assert "data:image/svg+xml" in page and fit.meaning[:40] in page
 
 
 def test_the_sheet_escapes_what_was_typed(panel):

@@ -4,7 +4,6 @@ notebook's file.
 
 import base64
 import re
-import struct
 
 from ...quantities.display import unbroken
 from ...sheets import Blank, Heading, Picture, Sheet, Stop, Table, Text
@@ -13,7 +12,7 @@ from .wording import HARD
 
 LEFT_OUT = ("Next", "For the instructor")  # links to other pages, and what learners need not have
 ON_SCREEN = ("Run All Cells", "marked at once")  # what only helps at a screen stands in a paragraph with these words
-PICTURE = 0.85  # of the width
+PICTURE, SIZE = 0.85, re.compile(r'width="([\d.]+)" height="([\d.]+)"')  # of the width; of a stored picture
 # a cell of questions, and each of them in what it stored
 QUESTIONS, BEGINS = "panels.exercises(", re.compile(r"^(?=\d+\. )", re.MULTILINE)
 ROOM = 2  # lines to write an answer on
@@ -85,8 +84,8 @@ def _stored(outputs) -> list:
     if "text/markdown" in data:
         return _markdown("".join(data["text/markdown"]))
     blocks = []
-    if "image/png" in data:
-        png = base64.b64decode("".join(data["image/png"]))
-        across, down = struct.unpack(">II", png[16:24])  # the size that every PNG begins with
-        blocks.append(Picture(png, words, down / across, PICTURE))
+    if "application/pdf" in data:
+        svg, pdf = "".join(data["image/svg+xml"]), base64.b64decode("".join(data["application/pdf"]))
+        across, down = (float(side) for side in SIZE.search(svg).groups())
+        blocks.append(Picture(svg, pdf, words, down / across, PICTURE))
     return [*blocks, Text(unbroken(words))] if words else blocks
