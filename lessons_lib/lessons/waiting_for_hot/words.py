@@ -43,8 +43,8 @@ def guess() -> Guess:
             for name, kind in (("length", "length"), ("flow", "flow"), ("useful", "temperature"))
         }
         return (
-            f"At Tern Bank, an invented training yard, {shown['length']} of bare {' '.join(reversed(sink['pipe']))} lead to"
-            f" a sink indoors. Hot water ran there {show(PAUSE, 'minutes', system)} ago. Now somebody opens the tap to"
+            f"In an invented workshop, {shown['length']} of bare {' '.join(reversed(sink['pipe']))} lead to"
+            f" a sink. Hot water ran there {show(PAUSE, 'minutes', system)} ago. Somebody opens the tap to"
             f" {shown['flow']}. After how many seconds does it give {shown['useful']}?"
         )
 
