@@ -44,8 +44,8 @@ def guess() -> Guess:
         }
         return (
             f"In an invented workshop, {shown['length']} of bare {' '.join(reversed(sink['pipe']))} lead to"
-            f" a sink. Hot water ran there {show(PAUSE, 'minutes', system)} ago. Somebody opens the tap to"
-            f" {shown['flow']}. After how many seconds does it give {shown['useful']}?"
+            f" a sink. Hot water ran there {show(PAUSE, 'minutes', system)} ago. At"
+            f" {shown['flow']}, after how many seconds does the tap give {shown['useful']}?"
         )
 
     slide = Slide("My guess", "seconds", Q_(10.0, "s"), (0, 120, 1), (0, 120, 1), "what you expect")
