@@ -132,7 +132,7 @@ class ValveStrip:
         volume = show(Q_(scene.tepid_volume, "m**3"), "pipe content", system)
         most = show(celsius(scene.tepid_most), "temperature", system)
         self.tepid.set_text(
-            f"hatched: {volume} of pipe stay tepid, {most} at most" if scene.tepid_volume > 0 else HOT_THROUGHOUT
+            f"hatched: {volume} of tepid pipe, {most} at most" if scene.tepid_volume > 0 else HOT_THROUGHOUT
         )
 
 
