@@ -31,6 +31,7 @@ SLACK = 3.0  # [px] around letters: a line of type is higher than what is seen o
 PANELS = (
     start_here.panel,
     hot_enough_not_too_hot.panel,
+    hot_enough_not_too_hot.burn_times,
     how_hot_at_the_tap.panel,
     waiting_for_hot.panel,
     choosing_the_pipe_size.panel,

@@ -42,6 +42,7 @@ PANELS = {
     "heat_tape": heat_tape.panel,
     "outdoor_loop": the_outdoor_loop.panel,
     "first": start_here.panel,
+    "burn_times": hot_enough_not_too_hot.burn_times,
     "main": how_hot_at_the_tap.panel,
     "hot_enough": hot_enough_not_too_hot.panel,
     "outdoor_unit": outdoor_unit_notes.panel,

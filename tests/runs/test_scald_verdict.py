@@ -11,7 +11,6 @@ from lessons_lib.lessons import (
     fill_purge_and_hand_over,
     hot_enough_not_too_hot,
     how_hot_at_the_tap,
-    start_here,
     waiting_for_hot,
 )
 from lessons_lib.quantities.display import SYSTEMS, burn_time, burns
@@ -39,7 +38,7 @@ def test_nothing_above_41_degrees_is_called_fine():
 
 
 PANELS = {
-    "first": start_here.panel,
+    "burn_times": hot_enough_not_too_hot.burn_times,
     "main": how_hot_at_the_tap.panel,
     "waiting": waiting_for_hot.panel,
     "pipe_size": choosing_the_pipe_size.panel,
@@ -52,7 +51,7 @@ PANELS = {
 @pytest.mark.parametrize(
     "name, control",
     [
-        ("first", "water"),
+        ("burn_times", "water"),
         ("main", "supply"),
         ("waiting", "supply"),
         ("pipe_size", "supply"),

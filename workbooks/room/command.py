@@ -21,8 +21,8 @@ UNSAID = tuple(
         r"\*\*This page starts by itself\.\*\* .*? above the page\.",
         r" ?For instructors: .*?\]\(instructor/[^)]*\)\.",
         r"\[[^\]]*\]\(instructor/[^)]*\)",
-        r"Units are remembered, .* sent nowhere\.",
-        r"Run the page, and look here\.",
+        r"Your answers and your guesses are kept on this computer and sent nowhere\. ?",
+        r"Units are remembered, and on a computer of your own your name too\.",
     )
 )
 # Voilà's own look asks a public server for icons that nothing here uses: the browser is told to load from this machine only.

@@ -132,12 +132,14 @@ class ValveStrip:
         volume = show(Q_(scene.tepid_volume, "m**3"), "pipe content", system)
         most = show(celsius(scene.tepid_most), "temperature", system)
         self.tepid.set_text(
-            f"hatched: {volume} of pipe stay tepid, {most} at most" if scene.tepid_volume > 0 else HOT_THROUGHOUT
+            f"hatched: {volume} of tepid pipe, {most} at most" if scene.tepid_volume > 0 else HOT_THROUGHOUT
         )
 
 
-HOT_THROUGHOUT, TEPID_AFTER = Word("hot to the taps", 0), Word("tepid pipe", 1)
-TEPID_THROUGHOUT = Word("tepid all the way", 2)
+HOT_THROUGHOUT, TEPID_ENDS = Word("hot to the taps", 0), Word("tepid ends only", 0)
+TEPID_AFTER, TEPID_THROUGHOUT = Word("tepid pipe", 1), Word("tepid all the way", 2)
+# Tepid water that guidance on short pipes after a valve would let pass [m3]: a teaching value (common practice, no source).
+SHORT_ENDS = Q_(0.5, "L").to("m**3").magnitude
 
 
 def is_tepid(value: float) -> bool:
@@ -149,4 +151,6 @@ def tepid_word(tank: float, volume: float) -> Word:
     """One word for the pipes. tank [degC], volume : of the pipes that never get hot [m3]"""
     if volume == 0:
         return HOT_THROUGHOUT
-    return TEPID_THROUGHOUT if is_tepid(tank) else TEPID_AFTER
+    if is_tepid(tank):
+        return TEPID_THROUGHOUT
+    return TEPID_ENDS if volume <= SHORT_ENDS else TEPID_AFTER

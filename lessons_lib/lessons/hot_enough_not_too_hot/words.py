@@ -33,8 +33,8 @@ def guess() -> Guess:
     def question(system: str) -> str:
         cool, hot = (show(value, "temperature", system) for value in (COOL, RECOMMENDED_STORE))
         return (
-            f"A tap without a mixing valve gives water at {cool}. By the tables, an adult's skin {_burn(COOL)} in it."
-            f" Somebody turns the tank up to {hot}. After how many seconds does skin burn now?"
+            f"A tap without a mixing valve gives {cool}. An adult's skin {_burn(COOL)}."
+            f" Somebody turns the tank up to {hot}. After how many seconds does skin burn?"
         )
 
     slide = Slide("My guess", "seconds", Q_(150.0, "s"), (1, 300, 1), (1, 300, 1), "what you expect")

@@ -30,7 +30,7 @@ def _bare_trickle():
 
 
 def guess() -> Guess:
-    """Says what arrives at the cabin's tap, bare and at a trickle?"""
+    """Asks how warm the water is that arrives at the cabin's tap, bare and at a trickle."""
     cabin = _cabin()
 
     def question(system: str) -> str:
@@ -38,9 +38,9 @@ def guess() -> Guess:
         # In hundredths: rounded up to 0.3 gpm it would arrive 5 °F warmer.
         flow = show(TRICKLE, "flow", SI) if system == SI else f"{TRICKLE.to('gpm').magnitude:.2f} gpm"
         return (
-            f"At Tern Bank (an invented training yard) {shown['length']} of {' '.join(reversed(cabin['pipe']))} crosses"
-            f" the yard to the bunk cabin, at {shown['air']} in wind of {shown['wind']}. Somebody took the foam off."
-            f" Water leaves the tank at {shown['supply']}; the tap runs at {flow}. How warm is it there?"
+            f"At Tern Bank, an invented training yard, {shown['length']} of bare {' '.join(reversed(cabin['pipe']))} lead"
+            f" to a cabin. The air is at {shown['air']}, with wind of {shown['wind']}. Water leaves the tank at"
+            f" {shown['supply']}. The tap runs at {flow}. How warm is the water there?"
         )
 
     return guess_temperature("02", question, _bare_trickle)

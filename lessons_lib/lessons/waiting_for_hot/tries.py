@@ -1,9 +1,9 @@
 """What a reader tries in lesson 03, and what the model answers."""
 
 from ...panels.tries import Step, Try
-from ...quantities.display import celsius, show, stopwatch
-from ...quantities.units import Q_
+from ...quantities.display import stopwatch
 from ...runs.insulation import NONE
+from .picture import content
 
 FOAM = "elastomeric foam"
 FIRST, AFTER = "first of the day", "after a pause"
@@ -12,27 +12,17 @@ FIRST, AFTER = "first of the day", "after a pause"
 def _foam(scenes, system: str) -> str:
     first, bare, later, covered = (stopwatch(scene.wait) for scene in scenes)
     return (
-        f"At the first draw the wait is {first} with foam and {bare} without it. Twenty minutes after a draw it is"
-        f" {later} without foam and **{covered}** with it. Foam helps the next draw, not the first one."
+        f"At the first draw the wait is {first} with foam and {bare} without. Twenty minutes later it is {later} without"
+        f" foam and **{covered}** with it. Foam helps the next draw, not the first."
     )
 
 
 def _size(scenes, system: str) -> str:
     small, big = scenes
     return (
-        f"The wait grows from {stopwatch(small.wait)} to {stopwatch(big.wait)}, which is **{big.wait / small.wait:.1f}"
-        " times** as long. The names of the sizes say only 1.5 times. But water fills the area of the bore, and the"
-        " area grows faster than the width."
-    )
-
-
-def _tank(scenes, system: str) -> str:
-    far, _, near = scenes
-    cool = show(celsius(far.tap_at(far.sweep)), "temperature", system)
-    return (
-        f"After one pipe-full the tap still gives {cool}, because the cold pipe took the heat of the first water. With"
-        f" a third of the length the wait falls from {stopwatch(far.wait)} to **{stopwatch(near.wait)}**. The place of"
-        " the tank decides the wait."
+        f"The wait grows from {stopwatch(small.wait)} to {stopwatch(big.wait)}, **{big.wait / small.wait:.1f} times** as"
+        f" long, and {content(big.drawn, system)} run away and not {content(small.drawn, system)}. The area of the bore"
+        " grows faster than its width."
     )
 
 
@@ -41,11 +31,11 @@ TRIES = (
         "Foam",
         (
             Step(
-                "Read the wait in the large line. Take the foam off: set {insulation}. Read the wait again.",
+                "Read the wait in the large line. Take the foam off: set {insulation}. Read the wait.",
                 {"insulation": NONE},
             ),
-            Step("Now somebody drew hot water 20 minutes ago. Set {draw}. Read the wait.", {"draw": AFTER}),
-            Step("Put the foam back: set {insulation}. Read the wait.", {"insulation": FOAM}),
+            Step("Now set {draw}. Hot water ran 20 minutes ago. Read the wait.", {"draw": AFTER}),
+            Step("Set {insulation}. Read it again.", {"insulation": FOAM}),
         ),
         _foam,
     ),
@@ -53,22 +43,10 @@ TRIES = (
         "One size up",
         (
             Step(
-                "Read the wait. Move *Size* one step up, so that it sets {pipe}. How many times as long is the wait now?",
+                "Read the wait. Set {pipe}. How many times as long is it?",
                 {"pipe": ("PEX CTS", "3/4 in")},
             ),
         ),
         _size,
-    ),
-    Try(
-        "A nearer tank",
-        (
-            Step("In the picture, find *one pipe-full*. Note how warm the water at the tap is then."),
-            Step(
-                "Move the tank nearer: set {length}. Read the wait.",
-                {"length": Q_(8, "m")},
-                {"length": Q_(26, "ft")},
-            ),
-        ),
-        _tank,
     ),
 )

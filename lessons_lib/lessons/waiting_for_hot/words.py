@@ -43,9 +43,9 @@ def guess() -> Guess:
             for name, kind in (("length", "length"), ("flow", "flow"), ("useful", "temperature"))
         }
         return (
-            f"At Tern Bank, an invented training yard, {shown['length']} of bare {' '.join(reversed(sink['pipe']))} lead to"
-            f" a sink indoors. Hot water ran there {show(PAUSE, 'minutes', system)} ago. Now somebody opens the tap to"
-            f" {shown['flow']}. After how many seconds does it give {shown['useful']}?"
+            f"In an invented workshop, {shown['length']} of bare {' '.join(reversed(sink['pipe']))} lead to"
+            f" a sink. Hot water ran there {show(PAUSE, 'minutes', system)} ago. At"
+            f" {shown['flow']}, after how many seconds does the tap give {shown['useful']}?"
         )
 
     slide = Slide("My guess", "seconds", Q_(10.0, "s"), (0, 120, 1), (0, 120, 1), "what you expect")
