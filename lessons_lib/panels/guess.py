@@ -66,9 +66,11 @@ class Guess:
         """Keep the guess; from here on it can no longer be changed, and the keyboard goes on to the comparison."""
         value, kind, sure = self.slide.value, self.slide.kind, self.sure.value
         self._take(lambda: self.learner.keep_guess(self.key, value, kind, sure))
-        self._show()
         if self.record is not None:
+            # before the part that has the keyboard is disabled: else the browser gives it to the page
+            self.compare_button.disabled = False
             self.compare_button.focus()
+        self._show()
 
     def compare(self) -> None:
         """Hold the kept guess against the model."""

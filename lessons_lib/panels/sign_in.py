@@ -54,6 +54,7 @@ class Who:
         )
         self.widget = widgets.VBox([widgets.HTML(STYLE, layout={"display": "none"}), self.row, self.told])
         self.widget.add_class("hot-water-runs")
+        self.acting, self.shown = False, ()
         self.set_learner(answering().learner)
         self._tell_news()
         follow_learner(self)
@@ -67,12 +68,11 @@ class Who:
         self._acts(lambda: choose_learner(self.name.value, self.seat.value))
 
     def _acts(self, act) -> None:
-        """Does what the reader asked for here. When other parts are shown afterwards, the keyboard goes to the first."""
-        before = self.shown
+        """Does what the reader asked for here, so that the keyboard goes on to the parts that are shown afterwards."""
+        self.acting = True
         act()
+        self.acting = False
         self._tell_news()
-        if self.shown != before:
-            self.shown[1].focus()
 
     def set_learner(self, learner) -> None:
         """Show who answers now, or ask whose the work is that stands there."""
@@ -91,9 +91,16 @@ class Who:
         self._tell([f"▲ {answering().told}"] if answering().told else [])
 
     def _show(self, words: str, *parts) -> None:
-        """Shows these words and parts, and no others. Who answers stands in bold."""
+        """Shows these words and parts, and no others. Who answers stands in bold.
+
+        The keyboard goes on before the part that has it is hidden: else the browser gives it to the page.
+        """
         self.line.value = _line(words, bold=len(parts) == 1)
-        self.shown = (self.line, *parts)
+        before, self.shown = self.shown, (self.line, *parts)
+        for part in self.shown:
+            part.layout.display = None
+        if self.acting and self.shown != before:
+            parts[0].focus()
         for part in self.row.children:
             part.layout.display = None if part in self.shown else "none"
 

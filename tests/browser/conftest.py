@@ -141,6 +141,21 @@ def page_of(browser, page, address):
 
 
 @pytest.fixture
+def faults():
+    """What axe finds wrong in the parts of a page that a selector names: contrast, names, roles (WCAG 2 A and AA)."""
+    from axe_playwright_python.sync_playwright import Axe
+
+    def found(page, within: str, but: tuple = ()) -> list[str]:
+        tags = {"runOnly": {"type": "tag", "values": ["wcag2a", "wcag2aa"]}, "resultTypes": ["violations"]}
+        result = Axe().run(page, {"include": [[within]], "exclude": [[one] for one in but]}, tags)
+        return [
+            f"{rule['id']}: {node['html'][:200]}" for rule in result.response["violations"] for node in rule["nodes"]
+        ]
+
+    return found
+
+
+@pytest.fixture
 def live(page):
     """Wait until the shown page is live."""
     return lambda: _wait_until_live(page)
