@@ -12,6 +12,7 @@ import json
 import os
 import statistics
 import time
+from pathlib import Path
 
 from lessons_lib.panels.controls import Slide
 
@@ -34,7 +35,10 @@ PANELS = {  # name → lesson's module, function
     "10 valve": ("fill_purge_and_hand_over", "set_valve"),
     "12": ("at_the_bench", "panel"),
 }
-CELL = f"""import ipywidgets as widgets, matplotlib.pyplot as plt
+ROOT = str(Path(__file__).resolve().parents[2])
+CELL = (
+    f"import sys; sys.path.append({ROOT!r})\n"
+    + """import ipywidgets as widgets, matplotlib.pyplot as plt
 from lessons_lib import Q_
 from lessons_lib.lessons.how_hot_at_the_tap.panel import calculate
 from lessons_lib.panels.shared_controls import tern_bank_runs
@@ -49,11 +53,11 @@ def place(name, slider, *parts):
     display(box)
 
 def draw(length):
-    scene = calculate(start | {{"length": Q_(length, "m")}})
+    scene = calculate(start | {"length": Q_(length, "m")})
     figure = plt.figure(figsize=(9, 4), dpi=100)
     run, tap, standing = figure.add_subplot(2, 1, 1), figure.add_subplot(2, 2, 3), figure.add_subplot(2, 2, 4)
     run.imshow(scene.along[None, :], aspect="auto", cmap="coolwarm", vmin=0, vmax=80, extent=(0, scene.length, 0, 1))
-    run.set(title=f"{{scene.supply:.0f}} °C from the tank, {{scene.delivered:.1f}} °C at the tap", xlabel="m", yticks=[])
+    run.set(title=f"{scene.supply:.0f} °C from the tank, {scene.delivered:.1f} °C at the tap", xlabel="m", yticks=[])
     tap.bar(["tank", "tap"], [scene.supply, scene.delivered], color=["tab:red", "tab:orange"])
     tap.axhspan(48, 80, color="mistyrose")
     tap.set(ylim=(0, 80), ylabel="°C", title=scene.words[1])
@@ -69,12 +73,13 @@ number.add_class("measured-number")
 slider.observe(lambda change: setattr(number, "value", str(change["new"])), "value")
 place(FLOOR, slider, slider, number)
 slider = widgets.FloatSlider(min=1, max=60, step=0.5, value=18)
-place(USUAL, slider, slider, widgets.interactive_output(draw, {{"length": slider}}))
+place(USUAL, slider, slider, widgets.interactive_output(draw, {"length": slider}))
 for name in PANELS:
     panel, slider = panel_and_slider(name)
     place(name, slider, panel.widget)
 widgets.Button(description="all are there").add_class("measured-ready")
 """
+)
 SCRIPT = """
 window.picture = name => document.querySelector(`.measured-${name} :is(svg[role=img], img, .measured-number)`);
 window.sign = name => {
