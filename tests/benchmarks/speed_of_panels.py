@@ -89,7 +89,8 @@ window.sign = name => {
 window.take = name => {
     for (const one of document.querySelectorAll('.measured'))
         one.style.display = one.matches('.measured-' + name) ? '' : 'none';
-    document.querySelector(`.measured-${name} .measured-slider .noUi-handle`).focus();
+    const handles = document.querySelectorAll(`.measured-${name} .measured-slider .noUi-handle`);
+    Array.from(handles).find(one => one.offsetParent).focus();  // a panel's first slider stands in its hidden bar too
 };
 // Milliseconds from the key press to the end of the first animation frame that paints another picture.
 window.watch = name => { window.found = new Promise(done => {
@@ -123,12 +124,15 @@ window.seen = null;
 
 
 def panel_and_slider(name: str) -> tuple:
-    """Gives a panel of the workbook and the first of its sliders that does something."""
+    """Gives a panel of the workbook and the first of its sliders that moves the picture."""
     lesson, function = PANELS[name]
     panel = getattr(importlib.import_module(f"lessons_lib.lessons.{lesson}"), function)()
-    return panel, next(
-        one for one in panel.controls.values() if isinstance(one, Slide) and not one.slider.disabled
-    ).slider
+    before = panel._shown.value
+    for slider in (one.slider for one in panel.controls.values() if isinstance(one, Slide)):
+        slider.value += slider.step
+        if panel._shown.value != before:
+            return panel, slider
+    raise AssertionError(f"{name}: no slider moves the picture")
 
 
 def test_speed_of_panels(page, page_of):
