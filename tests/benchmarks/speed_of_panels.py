@@ -84,7 +84,7 @@ SCRIPT = """
 window.picture = name => document.querySelector(`.measured-${name} :is(svg[role=img], img, .measured-number)`);
 window.sign = name => {
     const shown = picture(name);
-    return shown && (shown.src || (shown.matches('svg') ? shown.outerHTML : shown.textContent));
+    return shown && (shown.src || (shown.closest('.hot-water-shown') || shown).innerHTML);
 };
 window.take = name => {
     for (const one of document.querySelectorAll('.measured'))
@@ -103,7 +103,7 @@ window.watch = name => { window.found = new Promise(done => {
             const after = new MessageChannel();
             after.port1.onmessage = () => done(performance.now() - pressed);
             after.port2.postMessage(0);
-        } else if (performance.now() - beginning > 8000) done(null);
+        } else if (performance.now() - beginning > 3000) done(null);
         else requestAnimationFrame(frame);
     };
     requestAnimationFrame(frame);
@@ -140,22 +140,23 @@ def test_speed_of_panels(page, page_of):
     page_of("speed", CELL, ".measured-ready")
     page.evaluate(SCRIPT)
     ways = {name: name.replace(" ", "-") for name in (FLOOR, USUAL, *PANELS)}
-    waits, blank = {name: [] for name in ways}, {}
+    waits = {name: [] for name in ways}
     for turn in range(ROUNDS):
         for name, box in ways.items():
             waits[name] += _moves(page, box, "ArrowLeft" if turn % 2 else "ArrowRight")
-    for name, box in ways.items():
-        blank[name] = _held(page, box)
     cores, sizes = _in_the_kernel()
     wait = {name: statistics.median(found) for name, found in waits.items()}
     print(f"\n{ROUNDS * MOVES} moves each; load {os.getloadavg()[0]:.1f} on {os.cpu_count()} cores\n")
-    print("| panel | ms | over the floor | usual way ÷ this | core-ms a move | kB a message | blank frames, key held |")
-    print("|---|---|---|---|---|---|---|")
-    for name in ways:
+    print(
+        "| panel | ms | over the floor | usual way ÷ this | core-ms a move | kB a message | pictures | blank, key held |"
+    )
+    print("|---|---|---|---|---|---|---|---|")
+    for name, box in ways.items():
         core, size = (f"{cores[name]:.1f}", f"{sizes[name] / 1000:.1f}") if name in PANELS else ("", "")
         print(
             f"| {name} | {wait[name]:.0f} | {wait[name] - wait[FLOOR]:.0f} | {wait[USUAL] / wait[name]:.1f} |"
-            f" {core} | {size} | {blank[name]} |"
+            f" {core} | {size} | {len(waits[name])} | {_held(page, box)} |",
+            flush=True,
         )
 
 
@@ -168,9 +169,8 @@ def _moves(page, box: str, key: str) -> list:
         page.evaluate("box => watch(box)", box)
         page.keyboard.press(key)
         found.append(page.evaluate("() => window.found"))
-        assert found[-1] is not None, f"{box}: no other picture within 8 s"
         page.wait_for_timeout(60)
-    return found
+    return [one for one in found if one is not None]  # none: no other picture within 3 s, which the table counts
 
 
 def _held(page, box: str) -> str:
