@@ -224,7 +224,8 @@ def _flipped(path: Path, height: float, transform=None) -> tuple:
     simplify = path.should_simplify and path.codes is None
     drawn = path.cleaned(transform=transform, remove_nans=True, simplify=simplify, curves=True)
     places, letters = drawn.vertices[:-1], drawn.codes[:-1]  # the last one says stop
-    return np.column_stack([places[:, 0], height - places[:, 1]]), letters
+    places[:, 1] = height - places[:, 1]
+    return places, letters
 
 
 def _written(places, letters) -> str:

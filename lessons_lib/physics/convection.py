@@ -5,12 +5,13 @@ import numpy as np
 from .properties import GRAVITY, KELVIN, Water, air
 
 LAMINAR_END, TURBULENT_START = 2300.0, 4000.0
+LEAST = 1e-300  # in place of 0, which has no logarithm
 LAMINAR_NUSSELT = 3.66  # fully developed, wall at one temperature
 
 
 def _power(base, exponent):
-    """Gives base ** exponent for base >= 0, twice as fast as numpy's own on arrays; these films are the hot loop."""
-    return np.exp(exponent * np.log(np.maximum(base, 1e-300)))
+    """Gives base ** exponent for base > 0, twice as fast as numpy's own on arrays; these films are the hot loop."""
+    return np.exp(exponent * np.log(base))
 
 
 def churchill_chu(rayleigh, prandtl):
@@ -19,7 +20,7 @@ def churchill_chu(rayleigh, prandtl):
     Churchill and Chu, Int. J. Heat Mass Transfer 18 (1975) 1049, the equation for all Rayleigh numbers to 1e12.
     """
     shape = _power(1 + _power(0.559 / prandtl, 9 / 16), -8 / 27)
-    root = 0.60 + 0.387 * _power(rayleigh, 1 / 6) * shape
+    root = 0.60 + 0.387 * _power(np.maximum(rayleigh, LEAST), 1 / 6) * shape
     return root * root
 
 
@@ -29,7 +30,9 @@ def churchill_bernstein(reynolds, prandtl):
     Churchill and Bernstein, J. Heat Transfer 99 (1977) 300, Re Pr > 0.2.
     """
     shape = _power(prandtl, 1 / 3) / np.sqrt(np.sqrt(1 + _power(0.4 / prandtl, 2 / 3)))
-    return 0.3 + 0.62 * np.sqrt(reynolds) * shape * _power(1 + _power(reynolds / 282_000, 5 / 8), 4 / 5)
+    return 0.3 + 0.62 * np.sqrt(reynolds) * shape * _power(
+        1 + _power(np.maximum(reynolds / 282_000, LEAST), 5 / 8), 4 / 5
+    )
 
 
 def outside_coefficient(diameter, surface, air_temperature, wind):

@@ -60,15 +60,21 @@ def deliver(line: Line, supply, volume_flow, length, film=inside_resistance) -> 
     nearest = np.where(rest < FREEZING, np.maximum(FREEZING - rest, AT_REST), AT_REST)
     furthest = np.log(np.maximum(np.abs(supply - rest) / nearest, 1.0))  # s at 0 degC, or at rest
     kinks = _kinks(line, stream) if film is inside_resistance else np.empty((0,) + shape)
-    span = np.minimum(furthest, MARGIN * length / _pace(line, stream, 0.0, film)[0])
+    pace, shares = _pace(line, stream, 0.0, film)
+    span = np.minimum(furthest, MARGIN * length / pace)
     end, reached, ahead = np.zeros(shape), np.zeros(shape), np.ones(shape, dtype=bool)
     while ahead.any():
         bent = ((kinks > 0) & (kinks < span)).any(axis=0)
         for chosen, inner in ((ahead & bent, kinks), (ahead & ~bent, kinks[:0])):
             if chosen.any():
-                case = Stream(*(take(item, chosen) for item in stream))
+                case, first = (
+                    Stream(*(take(item, chosen) for item in stream)),
+                    [take(share, chosen) for share in shares],
+                )
                 places = [take(item, chosen) for item in (*inner, span)]
-                end[chosen], reached[chosen] = _follow(line.take(chosen), case, places, take(length, chosen), film)
+                end[chosen], reached[chosen] = _follow(
+                    line.take(chosen), case, places, take(length, chosen), film, first
+                )
         ahead = (reached < length) & (span < furthest)
         span = np.where(ahead, np.minimum(furthest, FURTHER * span), span)
     frozen = (rest < FREEZING) & (span == furthest) & (reached <= length)
@@ -113,19 +119,19 @@ def _pace(line, stream, s, film, shares=None):
     return stream.mass_flow * properties.heat_capacity / conductance, shares
 
 
-def _follow(line, stream, places, length, film):
+def _follow(line, stream, places, length, film, shares):
     """Gives the value of s at the end of the run, and the metres that the water needs to the last of `places`. Values
     of shape
     (cases,).
 
     places : s where the film has a kink, and s as far as which the water is followed
+    shares : the surfaces' shares of the distance from rest where the water enters
     The trapezoidal rule with the slopes at both ends of each interval (Euler and Maclaurin's correction): fourth order.
     """
     begin = np.zeros_like(length)
     edges = np.sort(np.minimum([begin, *np.maximum(places, 0.0)], places[-1]), axis=0)[:, np.newaxis]
     wide = np.diff(edges, axis=0) / INTERVALS  # (stretches, 1, cases)
     s = edges[:-1] + wide * np.arange(INTERVALS + 1)[:, np.newaxis]
-    _, shares = _pace(line, stream, 0.0, film)
     pace, _ = _pace(line, stream, s, film, shares)
     slope = np.gradient(pace, axis=1, edge_order=2)
     metres = wide * (0.5 * (pace[:, :-1] + pace[:, 1:]) - (slope[:, 1:] - slope[:, :-1]) / 12)

@@ -37,8 +37,9 @@ class Air(NamedTuple):
 
 
 def _lines(temperature, *values):
-    """Intercept and slope of each straight piece between two rows 1 K apart."""
-    return [(value[:-1] - temperature[:-1] * np.diff(value), np.diff(value)) for value in values]
+    """Gives intercepts and slopes of the straight pieces between two rows 1 K apart, each of shape (values, pieces)."""
+    slopes = np.diff(values)
+    return np.asarray(values)[:, :-1] - temperature[:-1] * slopes, slopes
 
 
 _water = columns("water")
@@ -61,15 +62,15 @@ def _piece(temperature, table):
 def water(temperature) -> Water:
     """Gives the properties of liquid water. temperature [degC], 0 to 100."""
     temperature = np.asarray(temperature, dtype=float)
-    piece = _piece(temperature, _water)
-    return Water(*(base[piece] + slope[piece] * temperature for base, slope in _WATER))
+    piece, (base, slope) = _piece(temperature, _water), _WATER
+    return Water(*(base[:, piece] + slope[:, piece] * temperature))
 
 
 def air(temperature) -> Air:
     """Gives the properties of dry air. temperature [degC], -70 to 110."""
     temperature = np.asarray(temperature, dtype=float)
-    piece = _piece(temperature, _air)
-    return Air(*(base[piece] + slope[piece] * temperature for base, slope in _AIR))
+    piece, (base, slope) = _piece(temperature, _air), _AIR
+    return Air(*(base[:, piece] + slope[:, piece] * temperature))
 
 
 def temperature_at_viscosity(viscosity):

@@ -268,7 +268,7 @@ def ice_words(hours: float, rest: float = EDGE) -> str:
 
 def celsius(value: float):
     """A temperature of the inside (degC) as a quantity."""
-    return Q_(value, "degC")
+    return Q_(value, unit_of("degC"))
 
 
 NUMBER_AND_UNIT = re.compile(

@@ -1,19 +1,19 @@
 """The main panel: pipe, length, insulation and set temperature together."""
 
-from dataclasses import replace
-
 import numpy as np
 
 from ...drawing.standing import span_for
 from ...panels import shared_controls as usual
 from ...panels.panel import Panel
 from ...panels.readout import Readout
+from ...physics.cooling import curve
 from ...physics.delivery import Delivery, along
 from ...quantities.display import celsius, ice_parts, show
 from ...quantities.units import Q_, number_in
 from ...runs.assessment import assess, store_word
 from ...runs.bacteria import RECOMMENDED_STORE
 from ...runs.common_values import WARM_ENOUGH
+from ...runs.cooling_freezing import CURVE_POINTS
 from ...runs.scald import skin_words
 from .picture import MainPicture, Scene
 from .tries import TRIES
@@ -50,7 +50,8 @@ def calculate(state: dict) -> Scene:
     hours_to_zero, begin, hot = found.freeze.value.magnitude, found.freezing.start, number_in(supply, "degC")
     ice_hours = found.freezing.hours_to_share(ICE_SHARES).magnitude
     span = span_for(hours_to_zero, ice_hours[-1])
-    standing = replace(found.freezing, start=np.array([begin, hot])).cooling(Q_(span, "h"))
+    seconds = np.linspace(0.0, 3600 * span, CURVE_POINTS)
+    standing = curve(found.freezing.parts[-1], np.array([begin, hot]), seconds)
     section, delivered = run.line.section, found.tap.value.magnitude
     return Scene(
         air=float(run.line.around.temperature),
@@ -72,9 +73,9 @@ def calculate(state: dict) -> Scene:
         hours_to_zero=hours_to_zero,
         rest=float(run.line.rest()),
         span=span,
-        hours=standing.time.magnitude / 3600,
-        standing_cold=standing.temperature.magnitude[:, 0],
-        standing_warm=standing.temperature.magnitude[:, 1],
+        hours=seconds / 3600,
+        standing_cold=standing[:, 0],
+        standing_warm=standing[:, 1],
         ice_hours=np.concatenate([[hours_to_zero], ice_hours]),
         ice_shares=np.concatenate([[0.0], ICE_SHARES]),
         words=(found.tap.word, found.scald.word, found.freeze.word),
