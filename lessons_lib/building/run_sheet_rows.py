@@ -32,7 +32,8 @@ ALWAYS = f"{BURN_SOONER}. Test with water before you cover. Storing below {STORE
 TAP_WIDTHS = {SI: (14.4, 9.2, 14.2, 11.7, 11.5, 7.6, 13.3), US: (14.4, 11.2, 12.2, 11.2, 9.6, 7.6, 15.7)}
 VALVE = (
     "A licensed trade sets the mixing valve by thermometer, with the tank at its highest, and checks it at least once a"
-    " year. One whose class protects against scalding falls to a trickle with its cold shut; a tank valve (ASSE 1017, EN"
+    " year. One whose class protects against scalding falls to a trickle with its cold shut; a tank valve (ASSE 1017,"
+    " EN"
     " 15092) need not. It protects no tap before it and replaces no listed valve at a bath or shower."
 )
 ICE = "Ice begins at bare valves, elbows and brackets; insulation delays ice, it does not stop it."

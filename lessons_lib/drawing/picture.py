@@ -59,7 +59,8 @@ class Picture:
         """Gives the style element with what stands still, which lies behind the moving part that `html` gives."""
         still = base64.b64encode(self.canvas.still.encode()).decode()
         return (
-            f"<style>.{self.canvas.name} {{ background: url(data:image/svg+xml;base64,{still}) 0 0 / 100% 100% no-repeat;"
+            f"<style>.{self.canvas.name}"
+            f" {{ background: url(data:image/svg+xml;base64,{still}) 0 0 / 100% 100% no-repeat;"
             " print-color-adjust: exact; }</style>"
         )
 

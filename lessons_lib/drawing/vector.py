@@ -179,7 +179,7 @@ class Pen:
         )
 
     def _matrix(self, transform):
-        """Gives a transform as one matrix, which artists of the same axes share; matplotlib multiplies it anew each time."""
+        """Gives a transform as one matrix, shared by artists of the same axes; matplotlib multiplies it anew each time."""
         if id(transform) not in self._matrices:
             self._matrices[id(transform)] = transform.get_affine() if transform.is_affine else transform
         return self._matrices[id(transform)]

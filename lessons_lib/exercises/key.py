@@ -42,8 +42,8 @@ class KeyLine:
     """One line of a key: the question as on the worksheet, its answer in both systems, how close is close enough, and
     why.
 
-    answer : unit system → as people read it; letters : of the right options, "" for a number; allowed : tolerance in words, or which items of an order may change
-        places; worked : the worked solution
+    answer : unit system → as people read it; letters : of the right options, "" for a number
+    allowed : tolerance in words, or which items of an order may change places; worked : the worked solution
     """
 
     asked: Asked

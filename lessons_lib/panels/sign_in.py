@@ -70,8 +70,10 @@ class Who:
     def _acts(self, act) -> None:
         """Does what the reader asked for here, so that the keyboard goes on to the parts that are shown afterwards."""
         self.acting = True
-        act()
-        self.acting = False
+        try:
+            act()
+        finally:
+            self.acting = False
         self._tell_news()
 
     def set_learner(self, learner) -> None:

@@ -36,7 +36,7 @@ class Try:
 
 
 class Tries:
-    """Shows the tries of a panel, a step at a time. The buttons stay pressable, so that the keyboard keeps its place."""
+    """Shows the tries of a panel, a step at a time. Its buttons can always be pressed, so the keyboard keeps its place."""
 
     def __init__(self, tries: tuple[Try, ...], panel):
         self.tries, self.panel, self.place = tries, panel, 0
@@ -44,17 +44,16 @@ class Tries:
         self.told = widgets.HTML()
         self.back = widgets.Button(description="‹ Back", layout={"width": "90px"})
         self.next = widgets.Button(button_style="primary", layout={"width": "150px"})
-        self.back.on_click(lambda _: self.go(max(self.place - 1, 0)))
+        self.back.on_click(lambda _: self.go(max(self.place - 1, 0), forward=False))
         self.next.on_click(lambda _: self.go((self.place + 1) % len(self.places)))
         self.widget = widgets.VBox([self.told, widgets.HBox([self.back, self.next])])
         self.widget.add_class("hot-water-tries")
         self.show()
 
-    def go(self, place: int) -> None:
-        """Shows another step. A try that begins puts the panel back to its first settings."""
-        began = place != self.place and self.places[place][1] == 0 and place != self.place - 1
+    def go(self, place: int, forward: bool = True) -> None:
+        """Shows another step. A try that begins puts the panel back to its first settings; going back does not."""
         self.place = place
-        if began:
+        if forward and self.places[place][1] == 0:
             self.panel.reset()
         self.show()
 
@@ -91,7 +90,7 @@ class Tries:
         return {name: self.panel.controls[name].at_stop(value, system) for name, value in asked.items()}
 
     def scenes(self, one: Try, system: str) -> list:
-        """Gives what the model makes of the opening and of each step of a try; nothing where the steps move no control."""
+        """Gives what the model makes of the opening and of each step; nothing where the steps move no control."""
         if not any(step.sets for step in one.steps):
             return []
         state, found = self.panel.opening(system), []
@@ -102,7 +101,7 @@ class Tries:
 
 
 class StepList:
-    """Shows all steps and answers of a panel as a list that opens and closes: to be read before, printed, or read aloud."""
+    """Shows all steps and answers of a panel as a list that opens and closes: to read before, to print, to read aloud."""
 
     def __init__(self, panel):
         self.tries = panel.tries

@@ -237,7 +237,7 @@ def _rms(readings: Readings | None, found: BenchFit | None, curve) -> float:
 
 
 def like_thickness(found: BenchFit) -> float:
-    """Gives the thickness that the insulation behaves like [m]; 0 for a bare run, the thickest that is drawn where it is more."""
+    """Gives the thickness that the insulation behaves like [m], as far as it is drawn; 0 for a bare run."""
     return 0.0 if found.like_thickness is None else min(float(found.like_thickness.to("m").magnitude), THICKEST)
 
 

@@ -30,8 +30,10 @@ def guess() -> Guess:
     def question(system: str) -> str:
         foam = show(ready_made()[AFTER]["thickness"], "thickness", system)
         return (
-            f"At Tern Bank (an invented training yard) a copper leg lies in {foam} of foam. The foam was fitted in a hurry,"
-            " with gaps at the elbows and two bare brackets. Which thickness of foam without gaps would lose as much heat?"
+            f"At Tern Bank (an invented training yard) a copper leg lies in {foam} of foam. The foam was fitted in a"
+            " hurry,"
+            " with gaps at the elbows and two bare brackets. Which thickness of foam without gaps would lose as much"
+            " heat?"
         )
 
     slide = Slide("My guess", "thickness", Q_(15, "mm"), (0, 25, 1), (0, 1, 0.125), "what you expect")

@@ -115,7 +115,8 @@ def sentence(scene: SizeScene, system: str) -> str:
     if not scene.flows:
         reach = show(Q_(scene.pressure / scene.lift * scene.height, "m"), "length", system)
         return (
-            f"{pipe}: no flow reaches the tap. The main's {main} lift water {reach}, and the tap is {height} up. No pipe"
+            f"{pipe}: no flow reaches the tap. The main's {main} lift water {reach}, and the tap is {height} up. No"
+            " pipe"
             " size changes that."
         )
     gives, drawn, wanted = (

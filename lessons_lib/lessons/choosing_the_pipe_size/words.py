@@ -46,7 +46,8 @@ def guess() -> Guess:
         )
         return (
             f"Tern Bank's bath (invented) hangs on {length} of {' '.join(reversed(bath['pipe']))}. Its open tap gives"
-            f" {gives}, and {wanted} are wanted. Somebody fits {DOWN} pipe instead. How much does the open tap give now?"
+            f" {gives}, and {wanted} are wanted. Somebody fits {DOWN} pipe instead. How much does the open tap give"
+            " now?"
             " Is the bath still fed?"
         )
 

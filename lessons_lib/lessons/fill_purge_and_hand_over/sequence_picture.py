@@ -78,7 +78,7 @@ class SequenceScene:
 
     @property
     def answer(self) -> str:
-        """How far the work has come, and whether heat is allowed: the one answer of this panel."""
+        """Says how far the work has come and whether heat is allowed: the one answer of this panel."""
         return f"{len(self.order.done)} of {len(steps())} steps are done: {self.heat}"
 
     @property

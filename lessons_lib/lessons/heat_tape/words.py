@@ -109,7 +109,8 @@ def _metric() -> str:
         f" {show(cabin()['thickness'], 'thickness', SI)} over it: {on['outer']:.1f} mm across, ln({on['outer']:.1f} ÷"
         f" {on['bore']:.1f}) = {on['log']:.3f}.\n* To hold {show(HELD_AT, 'temperature', SI)} at"
         f" {show(cabin()['air'], 'temperature', SI)} with k = {on['k']:.4f} W/(m K): 2π × {on['k']:.4f} ×"
-        f" {on['difference']:.0f} ÷ {on['log']:.3f} = {on['loss']:.2f} W/m; with {100 * TAPE_MARGIN:.0f} % to spare **{on['needed']:.2f}"
+        f" {on['difference']:.0f} ÷ {on['log']:.3f} = {on['loss']:.2f} W/m; with {100 * TAPE_MARGIN:.0f} % to spare"
+        f" **{on['needed']:.2f}"
         f" W/m**; the panel says {scene.needed:.1f} W/m.\n* Current at {on['gives']:.1f} W/m: {on['gives']:.1f} ×"
         f" {on['length'].magnitude:g} ÷ {on['volts']:g} = **{amps:.2f} A**{_for_the_breaker(amps, SI)}; the panel says"
         f" {scene.load:.1f} A."
@@ -130,8 +131,10 @@ def _customary() -> str:
         f"* Bore: {on['pipe'] / 25.4:.3f} + {scene.tape_thickness / 0.0254:.3f} + 2 × 0.039 = **{on['bore'] / 25.4:.2f}"
         f" in**; foam to {on['outer'] / 25.4:.2f} in, ln({on['outer'] / 25.4:.2f} ÷ {on['bore'] / 25.4:.2f}) ="
         f" {on['log']:.3f}.\n* k = {k:.3f} Btu in/(h ft² °F), difference {fahrenheit} °F: 2π × {k:.3f} × {fahrenheit} ÷"
-        f" (12 × {on['log']:.3f}) Btu/h for each foot, ÷ 3.412 = {per_foot:.2f} W/ft; with {100 * TAPE_MARGIN:.0f} % to spare"
-        f" **{(1 + TAPE_MARGIN) * per_foot:.2f} W/ft**; the panel says {Q_(scene.needed, 'W/m').to('W/ft').magnitude:.1f} W/ft.\n*"
+        f" (12 × {on['log']:.3f}) Btu/h for each foot, ÷ 3.412 = {per_foot:.2f} W/ft; with {100 * TAPE_MARGIN:.0f} %"
+        " to spare"
+        f" **{(1 + TAPE_MARGIN) * per_foot:.2f} W/ft**; the panel says"
+        f" {Q_(scene.needed, 'W/m').to('W/ft').magnitude:.1f} W/ft.\n*"
         f" Current at {gives:.2f} W/ft: {gives:.2f} × {feet} ÷ {on['volts']:g} = **{amps:.2f}"
         f" A**{_for_the_breaker(amps, US)}; the panel says {scene.load:.1f} A."
     )
@@ -145,7 +148,8 @@ def _night() -> str:
     )
     return (
         f"**A night.** From {both(EVENING, 'temperature')} in the evening down to"
-        f" {both(settings['air'], 'temperature')}, {LONG_NIGHT.magnitude:g} h, with a thermostat at {both(THERMOSTAT, 'temperature')}, the"
+        f" {both(settings['air'], 'temperature')}, {LONG_NIGHT.magnitude:g} h, with a thermostat at"
+        f" {both(THERMOSTAT, 'temperature')}, the"
         f" run takes at least {night.magnitude:.2f} kWh; a hundred such nights {100 * night.magnitude:.0f} kWh, times"
         f" your price. Without thermostat it takes {scene.always_on:.1f} kWh in 24 h at"
         f" {both(settings['air'], 'temperature')}, and in spring, at {both(SPRING, 'temperature')}, still"

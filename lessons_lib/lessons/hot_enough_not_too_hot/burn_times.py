@@ -52,7 +52,8 @@ def _warm(scene: TapScene, system: str) -> str:
 def _hotter(scenes, system: str) -> str:
     cool, _, hot = scenes
     return (
-        f"At {_warm(cool, system)} an adult's skin {burns_briefly(cool.seconds, cool.bound)}. At {_warm(hot, system)} it"
+        f"At {_warm(cool, system)} an adult's skin {burns_briefly(cool.seconds, cool.bound)}. At {_warm(hot, system)}"
+        " it"
         f" **{burns_briefly(hot.seconds, hot.bound)}**. A few degrees turn minutes into seconds."
     )
 

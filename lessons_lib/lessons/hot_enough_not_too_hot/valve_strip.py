@@ -138,7 +138,7 @@ class ValveStrip:
 
 HOT_THROUGHOUT, TEPID_ENDS = Word("hot to the taps", 0), Word("tepid ends only", 0)
 TEPID_AFTER, TEPID_THROUGHOUT = Word("tepid pipe", 1), Word("tepid all the way", 2)
-# Tepid water that guidance on short pipes after a valve would let pass [m3]: a teaching value (common practice, no source).
+# Tepid water that guidance on short pipes after a valve would let pass [m3]: a teaching value (common practice).
 SHORT_ENDS = Q_(0.5, "L").to("m**3").magnitude
 
 

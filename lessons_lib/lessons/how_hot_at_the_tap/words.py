@@ -38,7 +38,8 @@ def guess() -> Guess:
         # In hundredths: rounded up to 0.3 gpm it would arrive 5 °F warmer.
         flow = show(TRICKLE, "flow", SI) if system == SI else f"{TRICKLE.to('gpm').magnitude:.2f} gpm"
         return (
-            f"At Tern Bank, an invented training yard, {shown['length']} of bare {' '.join(reversed(cabin['pipe']))} lead"
+            f"At Tern Bank, an invented training yard, {shown['length']} of bare {' '.join(reversed(cabin['pipe']))}"
+            " lead"
             f" to a cabin. The air is at {shown['air']}, with wind of {shown['wind']}. Water leaves the tank at"
             f" {shown['supply']}. The tap runs at {flow}. How warm is the water there?"
         )

@@ -27,12 +27,12 @@ class BarsScene:
 
     @property
     def cut_bars(self) -> int:
-        """How many bars the pieces are cut from."""
+        """Counts the bars that the pieces are cut from."""
         return sum(alike for alike, _, _ in self.bars)
 
     @property
     def bars_to_buy(self) -> int:
-        """How many bars to buy, with those for the spare."""
+        """Counts the bars to buy, with those for the spare."""
         return self.cut_bars + self.spare_bars
 
 

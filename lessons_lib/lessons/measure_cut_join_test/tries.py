@@ -21,7 +21,8 @@ def _short(scenes, system: str) -> str:
     too_short, shorter = (_length(-one.off, system) for one in (forgotten, subtracted))
     depths = [-one.off / right.first.depth for one in (forgotten, subtracted)]
     return (
-        f"With the depths forgotten the piece is **{too_short}** too short: {depths[0]:.0f} depths. Each end only touches"
+        f"With the depths forgotten the piece is **{too_short}** too short: {depths[0]:.0f} depths. Each end only"
+        " touches"
         f" its fitting, so nothing holds it, though it looks right. With the depths subtracted it is {shorter} too"
         f" short: {depths[1]:.0f} depths."
     )
@@ -33,7 +34,8 @@ def _long(scenes, system: str) -> str:
     face, depth = _length(right.first.face, system), _length(right.first.depth, system)
     return (
         f"It is **{off}** too long. From the middle of a fitting to where the pipe stops inside it are"
-        f" {each}: {face} to its face less {depth} depth. No pipe can fill that, so each fitting is pushed off its mark."
+        f" {each}: {face} to its face less {depth} depth. No pipe can fill that, so each fitting is pushed off its"
+        " mark."
     )
 
 

@@ -32,7 +32,8 @@ def guess() -> Guess:
         centres, face, depth = (show(wall[name], "cut", system) for name in ("centres", "first_face", "depth"))
         return (
             f"At Tern Bank (an invented training yard) two elbows are {centres} apart, centre to centre. Each measures"
-            f" {face} from centre to face, and the pipe goes {depth} into each. Somebody forgets this depth. By how much"
+            f" {face} from centre to face, and the pipe goes {depth} into each. Somebody forgets this depth. By how"
+            " much"
             " is the piece too short?"
         )
 
@@ -60,9 +61,11 @@ def by_hand() -> Told:
     return Told(
         f"**Metric.** Two elbows {centres:g} mm centre to centre; {face:g} mm centre to face, {depth:g} mm depth (Tern"
         f" Bank's fittings, invented).\n\n* Piece A = {centres:g} − {face:g} − {face:g} + {depth:g} + {depth:g} ="
-        f" **{a:g} mm**; the panel says {1000 * scene.cut:g} mm. \n* Cuts from a bar: each piece takes its length and a saw cut, the last needs no cut: ({stock:g} +"
+        f" **{a:g} mm**; the panel says {1000 * scene.cut:g} mm. \n* Cuts from a bar: each piece takes its length and"
+        f" a saw cut, the last needs no cut: ({stock:g} +"
         f" {kerf:g}) ÷ ({a:g} + {kerf:g}) = {(stock + kerf) / (a + kerf):.2f}, so **{int((stock + kerf) // (a + kerf))}"
-        f" pieces A** in a bar, and what is left takes B.\n* {counts[0]} A and {counts[1]} B of {b:g} mm are {total:g} mm:"
+        f" pieces A** in a bar, and what is left takes B.\n* {counts[0]} A and {counts[1]} B of {b:g} mm are"
+        f" {total:g} mm:"
         f" {total / stock:.2f} bars, so at least {-(-total // stock):.0f}; the panel needs {bars} and wastes 1 −"
         f" {total:g} ÷ {bars * stock:g} = **{1 - total / (bars * stock):.0%}**.\n* Growth = {growth:g} mm for each"
         f" metre and degree × {a / 1000:g} m × {WARMER.magnitude:g} °C = **{grown:.1f} mm**; the panel says"

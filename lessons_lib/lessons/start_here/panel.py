@@ -59,7 +59,8 @@ def readouts(scene: PipeScene, system: str) -> list[Readout]:
 def _double(scenes, system: str) -> str:
     short, _, long = (scene.stands[system] for scene in scenes)
     return (
-        f"The wait grows from {stopwatch(short.wait)} to {stopwatch(long.wait)}. It is **{long.wait / short.wait:.1f} times"
+        f"The wait grows from {stopwatch(short.wait)} to {stopwatch(long.wait)}. It is **{long.wait / short.wait:.1f}"
+        " times"
         "** as long, because twice the pipe holds twice the water."
     )
 

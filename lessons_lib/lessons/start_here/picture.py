@@ -100,7 +100,8 @@ class FirstPicture(Picture):
         stands = scene.stands[self.system]
         flow = show(Q_(scene.flow, "m**3/s"), "flow", self.system)
         return (
-            f"{self._length(scene)} of {stands.pipe} hold {scene.volume(self.system)} of cool water. A tap that gives {flow}"
+            f"{self._length(scene)} of {stands.pipe} hold {scene.volume(self.system)} of cool water. A tap that gives"
+            f" {flow}"
             f" empties the pipe in {stopwatch(stands.wait)}. Hot water cannot come sooner."
         )
 

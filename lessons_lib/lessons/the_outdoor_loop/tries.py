@@ -26,7 +26,8 @@ def _full(scenes, system: str) -> str:
     flows = [show(Q_(scene.flow, "m**3/s"), "flow", system) for scene in (empty, full)]
     return (
         f"The flow grows from {flows[0]} to **{flows[1]}**. The cold line loses {full.cold_loss:.0f} W instead of"
-        f" {empty.cold_loss:.0f} W. In a power cut ice can form in it after {ice_after(full.cold_hours)}, in the hot line"
+        f" {empty.cold_loss:.0f} W. In a power cut ice can form in it after {ice_after(full.cold_hours)}, in the hot"
+        " line"
         f" after {ice_after(full.hot_hours)}."
     )
 

@@ -27,7 +27,7 @@ BUCKETS = (Q_(np.array([1, 2, 5, 10, 20, 50, 100, 200]), "L"), Q_(np.array([0.25
 
 @dataclass(frozen=True)
 class WaitScene:
-    """Everything that the picture shows, in SI floats (temperatures in degC, times in s but for `hours`, volumes in m3)."""
+    """Everything that the picture shows, in floats: temperatures in degC, times in s but for `hours`, volumes in m3."""
 
     useful: float
     start: float  # what stands at the tap as it opens

@@ -12,7 +12,8 @@ FIRST, AFTER = "first of the day", "after a pause"
 def _foam(scenes, system: str) -> str:
     first, bare, later, covered = (stopwatch(scene.wait) for scene in scenes)
     return (
-        f"At the first draw the wait is {first} with foam and {bare} without. Twenty minutes later it is {later} without"
+        f"At the first draw the wait is {first} with foam and {bare} without. Twenty minutes later it is {later}"
+        " without"
         f" foam and **{covered}** with it. Foam helps the next draw, not the first."
     )
 
@@ -20,7 +21,8 @@ def _foam(scenes, system: str) -> str:
 def _size(scenes, system: str) -> str:
     small, big = scenes
     return (
-        f"The wait grows from {stopwatch(small.wait)} to {stopwatch(big.wait)}, **{big.wait / small.wait:.1f} times** as"
+        f"The wait grows from {stopwatch(small.wait)} to {stopwatch(big.wait)}, **{big.wait / small.wait:.1f} times**"
+        " as"
         f" long, and {content(big.drawn, system)} run away and not {content(small.drawn, system)}. The area of the bore"
         " grows faster than its width."
     )

@@ -31,7 +31,8 @@ TRIES = (
         "One bare valve",
         (
             Step(
-                "Read the large line: when can ice form? At the valve foam is missing: set {insulation}. Read it again.",
+                "Read the large line: when can ice form? At the valve foam is missing: set {insulation}. Read it"
+                " again.",
                 {"insulation": NONE},
             ),
             Step("Calm the night: set {wind}. Does that save the valve?", {"wind": Q_(0, "m/s")}),

@@ -34,7 +34,8 @@ def _covered(scenes, system: str) -> str:
     leg, following = (cabin(COVERED)[1].leg(name) for name in (LONG, NEXT_LEG))
     return (
         f"Now the leg *{LONG}* with power: **{leg.with_power.word}**. Without power: {leg.without_power.word}. The next"
-        f" leg, *{NEXT_LEG}*, with power: {following.with_power.word}. Every leg needs its cover, and tape without power"
+        f" leg, *{NEXT_LEG}*, with power: {following.with_power.word}. Every leg needs its cover, and tape without"
+        " power"
         " does nothing."
     )
 
