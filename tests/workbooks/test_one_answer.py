@@ -229,7 +229,7 @@ def test_the_salt_bath_never_plugs_a_pipe():
 
 def test_the_tape_of_the_bench_is_never_left_alone():
     page = lesson_pages()["08"]
-    assert "never left alone" in page.bench and "stays in the room" in page.risks
+    assert "Never leave the taped leg alone" in page.bench and "stays in the room" in page.risks
     assert "somebody stays with it" in page.labelled("For the instructor", "Minutes")
 
 

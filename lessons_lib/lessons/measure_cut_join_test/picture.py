@@ -70,7 +70,7 @@ class JointPicture(Picture):
     """Shows a piece of pipe between its two fittings."""
 
     size = WIDTH, HEIGHT
-    parts = ((52, 0, 560, HEIGHT), (597, 0, WIDTH - 597, HEIGHT))
+    parts = ((52, 0, 600, HEIGHT), (597, 0, WIDTH - 597, HEIGHT))
 
     def build(self, canvas: Canvas) -> None:
         axes = canvas.drawing(0, 0, WIDTH, 270)
