@@ -31,7 +31,7 @@ WORDS = """panel => [...panel.querySelectorAll('.hot-water-parts svg')].map(part
     return [Math.min(...sizes) * width / part.viewBox.baseVal.width, width] })"""
 PLACES = """page => [...page.querySelectorAll('.jp-Cell, .jp-Cell *')].map(one => {
     const box = one.getBoundingClientRect(), whole = page.querySelector('.jp-WindowedPanel-viewport').getBoundingClientRect();
-    return [box.x - whole.x, box.y - whole.y, box.width, box.height].map(Math.round).join() })"""
+    return box.width && [box.x - whole.x, box.y - whole.y, box.width, box.height].map(Math.round).join() })"""
 SIDEWAYS = "outer => outer.scrollWidth - outer.clientWidth"
 
 
