@@ -7,7 +7,7 @@ from ..quantities.display import SYSTEMS
 from .canvas import Canvas
 from .vector import USUAL
 
-LARGEST = 0.85  # of its size, at which a part of a picture is shown
+LARGEST = 0.885  # of its size, at which a part of a picture is shown: words of 16 px as large as the smallest beside it
 
 
 class Picture:
