@@ -3,11 +3,10 @@
 from ...building.words import burn_words
 from ...panels.tries import Step, Try
 from ...quantities.display import show, stopwatch
-from .words import LONG, NEXT_LEG, SLOW, SMALLER, cabin
+from .words import LONG, SLOW, SMALLER, cabin
 
 SHOWER_LEG = "up to the shower"
 VALVE_ON = ("set", "valve", "leg", SHOWER_LEG)
-COVERED = ("change", "leg", LONG, "bare_share", None)
 
 
 def _smaller(scenes, system: str) -> str:
@@ -15,7 +14,7 @@ def _smaller(scenes, system: str) -> str:
     flows = [show(tap.flow_with_others, "flow", system) for tap in (before, after)]
     waits = [stopwatch(float(tap.wait.magnitude)) for tap in (before, after)]
     return (
-        f"The wait at the {SLOW} falls from {waits[0]} to **{waits[1]}**, for the smaller pipe holds less cooled water."
+        f"The wait at the {SLOW} falls from {waits[0]} to **{waits[1]}**."
         f" With all taps open its flow goes from {flows[0]} to {flows[1]}."
     )
 
@@ -30,22 +29,12 @@ def _valve(scenes, system: str) -> str:
     )
 
 
-def _covered(scenes, system: str) -> str:
-    leg, following = (cabin(COVERED)[1].leg(name) for name in (LONG, NEXT_LEG))
-    return (
-        f"Now the leg *{LONG}* with power: **{leg.with_power.word}**. Without power: {leg.without_power.word}. The next"
-        f" leg, *{NEXT_LEG}*, with power: {following.with_power.word}. Every leg needs its cover, and tape without"
-        " power"
-        " does nothing."
-    )
-
-
 TRIES = (
     Try(
         "One size down",
         (
-            Step(f"Note the wait at the {SLOW}. In the table below find the row *{LONG}*."),
-            Step("Set its *size* to **1/2 in**. Note the wait again. Does the tap still get enough water?"),
+            Step(f"Note the wait at the {SLOW}. Find the row *{LONG}* in the table below."),
+            Step("Set its *size* to **1/2 in**. How long is the wait now?"),
         ),
         _smaller,
     ),
@@ -56,13 +45,5 @@ TRIES = (
             Step(f"Under *valve*, set *leg* to **{SHOWER_LEG}**. How much sooner are the basins warm, and how hot?"),
         ),
         _valve,
-    ),
-    Try(
-        "The last two per cent",
-        (
-            Step(f"Press *Cold legs* and find *{LONG}*: its tape is on, and it still freezes."),
-            Step("Press *Legs*. In that leg's row empty the box *left bare*. What does *Cold legs* say now?"),
-        ),
-        _covered,
     ),
 )
