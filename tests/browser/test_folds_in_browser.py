@@ -6,7 +6,7 @@ from room_visitor import opened as opened_room
 
 SHOWN = ".jp-NotebookPanel:not(.lm-mod-hidden)"
 LESSON = "02-how-hot-at-the-tap"
-PARTS = ["More questions", "By hand", "For the curious", "Cautions", "For the instructor"]
+PARTS = ["More to try", "More questions", "By hand", "For the curious", "Cautions", "For the instructor"]
 YELLOW = "rgb(255, 212, 0)"
 
 
