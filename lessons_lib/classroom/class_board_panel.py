@@ -84,6 +84,7 @@ def class_board() -> ClassBoard:
         ClassBoardPicture,
         readouts,
         idle=lambda state: () if state["source"] == ELSEWHERE else ("folder",),
+        headline=headline,
     )
 
 
@@ -126,6 +127,14 @@ def _guess(one) -> GuessRow:
     own = [guess.guessed.to(unit).magnitude for _, guess in one.guesses]
     offs = () if one.model is None else tuple(value - one.model.to(unit).magnitude for value in own)
     return GuessRow(names.clean(one.key), one.kind, offs, one.median, one.model)
+
+
+def headline(scene: Scene, system: str) -> str:
+    """Names the question that the class needs most, or says that none was answered."""
+    if not scene.questions:
+        return "No answer yet"
+    hardest = min(scene.questions, key=lambda one: one.share)
+    return f"Lowest: {hardest.name}, {hardest.right} of {hardest.tried} right"
 
 
 def readouts(scene: Scene, system: str) -> list[Readout]:

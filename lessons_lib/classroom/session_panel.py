@@ -53,6 +53,7 @@ def session_planner() -> Panel:
         lambda state: calculate(state, pages),
         SessionPicture,
         readouts,
+        headline=headline,
     )
 
 
@@ -67,6 +68,12 @@ def calculate(state: dict, pages: dict) -> Scene:
         raise InputError("lessons: none is ticked. Tick at least one.")
     numbers = (round(state[name].magnitude) for name in START)
     return Scene(plan(*numbers, state["lessons"]), {number: page.name for number, page in pages.items()})
+
+
+def headline(scene: Scene, system: str) -> str:
+    """Says whether the session fits into its time."""
+    left = scene.plan.minutes - scene.plan.needed
+    return f"The session fits: {left} min are left over" if left >= 0 else f"The session needs {-left} min more"
 
 
 def readouts(scene: Scene, system: str) -> list[Readout]:

@@ -40,7 +40,8 @@ class Panel(Live):
         ready_made: dict | None = None,
         idle=lambda state: (),
         us_goods: dict | None = None,
-        headline=None,
+        *,
+        headline,
         tries: tuple = (),
     ):
         super().__init__(picture, readouts, headline)

@@ -53,7 +53,7 @@ class Live(AtRest):
 
     beside = False  # whether the read-outs always stand beside the picture
 
-    def __init__(self, picture, readouts, headline=None):
+    def __init__(self, picture, readouts, headline):
         self.system = preferences.unit_system()
         self.readouts, self.headline, self.picture = readouts, headline, picture(self.system)
         self.scene, self.kept, self.answer, self.sentence = None, None, "", ""
@@ -102,7 +102,7 @@ class Live(AtRest):
         width, beside = self.picture.size[0], self.beside
         cards = shown(self.readouts(self.scene, self.system), kept, width, beside)
         around = "display:flex;gap:10px" if beside else ""
-        self.answer = self.headline(self.scene, self.system) if self.headline else ""
+        self.answer = self.headline(self.scene, self.system)
         self._still.value = self.picture.style() + self.picture.views()
         # What moves of the picture, read-outs and sentence travel in one message.
         self._shown.value = (

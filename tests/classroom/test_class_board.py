@@ -66,6 +66,7 @@ def test_nobody_yet():
     board = here(class_board())
     assert (
         "0 learners, no question answered yet" in board.sentence
+        and board.answer == "No answer yet"
         and "Ready" in board._status.value
         and "nobody" in repr(class_lists(board))
     )

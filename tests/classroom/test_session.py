@@ -141,11 +141,13 @@ def test_the_panel_follows_its_controls():
     planner.keep()
     planner.controls["lessons"].boxes["05"].value = True
     assert planner.scene.plan.lessons == ("01", "02", "05") and "too short" in planner.sentence
+    assert planner.answer == f"The session needs {planner.scene.plan.needed - planner.scene.plan.minutes} min more"
     for box in planner.controls["lessons"].boxes.values():
         box.value = False
     assert "none is ticked" in planner._status.value and planner.scene.plan.lessons
     planner.reset()
     assert planner.scene.plan.lessons == ("01", "02") and "it fits" in seen(planner)
+    assert planner.answer.startswith("The session fits: ") and planner.answer in seen(planner)
     planner.controls["people"].box.value = "many"
     assert "possible is 1 to 60" in planner.controls["people"].told.value
 

@@ -5,6 +5,7 @@ import math
 import random
 import re
 import threading
+from html import escape
 from io import BytesIO
 
 import pytest
@@ -92,6 +93,15 @@ def looks_right(panel) -> None:
     assert "nan" not in panel.sentence and "inf" not in panel.sentence and len(panel.sentence) > 60
     assert "Ready" in panel._status.value
     assert panel.sentence in panel.picture.describe(panel.scene)
+
+
+def test_one_answer_stands_first_in_at_most_ten_words(panel):
+    """A number and its unit count as one word, as they are read."""
+    for system in SYSTEMS:
+        panel.set_system(system)
+        words = re.sub(r"(\d)\s(?=[°%A-Za-z])", r"\1", panel.answer).split()
+        assert 2 <= len(words) <= 10 and not panel.answer.endswith(".")
+        assert seen(panel).index(escape(panel.answer)) < seen(panel).index("<svg")
 
 
 def test_both_ends_of_every_control(panel):

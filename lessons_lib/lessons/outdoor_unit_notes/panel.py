@@ -180,7 +180,7 @@ def calculate(state: dict) -> Scene:
 def headline(scene: Scene, system: str) -> str:
     """Gives the two numbers that others ask for first."""
     most = show(Q_(scene.factored_tension, "N"), "force", system)
-    return f"To hand over: {most} on each upper bolt; breaker size {scene.next_breaker:.0f} A"
+    return f"Each upper bolt: {most}. Next breaker size: {scene.next_breaker:.0f} A"
 
 
 def readouts(scene: Scene, system: str) -> list[Readout]:
