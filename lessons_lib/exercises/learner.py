@@ -214,6 +214,10 @@ class Learner:
         entry = self._content["guesses"].get(_line(key))
         return None if entry is None or kind not in (None, entry["kind"]) else guess_of(entry)
 
+    def look_again(self) -> None:
+        """Takes in what other pages of this learner kept meanwhile. Raises InputError: the file cannot be used."""
+        self._save()
+
     def _open(self) -> None:
         """Restores what is there and says what a reader should know."""
         with held(self.file):
