@@ -35,7 +35,7 @@ class Who:
         self.other = widgets.Button(
             description="Somebody else",
             tooltip="Another learner answers; all answers stay kept",
-            layout={"width": "130px"},
+            layout={"width": "auto"},
         )
         self.other.add_class("hot-water-other")
         self.other.on_click(lambda _: self._acts(forget_learner))

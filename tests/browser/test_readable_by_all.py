@@ -159,3 +159,16 @@ def test_the_keyboard_alone_goes_through_a_lesson_and_is_never_lost(page, opened
     tab_to(page, "Your answer")
     page.keyboard.type("55")
     assert enter(page, f"/Right: |Not right: /.test({shown}.textContent)") == "Your answer"
+
+
+def test_the_keyboard_goes_on_when_a_press_disables_its_button(page, opened):
+    """Undo can no longer be pressed when nothing is left to take back."""
+    opened("11-your-own-run")
+    undo = f"[...document.querySelectorAll('{SHOWN} button')].find(one => one.textContent === 'Undo')"
+    page.locator(f"{SHOWN} button[title='One more, at the end']:visible").focus()
+    page.keyboard.press("Tab")
+    page.keyboard.press("Shift+Tab")
+    assert enter(page, f"!({undo}).disabled") == "Add at the end"
+    page.evaluate(f"({undo}).focus()")
+    free = f"({undo}).disabled && ![document.body, {undo}].includes(document.activeElement)"
+    assert enter(page, free) not in ("", "Undo")
