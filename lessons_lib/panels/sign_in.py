@@ -13,7 +13,7 @@ from .page_state import answering, choose_learner, follow_learner, forget_learne
 from .panel_base import STYLE
 
 # ends the sign-in on this browser, where the room's door asks for a name again
-LEAVE = '<a href="/leave" target="_top" style="font-size:15px">Somebody else</a>'
+LEAVE = '<a href="/leave" target="_top" class="hot-water-other">Somebody else</a>'
 WHY = "Your name, your seat number, or both: for numbers of your own, and to keep your answers."
 
 
@@ -35,8 +35,9 @@ class Who:
         self.other = widgets.Button(
             description="Somebody else",
             tooltip="Another learner answers; all answers stay kept",
-            layout={"width": "130px"},
+            layout={"width": "auto"},
         )
+        self.other.add_class("hot-water-other")
         self.other.on_click(lambda _: self._acts(forget_learner))
         self.mine, self.not_mine = (
             widgets.Button(description=words, tooltip=why, layout={"width": "150px"})

@@ -1,8 +1,8 @@
 /* Names what widgets and JupyterLab leave without a name, so that a screen reader can say it: a slider's handle and box
    get the name that stands before them, and the slider's value the unit behind it. A row of buttons of which one is
-   pressed says which; a heading that folds says whether it is open. And brings the panel whose button "Large, for the
-   room" was pressed to the top of the window, for with the page's size all places on it change. Used by the workbook's
-   JupyterLab and by the pages of a room. */
+   pressed says which; a heading that folds says whether it is open. The keyboard's focus goes on when the part that has
+   it is disabled or hidden. And brings the panel whose button "Large, for the room" was pressed to the top of the window,
+   for with the page's size all places on it change. Used by the workbook's JupyterLab and by the pages of a room. */
 (() => {
   let waiting = false;
   const put = (part, attribute, words) => {
@@ -18,8 +18,21 @@
     const number = row.querySelector('input') ? `${Number(handle.getAttribute('aria-valuenow'))} ` : '';
     put(handle, 'aria-valuetext', number + last);
   };
+  // What had the keyboard and is now disabled or hidden gives it to the next part of its panel, else the last before it.
+  let held = null;
+  document.addEventListener('focusin', event => {
+    held = event.target.closest('.hot-water-runs') && event.target.matches(':focus-visible') ? event.target : null;
+  });
+  const free = part => !part.disabled && part.tabIndex >= 0 && part.getClientRects().length > 0;
+  const goOn = () => {
+    if (!held?.isConnected || document.activeElement !== document.body || free(held)) return;
+    const parts = [...held.closest('.hot-water-runs').querySelectorAll('button, input, select, a, .noUi-handle')];
+    const place = parts.indexOf(held);
+    (parts.slice(place).find(free) ?? parts.slice(0, place).findLast(free))?.focus({ preventScroll: true });
+  };
   const name = () => {
     waiting = false;
+    goOn();
     each('.noUi-handle', describe);
     each('.hot-water-runs :is(input, select)[title]', box => put(box, 'aria-label', box.title));
     each('.hot-water-runs .widget-toggle-button', button => put(button, 'aria-pressed', String(button.classList.contains('mod-active'))));
@@ -35,7 +48,7 @@
       setTimeout(name, 200);
     }
   };
-  new MutationObserver(soon).observe(document, { childList: true, subtree: true, attributeFilter: ['class'] });
+  new MutationObserver(soon).observe(document, { childList: true, subtree: true, attributeFilter: ['class', 'disabled'] });
   // A slider writes its bare number whenever it moves.
   new MutationObserver(moves => moves.forEach(move => describe(move.target))).observe(document, {
     attributeFilter: ['aria-valuenow', 'aria-valuetext'],
