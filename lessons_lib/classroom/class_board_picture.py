@@ -91,8 +91,9 @@ class ClassBoardPicture(Picture):
     size = WIDTH, HEIGHT
     parts = (
         (0, 0, 554, 22),
+        (554, 0, WIDTH - 554, 22),
         (0, 22, 442, BELOW - 48),
-        (442, 0, 442, BELOW - 26),
+        (442, 22, 442, BELOW - 48),
         (442, BELOW - 26, 442, HEIGHT - BELOW + 26),
         (0, BELOW - 26, 442, HEIGHT - BELOW + 26),
     )
