@@ -13,10 +13,10 @@ from ..drawing.picture import Picture
 from ..quantities.display import show
 
 WIDTH, HEIGHT = 884, 462  # [px]
-ROWS, ROW = 9, 26  # questions, [px]
+ROWS, COLUMN, ROW = 9, 5, 48  # questions, of them in the left half, [px] for a name and the bar beneath it
 FEW, BELOW = 5, 290  # rows of guesses and of mistakes, [px] where they begin
-# [px] room for a question's name, longest bar, room of guesses, where mistakes begin
-NAMES, BAR, STRIP, HALF = 300, 400, 130, 452
+# [px] longest bar, room of guesses, where the right half begins
+BAR, STRIP, HALF = 360, 130, 452
 AT_ONCE, LATER, MADE = "#2f6f4f", "#d3ecd9", "#f0913a"
 FAR = 3.0  # a guess is drawn at the edge from so many times the middle guess's distance on
 LONGEST = 36  # characters of a name
@@ -89,6 +89,14 @@ class ClassBoardPicture(Picture):
     """Shows how a class does: questions, guesses around the model's result, and mistakes by kind."""
 
     size = WIDTH, HEIGHT
+    parts = (
+        (0, 0, 554, 22),
+        (554, 0, WIDTH - 554, 22),
+        (0, 22, 442, BELOW - 48),
+        (442, 22, 442, BELOW - 48),
+        (442, BELOW - 26, 442, HEIGHT - BELOW + 26),
+        (0, BELOW - 26, 442, HEIGHT - BELOW + 26),
+    )
 
     def build(self, canvas: Canvas) -> None:
         axes = self.axes = canvas.drawing(0, 0, WIDTH, HEIGHT)
@@ -100,24 +108,21 @@ class ClassBoardPicture(Picture):
         ):
             axes.add_patch(Rectangle((x, 3), 22, 13, fc=colour, ec=INK, lw=0.8, hatch=hatch))
             axes.text(x + 27, 15, word, size=TEXT, color=INK)
-        self.rows = [self._row(28 + ROW * place) for place in range(ROWS)]
+        self.rows = [self._row(HALF * (place // COLUMN), 24 + ROW * (place % COLUMN)) for place in range(ROWS)]
         axes.text(0, BELOW - 8, "Guesses below and above the model's result", size=TEXT, weight="bold", color=INK)
         axes.text(HALF, BELOW - 8, "Mistakes by kind: learners", size=TEXT, weight="bold", color=INK)
         self.guesses = [self._guess(BELOW + 32 * place) for place in range(FEW)]
         self.mistakes = [self._mistake(BELOW + 32 * place) for place in range(FEW)]
 
-    def _row(self, top: float) -> tuple:
-        canvas, axes, middle = self.canvas, self.axes, top + ROW / 2
+    def _row(self, left: float, top: float) -> tuple:
+        canvas, axes, middle = self.canvas, self.axes, top + 31
         patches = [
-            canvas.moving(axes.add_patch(Rectangle((NAMES, middle - 9), 0, 18, fc=colour, ec=INK, lw=0.8, hatch=hatch)))
+            canvas.moving(axes.add_patch(Rectangle((left, middle - 9), 0, 18, fc=colour, ec=INK, lw=0.8, hatch=hatch)))
             for colour, hatch in (("white", ""), (LATER, "//"), (AT_ONCE, ""))
         ]
         ghost = canvas.moving(*axes.plot([], [], ls="--", lw=2.5, color=GHOST))
-        name, number = (
-            canvas.words(axes, NAMES - 8, middle + 5, ha="right"),
-            canvas.words(axes, NAMES + BAR + 8, middle + 5),
-        )
-        return patches, ghost, name, number, middle
+        name, number = canvas.words(axes, left, top + 16), canvas.words(axes, left + BAR + 8, middle + 5)
+        return patches, ghost, name, number, (left, middle)
 
     def _guess(self, top: float) -> tuple:
         canvas, axes, middle = self.canvas, self.axes, top + 16
@@ -183,14 +188,14 @@ class ClassBoardPicture(Picture):
         )
 
     def _show_row(self, parts, row: QuestionRow | None, kept: dict) -> None:
-        patches, ghost, name, number, middle = parts
+        patches, ghost, name, number, (left, middle) = parts
         for patch, share in zip(patches, (1.0, row.share, row.at_once / row.tried) if row else (0.0, 0.0, 0.0)):
             patch.set_width(BAR * share)
             patch.set_visible(row is not None)
         name.set_text(row.name if row else "")
         number.set_text(f"{row.right} of {row.tried}" if row else "")
         here = row is not None and row.identity in kept
-        x = NAMES + BAR * kept[row.identity] if here else 0.0
+        x = left + BAR * kept[row.identity] if here else 0.0
         ghost.set_data(([x, x], [middle - 12, middle + 12]) if here else ([], []))
 
     def _show_guess(self, parts, row: GuessRow | None) -> None:

@@ -34,6 +34,7 @@ class SessionPicture(Picture):
     """Shows a session's timetable, a line for each lesson."""
 
     size = WIDTH, HEIGHT
+    parts = ((0, 0, 500, HEIGHT), (380, 0, WIDTH - 380, HEIGHT))
 
     def build(self, canvas: Canvas) -> None:
         axes = self.axes = canvas.drawing(0, 0, WIDTH, HEIGHT)
@@ -50,9 +51,10 @@ class SessionPicture(Picture):
             )
             for _ in range(12)
         ]
-        self.names = [
-            canvas.words(axes, LEFT - 8, TOP + LINE * (place + 0.5) + 5, ha="right") for place in range(LINES)
-        ]
+        self.names, self.numbers = (
+            [canvas.words(axes, x, TOP + LINE * (place + 0.5) + 5, ha="right") for place in range(LINES)]
+            for x in (LEFT - 8, WIDTH - 1)
+        )
         self.bars = [
             [canvas.moving(axes.add_patch(Rectangle((0, 0), 0, 18, ec=INK, lw=0.8))) for _ in range(PARTS)]
             for _ in range(LINES)
@@ -70,9 +72,10 @@ class SessionPicture(Picture):
         self._scale(longest, scale)
         rows = [(ALL, [part for part in plan.parts if not part.lesson])]
         rows += [(_name(scene, one), [part for part in plan.parts if part.lesson == one]) for one in plan.lessons]
-        for place, (name, bars) in enumerate(zip(self.names, self.bars)):
+        for place, (name, number, bars) in enumerate(zip(self.names, self.numbers, self.bars)):
             label, parts = rows[place] if place < len(rows) else ("", [])
             name.set_text(label)
+            number.set_text(label[:2] if label != ALL else "")
             self._show(bars, drawn(parts), scale, TOP + LINE * place + 3)
         x = LEFT + scale * plan.minutes
         self.end.set_data([x, x], [TOP - 4, HEIGHT - 56])

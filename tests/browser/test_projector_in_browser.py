@@ -16,8 +16,8 @@ PAGES = {
     "11-your-own-run": (GUESS, QUESTION, CARD),
     "class-board": (CARD, CONTROL),
 }
-# [px] of type; of type in a picture that is not cut into parts; of a slider's track
-SMALLEST, WHOLE, TRACK = 30, 23, 360
+# [px] of type; of a slider's track
+SMALLEST, TRACK = 30, 360
 # Every element with words of its own that is seen, as [height of its type in px, words, class].
 TYPE = """page => [...page.querySelectorAll('.hot-water-runs *, .jp-MarkdownOutput *')]
     .filter(one => one.checkVisibility() && !one.closest('svg, style') && one.getBoundingClientRect().width)
@@ -64,7 +64,7 @@ def test_the_back_row_reads_all_that_is_live_and_a_second_press_takes_it_back(pa
         assert there.locator("visible=true").count(), part
     assert [one for one in read if one[0] < SMALLEST] == []
     words = notebook.evaluate(WORDS)
-    assert words and min(size for size, _ in words) >= (WHOLE if name == "class-board" else SMALLEST), words
+    assert words and min(size for size, _ in words) >= SMALLEST, words
     assert notebook.locator(".jp-WindowedPanel-outer").evaluate(SIDEWAYS) <= 0
     panels = page.locator(f"{SHOWN} .hot-water-runs:has(.hot-water-status)")
     assert page.locator(f"{SHOWN} .hot-water-status:visible").count() == panels.count() > 0
@@ -90,7 +90,7 @@ def test_the_control_in_hand_and_the_picture_share_the_screen(page, opened):
         held, told, seen = (
             box(one) for one in (page.locator(IN_HAND), page.locator(f"{PANEL} .hot-water-headline"), part)
         )
-        assert 80 < held["y"] and held["bottom"] <= told["y"] + 20 and told["bottom"] < 240, "they stay at the top edge"
+        assert 80 < held["y"] and held["bottom"] <= told["y"] + 20 and told["bottom"] < 220, "they stay at the top edge"
         assert seen["y"] >= told["bottom"] - 24 and 768 - seen["y"] >= min(seen["height"], 540)
     start = box(handle)
     middle = start["x"] + start["width"] / 2, start["y"] + start["height"] / 2

@@ -7,6 +7,8 @@ import pytest
 from matplotlib.text import Text
 from PIL import Image
 
+from lessons_lib.classroom.class_board_panel import class_board
+from lessons_lib.classroom.session_panel import session_planner
 from lessons_lib.drawing.vector import PIXELS_PER_POINT
 from lessons_lib.lessons import (
     at_the_bench,
@@ -46,6 +48,8 @@ PANELS = (
     your_own_run.panel,
     at_the_bench.panel,
     outdoor_unit_notes.panel,
+    class_board,
+    session_planner,
 )
 
 

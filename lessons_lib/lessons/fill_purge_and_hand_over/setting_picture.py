@@ -71,7 +71,7 @@ class SettingPicture(Picture):
     size = WIDTH, HEIGHT
     parts = (
         (0, 0, 300, HEIGHT),
-        (294, 0, 286, HEIGHT),
+        (294, 0, 280, HEIGHT),
         (574, 0, WIDTH - 574, HEIGHT),
     )
 

@@ -70,7 +70,7 @@ class JointPicture(Picture):
     """Shows a piece of pipe between its two fittings."""
 
     size = WIDTH, HEIGHT
-    parts = ((52, 0, 600, HEIGHT), (597, 0, WIDTH - 597, HEIGHT))
+    parts = ((52, 0, 553, HEIGHT), (597, 0, WIDTH - 597, HEIGHT))
 
     def build(self, canvas: Canvas) -> None:
         axes = canvas.drawing(0, 0, WIDTH, 270)
@@ -80,7 +80,10 @@ class JointPicture(Picture):
             Joint(canvas, axes, side, middle - side * (middle - CENTRES), AXIS, middle - CENTRES - 8)
             for side in (1, -1)
         ]
-        self.named = [canvas.words(axes, middle, y + 5, color=FAINT, ha="center") for y in (FACES, AXIS + 66, DEPTHS)]
+        self.named = [
+            canvas.words(axes, x, y + 5, color=FAINT, ha="center")
+            for x, y in ((middle, FACES), (405, AXIS + 66), (middle, DEPTHS))
+        ]
         names = "over", "cut", "face 0", "face 1", "depth 0", "depth 1"
         self.lines = {name: canvas.moving(*axes.plot([], [], "|-", color=INK, lw=1.5, ms=11)) for name in names}
         self.over, self.cut = (
