@@ -16,7 +16,7 @@ def _works(page, inside: str, parts: list) -> None:
     row.wait_for(timeout=120_000)
     assert row.get_by_role("button").all_inner_texts() == parts
     headings = page.locator(f"{inside} h2", has_text="By hand")
-    by_hand = page.locator(f"{inside} .jp-Cell", has_text="Paper can do the cabin's run")
+    by_hand = page.locator(f"{inside} .jp-Cell", has_text="You can work out the cabin's run on paper")
     assert not headings.first.is_visible() and not by_hand.first.is_visible()
 
     button = row.get_by_role("button", name="By hand")

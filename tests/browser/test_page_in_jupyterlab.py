@@ -96,16 +96,6 @@ def test_nothing_unlabelled_in_the_toolbar_and_nothing_printed_at_the_start(page
     assert "Warning" not in server_log.read_text(encoding="utf-8")
 
 
-def test_a_part_folds_open_and_shut_again(page, opened):
-    opened(PAGE, live=False)
-    heading = page.locator(f"{SHOWN} .jp-MarkdownCell:has(h2:has-text('By hand'))")
-    inside = page.locator(f"{SHOWN} .jp-MarkdownOutput:has-text('Paper can do the cabin')")
-    assert not inside.is_visible()
-    for seen in (True, False):
-        heading.locator(".jp-collapseHeadingButton").click()
-        inside.wait_for(state="visible" if seen else "hidden")
-
-
 def test_after_a_restart_a_panel_says_so_and_one_button_brings_the_page_back(page, opened):
     opened(PAGE)
     choose(page, "Kernel", "Restart Kernel…")

@@ -72,7 +72,7 @@ class ProgressList:
                 lines = [f"▲ {error}"]
         self.words = "\n".join(lines)
         items = "".join(f"<li>{line}</li>" for line in lines)
-        self.told.value = f'<ul role="status" style="font-size:15px;line-height:1.5;margin:4px 0">{items}</ul>'
+        self.told.value = f'<div role="status" style="font-size:15px;line-height:1.5"><ul>{items}</ul></div>'
 
     def look_again(self) -> None:
         """Takes in what other pages kept meanwhile."""
