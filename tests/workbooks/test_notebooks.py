@@ -179,7 +179,7 @@ def test_nbval_notices_a_changed_number(tmp_path):
 
     path = tmp_path / "changed.ipynb"
     notebook = nbformat.read(WORKBOOKS / "02-how-hot-at-the-tap.ipynb", as_version=4)
-    legend, panel = (cell for cell in cells(notebook, "code") if "on_page" in cell.source)
+    legend, panel, _ = (cell for cell in cells(notebook, "code") if "on_page" in cell.source)  # the last: the steps
     sentence = panel.outputs[0].data["text/plain"]
     panel.outputs[0].data["text/plain"] = sentence.replace("59 °C", "58 °C")
     assert sentence != panel.outputs[0].data["text/plain"]

@@ -6,7 +6,7 @@ from ...drawing.standing import span_for
 from ...panels import shared_controls as usual
 from ...panels.panel import Panel
 from ...panels.readout import Readout
-from ...physics.cooling import curve
+from ...physics import cooling
 from ...physics.delivery import Delivery, along
 from ...quantities.display import celsius, ice_parts, show
 from ...quantities.units import Q_, number_in
@@ -51,7 +51,7 @@ def calculate(state: dict) -> Scene:
     ice_hours = found.freezing.hours_to_share(ICE_SHARES).magnitude
     span = span_for(hours_to_zero, ice_hours[-1])
     seconds = np.linspace(0.0, 3600 * span, CURVE_POINTS)
-    standing = curve(found.freezing.parts[-1], np.array([begin, hot]), seconds)
+    standing = cooling.curve(found.freezing.parts[-1], np.array([begin, hot]), seconds)
     section, delivered = run.line.section, found.tap.value.magnitude
     return Scene(
         air=float(run.line.around.temperature),
