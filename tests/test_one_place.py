@@ -33,7 +33,8 @@ FACTS = {
     (60, "degC"): {
         "exercises/solvers/pipes.py": 1,
         "lessons/at_the_bench/bench_controls.py": 1,
-    },  # the tanks of a question, a rig
+        "lessons/hot_enough_not_too_hot/burn_times.py": 1,
+    },  # the tanks of a question and a rig, the water of a try
 }
 # A name that stands for a fact → the module that gives it its value.
 NAMES = {
