@@ -7,6 +7,7 @@ import numpy as np
 from ..storage.tables import rows
 
 AT, LONGER, SHORTER = "at", "longer than", "shorter than"
+ROUNDING = 1e-6  # [K] 140 degF is 60 degC, but for what floats leave of it
 
 
 @cache
@@ -43,7 +44,7 @@ def time_to_burn(water):
     ends = np.array([temperatures[-1] for *_, temperatures, _ in columns])
     cool = np.isinf(shortest)
     seconds = np.exp(np.where(cool, columns[coolest][4][0], shortest))
-    bound = np.where(cool, LONGER, np.where(water > ends[winner], SHORTER, AT))
+    bound = np.where(cool, LONGER, np.where(water > ends[winner] + ROUNDING, SHORTER, AT))
     return seconds, bound, np.where(cool, coolest, winner)
 
 

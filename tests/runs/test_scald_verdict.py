@@ -113,3 +113,10 @@ def test_one_style_for_burn_times(celsius, words):
         burn_time(found.seconds.magnitude) == words
         and burns(found.seconds.magnitude, "at") == f"burns in about {words}"
     )
+
+
+def test_the_hottest_published_water_is_the_same_in_both_units():
+    """140 degF is 60 degC (exact by definition of the scales), the end of the table's column."""
+    metric, customary = time_to_burn(Q_(60, "degC")), time_to_burn(Q_(140, "degF"))
+    assert metric.bound == customary.bound == "at" and time_to_burn(Q_(60.1, "degC")).bound == "shorter than"
+    assert customary.seconds.magnitude == pytest.approx(metric.seconds.magnitude)
