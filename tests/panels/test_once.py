@@ -7,6 +7,7 @@ from pint.facets.plain import PlainQuantity
 
 from lessons_lib.drawing.canvas import Canvas
 from lessons_lib.lessons import heat_tape, how_hot_at_the_tap, waiting_for_hot, where_the_heat_goes
+from lessons_lib.panels.panel_base import STYLE
 from lessons_lib.physics import cooling, freezing
 from lessons_lib.runs import assessment, first_draw, run, series, tape
 
@@ -68,3 +69,9 @@ def test_a_move_wraps_each_value_once(lesson, monkeypatch):
 def test_a_move_asks_each_question_once(lesson, monkeypatch):
     _, calls = counted(monkeypatch, lesson, *(watched[:2] for watched in CALLS[lesson]))
     assert {name: calls[name] for _, name, _ in CALLS[lesson]} == {name: most for _, name, most in CALLS[lesson]}
+
+
+def test_no_rule_of_style_looks_through_every_new_picture():
+    """A page is told to be large by a class: `.jp-Notebook:has()` made the browser look through each picture of a move for
+    50 ms (tests/benchmarks/README.md)."""
+    assert ".jp-Notebook:has(" not in STYLE and ".jp-Notebook.hot-water-page-large" in STYLE

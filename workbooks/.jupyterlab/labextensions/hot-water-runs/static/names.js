@@ -1,8 +1,9 @@
 /* Names what widgets and JupyterLab leave without a name, so that a screen reader can say it: a slider's handle and box
    get the name that stands before them, and the slider's value the unit behind it. A row of buttons of which one is
    pressed says which; a heading that folds says whether it is open. The keyboard's focus goes on when the part that has
-   it is disabled or hidden. And brings the panel whose button "Large, for the room" was pressed to the top of the window,
-   for with the page's size all places on it change. Used by the workbook's JupyterLab and by the pages of a room. */
+   it is disabled or hidden. And makes the page large whose button "Large, for the room" is pressed (look.css says how; its
+   own `:has()` would look through every new picture), and brings that panel to the top of the window, for with the page's
+   size all places on it change. Used by the workbook's JupyterLab and by the pages of a room. */
 (() => {
   let waiting = false;
   const put = (part, attribute, words) => {
@@ -30,12 +31,15 @@
     const place = parts.indexOf(held);
     (parts.slice(place).find(free) ?? parts.slice(0, place).findLast(free))?.focus({ preventScroll: true });
   };
+  const makeLarge = () => each('.jp-Notebook', page =>
+    page.classList.toggle('hot-water-page-large', page.querySelector('.hot-water-large.mod-active') !== null));
   const name = () => {
     waiting = false;
     goOn();
     each('.noUi-handle', describe);
     each('.hot-water-runs :is(input, select)[title]', box => put(box, 'aria-label', box.title));
     each('.hot-water-runs .widget-toggle-button', button => put(button, 'aria-pressed', String(button.classList.contains('mod-active'))));
+    makeLarge();
     each('.jp-collapseHeadingButton', button => {
       const heading = button.closest('.jp-Cell')?.querySelector('h1, h2, h3, h4');
       put(button, 'aria-label', heading?.textContent.replace('¶', '').trim() || 'Fold');
@@ -55,5 +59,10 @@
     subtree: true
   });
   soon();
-  document.addEventListener('click', event => event.target.closest('.hot-water-large')?.scrollIntoView());
+  document.addEventListener('click', event => {
+    const button = event.target.closest('.hot-water-large');
+    if (!button) return;
+    makeLarge();
+    button.scrollIntoView();
+  });
 })();
