@@ -3,8 +3,9 @@
 from dataclasses import dataclass
 
 from ..quantities.display import show, symbol, unit
+from ..quantities.reading import Typed
 from ..quantities.units import Q_, unit_of
-from .reading import Typed, read_amount, read_choice, read_order
+from .reading import read_amount, read_choice, read_order
 from .slips import Slip, slip
 from .variants import Variant
 
