@@ -88,7 +88,8 @@ class Learner:
     @property
     def has_work(self) -> bool:
         """Says whether there is an answer, a half-typed one or a guess."""
-        return any(self._content[part] for part in ("tries", "drafts", "guesses"))
+        typed = any(one["text"].strip() for one in self._content["drafts"].values())
+        return bool(typed or self._content["tries"] or self._content["guesses"])
 
     def variant(self, question: Question, system: str = SI) -> Variant:
         """This learner's variant of a question; the one that was last worked on, where that was taken over with
@@ -145,6 +146,12 @@ class Learner:
         """The answers given to a question, oldest first: text, right, mistake, system, when."""
         return tuple(dict(one) for one in self._content["tries"] if one["question"] == question.id)
 
+    def tries_here(self, question: Question, system: str = SI) -> tuple[dict, ...]:
+        """The answers given in a unit system with the numbers that the question has now, oldest first."""
+        now = self._numbers(question, system)
+        same = (one for one in self.tries(question) if one.get("numbers", self.numbers_from) == now)
+        return tuple(one for one in same if one["system"] == system)
+
     def wrong_so_far(self, question: Question) -> int:
         """Wrong answers to a question, for Marked.feedback."""
         return sum(not one["right"] for one in self.tries(question))
@@ -168,7 +175,7 @@ class Learner:
         """
         kept = self._content["drafts"].get(question.id)
         kept = kept if kept and kept.get("system", system) == system else None
-        last = next((one for one in reversed(self.tries(question)) if one["system"] == system), None)
+        last = next(reversed(self.tries_here(question, system)), None)
         if kept and (last is None or kept["when"] > last["when"]):
             return kept["text"]
         return last["text"] if last else ""

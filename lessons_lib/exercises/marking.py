@@ -3,8 +3,9 @@
 from dataclasses import dataclass
 
 from ..quantities.display import show, symbol, unit
+from ..quantities.reading import Typed
 from ..quantities.units import Q_, unit_of
-from .reading import Typed, read_amount, read_choice, read_order
+from .reading import read_amount, read_choice, read_order
 from .slips import Slip, slip
 from .variants import Variant
 
@@ -57,13 +58,10 @@ def mark(variant: Variant, text) -> Marked:
         wrong = next((one for one in variant.wrongs if one.mistake.key == key), None)
         return _marked(variant, key == variant.answer, _option(variant, key), wrong)
     keys = read_order(text, variant.choices)
-    broken = variant.question.broken(keys)
-    wrong = next(
-        (one for one in variant.wrongs if _too_early(keys, *one.mistake.before)),
-        broken and _out_of_order(variant, *broken),
-    )
     letters = {key: letter for letter, key, _ in variant.choices}
-    return _marked(variant, broken is None, ", ".join(letters[key] for key in keys), wrong)
+    right = variant.question.broken(keys) is None
+    shown = ", ".join(letters[key] for key in keys)
+    return _marked(variant, right, shown, None if right else _out_of_order(variant, keys))
 
 
 def within(variant: Variant, value, target) -> bool:
@@ -108,19 +106,18 @@ def _option(variant: Variant, key: str) -> str:
     return next(f"{letter}: {words}" for letter, one, words in variant.choices if one == key)
 
 
-def _too_early(keys, *before) -> bool:
-    """Says whether the first of two keys comes before the second, where it should not."""
-    return bool(before) and keys.index(before[0]) < keys.index(before[1])
-
-
-def _out_of_order(variant: Variant, first: str, second: str) -> Slip:
-    """The slip of an order that puts the second of a constraint's steps before the first."""
-    words = {key: f'{letter} ("{text}")' for letter, key, text in variant.choices}
-    return Slip(
-        OUT_OF_ORDER,
-        f"You put {words[second]} before {words[first]}.",
-        "Why does one of these two have to wait for the other?",
-    )
+def _out_of_order(variant: Variant, keys) -> Slip:
+    """Says which step of a wrong order stands too early and after which one it belongs, in their words, and why where
+    the question says it: the gravest of its mistakes, else the first broken constraint.
+    """
+    known = (one for one in variant.wrongs if keys.index(one.mistake.before[0]) < keys.index(one.mistake.before[1]))
+    wrong = next(known, None)
+    early, late = wrong.mistake.before if wrong else variant.question.broken(keys)[::-1]
+    words = {key: f'{letter}, "{text}",' for letter, key, text in variant.choices}
+    told = f"{words[early]} stands too early. It belongs after {words[late].rstrip(',')}."
+    if wrong:
+        return Slip(wrong.name, f"{told} {wrong.thinking}", wrong.ask)
+    return Slip(OUT_OF_ORDER, told, "Why does one of these two have to wait for the other?")
 
 
 def _marked(variant: Variant, right: bool, read: str, wrong) -> Marked:

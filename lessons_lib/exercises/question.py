@@ -48,7 +48,7 @@ class Mistake:
     name : of the kind of mistake, the same for a whole class
     call : the wrong value, for numbers; before : (first, second): what an order puts too early, against a constraint;
         key : of a wrong option
-    thinking : what leads there; ask : one question back
+    thinking : what leads there, or why the step of an order has to wait; ask : one question back
     """
 
     name: str
@@ -91,8 +91,9 @@ class Question:
     constraints: tuple = ()
 
     def broken(self, keys) -> tuple | None:
-        """The first of the constraints that an order of keys does not keep, or None."""
-        return next((pair for pair in self.constraints if keys.index(pair[0]) > keys.index(pair[1])), None)
+        """The constraint that an order of keys breaks first, from its beginning on, or None."""
+        wrong = (pair for pair in self.constraints if keys.index(pair[0]) > keys.index(pair[1]))
+        return min(wrong, key=lambda pair: (keys.index(pair[1]), keys.index(pair[0])), default=None)
 
     def free(self, keys) -> tuple:
         """Pairs of keys that no constraint puts in order, each as they stand in `keys`: these two may change places."""

@@ -5,9 +5,9 @@ place.
 from dataclasses import dataclass
 
 from ..quantities.display import SYSTEMS, show, unit
+from ..quantities.reading import Typed
 from ..quantities.unit_words import SYMBOLS
 from ..quantities.units import unit_of
-from .reading import Typed
 from .variants import Variant
 
 CLOSE = 0.03  # a slip is named when the answer fits it this well, however wide the question's own tolerance is

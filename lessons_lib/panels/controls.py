@@ -8,9 +8,9 @@ from html import escape
 
 import ipywidgets as widgets
 
-from ..exercises.reading import read_amount
 from ..quantities.display import SI, SYSTEMS, as_given, symbol, unit
 from ..quantities.errors import InputError
+from ..quantities.reading import examples, read_typed
 from ..quantities.units import Q_, ureg
 from ..runs.pipe import Pipe, families, in_full, sizes
 from .arrival import FloatSlider, Text
@@ -192,15 +192,13 @@ class Slide(Control):
         self.changed()
 
     def _read(self, text: str):
-        """Reads a typed number: comma or point, a fraction, any unit of its kind after it; without one, the unit that
-        stands beside the box.
-        """
+        """Reads what was typed; a number without a unit has the one that stands beside the box."""
         limits = self.ranges[self.system]
         own = unit(self.kind, self.system)
         possible = f"{limits.low:g} to {limits.high:g} {symbol(self.kind, self.system)}".strip()
         kept = f"Kept {self._number(self.value)} {symbol(self.kind, self.system)}".strip()
         try:
-            value = read_amount(text, self.kind, self.system, of_one=False).quantity
+            value = read_typed(text, own, examples(self.kind)).quantity
         except InputError as error:
             raise InputError(f"{error} Here possible is {possible}. {kept}.") from None
         inside = value.to(own).magnitude

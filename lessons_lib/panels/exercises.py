@@ -93,15 +93,19 @@ class Exercise:
             self._tell([("▲ ", str(error))])
 
     def _show_last(self) -> None:
-        """Shows what was said of the last answer in these units; of an answer in the other units, that it was right."""
-        tries = self.learner.tries(self.question)
-        here = [one for one in tries if one["system"] == self.system]
+        """Shows what was said of the last answer to this very question; of an answer in other units or with other
+        numbers, that it was right.
+        """
+        tries, here = self.learner.tries(self.question), self.learner.tries_here(self.question, self.system)
         try:
             if here:
                 marked = mark(self.variant, here[-1]["text"])
                 self._feed_back(marked, sum(not one["right"] for one in tries[:-1]))
             elif self.learner.solved(self.question):
-                self._tell([("● ", f"You answered this right in {US if self.system == SI else SI} units.")], GOOD)
+                other = US if self.system == SI else SI
+                there = any(one["right"] and one["system"] == other for one in tries)
+                words = f"in {other} units" if there else "with other numbers"
+                self._tell([("● ", f"You answered this right {words}.")], GOOD)
         except InputError:  # the question was written anew since
             self._tell([("▲ ", "This question has changed since you answered it. Answer it once more.")])
 

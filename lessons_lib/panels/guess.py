@@ -9,7 +9,7 @@ from ..quantities.display import celsius
 from ..quantities.errors import InputError
 from ..storage import preferences
 from .arrival import ToggleButtons, on_arrival
-from .controls import Slide
+from .controls import Slide, label_of
 from .page_state import answering, follow_learner, follow_units
 from .sign_in import Who
 
@@ -36,8 +36,9 @@ class Guess:
             [
                 Who().widget,
                 self.asked,
+                slide.widget,
                 widgets.HBox(
-                    [slide.widget, self.sure, self.keep_button, self.compare_button],
+                    [label_of("How sure are you?", "138px"), self.sure, self.keep_button, self.compare_button],
                     layout={"align_items": "center", "flex_flow": "row wrap"},
                 ),
                 self.told,

@@ -1,5 +1,7 @@
 """How people write units: the one table for everything that is typed or read from a file."""
 
+import re
+
 # Unit of the registry → the symbol that a message shows, then the other ways of writing it, parted by commas.
 SPELLINGS = {
     "m": "m, metre, metres, meter, meters",
@@ -7,8 +9,8 @@ SPELLINGS = {
     "mm": "mm, millimetres, millimeters",
     "ft": "ft, ', foot, feet",
     "in": 'in, ", inch, inches',
-    "degC": "°C, C, deg C, degC, Celsius, centigrade",
-    "degF": "°F, F, deg F, degF, Fahrenheit",
+    "degC": "°C, C, deg C, degC, Celsius, deg Celsius, centigrade",
+    "degF": "°F, F, deg F, degF, Fahrenheit, deg Fahrenheit",
     "L/min": "L/min, L/minute, litres/min, liters/min, litres/minute, liters/minute, lpm",
     "gpm": "gpm, gal/min, gal/minute, gallons/minute",
     "L/s": "L/s",
@@ -53,4 +55,13 @@ SPELLINGS = {
 }
 WORDS = {unit: spellings.split(", ") for unit, spellings in SPELLINGS.items()}
 SYMBOLS = {unit: words[0] for unit, words in WORDS.items()}
-UNITS = {word.lower(): unit for unit, words in WORDS.items() for word in words}  # any way of writing → its unit
+
+
+def squeezed(word: str) -> str:
+    """A unit without the freedoms of writing: "W / (m·K)", "W/m/K" and "w/mk" are one."""
+    small = re.sub(r"[\s().·*^\-°]", "", word.lower().replace(" per ", "/").replace("degrees", "deg"))
+    above, _, below = small.partition("/")
+    return f"{above}/{below.replace('/', '')}" if below else above
+
+
+UNITS = {squeezed(word): unit for unit, words in WORDS.items() for word in words}  # any way of writing → its unit

@@ -7,6 +7,7 @@ from functools import cache
 import numpy as np
 
 from ..quantities.errors import InputError, unknown_name
+from ..quantities.reading import plain
 from ..quantities.results import Printed
 from ..quantities.units import (
     BORE,
@@ -184,6 +185,6 @@ def in_full(family: str, size: str) -> str:
 
 def _plain(name: object) -> str:
     """A trade name without the freedoms of writing: case, blanks, hyphens, inch marks."""
-    text = str(name).lower().replace('"', " in").replace("inches", "in").replace("inch", "in").replace("×", "x")
+    text = plain(str(name)).lower().replace('"', " in").replace("inches", "in").replace("inch", "in").replace("×", "x")
     text = re.sub(r"[\s\-_]+", " ", text).strip()
     return re.sub(r"(\d)(in|mm)\b", r"\1 \2", text)

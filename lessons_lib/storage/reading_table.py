@@ -77,19 +77,18 @@ def heading(text: str) -> Heading:
     """Gives what a header cell says: words and a unit, in brackets or as the last word. Raises no error."""
     text = text[:LONGEST_HEADING]
     plain = re.sub("[º˚]", "°", text.strip().strip('"'))
-    plain = unicodedata.normalize("NFKC", plain).lower().replace("° ", "°").replace("l / min", "l/min")
-    plain = re.sub("deg[ -]", "deg", plain)
+    plain = unicodedata.normalize("NFKC", plain).lower().replace("l / min", "l/min")
     bracket = re.search(r"[\[(]\s*(.*?)\s*[\])]", plain)
     words = re.findall(r"[a-z]+", plain[: bracket.start()] if bracket else plain)
     kind = next((WORDS[word] for word in words if word in WORDS), "")
     if bracket:
-        found = UNITS.get(bracket[1].replace(" ", ""))
+        found = UNITS.get(unit_words.squeezed(bracket[1]))
         if found and kind in ("", found[0]):
             return Heading(*found, text.strip())
         return Heading(kind, None, text.strip(), bracket[1])
     last = re.split(r"[\s_]+", plain)[-1]
     for candidate in (last, last.rsplit("/", 1)[-1]):
-        found = UNITS.get(candidate)
+        found = UNITS.get(unit_words.squeezed(candidate))
         if found and kind in ("", found[0]):
             return Heading(*found, text.strip())
     return Heading(kind, None, text.strip())

@@ -44,3 +44,25 @@ def test_answers_and_guess_come_back_after_the_browser_was_closed(browser, page,
     again.get_by_role("button", name="Somebody else").first.click()
     again.locator(f"{SHOWN} input[placeholder=name]").first.wait_for()
     again.close()
+
+
+def test_how_sure_is_asked_beside_its_buttons(page, page_of):
+    """On a laptop in one row with them and with the button that keeps the guess; on a phone right above them."""
+    page_of(
+        "guess",
+        "from lessons_lib.lessons import how_hot_at_the_tap\nhow_hot_at_the_tap.guess()",
+        ".hot-water-runs button:visible",
+    )
+    for width in (1366, 400):
+        page.set_viewport_size({"width": width, "height": 768})
+        page.wait_for_timeout(500)
+        asked, first, keep = (
+            page.locator(f"{SHOWN} {one}:visible").bounding_box()
+            for one in ("span:text-is('How sure are you?')", "button:has-text('just guessing')", "button:text('Keep')")
+        )
+        middle = asked["y"] + asked["height"] / 2
+        if width == 1366:
+            assert first["y"] < middle < first["y"] + first["height"] and keep["y"] == first["y"]
+            assert 0 <= first["x"] - (asked["x"] + asked["width"]) < 20
+        else:
+            assert 0 <= first["y"] - (asked["y"] + asked["height"]) < 20 and abs(first["x"] - asked["x"]) < 5

@@ -1,12 +1,17 @@
 """Marking is unit-safe: any equivalent notation is right, a slip of units is wrong and is named; feedback comes in stages."""
 
+import re
+from dataclasses import replace
+from itertools import islice, permutations
+
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from lessons_lib import Q_, InputError
 from lessons_lib.exercises import mark, question, questions, variant
-from lessons_lib.exercises.marking import OUT_OF_ORDER
+from lessons_lib.exercises.marking import OTHER, OUT_OF_ORDER
+from lessons_lib.exercises.question import implied
 from lessons_lib.exercises.slips import DIFFERENCE, PART_OF_ONE, POINT, UNIT_SLIP
 from lessons_lib.quantities.display import KINDS, SI, SYSTEMS, US
 
@@ -218,17 +223,64 @@ def test_an_order_names_the_gravest_slip_first():
     assert mark(own, " ".join(early)).mistake == "power before purge"
 
 
-def test_an_order_without_a_mistake_of_its_own_names_the_first_pair():
+def test_a_wrong_order_is_told_which_step_stands_too_early_and_why():
     """In the words of the items, with their letters, so that a learner finds both."""
     own = variant(question("05-push-joint"), 7)
     letters = {key: letter for letter, key, _ in own.choices}
-    marked = mark(own, " ".join(letters[key] for key in ("cut", "mark", "deburr", "stiffener", "tug", "push", "read")))
-    assert not marked.right and marked.mistake == OUT_OF_ORDER
-    assert (
-        marked.thinking
-        == f'You put {letters["tug"]} ("tug at it") before {letters["push"]} ("push the pipe in to the mark").'
+    text = " ".join(letters[key] for key in ("cut", "mark", "deburr", "stiffener", "tug", "push", "read"))
+    told = (
+        f'{letters["tug"]}, "tug at it", stands too early. It belongs after {letters["push"]}, "push the pipe in to the'
+        ' mark".'
     )
-    assert marked.ask.endswith("?") and "numbers" not in marked.ask
+    marked = mark(own, text)
+    assert not marked.right and marked.mistake == "tugged before the push"
+    assert marked.thinking == f"{told} The fitting does not hold the pipe yet."
+    bare = variant(replace(own.question, mistakes=()), 7)
+    unexplained = mark(bare, text)
+    assert unexplained.mistake == OUT_OF_ORDER and unexplained.thinking == told
+    assert unexplained.ask.endswith("?") and "numbers" not in unexplained.ask
+    twice = ("stiffener", "cut", "mark", "deburr", "tug", "push", "read")  # the first wrong step is told first
+    assert mark(bare, " ".join(letters[key] for key in twice)).thinking.startswith(f"{letters['stiffener']}, ")
+
+
+ORDERS = [one for one in questions() if one.kind == "order"]
+
+
+@pytest.mark.parametrize("one", ORDERS, ids=lambda one: one.id)
+def test_every_wrong_order_is_told_the_two_steps_that_stand_wrong(one):
+    """One step moved from a right order to any other place: the words name two steps, and putting them right helps."""
+    own = variant(one, 7)
+    texts = {text: key for _, key, text in own.choices}
+    letters = {key: letter for letter, key, _ in own.choices}
+    wrong = 0
+    for keys in permutations(own.answer) if len(own.answer) < 7 else islice(permutations(own.answer), 0, 5040, 7):
+        marked = mark(own, " ".join(letters[key] for key in keys))
+        if marked.right:
+            continue
+        early, late = (texts[words] for words in re.findall('[A-G], "([^"]*)"', marked.thinking))
+        assert keys.index(early) < keys.index(late) and (late, early) in implied(one.constraints)
+        assert marked.mistake != OUT_OF_ORDER and not marked.thinking.endswith('".'), "no reason is given"
+        wrong += 1
+    assert wrong > 500
+
+
+@pytest.mark.parametrize("one", [one for one in questions() if one.kind == "choice"], ids=lambda one: one.id)
+def test_every_wrong_option_is_told_what_is_wrong_with_it(one):
+    """A sentence of its own, of 18 words at most, and no other option's."""
+    told = {}
+    for seat in range(12):
+        own = variant(one, seat)
+        for letter, key, _ in own.choices:
+            marked = mark(own, letter)
+            assert marked.right == (key == own.answer)
+            if not marked.right:
+                told.setdefault(key, set()).add(marked.thinking)
+                assert marked.mistake not in ("", OTHER) and "go through it step by step" not in marked.thinking
+    assert len(told) >= len(one.options) - 1
+    sentences = [words for texts in told.values() for words in texts]
+    assert len(set(sentences)) == len(sentences)
+    for sentence in (sentence for words in sentences for sentence in re.split(r"(?<=[.!?]) ", words)):
+        assert 3 < len(sentence.split()) <= 18 and sentence[0].isupper(), sentence
 
 
 @pytest.mark.parametrize(

@@ -10,8 +10,10 @@ from lessons_lib import InputError
 from lessons_lib.exercises.reading import LONGEST, read_amount, read_choice, read_order
 from lessons_lib.quantities.display import KINDS, SI, SYSTEMS, US
 from lessons_lib.quantities.reading import read_number, read_quantity
+from lessons_lib.quantities.unit_words import WORDS
 from lessons_lib.quantities.units import FLOW, LENGTH, Q_, SUPPLY
-from lessons_lib.storage.reading_table import UNITS, heading
+from lessons_lib.storage.reading_table import KINDS as COLUMNS
+from lessons_lib.storage.reading_table import heading
 
 CHOICES = (
     ("A", "tank", "the tank's 60 °C"),
@@ -71,6 +73,7 @@ ITEMS = tuple(zip("ABCD", ("fill", "test", "purge", "power"), ("fill it", "test 
         ("1 h 20 min", "hours", SI, "min", 80),
         ("1 h 20", "hours", SI, "min", 80),
         ("2 min 5 s", "seconds", SI, "s", 125),
+        ("−1 h 20 min", "hours", SI, "min", -80),
         ("90 min", "hours", SI, "hour", 1.5),
         ("5 L/min", "flow", US, "L/min", 5),
         ("5 litres per minute", "flow", SI, "L/min", 5),
@@ -127,14 +130,15 @@ def test_common_notations(text, kind, system, unit, value):
         ("x" * 10_000, "length", "10000 characters"),
         ("9" * 10_000, "length", "10000"),
         ("hot", "temperature", "60 °C"),
-        ("3 kg", "temperature", "is a mass; asked is a temperature"),
-        ("3 L/min", "length", "asked is a length"),
-        ("40 pounds", "pressure", 'a mass; asked is a pressure. Do you mean pounds per square inch? Then write "psi"'),
-        ("40 lb", "length", "is a mass; asked is a length. Write"),
-        ("3 m3", "length", "is a volume; asked is a length"),
+        ("3 kg", "temperature", "is a mass, not a temperature"),
+        ("3 L/min", "length", "not a length"),
+        ("40 pounds", "pressure", 'a mass, not a pressure. Do you mean pounds per square inch? Then write "psi"'),
+        ("40 lb", "length", "is a mass, not a length. Write"),
+        ("3 m3", "length", "is a volume, not a length"),
         ("1:20", "minutes", 'Write "1 h 20 min" or "1 min 20 s"'),
         ("1:75", "seconds", "not known"),
         ("1:20", "length", "not known"),
+        ("5 bars", "share", "is a pressure, not a share"),
         ("3 foo", "length", '"foo" is not known'),
         ("1/0 in", "length", "divides by nothing"),
         ("1e400", "length", "not a number"),
@@ -251,7 +255,7 @@ def test_no_such_order(text, said):
 )
 def test_every_reader_knows_the_same_words_for_units(column, kind, domain):
     """A word for a unit means the same in an answer, in a building file and over a column of readings."""
-    words = [word for word, (of, _) in UNITS.items() if of == column and word not in ("k", "kelvin")]
+    words = [word for name in COLUMNS[column] if name != "kelvin" for word in WORDS[name]]
     assert len(words) >= 9
     for word in words:
         answer, over_column = read_amount(f"50 {word}", kind, SI).quantity, heading(f"{column} [{word}]")

@@ -164,6 +164,61 @@ def test_what_is_taken_over_joins_what_there_was():
     assert first.variant.seat == EXAMPLE and own.guess("02").guessed.magnitude == 45
 
 
+def test_an_old_answer_is_not_marked_with_the_numbers_that_were_taken_over():
+    """Ana was right with her own numbers; the half-typed answer that she takes along has the example's."""
+    choose_learner("Ana", "7")
+    one = ask(NUMBER)
+    one.box.set(typed_right(one))
+    one.give()
+    forget_learner()
+    one.box.box.value = "5"
+    shown = one.variant.text
+    sign_in().mine.click()
+    assert one.variant.text == shown and one.box.text == "5" and answering().learner.solved(one.question)
+    assert one.said == "● You answered this right with other numbers."
+    choose_units(US)
+    assert one.said == f"● You answered this right in {SI} units." and one.variant.seat == EXAMPLE
+
+
+def test_what_was_typed_and_rubbed_out_is_no_work():
+    one = ask(NUMBER)
+    one.box.box.value = "5"
+    one.box.box.value = ""
+    assert not offered(sign_in()) and answering().learner.name == "Ana"
+
+
+def test_a_file_that_cannot_be_written_leaves_the_work_on_the_page(monkeypatch):
+    one = ask(NUMBER)
+    one.box.set(typed_wrong(one))
+    one.give()
+    before = one.variant.text, one.box.text, one.said
+    who = sign_in()
+
+    def full(file, content):
+        raise InputError("The disk is full.")
+
+    monkeypatch.setattr("lessons_lib.exercises.learner_file.write", full)
+    who.mine.click()
+    assert "The disk is full." in who.told.value
+    assert answering().learner.name == "Ana" and (one.variant.text, one.box.text, one.said) == before
+
+
+def test_in_a_room_nothing_is_offered_and_no_number_changes(monkeypatch):
+    """The door has said who answers before the page opens; a name that arrives from the page changes nothing."""
+    for variable, value in ((preferences.ROOM_VARIABLE, "1"), (preferences.NAME_VARIABLE, "Ben")):
+        monkeypatch.setenv(variable, value)
+    next_day()
+    one = ask(NUMBER)
+    one.box.set(typed_wrong(one))
+    one.give()
+    before = one.variant.text, one.box.text, one.said
+    who = sign_in("Ana", "7")
+    followers.keep_work(True)
+    forget_learner()
+    assert not offered(who) and answering().learner.name == "Ben" and one.variant.seat == "ben"
+    assert (one.variant.text, one.box.text, one.said) == before
+
+
 def test_welcome_is_said_once_and_only_where_something_came_back():
     sign_in()
     next_day()

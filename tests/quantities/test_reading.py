@@ -4,7 +4,7 @@ import pytest
 
 from lessons_lib import InputError
 from lessons_lib.quantities.reading import read_number, read_quantity
-from lessons_lib.quantities.units import FLOW, LENGTH, SUPPLY, WIND
+from lessons_lib.quantities.units import DURATION, FLOW, LENGTH, SUPPLY, WIND
 
 
 @pytest.mark.parametrize(
@@ -20,6 +20,9 @@ from lessons_lib.quantities.units import FLOW, LENGTH, SUPPLY, WIND
         ("49 C", SUPPLY, "degC", 49),
         ("2.2 gal/min", FLOW, "gpm", 2.2),
         ("6 L/min", FLOW, "L/min", 6),
+        ("6 ft 4", LENGTH, "in", 76),
+        ("1:20", DURATION, "min", 80),
+        ("half an hour", DURATION, "min", 30),
         ("10 MPH", WIND, "mph", 10),
     ],
 )
@@ -33,7 +36,10 @@ def test_written_quantities(text, domain, unit, value):
         ("", "number"),
         ("m", "number"),
         ("3", "no unit"),
-        ("6 ft 4", "no unit"),
+        ("60 °", "no unit"),
+        ("3 qqq", '"qqq" is not known here. Write'),
+        ("3 foo", 'Did you mean "ft"'),
+        ("3 inche", '"in"'),
         ("3 metr", '"m"'),
         ("3 kPa", "pressure, not a length"),
         ("1/0 m", "number"),
