@@ -2,8 +2,10 @@
 
 from pathlib import Path
 
+import tomlkit
+
 from ...building import LayoutDocument
-from ...building.document import KINDS
+from ...building.document import KINDS, put
 from ...panels.shared_controls import in_goods
 from ...quantities.display import show
 from ...quantities.reading import read_quantity
@@ -16,14 +18,17 @@ def document_of(file: Path, system: str) -> LayoutDocument:
     system's reader; a reader's own is as it is written. Raises InputError.
     """
     document = LayoutDocument.open(file)
-    usual = document.settings("usual")
-    for word, value in _in_goods(usual, usual, system).items() if is_ready_made(file) else ():
-        document.set("usual", word, value)
     for kind in KINDS:
-        for number, row in enumerate(document.rows(kind)):
-            for word, value in _in_goods(row, usual, system).items() if is_ready_made(file) else ():
-                document.change(kind, number, word, value)
-    return LayoutDocument(document.text, document.name)  # nothing to undo yet
+        document.rows(kind)
+    if not is_ready_made(file):
+        return document
+    whole = tomlkit.parse(document.text)
+    usual, loop = dict(whole["usual"]), whole.get("loop", {})
+    measured = whole.get("fittings_measured", [])
+    for table in (whole["usual"], *whole["leg"], *loop.get("hot", []), *loop.get("return", []), *measured):
+        for word, value in _in_goods(table, usual, system).items():
+            put(table, word, value)
+    return LayoutDocument(tomlkit.dumps(whole), document.name)
 
 
 def _in_goods(row: dict, usual: dict, system: str) -> dict:

@@ -18,6 +18,7 @@ from ...quantities.errors import InputError
 from . import layout_results as results
 from . import own_files
 from .layout_table import LayoutTable, SettingsTable, fresh_row
+from .own_goods import document_of
 from .picture import OwnRunPicture, OwnRunScene
 from .tries import TRIES
 
