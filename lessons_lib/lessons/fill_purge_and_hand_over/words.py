@@ -85,7 +85,7 @@ def _purge_by_hand(system: str) -> str:
         f" {per_metre:.3f} L.\n\n* The loop holds {per_metre:.3f} × {length.magnitude:g} = **{litres:.1f} L**; the"
         f" panel says {1000 * scene.loop.volume:.1f} L. {scene.changes:.0f} changes at {flow.magnitude:g} L/min take"
         f" {minutes:.1f} min; the panel says {scene.loop.seconds / 60:.1f} min.\n* Speed = {flow.magnitude:g} ÷ (60 ×"
-        f" {per_metre:.3f}) = **{flow.magnitude / 60 / per_metre:.2f} m/s**; the panel says {speed.magnitude:.2f}"
+        f" {per_metre:.3f}) = **{flow.magnitude / 60 / per_metre:.3f} m/s**; the panel says {speed.magnitude:.3f}"
         f" m/s.\n* Air needs {scene.need:g} m/s: 60 × {per_metre:.3f} × {scene.need:g} ="
         f" **{60 * per_metre * scene.need:.1f} L/min**; the model says {least.magnitude:.1f} L/min."
     )
