@@ -124,7 +124,7 @@ class LayoutDocument:
         if word == "name" and value != table.get("name"):
             self._refuse_double(kind, value)
             self._renamed(document, kind, table.get("name"), value)
-        _put(table, word, value)
+        put(table, word, value)
         self._keep(document)
 
     def set(self, table: str, word: str, value) -> None:
@@ -140,7 +140,7 @@ class LayoutDocument:
             raise InputError(
                 f"{self.name}: {table} must be a table. Begin it with [{table}]; correct the file by hand first."
             )
-        _put(document[table], word, value)
+        put(document[table], word, value)
         self._keep(document)
 
     def take(self, text: str) -> None:
@@ -266,7 +266,7 @@ class LayoutDocument:
                 table[word] = new
 
 
-def _put(table, word: str, value) -> None:
+def put(table, word: str, value) -> None:
     """A value into a table, its comment kept; None takes the word out."""
     if value is None:
         table.pop(word, None)

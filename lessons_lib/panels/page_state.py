@@ -24,6 +24,16 @@ def choose_units(system: str) -> None:
     preferences.keep_unit_system(system)
 
 
+def choose_region(region: str) -> None:
+    """Everything that is open and untouched takes the goods of this region, and the choice is kept. Raises InputError:
+    it cannot be kept.
+    """
+    if region != preferences.region(preferences.unit_system()):
+        preferences.keep_region(region)
+        for follower in list(_units):
+            follower.set_system(preferences.unit_system())
+
+
 class Answering:
     """Holds who is answering on this page.
 

@@ -8,10 +8,10 @@ from html import escape
 
 import ipywidgets as widgets
 
-from ..quantities.display import SYSTEMS, US
 from ..quantities.errors import InputError
 from .page_state import follow_units
 from .panel_base import Live, large_button
+from .shared_controls import in_goods
 from .tries import Tries
 
 
@@ -26,9 +26,7 @@ class Panel(Live):
     idle : {name: value} → names of the controls that do nothing at present
     headline : (scene, unit system) → the one answer, in at most ten words
     tries : the experiments that stand beneath the controls
-    us_goods : {title: {name: value}}, what of these ready-made settings is other goods for a reader in US customary
-        units; the panel
-        opens on the first title
+    goods : (settings, unit system) → the same settings with the goods that a reader of that system buys
     """
 
     def __init__(
@@ -39,14 +37,14 @@ class Panel(Live):
         readouts,
         ready_made: dict | None = None,
         idle=lambda state: (),
-        us_goods: dict | None = None,
         *,
         headline,
         tries: tuple = (),
+        goods=in_goods,
     ):
         super().__init__(picture, readouts, headline)
         self.controls = {name: control for group in groups.values() for name, control in group.items()}
-        self.ready_made, self.us_goods = ready_made or {}, us_goods or {}
+        self.ready_made, self.goods = ready_made or {}, goods
         self.calculate, self.idle = calculate, idle
         self.watchers = []  # each is called after a new picture, without arguments
         self.tries = Tries(tries, self) if tries else None
@@ -54,10 +52,7 @@ class Panel(Live):
         for control in self.controls.values():
             control.set_system(self.system)
             control.listener = self._moved
-        if self.us_goods:
-            self.reset()
-        else:
-            self.update()
+        self.reset()
         follow_units(self)
 
     @property
@@ -99,7 +94,7 @@ class Panel(Live):
     def reset(self) -> None:
         """Back to the settings that the panel opened with; forgets the comparison."""
         self.kept = None
-        self.set(self.opening(self.system))
+        self._begin(self.system)
         self._choose(None)
 
     def keep(self) -> None:
@@ -109,29 +104,29 @@ class Panel(Live):
             self._draw()
 
     def use(self, title: str) -> None:
-        """Take ready-made settings, in the goods of the reader's units."""
-        self.set(self.ready_made[title] | self._goods(title, self.system))
-
-    def _goods(self, title: str, system: str) -> dict:
-        """Gives what a title has of another side's goods."""
-        return self.us_goods.get(title, {}) if system == US else {}
+        """Take ready-made settings, in the goods that the reader buys."""
+        self.set(self.goods(self.ready_made[title], self.system))
 
     def opening(self, system: str) -> dict:
         """The settings that the panel opens with in a unit system."""
-        start = {name: control.start for name, control in self.controls.items()}
-        return start | self._goods(next(iter(self.us_goods), ""), system)
+        return self.goods({name: control.start for name, control in self.controls.items()}, system)
 
     def _follow(self, system: str) -> None:
         """Shows everything in other units; settings that nobody has touched also change their goods."""
-        untouched = self.state in [self.opening(one) for one in SYSTEMS]
+        untouched = self.state == self._opened
         for control in self.controls.values():
             control.set_system(system)
         if self.tries:
             self.tries.show()
-        if self._menu.value in self.us_goods:
+        if self._menu.value in self.ready_made:
             self.use(self._menu.value)
-        elif self.us_goods and untouched:
-            self.set(self.opening(system))
+        elif untouched:
+            self._begin(system)
+
+    def _begin(self, system: str) -> None:
+        """Takes the settings that the panel opens with, and remembers them to know what nobody has touched."""
+        self._opened = self.opening(system)
+        self.set(self._opened)
 
     def _build(self, groups: dict) -> None:
         """Make the widgets and lay them out."""

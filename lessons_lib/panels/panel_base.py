@@ -109,7 +109,7 @@ class Live(AtRest):
             f'<div class="hot-water-headline">{escape(unbroken(self.answer))}</div>'
             f'<div class="hot-water-picture" style="{around}">{self.picture.html(self.scene)}{cards}</div>'
             f'<div role="status" aria-live="polite" style="max-width:{2 * width if beside else width}px;'
-            f'font-size:15px;line-height:1.3;margin-top:5px">{escape(unbroken(self.sentence))}</div>'
+            f'font-size:15px;line-height:1.3;margin-top:{0 if beside else 5}px">{escape(unbroken(self.sentence))}</div>'
         )
 
     def _tell(self, status: str) -> None:

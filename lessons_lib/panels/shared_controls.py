@@ -3,11 +3,13 @@
 Every function takes the value to start from; a panel may say in its own words what the control does.
 """
 
-from ..quantities.units import Q_
+from ..quantities.display import SI, US, unit
+from ..quantities.units import Q_, unit_of
 from ..runs.insulation import NONE, Insulation, materials
-from ..runs.pipe import Pipe, sizes
+from ..runs.pipe import Pipe, counterpart
 from ..runs.run import Run
 from ..runs.surroundings import Surroundings
+from ..storage import preferences
 from ..storage.tables import tern_bank
 from .controls import Choice, PipeChoice, Slide
 
@@ -16,24 +18,42 @@ PIPE = (
     " outside × wall. Plain 15 mm copper tube has a 1 mm wall on the Continent and 0.7 mm in the UK"
 )
 
+FOAM = {  # thicknesses in which foam is sold (common practice, no source), and none
+    SI: (0, 6, 9, 13, 19, 25, 32, 40, 50),
+    US: (0, 0.25, 0.375, 0.5, 0.75, 1, 1.25, 1.5, 2),
+}
+
 
 def pipe(start, label: str = "Pipe") -> PipeChoice:
     """Gives the control of a pipe's family and size."""
     return PipeChoice(start, PIPE, label)
 
 
-METRIC_FAMILIES = {"copper L": "copper EN 1057", "PEX CTS": "PEX ISO 15875"}
-
-
-def metric_pipe(pipe: tuple[str, str]) -> tuple[str, str]:
-    """The metric pipe nearest in outside diameter to a US one, as (family, size); a pipe without a metric family
-    stays as it is.
+def in_goods(settings: dict, system: str) -> dict:
+    """The same settings with the goods that a reader of a unit system buys: pipe of their region, and foam that was
+    given in the other system's unit as it is sold in theirs.
     """
-    family = METRIC_FAMILIES.get(pipe[0])
-    if family is None:
-        return pipe
-    outside = Pipe.nominal(*pipe).outside_diameter
-    return family, min(sizes(family), key=lambda size: abs(Pipe.nominal(family, size).outside_diameter - outside))
+    region = preferences.region(system)
+    found = {
+        name: counterpart(*value, region) if isinstance(value, tuple) else value for name, value in settings.items()
+    }
+    own = unit("thickness", system)
+    if "thickness" in found and found["thickness"].units != unit_of(own):
+        found["thickness"] = min((Q_(one, own) for one in FOAM[system]), key=lambda one: abs(one - found["thickness"]))
+    return found
+
+
+def goods_with(ready_made: dict, us_goods: dict):
+    """Gives `in_goods` where a US reader's ready-made settings differ by more than a rule finds.
+
+    ready_made, us_goods : title → settings; title → what of them a US reader meets instead
+    """
+
+    def goods(settings: dict, system: str) -> dict:
+        titles = [title for title, one in ready_made.items() if one == settings] if system == US else []
+        return in_goods(settings, system) | (us_goods.get(titles[0], {}) if titles else {})
+
+    return goods
 
 
 def length(start, explained: str = "from tank to tap, along the pipe") -> Slide:

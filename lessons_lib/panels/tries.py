@@ -6,6 +6,7 @@ import ipywidgets as widgets
 import mistune
 
 from ..quantities.display import SYSTEMS, US, unbroken
+from .shared_controls import in_goods
 
 
 @dataclass(frozen=True)
@@ -86,7 +87,7 @@ class Tries:
 
     def values(self, step: Step, system: str) -> dict:
         """Gives the value of each control that a step sets, where the reader's slider has a stop."""
-        asked = step.sets | (step.us if system == US else {})
+        asked = in_goods(step.sets, system) | (step.us if system == US else {})
         return {name: self.panel.controls[name].at_stop(value, system) for name, value in asked.items()}
 
     def scenes(self, one: Try, system: str) -> list:

@@ -175,6 +175,29 @@ def sizes(family: str) -> list[str]:
     return [row["size"] for row in tables.rows("pipes") if row["family"] == family]
 
 
+@cache
+def counterpart(family: str, size: str, region: str) -> tuple[str, str]:
+    """The pipe of a region that is bought there in place of another: (family, size) of the same material, nearest in
+    outside diameter.
+
+    region : as in data/pipes.csv. A region in Europe that has nothing within 10 % takes what is usual in Europe. The
+    pipe stays what it is where it is usual already, or where there is none of its material.
+    """
+    pipe = Pipe.nominal(family, size)
+    if pipe.region == region:
+        return family, size
+
+    def apart(one: tuple[str, str]) -> float:
+        return abs((Pipe.nominal(*one).outside_diameter / pipe.outside_diameter).to("").magnitude - 1)
+
+    for place in (region, "Europe") if region == "United Kingdom" else (region,):
+        rows = [row for row in tables.rows("pipes") if (row["material"], row["region"]) == (pipe.material, place)]
+        nearest = min(((row["family"], row["size"]) for row in rows), key=apart, default=(family, size))
+        if apart(nearest) < 0.1:
+            break
+    return nearest
+
+
 def in_full(family: str, size: str) -> str:
     """A size as its control shows it; metric ones with their wall, for a plain one differs between countries: "15 mm
     × 1 mm".

@@ -1,4 +1,4 @@
-"""What outlives a notebook: the reader's unit system and name, in a small file of their own, and the folder where
+"""What outlives a notebook: the reader's unit system, goods and name, in a small file of their own, and the folder where
 their files lie.
 """
 
@@ -6,7 +6,7 @@ import json
 import os
 from pathlib import Path
 
-from ..quantities.display import SI, SYSTEMS
+from ..quantities.display import SI, SYSTEMS, US
 from ..quantities.errors import InputError
 from .files import write_whole
 
@@ -15,7 +15,8 @@ FOLDER_VARIABLE = "HOT_WATER_RUNS_FOLDER"  # where all this lies, instead of the
 ROOM_VARIABLE = "HOT_WATER_RUNS_ROOM"
 # name and seat under which a learner signed in; outside a room they hold until others are given
 NAME_VARIABLE, SEAT_VARIABLE = "HOT_WATER_RUNS_NAME", "HOT_WATER_RUNS_SEAT"
-UNITS, NAME, SEAT = "unit system", "name", "seat"
+UNITS, GOODS, NAME, SEAT = "unit system", "goods", "name", "seat"
+REGIONS = {SI: ("Europe", "United Kingdom"), US: ("United States",)}  # whose goods a reader of each system meets
 LAYOUTS = "my-layouts"
 
 
@@ -42,6 +43,17 @@ def unit_system() -> str:
 def keep_unit_system(system: str) -> None:
     """Remember the unit system. Raises InputError: the folder cannot be written to."""
     _keep({UNITS: system})
+
+
+def region(system: str) -> str:
+    """Gives the region, as in data/pipes.csv, whose pipe and foam a reader of a unit system meets first."""
+    chosen = _kept().get(GOODS)
+    return chosen if chosen in REGIONS[system] else REGIONS[system][0]
+
+
+def keep_region(chosen: str) -> None:
+    """Remember whose goods a metric reader meets. Raises InputError: the folder cannot be written to."""
+    _keep({GOODS: chosen})
 
 
 def reader() -> tuple[str, str]:

@@ -175,7 +175,7 @@ def test_a_layout_of_ones_own_by_keyboard(page, opened):
         panel.get_by_role("button", name=name, exact=True).focus()
         page.keyboard.press("Enter")
 
-    size.fill("1/2 in")
+    size.fill("15 mm")
     size.press("Enter")
     told("Not saved yet")
     assert sentence(panel) != first

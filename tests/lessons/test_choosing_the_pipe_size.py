@@ -13,11 +13,12 @@ from lessons_lib.lessons.choosing_the_pipe_size import words as lesson
 from lessons_lib.lessons.choosing_the_pipe_size.panel import calculate, every_size, feed_word, speed_word, taps
 from lessons_lib.lessons.choosing_the_pipe_size.panel import headline as headline_of
 from lessons_lib.panels.readout import EDGES
-from lessons_lib.quantities.display import SYSTEMS, US
+from lessons_lib.panels.shared_controls import in_goods
+from lessons_lib.quantities.display import SI, SYSTEMS, US
 from lessons_lib.runs.pipe import families, sizes
 
 BATH = taps()[lesson.BATH]
-SMALL = {"pipe": ("copper L", lesson.DOWN)}
+SMALL = {"pipe": lesson.DOWN}
 
 
 def scene(**changes):
@@ -33,7 +34,9 @@ def test_one_size_down_still_feeds_the_tap_and_two_do_not():
 def test_one_size_down_loses_five_times_the_pressure():
     now, small = scene(), scene(**SMALL)
     assert small.drawn == now.drawn
-    assert 5 < small.lost / now.lost < 6 and lesson._open_tap().magnitude == pytest.approx(60e3 * now.wide[1])
+    assert 5 < small.lost / now.lost < 6
+    metric = calculate(in_goods({**BATH, **SMALL}, SI))
+    assert lesson._open_tap().magnitude == pytest.approx(60e3 * metric.wide[metric.chosen])
     assert now.bores[2] / now.bores[1] < 1.5
 
 
@@ -124,7 +127,7 @@ def test_a_fall_adds_pressure():
 
 def test_by_hand_agrees_with_the_panel():
     """The hand rule was fitted to cold water: a little more on the way than the model has for hot."""
-    text, now = lesson.by_hand().markdown, scene()
+    text, now = lesson.by_hand().markdown, calculate(in_goods(BATH, SI))
     lost, panel = (
         float(number) for number in re.search(r"\*\*([\d.]+) kPa\*\*; the panel says ([\d.]+) kPa", text).groups()
     )
@@ -134,7 +137,7 @@ def test_by_hand_agrees_with_the_panel():
     )
     assert left == pytest.approx(panel, abs=2)
     psi = float(re.search(r"\*\*([\d.]+) psi\*\*; the panel says", text)[1])
-    assert psi == pytest.approx(lost / 6.894757, rel=0.06)
+    assert psi == pytest.approx(lost / 6.894757, rel=0.1), "the bores differ by 0.3 %, the fifth power of it by 1.5 %"
 
 
 def test_the_librarys_cautions_are_told():
@@ -158,7 +161,7 @@ def test_the_other_sizes_can_be_read_without_the_picture():
 def test_a_kept_size_is_framed_only_within_its_family():
     panel = choosing_the_pipe_size.panel()
     panel.keep()
-    panel.set(SMALL)
+    panel.set({"pipe": ("copper EN 1057", "15 mm")})
     assert panel.picture.rows.kept.get_visible()
     panel.set({"pipe": ("PEX CTS", "1/2 in")})
     assert not panel.picture.rows.kept.get_visible()

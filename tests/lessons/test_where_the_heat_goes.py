@@ -24,7 +24,8 @@ from lessons_lib.lessons.where_the_heat_goes.panel import (
 )
 from lessons_lib.lessons.where_the_heat_goes.picture import HeatGoesPicture
 from lessons_lib.panels.readout import SHAPES
-from lessons_lib.quantities.display import US
+from lessons_lib.panels.shared_controls import in_goods
+from lessons_lib.quantities.display import SI, US
 
 CABIN, TROUGH = settings()["Cabin across the yard, frosty night"], settings()["Wash trough, indoors"]
 
@@ -39,7 +40,7 @@ def under(millimetres) -> dict:
 
 def test_it_opens_on_the_trough_and_does_not_answer_the_guess():
     panel = where_the_heat_goes.panel()
-    assert panel.state == TROUGH and "°C without wind" in panel.sentence
+    assert panel.state == in_goods(TROUGH, SI) and "°C without wind" in panel.sentence
     assert f"{lesson._metres_of_foam().magnitude:.1f}" not in panel.sentence
 
 
@@ -206,7 +207,7 @@ def test_foam_indoors_is_a_logarithm_and_a_film():
 
 def test_by_hand_agrees_with_the_panel():
     text = str(lesson.by_hand())
-    found = scene(CABIN, bare_share=Q_(10, "percent"))
+    found = scene(in_goods(CABIN, SI), bare_share=Q_(10, "percent"))
     film = 8.9 * 5**0.9 / found.pipe_outside**0.1  # ISO 12241, outdoors
     assert found.bare == pytest.approx(film * np.pi * found.pipe_outside * 72, rel=0.05)
     for value in (found.loss, found.bare, found.covered.loss):

@@ -1,6 +1,7 @@
 """Lesson 11: what a reader does with a layout of their own. Opening, every box, nonsense, undo, saving twice, sheet and table."""
 
 import csv
+import math
 import random
 import re
 from io import BytesIO
@@ -9,11 +10,12 @@ import pytest
 from PIL import Image
 from words_on_page import seen
 
-from lessons_lib import LayoutDocument, load_layout, panels
+from lessons_lib import load_layout, panels
 from lessons_lib.lessons import your_own_run
 from lessons_lib.lessons.your_own_run import own_files
 from lessons_lib.lessons.your_own_run import words as lesson
 from lessons_lib.lessons.your_own_run.layout_table import KINDS, ROWS, SETTINGS, meant, shown
+from lessons_lib.lessons.your_own_run.own_goods import document_of
 from lessons_lib.lessons.your_own_run.panel import CHANGES, LEGS, TABLES, TAKE_OFF, TAPS, VIEWS
 from lessons_lib.panels.page_state import choose_units
 from lessons_lib.quantities.display import SI, US
@@ -216,19 +218,19 @@ def test_lists_and_empty_boxes_mean_what_the_file_means():
 
 
 def test_saving_keeps_comments_and_asks_before_it_writes_over(panel):
-    first = own_files.ready_made()[CABIN].read_text(encoding="utf-8")
-    panel.table.rows[0].boxes["size"].value = "1/2 in"
+    lying, first = own_files.ready_made()[CABIN].read_text(encoding="utf-8"), panel.document.text
+    panel.table.rows[0].boxes["size"].value = "15 mm"
     save = panel.writing.writers[0]
     save.button.click()
     written = preferences.layouts_folder() / "my-bunk-cabin.toml"
-    assert str(written) in status(panel) and load_layout(written).legs[0].size == "1/2 in"
+    assert str(written) in status(panel) and load_layout(written).legs[0].size == "15 mm"
     changed = [
         (old, new)
         for old, new in zip(first.splitlines(), written.read_text(encoding="utf-8").splitlines())
         if old != new
     ]
-    assert changed == [('size = "3/4 in"', 'size = "1/2 in"')]
-    assert own_files.ready_made()[CABIN].read_text(encoding="utf-8") == first and panel.title == "my-bunk-cabin.toml"
+    assert changed == [('size = "22 mm"', 'size = "15 mm"')]
+    assert own_files.ready_made()[CABIN].read_text(encoding="utf-8") == lying and panel.title == "my-bunk-cabin.toml"
     panel.table.rows[0].boxes["length"].value = "14 m"
     before = written.read_text(encoding="utf-8")
     save.button.click()
@@ -358,7 +360,7 @@ def test_files_of_any_kind_never_break_the_panel(panel, text):
 
 
 def test_edits_wait_while_another_layout_is_open(panel):
-    panel.table.rows[0].boxes["size"].value = "1/2 in"
+    panel.table.rows[0].boxes["size"].value = "15 mm"
     edited = panel.sentence
     panel._menu.value = WORKSHOP
     panel._menu.value = CABIN
@@ -460,15 +462,15 @@ def test_three_hundred_legs_are_shown_and_edited(panel, tmp_path):
 
 
 def test_surprises(panel):
-    """One size down on 15 m: a quarter off the wait, a twentieth off the flow; the valve at the shower: basins are warm a few seconds
+    """One size down on 15 m: over a quarter off the wait, a sixteenth off the flow (15 mm copper has a bore of 13 mm); the valve at the shower: basins are warm a few seconds
     sooner, for a valve at 42 °C does not wait long for its setting, and scald; two per cent bare: ice with the tape on."""
     first, left = panel.scene.found.tap("right basin"), panel.scene.found.tap("left basin")
     assert panel.scene.found.leg("out of the workshop").with_power.word == "ice with the tape on"
-    panel.table.rows[0].boxes["size"].value = "1/2 in"
+    panel.table.rows[0].boxes["size"].value = "15 mm"
     smaller = panel.scene.found.tap("right basin")
     assert (
         smaller.wait < 0.8 * first.wait
-        and smaller.flow_with_others > 0.94 * first.flow_with_others
+        and smaller.flow_with_others > 0.93 * first.flow_with_others
         and smaller.flow > 0.98 * first.flow
     )
     panel.undo()
@@ -496,14 +498,17 @@ def test_by_hand_agrees_with_the_panel():
     assert abs(int(kpa) - int(panel_kpa)) <= 4 and abs(int(psi) - int(panel_psi)) <= 1
     sweep, middle = (int(found) for found in re.findall(r"\*\*(\d+) s\*\*", text)[:2])
     assert sweep < middle < int(re.search(r"The panel says (\d+) s", text)[1]) < 1.4 * sweep
-    assert abs(int(re.search(r"gpm \*\*(\d+) s", text)[1]) - sweep) <= 2
+    layout = document_of(own_files.ready_made()[CABIN], US).layout()
+    way = [layout.legs[number] for number in layout.tree.path(layout.tap_legs[-1])]
+    content = sum(math.pi / 4 * leg.pipe.inside_diameter**2 * leg.length for leg in way)
+    us_sweep = (content / layout.assess().tap("right basin").flow).to("s").magnitude
+    assert int(re.search(r"gpm \*\*(\d+) s", text)[1]) == pytest.approx(us_sweep, abs=2)
     cut, model = re.search(r"\*\*([\d.]+) mm\*\*; the take-off says ([\d.]+) mm", text).groups()
     assert float(cut) == pytest.approx(float(model), abs=0.2)
     inches = float(re.search(r"\*\*([\d.]+) in\*\*", text)[1])
     assert inches * 25.4 == pytest.approx(float(model), abs=0.5)
 
 
-def test_the_guess_is_the_wait_at_the_slowest_tap_of_the_building_that_opens():
-    found = LayoutDocument.open(own_files.ready_made()[CABIN]).layout().assess()
-    slowest = max(tap.wait.to("s").magnitude for tap in found.taps)
+def test_the_guess_is_the_wait_at_the_slowest_tap_of_the_building_that_opens(panel):
+    slowest = max(tap.wait.to("s").magnitude for tap in panel.scene.found.taps)
     assert lesson.guess().answer().to("s").magnitude == pytest.approx(slowest)

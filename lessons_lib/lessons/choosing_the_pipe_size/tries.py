@@ -30,7 +30,7 @@ def _height(scenes, system: str) -> str:
 
 TRIES = (
     Try(
-        "One size down",
+        "A smaller pipe",
         (
             Step("Note what the pipe takes."),
             Step("Set {pipe}. How many times as much does the pipe take? Is the bath still fed?", {"pipe": SMALL}),

@@ -40,7 +40,8 @@ STARTS_HIGH = Word("starts above its limit", 1)
 
 def heat_tape() -> Panel:
     """A taped run, opened on Tern Bank's cabin run (invented)."""
-    ready, start = _ready_made(), cabin()
+    ready = _ready_made()
+    start = next(iter(ready.values()))
     return Panel(
         {
             "The tape": {
@@ -92,9 +93,9 @@ def heat_tape() -> Panel:
         readouts,
         ready,
         idle_controls,
-        _us_goods(),
         headline=headline,
         tries=TRIES,
+        goods=_goods,
     )
 
 
@@ -125,24 +126,21 @@ def _runs_in_frost() -> dict:
 
 
 def _ready_made() -> dict:
-    """These runs, each with a tape, in metric pipe on a metric circuit."""
+    """These runs, each with a tape, on a metric circuit."""
     fixed = {"tape": "self-regulating, light", "thermostat": "none", "circuit": METRIC_CIRCUIT, "gap": Q_(0.0, "m")}
     names = ("length", "insulation", "thickness", "air", "wind")
-    return {
-        title: {"pipe": usual.metric_pipe(run["pipe"]), **usual.some(run, *names), **fixed}
-        for title, run in _runs_in_frost().items()
-    }
+    return {title: {**usual.some(run, "pipe", *names), **fixed} for title, run in _runs_in_frost().items()}
 
 
-def _us_goods() -> dict:
-    """Gives what of them is other goods for a reader in US customary units."""
-    return {title: {"pipe": run["pipe"], "circuit": US_CIRCUIT} for title, run in _runs_in_frost().items()}
+def _goods(settings: dict, system: str) -> dict:
+    """Gives the same settings in the goods of a unit system's reader, on the circuit that is usual there."""
+    found = usual.in_goods(settings, system)
+    return found | {"circuit": US_CIRCUIT} if system == US and found.get("circuit") == METRIC_CIRCUIT else found
 
 
 def cabin(system: str = SI) -> dict:
     """The settings that the panel opens on in a unit system: Tern Bank's cabin run (invented)."""
-    title, settings = next(iter(_ready_made().items()))
-    return {**settings, **(_us_goods()[title] if system == US else {})}
+    return _goods(next(iter(_ready_made().values())), system)
 
 
 def runs_of(state: dict) -> tuple[Run, Run]:

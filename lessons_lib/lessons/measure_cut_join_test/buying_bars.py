@@ -2,6 +2,7 @@
 
 from collections import Counter
 
+from ...panels import shared_controls as usual
 from ...panels.controls import Choice, Slide
 from ...panels.panel import Panel
 from ...panels.readout import Readout
@@ -58,8 +59,8 @@ def bars() -> Panel:
         readouts,
         ready,
         lambda state: ["other_length"] if round(state["others"].magnitude) == 0 else [],
-        US_GOODS,
         headline=headline,
+        goods=usual.goods_with(ready, US_GOODS),
     )
 
 

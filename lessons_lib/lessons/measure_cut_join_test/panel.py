@@ -85,9 +85,9 @@ def measure_cut() -> Panel:
         readouts,
         ready,
         idle_controls,
-        US_GOODS,
         headline=headline,
         tries=TRIES,
+        goods=usual.goods_with(ready, US_GOODS),
     )
 
 

@@ -3,6 +3,7 @@
 from ...panels.controls import Choice, Slide
 from ...panels.panel import Panel
 from ...panels.readout import Readout
+from ...panels.shared_controls import goods_with
 from ...plant.bracket import bracket_loads, wind_pressure
 from ...plant.circuit import heat_pump_circuit
 from ...quantities.display import show
@@ -15,6 +16,7 @@ BOLTS = {"2 upper and 2 lower": (2, 4), "4 upper and 4 lower": (4, 8)}  # of two
 REGIONS = ("IEC", "United States")
 COPPER = Q_(75.0, "degC")  # of a loaded cable; the cautious figure
 ANY_BREAKER = Q_(100.0, "A")  # the next standard rating does not depend on it
+METRIC_RIG, US_RIG = "Loop rig, 230 V", "Loop rig, 240 V, United States"
 HAND_OVER, ABOVE = Word("hand over", 1), Word("above guidance", 2)
 
 
@@ -29,6 +31,7 @@ def outdoor_unit() -> Panel:
         readouts,
         ready,
         headline=headline,
+        goods=goods_with(ready, {METRIC_RIG: ready[US_RIG]}),
     )
 
 
@@ -104,7 +107,7 @@ def rigs() -> dict:
         "wind": Q_(30.0, "m/s"),
     }
     return {
-        "Loop rig, 230 V": {
+        METRIC_RIG: {
             **unit,
             "current": Q_(14.0, "A"),
             "volts": Q_(230.0, "V"),
@@ -112,7 +115,7 @@ def rigs() -> dict:
             "cable_length": Q_(20.0, "m"),
             "region": "IEC",
         },
-        "Loop rig, 240 V, United States": {
+        US_RIG: {
             **unit,
             "current": Q_(18.0, "A"),
             "volts": Q_(240.0, "V"),

@@ -5,7 +5,7 @@ from ...panels.panel import Panel
 from ...panels.readout import Readout
 from ...panels.tries import Step, Try
 from ...physics.purge import leg_volume, seconds_to_change
-from ...quantities.display import SI, US, show, stopwatch
+from ...quantities.display import SYSTEMS, show, stopwatch
 from ...quantities.results import Word
 from ...quantities.units import Q_
 from ...runs.first_draw import wait_word
@@ -14,7 +14,6 @@ from ..waiting_for_hot.panel import LITTLE
 from .picture import FirstPicture, PipeScene, Standing
 
 US_PIPE = ("copper L", "3/4 in")
-PIPES = {SI: usual.metric_pipe(US_PIPE), US: US_PIPE}  # each reader's own goods
 FLOW = Q_(6.0, "L/min")  # of a tap (common practice, no source)
 
 
@@ -34,7 +33,8 @@ def calculate(state: dict) -> PipeScene:
     """Turns the length into a scene, with the pipe of each side of the ocean. Raises InputError."""
     length, flow = state["length"].to("m").magnitude, FLOW.to("m**3/s").magnitude
     stands = {}
-    for system, pipe in PIPES.items():
+    for system in SYSTEMS:
+        pipe = usual.in_goods({"pipe": US_PIPE}, system)["pipe"]
         volume = leg_volume(Pipe.nominal(*pipe).inside_diameter.to("m").magnitude, length)
         stands[system] = Standing(f"{pipe[1]} {pipe[0]}", volume, seconds_to_change(volume, flow, 1))
     return PipeScene(length, flow, stands)

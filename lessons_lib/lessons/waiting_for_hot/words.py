@@ -5,39 +5,42 @@ import numpy as np
 from ...panels.controls import Slide
 from ...panels.guess import Guess
 from ...panels.pages import Told
+from ...panels.shared_controls import in_goods
 from ...physics.properties import water
-from ...quantities.display import show
+from ...quantities.display import SYSTEMS, US, show
 from ...quantities.units import Q_
 from ...runs.bacteria import CAUTION as BACTERIA_CAUTION
 from ...runs.first_draw import CAUTION
 from ...runs.insulation import NONE
 from ...runs.pipe import Pipe
 from ...runs.scald import CAUTION as BURN_CAUTION
+from ...storage import preferences
 from .panel import AFTER, calculate, indoors
 
 SINK = "Far sink, indoors"
 PAUSE = Q_(20.0, "min")
+COMPARED = (
+    "The panel's time lies between the two. A plastic wall warms slowly from inside, and the tap is warm enough before"
+    " all of the wall is hot. Copper warms through at once, and there the second figure is nearly the panel's."
+)
 
 
-def _sink(**changes):
-    """The far sink's settings, with some of them changed."""
-    return {**indoors()[SINK], **changes}
-
-
-def _scene(**changes):
-    return calculate(_sink(**changes))
+def _sink(system: str, **changes):
+    """The far sink's settings in the goods of a unit system's reader, with some of them changed."""
+    return {**in_goods(indoors()[SINK], system), **changes}
 
 
 def _bare_after_pause():
     """Gives the wait of the second draw with the foam gone, in seconds."""
-    return Q_(_scene(insulation=NONE, draw=AFTER, pause=PAUSE).wait, "s")
+    sink = _sink(preferences.unit_system(), insulation=NONE, draw=AFTER, pause=PAUSE)
+    return Q_(calculate(sink).wait, "s")
 
 
 def guess() -> Guess:
     """Asks how long a bare run makes the tap wait, 20 minutes after it was hot."""
-    sink = _sink()
 
     def question(system: str) -> str:
+        sink = _sink(system)
         shown = {
             name: show(sink[name], kind, system)
             for name, kind in (("length", "length"), ("flow", "flow"), ("useful", "temperature"))
@@ -53,8 +56,14 @@ def guess() -> Guess:
 
 
 def by_hand() -> Told:
-    """The far sink's wait on paper, in both sets of units, between two bounds; then held against the model."""
-    sink, scene = _sink(), _scene()
+    """The far sink's wait on paper, for the readers of both unit systems, between two bounds, held against the model."""
+    return Told("\n\n".join((*map(_on_paper, SYSTEMS), COMPARED)))
+
+
+def _on_paper(system: str) -> str:
+    """Gives the sums of one unit system's reader."""
+    sink = _sink(system)
+    scene = calculate(sink)
     pipe = Pipe.nominal(*sink["pipe"])
     outside, bore = (value.to("mm").magnitude for value in (pipe.outside_diameter, pipe.inside_diameter))
     metres, flow = sink["length"].magnitude, sink["flow"].magnitude
@@ -72,7 +81,15 @@ def by_hand() -> Told:
     )
     gallons = round(np.pi / 4 * inches**2 * 12 * feet / 231, 2)
     us_seconds = round(60 * gallons / gpm)
-    return Told(
+    if system == US:
+        return (
+            f"**US customary.** The pipe is {' '.join(reversed(sink['pipe']))}. Its bore is {inches:.3f} in, the length"
+            f" {feet} ft and the flow {gpm:.2f} gpm. A gallon is 231 cubic inches.\n\n* Content = π/4 × {inches:.3f}² ×"
+            f" {12 * feet} ÷ 231 = **{gallons:.2f} gal**.\n* One pipe-full = {gallons:.2f} ÷ {gpm:.2f} × 60 ="
+            f" **{us_seconds} s**. With the wall it is × (1 + {share:.2f}) = **{us_seconds * (1 + share):.0f} s**; the"
+            f" panel says **{scene.wait:.0f} s**."
+        )
+    return (
         f"**Metric.** The pipe is {' '.join(reversed(sink['pipe']))}. Its bore is {bore:.1f} mm, its outside"
         f" {outside:.1f} mm and its length {metres:g} m. The tap gives {flow:g} L/min.\n\n* A litre is a cube of 1 dm"
         " (10"
@@ -83,14 +100,7 @@ def by_hand() -> Told:
         f" {wall:.2f} kJ for each °C, and a litre of water takes {held:.2f} kJ. So the wall holds {wall:.2f} ÷"
         f" {held:.2f} × {areas:.2f} = {share:.2f} of what the water holds. If all of it has to be warmed first, the"
         " wait"
-        f" is {seconds} × (1 + {share:.2f}) = **{seconds * (1 + share):.0f} s**.\n\n**US customary.** The bore is"
-        f" {inches:.3f} in, the length {feet} ft and the flow {gpm:.2f} gpm. A gallon is 231 cubic inches.\n\n* Content"
-        f" = π/4 × {inches:.3f}² × {12 * feet} ÷ 231 = **{gallons:.2f} gal**.\n* One pipe-full = {gallons:.2f} ÷"
-        f" {gpm:.2f} × 60 = **{us_seconds} s**. With the wall it is × (1 + {share:.2f}) ="
-        f" **{us_seconds * (1 + share):.0f}"
-        f" s**.\n\nThe panel says **{scene.wait:.0f} s**, which lies between the two. A plastic wall warms slowly from"
-        " inside, and the tap is warm enough before all of the wall is hot. Copper warms through at once, and there the"
-        " second figure is nearly the panel's."
+        f" is {seconds} × (1 + {share:.2f}) = **{seconds * (1 + share):.0f} s**; the panel says **{scene.wait:.0f} s**."
     )
 
 

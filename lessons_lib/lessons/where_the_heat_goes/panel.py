@@ -78,7 +78,6 @@ def heat_goes() -> Panel:
         readouts,
         ready,
         idle_controls,
-        us_goods=us_goods(),
         headline=headline,
         tries=TRIES,
     )
@@ -104,14 +103,6 @@ def settings() -> dict:
             "bare_share": Q_(0, "percent"),
         }
     return found
-
-
-def us_goods() -> dict:
-    """Gives the foam that a reader in US customary units buys in place of these runs' own, to the nearest 1/4 in."""
-    return {
-        title: {"thickness": Q_(round(4 * run["thickness"].to("in").magnitude) / 4, "in")}
-        for title, run in settings().items()
-    }
 
 
 def idle_controls(state: dict) -> tuple:

@@ -5,22 +5,25 @@ import numpy as np
 from ...panels.controls import Slide
 from ...panels.guess import Guess
 from ...panels.pages import Told
-from ...quantities.display import SI, US, percent_off, show
+from ...panels.shared_controls import in_goods
+from ...quantities.display import SI, SYSTEMS, US, percent_off, show
 from ...quantities.units import Q_
+from ...storage import preferences
 from .panel import calculate, settings
 
 GAP = Q_(0.3, "m")
+CABIN = "Cabin across the yard, frosty night"
 SHOWN = {"thickness": "thickness", "air": "temperature", "wind": "wind", "water": "temperature"}
 
 
-def _cabin(**changes):
-    """The cabin's run in the frosty wind, with some settings changed, as the panel shows it."""
-    return calculate({**settings()["Cabin across the yard, frosty night"], **changes})
+def _cabin(system: str, **changes):
+    """The cabin's run in the frosty wind, with some settings changed, as the panel shows it in a unit system."""
+    return calculate(in_goods({**settings()[CABIN], **changes}, system))
 
 
 def _metres_of_foam():
     """Gives the length of covered pipe that loses as much as the bare piece."""
-    cabin = _cabin()
+    cabin = _cabin(preferences.unit_system())
     return GAP * (cabin.bare / cabin.covered.loss)
 
 
@@ -28,7 +31,7 @@ def guess() -> Guess:
     """A bare valve: how much covered pipe is it worth?"""
 
     def question(system: str) -> str:
-        cabin = settings()["Cabin across the yard, frosty night"]
+        cabin = in_goods(settings()[CABIN], system)
         shown = {name: show(cabin[name], kind, system) for name, kind in SHOWN.items()}
         return (
             f"At Tern Bank (an invented yard) a hot pipe crosses the yard under {shown['thickness']} of foam. Its water"
@@ -42,8 +45,14 @@ def guess() -> Guess:
 
 def by_hand() -> Told:
     """The cabin's run on paper, covered, bare, and with a tenth bare, held against the panel."""
+    (metric, compared), (us, _) = map(_on_paper, SYSTEMS)
+    return Told("\n\n".join((metric, us, compared)))
+
+
+def _on_paper(system: str) -> tuple[str, str]:
+    """Gives the sums of one unit system's reader, and how far they are from the panel."""
     share = 0.1
-    scene, gapless = _cabin(bare_share=Q_(100 * share, "percent")), _cabin()
+    scene, gapless = _cabin(system, bare_share=Q_(100 * share, "percent")), _cabin(system)
     foam = round(_conductivity(gapless), 4)
     inner, outer = round(1000 * scene.pipe_outside, 1), round(1000 * scene.outside, 1)
     log, warmer = round(float(np.log(outer / inner)), 3), scene.difference
@@ -52,7 +61,10 @@ def by_hand() -> Told:
     covered, bare = round(warmer / (holds + air), 1), round(np.pi * 0.001 * inner * films[1] * warmer)
     mixed = (1 - share) * covered + share * bare
     imperial = _imperial(foam, inner, outer, log, warmer, films, share)
-    return Told(
+    us = imperial.format(
+        *(show(Q_(value, "W/m"), "heat loss", US) for value in (scene.covered.loss, scene.bare, scene.loss))
+    )
+    metric = (
         f"**Metric.** Foam k = {foam} W/(m K); ln({outer} ÷ {inner}) = {log}; water is {warmer:g} °C warmer than the"
         f" air. Film in a wind of {scene.wind:g} m/s: {films[0]} W/(m² K) on the foam, {films[1]} on the bare"
         f" pipe.\n\n* Foam holds back {log} ÷ (2π × {foam}) = {holds} m K/W; the air film on it 1 ÷ (π ×"
@@ -61,11 +73,14 @@ def by_hand() -> Told:
         f" {warmer:g} = **{bare} W/m**; the panel says {_metric(scene.bare)}.\n* A tenth bare: 0.9 × {covered} + 0.1 ×"
         f" {bare} = **{mixed:.1f} W/m**; the panel says {_metric(scene.loss)}. The bare tenth makes"
         f" {share * bare / mixed:.0%} of"
-        f" it.\n\n{imperial.format(*(show(Q_(value, 'W/m'), 'heat loss', US) for value in (scene.covered.loss, scene.bare, scene.loss)))}\n\nBy"
-        f" hand the bare pipe comes out {percent_off(bare / scene.bare - 1)}, and the covered one"
+        f" it."
+    )
+    compared = (
+        f"By hand the bare pipe comes out {percent_off(bare / scene.bare - 1)}, and the covered one"
         f" {percent_off(covered / scene.covered.loss - 1)}. The rule of the standard takes one film for every"
         " temperature. Paper also left out radiation and the water's film. Under foam none of that matters much."
     )
+    return metric if system == SI else us, compared
 
 
 def _conductivity(scene) -> float:

@@ -5,28 +5,36 @@ import numpy as np
 from ...panels.controls import Slide
 from ...panels.guess import Guess
 from ...panels.pages import Told
+from ...panels.shared_controls import in_goods
 from ...physics.properties import water as water_at
-from ...quantities.display import ice_after, percent_off, show
+from ...quantities.display import SI, SYSTEMS, ice_after, percent_off, show
 from ...quantities.units import Q_
 from ...runs.insulation import NONE
+from ...storage import preferences
 from .panel import calculate, run_of, settings
 
 CABIN = "Cabin across the yard, frosty night"
+BEGINNING = "The water stood cold, and the air is at its coldest all night."
 AS_ICE = 0.917  # share of its water that fills a bore as ice: ice takes more room
+
+
+def _cabin(system: str) -> dict:
+    """Settings of the cabin's run in the goods of a unit system's reader."""
+    return in_goods(settings()[CABIN], system)
 
 
 def _at_the_valve():
     """The minutes until ice can form in a bare valve of the cabin's run, rounded down as on the panel."""
-    hours = calculate({**settings()[CABIN], "insulation": NONE}).ice_after
+    hours = calculate({**_cabin(preferences.unit_system()), "insulation": NONE}).ice_after
     return Q_(float(np.floor(60 * hours)), "min")
 
 
 def guess() -> Guess:
     """Asks when ice can form in one bare valve of a run under foam."""
-    state = settings()[CABIN]
-    covered = ice_after(calculate(state).ice_after)
 
     def question(system: str) -> str:
+        state = _cabin(system)
+        covered = ice_after(calculate(state).ice_after)
         cold, air, wind = (
             show(state[name], kind, system)
             for name, kind in (("cold", "temperature"), ("air", "temperature"), ("wind", "wind"))
@@ -43,7 +51,13 @@ def guess() -> Guess:
 
 def by_hand() -> Told:
     """The cabin's steady night on paper, held against the panel: what must go, how fast it goes, and then the ice."""
-    state = settings()[CABIN]
+    (metric, compared), (us, _) = map(_for_readers_of, SYSTEMS)
+    return Told("\n\n".join((BEGINNING, metric, us, compared)))
+
+
+def _for_readers_of(system: str) -> tuple[str, str]:
+    """Gives the sums of one unit system's reader, and how far they are from the panel."""
+    state = _cabin(system)
     scene, run = calculate(state), run_of(state)
     section, start, air = run.line.section, scene.begin, float(scene.air[0])
     cold = water_at(5.0)
@@ -83,17 +97,15 @@ def by_hand() -> Told:
         "units": ("lb/ft", "Btu/(lb °F)", "Btu/(ft °F)", "h ft °F/Btu", "Btu/lb", "Btu/(ft h)"),
     }
     solid = run.freezing(state["cold"]).hours_to_solid.magnitude - scene.ice_after
-    (first, ice), lines = _hours(metric), []
-    for name, given in (("Metric", metric), ("US customary", us)):
-        lines.append(f"**{name}.** {_on_paper(given, scene.ice_after, solid)}")
-    return Told(
-        "The water stood cold, and the air is at its coldest all night.\n\n"
-        + "\n\n".join(lines)
-        + f"\n\nPaper's time to the first ice differs from the panel's by {percent_off(first / scene.ice_after - 1)}."
+    first, ice = _hours(metric)
+    name, given = ("Metric", metric) if system == SI else ("US customary", us)
+    return (
+        f"**{name}.** {_on_paper(given, scene.ice_after, solid)}",
+        f"Paper's time to the first ice differs from the panel's by {percent_off(first / scene.ice_after - 1)}."
         f" Its time from there to solid ice differs by {percent_off(ice / solid - 1)}. On paper only foam and film hold"
         " the heat back. In the pipe the ice that has formed holds it back too. Ice takes more room than water, so it"
         " pushes water along the pipe. Between two plugs of ice that water cannot leave, and the pressure bursts the"
-        " pipe."
+        " pipe.",
     )
 
 

@@ -70,7 +70,7 @@ def found(typed: str) -> Path:
 
 def home_of(file: Path) -> Path:
     """Says where files made from a layout go: beside it, or to the reader's own folder where it came along."""
-    return preferences.layouts_folder() if _is_ready_made(file) else file.parent
+    return preferences.layouts_folder() if is_ready_made(file) else file.parent
 
 
 def told_home(file: Path) -> str:
@@ -89,14 +89,14 @@ def told_written(path: Path) -> str:
     return f'Written: <a href="{FILES_PAGE}/{quote(path.name)}" download>{escape(path.name)}</a>'
 
 
-def _is_ready_made(file: Path) -> bool:
+def is_ready_made(file: Path) -> bool:
     """Says whether it came with the workbook, however its path is written."""
     return file.resolve().parent == READY.resolve()
 
 
 def first_name(file: Path) -> str:
     """The name, without its ending, that is suggested for files made from a layout."""
-    return f"my-{file.stem.replace('_', '-')}" if _is_ready_made(file) else file.stem
+    return f"my-{file.stem.replace('_', '-')}" if is_ready_made(file) else file.stem
 
 
 def plain_name(typed: str) -> str:

@@ -17,7 +17,8 @@ from ...panels.tries import Tries
 from ...quantities.errors import InputError
 from . import layout_results as results
 from . import own_files
-from .layout_table import KINDS, LayoutTable, SettingsTable, fresh_row
+from .layout_table import LayoutTable, SettingsTable, fresh_row
+from .own_goods import document_of
 from .picture import OwnRunPicture, OwnRunScene
 from .tries import TRIES
 
@@ -86,7 +87,7 @@ class OwnRun(Live):
         try:
             with self._never_ready():
                 if title not in self.documents:
-                    self.documents[title] = _read(file)
+                    self.documents[title] = _read(file, self.system)
         except InputError as error:
             self._list_files()
             self._tell(f"▲ Picture kept from before. {error}")
@@ -104,7 +105,11 @@ class OwnRun(Live):
         self.open(first)
 
     def _follow(self, system: str) -> None:
+        """Layouts that came with the workbook change their goods with the units, where nobody has edited them."""
         self.tries.show()
+        for title, (document, _) in list(self.documents.items()):
+            if not document.can_undo and own_files.is_ready_made(self.files[title]):
+                self.documents[title] = _read(self.files[title], system)
 
     def open_typed(self, typed: str) -> None:
         """Open the file that the reader named."""
@@ -123,7 +128,7 @@ class OwnRun(Live):
         """Take the file as it lies on the disk now; an edit like any other."""
 
         def take():
-            fresh, text = _read(self.files[self.title])
+            fresh, text = _read(self.files[self.title], self.system)
             self.document.take(fresh.text)
             self.documents[self.title] = self.document, text
 
@@ -368,11 +373,9 @@ def own_run() -> OwnRun:
     return OwnRun()
 
 
-def _read(file: Path) -> tuple:
+def _read(file: Path, system: str) -> tuple:
     """A file as a document whose rows can be shown, and its text. Raises InputError."""
-    document = LayoutDocument.open(file)
-    for kind in KINDS:
-        document.rows(kind)
+    document = document_of(file, system)
     return document, document.text
 
 

@@ -10,7 +10,7 @@ VALVE_ON = ("set", "valve", "leg", SHOWER_LEG)
 
 
 def _smaller(scenes, system: str) -> str:
-    before, after = (cabin(*edits)[1].tap(SLOW) for edits in ((), (SMALLER,)))
+    before, after = (cabin(system, *edits)[1].tap(SLOW) for edits in ((), (SMALLER[system],)))
     flows = [show(tap.flow_with_others, "flow", system) for tap in (before, after)]
     waits = [stopwatch(float(tap.wait.magnitude)) for tap in (before, after)]
     return (
@@ -20,7 +20,7 @@ def _smaller(scenes, system: str) -> str:
 
 
 def _valve(scenes, system: str) -> str:
-    before, after = (cabin(*edits)[1].tap(SLOW) for edits in ((), (VALVE_ON,)))
+    before, after = (cabin(system, *edits)[1].tap(SLOW) for edits in ((), (VALVE_ON,)))
     sooner = float((before.wait - after.wait).magnitude)
     arrives = show(after.delivered, "temperature", system)
     return (
@@ -34,7 +34,7 @@ TRIES = (
         "One size down",
         (
             Step(f"Note the wait at the {SLOW}. Find the row *{LONG}* in the table below."),
-            Step("Set its *size* to **1/2 in**. How long is the wait now?"),
+            Step("Set its *size* to **15 mm** (US **1/2 in**). How long is the wait now?"),
         ),
         _smaller,
     ),

@@ -4,14 +4,15 @@ from functools import lru_cache
 
 import numpy as np
 
-from ...building import LayoutDocument
 from ...building.pieces import end_of
 from ...panels.controls import Slide
 from ...panels.guess import Guess
 from ...panels.pages import Told
-from ...quantities.display import SI, US, measured, show, stopwatch
+from ...quantities.display import SI, SYSTEMS, US, measured, show, stopwatch
 from ...quantities.units import Q_
+from ...storage import preferences
 from .own_files import FIRST, READY
+from .own_goods import document_of
 
 LONG, NEXT_LEG, PIECE = "out of the workshop", "up the slope", "under the porch"  # legs of Tern Bank's cabin (invented)
 SLOW = "right basin"
@@ -19,32 +20,38 @@ HW = 150  # Hazen-Williams C, see flow.hazen_williams
 
 
 @lru_cache
-def cabin(*edits: tuple):
-    """The cabin's layout and its assessment after some edits: names of LayoutDocument's methods with what they take."""
-    document = LayoutDocument.open(READY / f"{FIRST}.toml")
+def _cabin(system: str, region: str, *edits: tuple):
+    document = document_of(READY / f"{FIRST}.toml", system)
     for method, *given in edits:
         getattr(document, method)(*given)
     layout = document.layout()
     return layout, layout.assess()
 
 
-SMALLER = ("change", "leg", LONG, "size", "1/2 in")
+def cabin(system: str, *edits: tuple):
+    """The cabin's layout in the goods of a unit system's reader and its assessment, after some edits: names of
+    LayoutDocument's methods with what they take.
+    """
+    return _cabin(system, preferences.region(system), *edits)
 
 
-def _wait(*edits) -> float:
+SMALLER = {system: ("change", "leg", LONG, "size", size) for system, size in ((SI, "15 mm"), (US, "1/2 in"))}
+
+
+def _wait(system: str) -> float:
     """Gives the wait at the slowest tap as it is [s]."""
-    return float(cabin(*edits)[1].tap(SLOW).wait.magnitude)
+    return float(cabin(system)[1].tap(SLOW).wait.magnitude)
 
 
 def guess() -> Guess:
     """Asks how long the slowest tap of the cabin takes to become warm."""
 
     def question(system: str) -> str:
-        layout, found = cabin()
+        layout, found = cabin(system)
         way = sum(layout.legs[number].length.to("m") for number in layout.tree.path(layout.tap_legs[-1]))
         return (
             f"Tern Bank's cabin (invented) has {len(found.taps)} taps. To its slowest tap the water goes through"
-            f" {show(way, 'length', system)} of pipe, most of it 3/4 in. Nobody has used hot water for hours. How long"
+            f" {show(way, 'length', system)} of pipe, most of it 20 mm (3/4 in). Nobody has used hot water for hours. How long"
             " do you wait at that tap until the water is warm?"
         )
 
@@ -52,18 +59,18 @@ def guess() -> Guess:
         "11",
         question,
         Slide("My guess", "seconds", Q_(60, "s"), (10, 300, 2), (10, 300, 2), "what you expect"),
-        lambda: Q_(_wait(), "s"),
+        lambda: Q_(_wait(preferences.unit_system()), "s"),
     )
 
 
 def by_hand() -> Told:
     """Wait, pressure and one cut on the way to the slowest tap, on paper, held against the panel."""
-    return Told("\n\n".join((_wait_by_hand(), _pressure_by_hand(), _cut_by_hand())))
+    sums = [on_paper(system) for on_paper in (_wait_by_hand, _pressure_by_hand) for system in SYSTEMS]
+    return Told("\n\n".join((*sums, _cut_by_hand())))
 
 
-def _path() -> dict:
+def _path(layout) -> dict:
     """Pipe → metres of it on the way to the slowest tap, in the order of the water."""
-    layout, _ = cabin()
     lengths: dict = {}
     for number in layout.tree.path(layout.tap_legs[-1]):
         leg = layout.legs[number]
@@ -71,14 +78,13 @@ def _path() -> dict:
     return lengths
 
 
-def _pipes() -> dict:
-    layout, _ = cabin()
+def _pipes(layout) -> dict:
     return {leg.pipe.name: leg.pipe for leg in layout.legs}
 
 
-def _wait_by_hand() -> str:
-    layout, found = cabin()
-    flow, lengths, pipes = found.tap(SLOW).flow, _path(), _pipes()
+def _wait_by_hand(system: str) -> str:
+    layout, found = cabin(system)
+    flow, lengths, pipes = found.tap(SLOW).flow, _path(layout), _pipes(layout)
     # [L/m]
     litres = {
         name: round(0.25 * np.pi * pipes[name].inside_diameter.to("mm").magnitude ** 2 / 1000, 3) for name in lengths
@@ -90,17 +96,21 @@ def _wait_by_hand() -> str:
     walls = _walls(layout)
     warm = sum(litres[name] * length * (1 + walls[name]) for name, length in lengths.items())
     lpm, gpm = round(flow.to("L/min").magnitude, 2), round(flow.to("gpm").magnitude, 2)
+    if system == US:
+        return (
+            "**US customary.** Gallons = 0.0408 × bore² × feet: "
+            + " + ".join(f"0.0408 × {inches[name]:g}² × {feet[name]:g}" for name in lengths)
+            + f" = {gallons:.2f} gal; at {gpm:g} gpm **{60 * gallons / gpm:.0f} s** for one sweep."
+        )
     return (
         f"**The wait at the {SLOW}, metric.** "
         + "; ".join(f"{length:.2f} m of {name} at {litres[name]:.3f} L/m" for name, length in lengths.items())
         + f" hold {volume:.2f} L.\n\n* Swept once at {lpm:g} L/min: {volume:.2f} ÷ {lpm:g} × 60 ="
         f" **{60 * volume / lpm:.0f} s**.\n* The walls take heat as if each pipe held more water:"
         f" {', '.join(f'{100 * walls[name]:.0f} % in {name}' for name in lengths)}. That makes {warm:.2f} L and"
-        f" **{60 * warm / lpm:.0f} s**.\n* The panel says {stopwatch(_wait())}. By then the middle of the warm front"
+        f" **{60 * warm / lpm:.0f} s**.\n* The panel says {stopwatch(_wait(system))}. By then the middle of the warm front"
         f" has passed; the valve waits for its setting, {show(layout.valve.setting, 'temperature', SI)}, which comes"
-        " behind the middle.\n\n**US customary.** Gallons = 0.0408 × bore² × feet: "
-        + " + ".join(f"0.0408 × {inches[name]:g}² × {feet[name]:g}" for name in lengths)
-        + f" = {gallons:.2f} gal; at {gpm:g} gpm **{60 * gallons / gpm:.0f} s** for one sweep."
+        " behind the middle."
     )
 
 
@@ -116,9 +126,9 @@ def _walls(layout) -> dict:
     return shares
 
 
-def _pressure_by_hand() -> str:
-    layout, found = cabin()
-    reading, lengths, pipes = found.tap(SLOW), _path(), _pipes()
+def _pressure_by_hand(system: str) -> str:
+    layout, found = cabin(system)
+    reading, lengths, pipes = found.tap(SLOW), _path(layout), _pipes(layout)
     climb = float(layout.tree.rise[layout.tap_legs[-1]])
     flow = reading.flow
     lpm, gpm = round(flow.to("L/min").magnitude, 2), round(flow.to("gpm").magnitude, 2)
@@ -132,6 +142,12 @@ def _pressure_by_hand() -> str:
     }
     start, kpa = round(layout.pressure.to("kPa").magnitude), 1.5 * sum(metric.values())
     psi_start, psi = layout.pressure.to("psi").magnitude, 1.5 * sum(trade.values())
+    if system == US:
+        return (
+            f"**US customary.** {psi_start:.0f} − 0.433 × {climb / 0.3048:.1f} − {psi:.1f} ="
+            f" **{psi_start - 0.433 * climb / 0.3048 - psi:.0f} psi**; the panel says"
+            f" {reading.pressure.to('psi').magnitude:.0f} psi."
+        )
     return (
         f"**Its pressure, metric.** {start:g} kPa at the tank. The tap lies {climb:.2f} m higher: 9.81 × {climb:.2f} ="
         f" {9.81 * climb:.1f} kPa. Friction by the trade's hand formula (Hazen-Williams, C = {HW}), kPa = 6.05 × 10⁷ ×"
@@ -140,14 +156,12 @@ def _pressure_by_hand() -> str:
         + f" kPa, and half as much again for fittings (common practice, no source): {kpa:.1f} kPa.\n\n* {start:g} −"
         f" {9.81 * climb:.1f} − {kpa:.1f} = **{start - 9.81 * climb - kpa:.0f} kPa**; the panel says"
         f" {reading.pressure.to('kPa').magnitude:.0f} kPa. It counts each fitting; crimped ones are narrow and cost"
-        f" more than half. The climb costs most, whatever the size.\n\n**US customary.** {psi_start:.0f} − 0.433 ×"
-        f" {climb / 0.3048:.1f} − {psi:.1f} = **{psi_start - 0.433 * climb / 0.3048 - psi:.0f} psi**; the panel says"
-        f" {reading.pressure.to('psi').magnitude:.0f} psi."
+        f" more than half. The climb costs most, whatever the size."
     )
 
 
 def _cut_by_hand() -> str:
-    layout, _ = cabin()
+    layout, _ = cabin(SI)
     leg = next(leg for leg in layout.legs if leg.name == PIECE)
     face, depth, _ = (value for value in end_of(layout, leg, layout.ends[PIECE][0]).inside(leg.pipe))
     cut, length = layout.pieces_of(leg)[0].cut, leg.length.to("mm").magnitude
