@@ -4,12 +4,13 @@ import difflib
 import re
 from dataclasses import dataclass
 
-from ..quantities.display import KINDS, SYSTEMS, show, symbol, unit
+from ..quantities.display import KINDS, SYSTEMS, US, show, symbol, unit
 from ..quantities.errors import InputError
 from ..quantities.reading import KINDS as DIMENSIONS
 from ..quantities.reading import NUMBER, meant, plain, read_number
 from ..quantities.unit_words import UNITS
 from ..quantities.units import Q_, Quantity, unit_of
+from ..storage.spelling import in_words_of
 
 LONGEST = 120  # characters; nothing that answers a question is longer
 ECHO = 40  # characters of a wrong answer that a message repeats
@@ -196,7 +197,7 @@ def read_choice(text, choices) -> str:
 
 
 def _words(text: str) -> str:
-    return " ".join(re.findall(r"[^\W_]+", text.lower()))
+    return " ".join(re.findall(r"[^\W_]+", in_words_of(text, US).lower()))
 
 
 def read_order(text, choices) -> tuple[str, ...]:
