@@ -234,5 +234,4 @@ def drawn_alone(layout, assessment, system: str, width: int, height: int) -> Can
     """Draws the sketch alone, for paper. width, height : [px]"""
     canvas = Canvas(width, height)
     Isometric(canvas, 0, 0, width, height).show(layout, assessment, system)
-    canvas.say_as(system)
     return canvas
