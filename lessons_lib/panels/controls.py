@@ -228,14 +228,15 @@ class Choice(Control):
         return self.menu.value
 
     def set_system(self, system: str) -> None:
-        """Says the names as that side does; a name that both sides spell alike is left alone."""
-        if all(in_words_of(name, US) == name for name in self.names):
-            return
-        now, self._setting = self.value, True
-        with self.menu.hold_sync():
-            self.menu.options = [(in_words_of(name, system), name) for name in self.names]
-            self.menu.value = now
-        self._setting = False
+        """Says the names as that side does; names that both sides spell alike are left alone."""
+        if any(in_words_of(name, US) != name for name in self.names):
+            now, self._setting = self.value, True
+            with self.menu.hold_sync():
+                self.menu.options = (
+                    [(in_words_of(name, US), name) for name in self.names] if system == US else self.names
+                )
+                self.menu.value = now
+            self._setting = False
 
     def takes(self, value) -> bool:
         return value in self.names or value in self.menu.options
