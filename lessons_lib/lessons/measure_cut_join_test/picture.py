@@ -75,6 +75,7 @@ class JointPicture(Picture):
     def build(self, canvas: Canvas) -> None:
         axes = canvas.drawing(0, 0, WIDTH, 270)
         axes.text(52, 16, "The piece between its fittings, cut open and to scale", size=TEXT, weight="bold", color=INK)
+        axes.text(612, 16, "The other end", size=TEXT, weight="bold", color=INK)  # a phone shows it by itself
         middle = WIDTH / 2
         self.joints = [
             Joint(canvas, axes, side, middle - side * (middle - CENTRES), AXIS, middle - CENTRES - 8)
