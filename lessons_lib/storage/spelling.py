@@ -51,4 +51,5 @@ def _sides() -> dict:
 
 def _pattern(words) -> re.Pattern:
     longest_first = "|".join(re.escape(word) for word in sorted(words, key=len, reverse=True))
-    return re.compile(rf"{LEFT}|(?<!\w)(?:{longest_first})(?!\w)", re.IGNORECASE)
+    begins = "".join(sorted({word[0] for word in words}))  # a look at one letter first: a third of the time
+    return re.compile(rf"{LEFT}|\b(?=[{begins}])(?:{longest_first})(?!\w)", re.IGNORECASE)
