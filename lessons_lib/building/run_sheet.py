@@ -2,6 +2,7 @@
 
 from ..quantities.display import system_of
 from ..sheets import Box, Picture, Sheet, Stop, Text
+from ..storage.spelling import in_words_of
 from .run_sheet_rows import Rows
 from .sketch.isometric import describe, drawn_alone
 
@@ -32,7 +33,7 @@ def run_sheet(layout, assessment=None, system: str | None = None, changes=None, 
     assessment = layout.assess() if assessment is None else assessment
     system = system_of(layout.set_temperature) if system is None else system
     rows = Rows(layout, assessment, system, layout.first_changes() if changes is None else changes)
-    told = describe(layout, assessment, system)
+    told = in_words_of(describe(layout, assessment, system), system)
     share, most = next(
         (one for one in TRIED if _fits(_sheet(rows, Picture("", b"", "", one[0]), one[1], COMMENTS + SLACK), papers)),
         TRIED[-1],
@@ -61,4 +62,4 @@ def _sheet(rows: Rows, picture: Picture, most: int, comments: float) -> Sheet:
         Text(rows.cautions()),
         Box("Comments of the licensed contractor, with name, licence and date:", comments),
     ]
-    return Sheet(rows.title(), tuple(blocks), TYPE_SIZE, foot=rows.foot(), leading=LEADING)
+    return Sheet(rows.title(), tuple(blocks), TYPE_SIZE, foot=rows.foot(), leading=LEADING, system=rows.system)

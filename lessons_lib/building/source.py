@@ -14,6 +14,7 @@ from ..quantities.errors import InputError, shown, unknown_name
 from ..quantities.reading import example, in_plain_words, read_quantity
 from ..quantities.units import Domain
 from ..storage.files import read_bytes
+from ..storage.spelling import as_in_tables
 
 MOST_BYTES = 1_000_000
 # within each other; joined by points; characters outside quotation marks
@@ -245,11 +246,11 @@ class Entry:
         return line
 
     def word(self, key: str, known, default=NOTHING) -> str:
-        """One of the known words, whatever its case."""
+        """One of the known words, whatever its case and in either side's spelling."""
         value = self.text(key, default)
-        word = next((one for one in known if value is default or one.lower() == value.lower()), None)
         if value is default:
             return default
+        word = next((one for one in known if one.lower() in (value.lower(), as_in_tables(value.lower()))), None)
         if word is None:
             with self.about(key):
                 raise unknown_name(key.replace("_", " "), value, list(known))

@@ -11,7 +11,7 @@ from ..storage import tables
 
 # Common practice, no source.
 OPENING = 5  # [min] exits, stops, who isolates what
-CLOSING = 5  # [min] water off, benches wiped, what was learnt
+CLOSING = 5  # [min] water off, benches wiped, what was learned
 CHANGE = 2  # [min] from one round at the benches to the next
 BREAK, WITHOUT_BREAK = 10, 90  # [min]
 AT_A_BENCH = 4  # more people at one bench only watch
@@ -162,7 +162,7 @@ def _parts(wanted: tuple, rounds: int) -> tuple[Part, ...]:
             rested = parts[-1].end
         for what, minutes in mine:
             parts.append(Part(parts[-1].end, minutes, what, lesson))
-    parts.append(Part(parts[-1].end, CLOSING, "Closing: water off, benches wiped, what was learnt", ""))
+    parts.append(Part(parts[-1].end, CLOSING, "Closing: water off, benches wiped, what was learned", ""))
     return tuple(parts)
 
 

@@ -15,6 +15,7 @@ from matplotlib.figure import Figure
 from matplotlib.text import Text
 from PIL import Image
 
+from ..storage.spelling import in_words_of
 from .vector import DPI, INK, PAPER, USUAL, Pen, background, printed
 
 TEXT = 12  # [pt] smallest type
@@ -63,6 +64,12 @@ class Canvas:
         """
         style = {"color": INK, "size": TEXT, "path_effects": BACKED if backed else None, **style}
         return self.moving(axes.text(x, y, "", **style))
+
+    def say_as(self, system: str) -> None:
+        """Puts the moving words into those of a unit system's side, see `in_words_of`; what stands still serves both."""
+        for artist in self._moving:
+            if isinstance(artist, Text):
+                artist.set_text(in_words_of(artist.get_text(), system))
 
     def renew(self) -> None:
         """Forgets the background: something that stands still has changed (units, labels, limits)."""

@@ -4,6 +4,7 @@ import base64
 from html import escape
 
 from ..quantities.display import SYSTEMS
+from ..storage.spelling import in_words_of
 from .canvas import Canvas
 from .vector import USUAL
 
@@ -44,12 +45,13 @@ class Picture:
     def draw(self, scene) -> str:
         """Moves the artists to a scene and gives the sentence that says what they show."""
         self.show(scene)
-        return self.sentence(scene)
+        self.canvas.say_as(self.system)
+        return in_words_of(self.sentence(scene), self.system)
 
     def describe(self, scene) -> str:
         """Gives the picture in words, with what was kept, for those who cannot see it."""
         kept = f" Kept for comparison: {self.sentence(self.kept)}" if self.kept else ""
-        return f"{self.description(scene)} {self.sentence(scene)}{kept}"
+        return in_words_of(f"{self.description(scene)} {self.sentence(scene)}{kept}", self.system)
 
     def png(self) -> bytes:
         """Gives the picture of the scene that was drawn last, in pixels."""

@@ -2,10 +2,11 @@
 
 import re
 
-from ..quantities.display import SYSTEMS, symbol, unit
+from ..quantities.display import SYSTEMS, US, symbol, unit
 from ..quantities.errors import InputError
 from ..quantities.reading import Typed, echo, examples, plain, read_typed
 from ..quantities.units import Q_, unit_of
+from ..storage.spelling import in_words_of
 
 LONGEST = 120  # characters; nothing that answers a question is longer
 
@@ -58,7 +59,7 @@ def read_choice(text, choices) -> str:
 
 
 def _words(text: str) -> str:
-    return " ".join(re.findall(r"[^\W_]+", text.lower()))
+    return " ".join(re.findall(r"[^\W_]+", in_words_of(text, US).lower()))
 
 
 def read_order(text, choices) -> tuple[str, ...]:

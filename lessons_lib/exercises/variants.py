@@ -11,6 +11,7 @@ from functools import cached_property, lru_cache
 from ..quantities.display import SI, SYSTEMS, US, show, symbol, unit
 from ..quantities.errors import InputError, unknown_name
 from ..quantities.units import Q_, unit_of
+from ..storage.spelling import in_words_of
 from .question import PLACE, WORDS, Call, Mistake, Question, Stated
 from .solvers import solvers
 
@@ -120,7 +121,9 @@ class Variant:
         return "".join(letters[key] for key in keys)
 
     def filled(self, template: str, more: dict | None = None) -> str:
-        """A text with this variant's numbers in its places. {answer} is the right one, {wrong} that of a mistake."""
+        """A text with this variant's numbers in its places, in the words of its units' side. {answer} is the right one,
+        {wrong} that of a mistake.
+        """
 
         def put(match) -> str:
             name = match[1]
@@ -128,7 +131,7 @@ class Variant:
                 return more[name]
             return self.shown_answer() if name == "answer" else self._shown(name)
 
-        return PLACE.sub(put, template)
+        return in_words_of(PLACE.sub(put, template), self.system)
 
     def _shown(self, name: str) -> str:
         spec = self.question.varies.get(name) or self.question.steps[name]

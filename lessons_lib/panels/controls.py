@@ -8,11 +8,12 @@ from html import escape
 
 import ipywidgets as widgets
 
-from ..quantities.display import SI, SYSTEMS, as_given, symbol, unit
+from ..quantities.display import SI, SYSTEMS, US, as_given, symbol, unit
 from ..quantities.errors import InputError
 from ..quantities.reading import examples, read_typed
 from ..quantities.units import Q_, ureg
 from ..runs.pipe import Pipe, families, in_full, sizes
+from ..storage.spelling import in_words_of
 from .arrival import FloatSlider, Text
 
 LABEL, TRACK, BOX, UNIT, MENU = "122px", "192px", "54px", "50px", "300px"
@@ -214,7 +215,7 @@ class Choice(Control):
 
     def __init__(self, label: str, options: list[str], start: str, explained: str):
         super().__init__(label, explained)
-        self.start = start
+        self.start, self.names = start, options
         self.menu = widgets.Dropdown(options=options, value=start, tooltip=label, layout={"width": MENU})
         self.row = _row(label_of(label), self.menu)
         self.widget = widgets.VBox([self.row, self.told])
@@ -224,8 +225,19 @@ class Choice(Control):
     def value(self) -> str:
         return self.menu.value
 
+    def set_system(self, system: str) -> None:
+        """Says the names as that side does; names that both sides spell alike are left alone."""
+        if any(in_words_of(name, US) != name for name in self.names):
+            now, self._setting = self.value, True
+            with self.menu.hold_sync():
+                self.menu.options = (
+                    [(in_words_of(name, US), name) for name in self.names] if system == US else self.names
+                )
+                self.menu.value = now
+            self._setting = False
+
     def takes(self, value) -> bool:
-        return value in self.menu.options
+        return value in self.names or value in self.menu.options
 
     def set(self, value: str) -> None:
         """Choose without telling the listener."""

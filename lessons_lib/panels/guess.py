@@ -8,6 +8,7 @@ from ..exercises.learner import SURENESS
 from ..quantities.display import celsius
 from ..quantities.errors import InputError
 from ..storage import preferences
+from ..storage.spelling import in_words_of
 from .arrival import ToggleButtons, on_arrival
 from .controls import Slide, label_of
 from .page_state import answering, follow_learner, follow_units
@@ -55,7 +56,7 @@ class Guess:
         """Show the guess in another unit system."""
         self.system = system
         self.slide.set_system(system)
-        self.asked.value = f'<div style="font-size:16px;max-width:56em">{escape(self.question(system))}</div>'
+        self.asked.value = f'<div style="font-size:16px;max-width:56em">{escape(repr(self))}</div>'
         self._show()
 
     def set_learner(self, learner) -> None:
@@ -104,7 +105,7 @@ class Guess:
         self.told.value = f'<div role="status" style="font-size:15px"><b>{escape(self.said)}</b></div>' if lines else ""
 
     def __repr__(self) -> str:
-        return self.question(self.system)
+        return in_words_of(self.question(self.system), self.system)
 
     def _repr_mimebundle_(self, include=None, exclude=None) -> dict:
         bundle = dict(self.widget._repr_mimebundle_() or {})

@@ -4,6 +4,8 @@ from html import escape
 
 import ipywidgets as widgets
 
+from ..storage.spelling import in_words_of
+
 
 class Sums:
     """Follows a panel.
@@ -18,7 +20,11 @@ class Sums:
 
     def update(self) -> None:
         """Write what the panel shows now."""
-        self.parts = self.write(self.panel.scene, self.panel.system)
+        system = self.panel.system
+        self.parts = {
+            in_words_of(heading, system): [in_words_of(line, system) for line in lines]
+            for heading, lines in self.write(self.panel.scene, system).items()
+        }
         self.widget.value = (
             '<div style="font-size:15px;line-height:1.4;max-width:62em">'
             + "".join(

@@ -12,6 +12,7 @@ import ipywidgets as widgets
 
 from ..quantities.display import SYSTEMS, unbroken
 from ..storage import preferences
+from ..storage.spelling import in_words_of
 from .page_state import choose_units
 from .readout import shown
 
@@ -100,9 +101,9 @@ class Live(AtRest):
         self.sentence = self.picture.draw(self.scene)
         kept = self.readouts(self.kept, self.system) if self.kept else []
         width, beside = self.picture.size[0], self.beside
-        cards = shown(self.readouts(self.scene, self.system), kept, width, beside)
+        cards = in_words_of(shown(self.readouts(self.scene, self.system), kept, width, beside), self.system)
         around = "display:flex;gap:10px" if beside else ""
-        self.answer = self.headline(self.scene, self.system)
+        self.answer = in_words_of(self.headline(self.scene, self.system), self.system)
         self._still.value = self.picture.style() + self.picture.views()
         # What moves of the picture, read-outs and sentence travel in one message.
         self._shown.value = (
@@ -113,6 +114,7 @@ class Live(AtRest):
         )
 
     def _tell(self, status: str) -> None:
+        status = in_words_of(status, self.system)
         self._status.value = (
             f'<span role="status" style="font-size:14px;display:inline-block;line-height:1.25">{escape(status)}</span>'
         )

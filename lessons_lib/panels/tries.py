@@ -6,6 +6,7 @@ import ipywidgets as widgets
 import mistune
 
 from ..quantities.display import SYSTEMS, US, unbroken
+from ..storage.spelling import in_words_of
 from .shared_controls import in_goods
 
 
@@ -69,9 +70,10 @@ class Tries:
         else:
             words, where = one.answer(self.scenes(one, system), system), "what the model answers"
             self.next.description = "Next try ›" if number < len(self.tries) else "Start again ›"
-        self.told.value = (
+        self.told.value = in_words_of(
             f'<div role="status" aria-live="polite"><b>Try {number} of {len(self.tries)}: {one.title}</b>, {where}'
-            f"{mistune.html(unbroken(words))}</div>"
+            f"{mistune.html(unbroken(words))}</div>",
+            system,
         )
 
     def words(self, step: Step, system: str) -> str:

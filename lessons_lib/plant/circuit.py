@@ -30,7 +30,7 @@ HEAT_PUMP_CAUTION = (
     " nameplate states a least circuit ampacity and a largest breaker, those two rule and not this arithmetic: in the"
     " United States NEC Article 440 sizes the circuit of a motor-compressor (as quoted in secondary literature). Here"
     " heater and motor together are taken as one continuous load. A means of disconnection at the unit and its"
-    " protection against ground faults and weather: local code. Nothing is energised before the loop is full and"
+    " protection against ground faults and weather: local code. Nothing gets power before the loop is full and"
     " vented."
 )
 WHICH_DEVICE = (

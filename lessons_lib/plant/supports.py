@@ -10,7 +10,7 @@ from ..storage import tables
 # of the length: 10 mm in a metre, about 1/8 in in a foot, for a run that must drain (common practice, no source)
 FALL = 0.01
 CAUTION = (
-    "Clips hold a pipe up and let it slide: where it grows with heat leave room at elbows, and never clip tight on both"
+    "Clips hold a pipe up and let it slide: where it grows with heat leave room at elbows, and never fix a pipe tight on both"
     " sides of one. A run drains only where all of it falls to the drain; sags, valves and exchangers hold water."
     " Spacing differs by country: local code and the pipe's maker decide."
 )

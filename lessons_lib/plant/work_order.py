@@ -10,7 +10,9 @@ DONE, OPEN, LOCKED = "done", "open", "locked"
 NEVER_DRY = (
     "Never heat a dry tank: nothing heats until water runs solid at the highest hot tap and at the loop's return vent."
 )
-WHO_DECIDES = "Common practice, no source; the maker and local code decide, and a qualified electrician energises."
+WHO_DECIDES = (
+    "Common practice, no source; the maker and local code decide, and a qualified electrician puts the power on."
+)
 CAUTION = f"{NEVER_DRY} {WHO_DECIDES}"
 
 

@@ -8,6 +8,7 @@ from ..quantities.errors import InputError, unknown_name
 from ..quantities.results import Printed, Word
 from ..quantities.units import CONDUCTIVITY, INSULATION_BORE, Q_, THICKNESS, Quantity, own_copy, share, to_base
 from ..storage import tables
+from ..storage.spelling import as_in_tables
 
 GAPS = ("sealed", "open")
 NONE = "none"
@@ -66,7 +67,7 @@ class Insulation(Printed):
     def _material_rows(self) -> list[dict]:
         if isinstance(self.material, str) and self.material == NONE:
             return [{"mean_temperature": 0, "conductivity": 1, "density": 0, "heat_capacity": 0, "emissivity": None}]
-        wanted = str(self.material).strip().lower()
+        wanted = as_in_tables(str(self.material).strip().lower())
         rows = [row for row in tables.rows("insulation") if row["material"] == wanted]
         if not rows:
             raise unknown_name("insulation", self.material, materials(), "For a bare pipe use Insulation.none().")
@@ -77,9 +78,10 @@ class Insulation(Printed):
             return share(self.emissivity, "emissivity")
         if self.jacket is not None:
             known = [row["surface"] for row in tables.rows("surfaces") if row["kind"] == "jacket"]
-            if not isinstance(self.jacket, str) or self.jacket.lower() not in known:
+            wanted = as_in_tables(self.jacket.lower()) if isinstance(self.jacket, str) else ""
+            if wanted not in known:
                 raise unknown_name("jacket", self.jacket, known)
-            return float(tables.row("surfaces", "surface", self.jacket, "jacket")["emissivity"])
+            return float(tables.row("surfaces", "surface", wanted, "jacket")["emissivity"])
         return None if rows[0]["emissivity"] is None else float(rows[0]["emissivity"])
 
     @classmethod

@@ -1,11 +1,12 @@
 """A sheet: a title and blocks, as a web page or a PDF."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, fields, is_dataclass, replace
 from pathlib import Path
 
 from ..quantities.errors import unknown_name
 from ..storage.files import write_whole
-from .blocks import PAPERS, NewPage, Text
+from ..storage.spelling import in_words_of
+from .blocks import PAPERS, NewPage, Picture, Text
 from .document import document, pages
 from .page import page
 
@@ -15,7 +16,7 @@ class Sheet:
     """Holds a title and the blocks under it.
 
     type_size : of the text [pt]; leading : from line to line, by the type size; one_page : it must fit on one side (a
-        PDF is made smaller until it does)
+        PDF is made smaller until it does); system : unit system whose side's words are printed, None for both
     """
 
     title: str
@@ -24,6 +25,12 @@ class Sheet:
     one_page: bool = True
     foot: str = ""
     leading: float = 1.3
+    system: str | None = None
+
+    def __post_init__(self):
+        if self.system:
+            for name in ("title", "blocks", "foot"):
+                object.__setattr__(self, name, _said(getattr(self, name), self.system))
 
     def html(self, paper: str = "A4") -> str:
         """A page for the browser's print command, with everything inside it. Raises InputError for an unknown paper."""
@@ -43,6 +50,17 @@ class Sheet:
         if ending not in (".html", ".pdf"):
             raise unknown_name("ending", ending or str(path), [".html", ".pdf"])
         return write_whole(path, self.html(paper) if ending == ".html" else self.pdf(paper), replace)
+
+
+def _said(part, system: str):
+    """Gives a block, or all that is in it, in the words of one side; pictures bring their own."""
+    if isinstance(part, str):
+        return in_words_of(part, system)
+    if isinstance(part, tuple):
+        return tuple(_said(one, system) for one in part)
+    if is_dataclass(part) and not isinstance(part, Picture):
+        return replace(part, **{one.name: _said(getattr(part, one.name), system) for one in fields(part)})
+    return part
 
 
 def bound(sheets) -> Sheet:

@@ -13,7 +13,7 @@ from lessons_lib.building.run_sheet import WIDTH, run_sheet
 from lessons_lib.building.words import burn_time, holds_with, to_buy, warm_after
 from lessons_lib.lessons.your_own_run import layout_results as results
 from lessons_lib.lessons.your_own_run.picture import OwnRunScene
-from lessons_lib.quantities.display import SYSTEMS
+from lessons_lib.quantities.display import SYSTEMS, US
 from lessons_lib.sheets import Picture
 from lessons_lib.sheets.blocks import MARGIN, PAPERS
 from lessons_lib.storage.tables import DATA
@@ -51,7 +51,7 @@ def test_one_side_in_both_papers_with_everything_on_it(houses, name, system):
             "hottest",
             "trickle",
             "measure",
-            "clips",
+            "hangers" if system == US else "clips",
             "fittings",
             "Mixing valve",
         ):

@@ -38,6 +38,7 @@ PANELS = (
     waiting_for_hot.panel,
     choosing_the_pipe_size.panel,
     measure_cut_join_test.panel,
+    measure_cut_join_test.bars,
     where_the_heat_goes.panel,
     will_it_freeze.panel,
     heat_tape.panel,
@@ -92,6 +93,10 @@ def test_the_parts_of_a_picture_show_all_of_it_with_every_word_whole(made):
     smallest = min(text.get_fontsize() * PIXELS_PER_POINT for text, _ in words(picture))
     widest = max(width for _, _, width, _ in picture.parts)
     assert smallest * min(1, NARROW / widest) >= SMALLEST
+    for x, y, width, height in picture.parts:
+        inside = [box for _, box in words(picture) if x - 1 <= box[0] and box[2] <= x + width + 1]
+        own = [box for box in inside if y - SLACK <= box[1] and box[3] <= y + height + SLACK]
+        assert len(own) >= 2 or width >= 400, f"a part at ({x}, {y}) says too little to be read by itself"
     paper = np.array(Image.open(BytesIO(picture.png())).convert("L"))
     for left, top, width, height in picture.parts:
         paper[top : top + height, left : left + width] = 255

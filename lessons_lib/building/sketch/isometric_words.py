@@ -16,8 +16,8 @@ NAME = 24  # letters of a name that fit on the sketch
 COLDEST, SLOWEST, HOTTEST = "❄ coldest", "◆ slowest", "☀ hottest"  # no verdicts: none of their shapes
 MOST_RANGES = 8  # of legs in the note on pipes
 ABOUT = {
-    True: ("Lengths in proportion, centre to centre.",),
-    False: ("Not to scale: two slashes mark a leg drawn shorter.", "Lengths centre to centre."),
+    True: ("Lengths in proportion, middle to middle.",),
+    False: ("Not to scale: two slashes mark a leg drawn shorter.", "Lengths middle to middle."),
 }
 
 

@@ -7,7 +7,7 @@ from ..lesson_pages import lesson_page
 TYPE = 15.0  # [pt]; 14 is the least that reads at arm's length
 PAPER = "A5"
 CALL = "Anything odd (steam, a smell, a drip, a tingle): hands off, step back, call the instructor."
-KEY = "The instructor alone sets valves and opens and shuts isolators."
+KEY = "The instructor alone moves valves and isolators (disconnects)."
 
 
 def bench_card(lesson: str) -> Sheet:

@@ -4,8 +4,9 @@ glance.
 
 from ...exercises.key import KeyLine, key, worksheet
 from ...exercises.seats import title_of
-from ...quantities.display import SI, SYSTEMS, unbroken
+from ...quantities.display import SI, SYSTEMS, US, unbroken
 from ...sheets import Sheet, Table, Text
+from ...storage.spelling import in_words_of
 from .worksheets import asked_of
 
 KEEP = "For the instructor. Keep it away from the benches."
@@ -26,7 +27,7 @@ def key_sheet(seat, lessons, system: str = SI) -> Sheet:
             "wrong answer: the thinking behind it, and one question back",
         )
         blocks.append(Table(head, mine, (0.45, 3.6, 1.6, 5)))
-    return Sheet(f"{title_of(seat)} · Key", tuple(blocks), 8.0, one_page=False)
+    return Sheet(f"{title_of(seat)} · Key", tuple(blocks), 8.0, one_page=False, system=system)
 
 
 def overview(seats, lessons, system: str = SI) -> Sheet:
@@ -37,7 +38,7 @@ def overview(seats, lessons, system: str = SI) -> Sheet:
         heads = tuple(f"{lesson} · {one.number}" for one in worksheet(seats[0], asked_of((lesson,)), system))
         rows = tuple((title_of(seat), *(short(line, system) for line in lines)) for seat, lines in keys.items())
         blocks.append(Table(("seat", *heads), rows, (2, *[1.6] * len(heads))))
-    return Sheet("All seats at a glance", tuple(blocks), 8.5, one_page=False)
+    return Sheet("All seats at a glance", tuple(blocks), 8.5, one_page=False, system=system)
 
 
 def short(line: KeyLine, system: str) -> str:
@@ -63,4 +64,4 @@ def _row(line: KeyLine) -> tuple:
 def _both(answer: dict) -> str:
     """Both systems' answers, said once where they are the same."""
     metric, customary = (answer[system] for system in SYSTEMS)
-    return metric if metric == customary else f"{metric} ({customary})"
+    return metric if in_words_of(metric, US) == customary else f"{metric} ({customary})"

@@ -41,7 +41,8 @@ def commissioning_record(system: str = SI) -> Sheet:
         mine = [row for row in rows("record") if row["part"] == part]
         lines = tuple((row["what"], _unit(row["kind"], system), "", "") for row in mine)
         blocks.append(Table((part, "unit", "value", "initials"), lines, (5, 1.4, 2.2, 1.4)))
-    return Sheet("Commissioning record", (*blocks, Box("Remarks", 9), Signatures(SIGNS)), 8.5, foot=WHO_DECIDES)
+    blocks += [Box("Remarks", 9), Signatures(SIGNS)]
+    return Sheet("Commissioning record", tuple(blocks), 8.5, foot=WHO_DECIDES, system=system)
 
 
 def leave_home() -> Sheet:
@@ -52,7 +53,9 @@ def leave_home() -> Sheet:
     for when, title in PARTS.items():
         mine = tuple(("", row["step"], unbroken(row["until"])) for row in rows("leave_home") if row["when"] == when)
         blocks += [Heading(title), Table(("done", "what to do", "until"), mine, (0.8, 5, 4))]
-    where = Columns(((Blank("The main is shut at"),), (Blank("The drain is at"),), (Blank("Heater's isolator is at"),)))
+    where = Columns(
+        ((Blank("The main is shut at"),), (Blank("The drain is at"),), (Blank("Heater's isolator (disconnect) is at"),))
+    )
     who = Columns(((Blank("Who looks in, telephone"),), (Blank("Licensed trade, telephone"),)))
     foot = "Common practice, no source: makers, insurers and local code come first."
     return Sheet("Before you leave in frost", (*blocks, Text(unbroken(LEGIONELLA)), where, who), 10.0, foot=foot)

@@ -36,7 +36,7 @@ def worksheet_sheet(seat, lessons, system: str = SI) -> Sheet:
         Text(HOW),
         *(_questions(f"Lesson {lesson}", [line for line in lines if line.lesson == lesson]) for lesson in lessons),
     ]
-    return Sheet(f"{title_of(seat)} · Worksheet", tuple(blocks), 10.5, one_page=False)
+    return Sheet(f"{title_of(seat)} · Worksheet", tuple(blocks), 10.5, one_page=False, system=system)
 
 
 def seat_sheet(seat, lesson: str, system: str = SI, guess: str = "") -> Sheet:
@@ -65,6 +65,7 @@ def seat_sheet(seat, lesson: str, system: str = SI, guess: str = "") -> Sheet:
         ),
         11.0,
         foot=NEVER_SKIN,
+        system=system,
     )
 
 

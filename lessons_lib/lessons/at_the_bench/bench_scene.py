@@ -16,7 +16,7 @@ from ...panels.readout import Readout
 from ...physics import bench as physics
 from ...physics.convection import inside_resistance
 from ...physics.properties import water as water_properties
-from ...quantities.display import celsius, show
+from ...quantities.display import US, celsius, show
 from ...quantities.errors import InputError
 from ...quantities.results import Word
 from ...quantities.units import Q_
@@ -274,7 +274,7 @@ def headline(scene: BenchScene, system: str) -> str:
     if scene.asked == "flow":
         return f"The flow is {says}, you gave {given}"
     if scene.thickness == 0:
-        return f"Each metre or foot loses {value_words(scene.fit, system)[0]}"
+        return f"Each {'foot' if system == US else 'metre'} loses {value_words(scene.fit, system)[0]}"
     return f"{given} of foam behaves like {says}"
 
 

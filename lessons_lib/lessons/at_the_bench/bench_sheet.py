@@ -58,6 +58,7 @@ def bench_sheet(panel, source: Source | None) -> Sheet:
         title,
         blocks,
         type_size=9.0,
+        system=panel.system,
         foot=f"Readings: {scene.name}.{invented} Local codes, makers' instructions and licensed trades come first.",
     )
 

@@ -57,11 +57,11 @@ def by_hand() -> Told:
     fahrenheit, imperial = _imperial(first, half, air), _imperial_loss(whole, seconds)
     return Told(
         f"**Metric.** The first good reading is {first} °C, {first - air:.1f} °C above the air; half of that is left at"
-        f" {half} °C, which the readings pass {duration(seconds)} later ({seconds:.0f} s).\n\n* Each metre holds"
+        f" {half} °C, which the readings pass {duration(seconds)} later ({seconds:.0f} s).\n\n* 1 m holds"
         f" {held['water']} kJ/K in its water (bore {bore} mm) and {held['copper']} kJ/K in its copper (out to {outside}"
-        f" mm): {whole} kJ/K.\n* Loss for each metre and degree: 0.693 × {1000 * whole:.0f} ÷ {seconds:.0f} = **{loss}"
+        f" mm): {whole} kJ/K.\n* Loss for each m and degree: 0.693 × {1000 * whole:.0f} ÷ {seconds:.0f} = **{loss}"
         f" W/(m K)**; the fit says {show(fit.ua, 'loss per kelvin', SI)}.\n\n**US customary.** {fahrenheit}; the same"
-        f" {duration(seconds)}.\n\n* Each foot holds {imperial[0]} Btu/°F. Loss: 0.693 × {imperial[0]} ÷ {imperial[1]}"
+        f" {duration(seconds)}.\n\n* 1 ft holds {imperial[0]} Btu/°F. Loss: 0.693 × {imperial[0]} ÷ {imperial[1]}"
         f" h = **{imperial[2]} Btu/h ft °F**; the fit says {show(fit.ua, 'loss per kelvin', US)}.\n\nPaper comes out"
         f" {percent_off(loss / fit.ua.magnitude - 1)}. It left out the heat that the foam itself gives back, it used"
         " two readings where the fit uses all, and it took one loss for every temperature: hot, the leg loses a little"

@@ -90,16 +90,16 @@ def _on_paper(system: str) -> tuple[str, str]:
     metric = (
         f"**Metric.** Bore {bore:.1f} mm; {metres:g} m and {elbows} elbows of 30 bores each: {extra:.1f} m more.\n\n*"
         f" Friction, Hazen-Williams with C = 150: 6.05 × 10⁷ × {flow:g}^1.85 ÷ (150^1.85 × {bore:.1f}^4.87) ="
-        f" {each:.2f} kPa for each metre.\n* On the way: {each:.2f} × ({metres:g} + {extra:.1f}) = **{lost:.1f} kPa**;"
+        f" {each:.2f} kPa for each m.\n* On the way: {each:.2f} × ({metres:g} + {extra:.1f}) = **{lost:.1f} kPa**;"
         f" the panel says {scene.lost / 1000:.1f} kPa.\n* Height: 9.81 × {bath['height'].magnitude:g} = {lift} kPa."
         f" Left for the tap: {main} − {lift} − {lost:.1f} = **{main - lift - lost:.0f} kPa**; the panel says"
-        f" {scene.left / 1000:.0f} kPa.\n* Content in litres, cubes of 1 dm (10 cm): π/4 × {bore / 100:.3f}² ×"
+        f" {scene.left / 1000:.0f} kPa.\n* Content in L, cubes of 1 dm (10 cm): π/4 × {bore / 100:.3f}² ×"
         f" {10 * metres:g} = {litres:.1f} L; one pipe-full at {flow:g} L/min takes {60 * litres / flow:.0f} s. The wall"
         f" makes it {scene.waits[scene.chosen]:.0f} s (lesson 03)."
     )
     us = (
         f"**US customary.** Bore {inches:.3f} in; {feet} ft and {more:.1f} ft for the elbows; {gpm:.2f} gpm.\n\n* Friction: 4.52 × {gpm:.2f}^1.85 ÷ (150^1.85 ×"
-        f" {inches:.3f}^4.87) = {per_foot:.4f} psi for each foot.\n* On the way: {per_foot:.4f} × ({feet} + {more:.1f})"
+        f" {inches:.3f}^4.87) = {per_foot:.4f} psi for each ft.\n* On the way: {per_foot:.4f} × ({feet} + {more:.1f})"
         f" = **{psi:.2f} psi**; the panel says {scene.lost / 6894.757:.2f} psi.\n* Height: 0.433 ×"
         f" {bath['height'].to('ft').magnitude:.0f} = {up:.1f} psi. Left: {start} − {up:.1f} − {psi:.2f} ="
         f" **{start - up - psi:.0f} psi**."

@@ -43,7 +43,7 @@ def _controls(start: dict) -> dict:
     warming = f"{both(COLD, 'temperature')} to {both(HOTTEST, 'temperature')}"
     air = "the pressure that the vessel's air has while its water side is empty"
     read = "what is on the other side of the vessel's air while a gauge at its air valve is read"
-    whole = "volume of the whole expansion vessel"
+    whole = "volume of the whole vessel"
     return {
         "The loop, shut between two valves": {
             "loop": usual.pipe(start["loop"], "Loop"),
@@ -64,7 +64,7 @@ def _controls(start: dict) -> dict:
                 "the loop's water when both its valves are shut",
             ),
         },
-        "The expansion vessel": {
+        "The vessel": {
             "cold_pressure": _pressure(
                 "Reducing valve", start["cold_pressure"], 100, 15, "pressure of the cold system"
             ),

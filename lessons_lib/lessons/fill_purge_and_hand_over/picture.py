@@ -71,7 +71,7 @@ class PressurePicture(Picture):
 
     def build(self, canvas: Canvas) -> None:
         axes = canvas.drawing(4, 4, WIDTH - 8, BARS - 8)
-        axes.text(0, 14, "Expansion vessel: air over water", size=TEXT, weight="bold", color=INK)
+        axes.text(0, 14, "Vessel: air over water", size=TEXT, weight="bold", color=INK)
         self.vessels = [Vessel(canvas, axes, x, TOP, WIDE, TALL, name, closed=True) for x, name in VESSELS]
         middle = VESSELS[0][0] + WIDE / 2
         axes.plot([middle, middle], [TOP - 14, TOP], lw=3, color=INK)

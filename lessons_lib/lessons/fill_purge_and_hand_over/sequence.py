@@ -6,8 +6,11 @@ from html import escape
 
 import ipywidgets as widgets
 
+from ...panels.page_state import follow_units
 from ...panels.panel_base import AtRest, large_button
 from ...plant.work_order import DONE, OPEN, WorkOrder, keys, step
+from ...storage import preferences
+from ...storage.spelling import in_words_of
 from .panel import heat_not_yet, vessel_not_yet
 from .purging import purge_not_yet
 from .sequence_picture import SequencePicture, SequenceScene
@@ -25,7 +28,8 @@ class Sequence(AtRest):
     def __init__(self, proofs: dict | None = None):
         self.proofs = proofs or {}
         self.order, self.refused, self.message = WorkOrder(), 0, BEGIN
-        self.picture, self.sentence = SequencePicture(), ""
+        self.system = preferences.unit_system()
+        self.picture, self.sentence = SequencePicture(self.system), ""
         self.buttons = {key: self._button(key, "180px", lambda _, key=key: self.press(key)) for key in sorted(keys())}
         bar = [
             self._button(name, width, act)
@@ -48,6 +52,13 @@ class Sequence(AtRest):
         bar = widgets.HBox([*bar, large_button()], layout={"flex_flow": "row wrap"})
         self.widget = widgets.VBox([self._still, bar, body])
         self.widget.add_class("hot-water-runs")
+        self._draw()
+        follow_units(self)
+
+    def set_system(self, system: str) -> None:
+        """Says everything in the words of a unit system's side."""
+        self.system = system
+        self.picture.units(system)
         self._draw()
 
     def _button(self, name: str, width: str, act) -> widgets.Button:
@@ -103,15 +114,17 @@ class Sequence(AtRest):
         self.sentence = self.picture.draw(scene)
         for key, button in self.buttons.items():
             place = self.order.done.index(key) + 1 if key in self.order.done else None
-            button.description = f"✓ {place}. {key}" if place else key
+            button.tooltip = in_words_of(key, self.system)
+            button.description = f"✓ {place}. {button.tooltip}" if place else button.tooltip
             button.style.button_color, button.style.text_color = ("#2f6f4f", "#ffffff") if place else (None, None)
         self._still.value = self.picture.style() + self.picture.views()
-        self._shown.value = f'<div class="hot-water-headline">{escape(scene.answer)}</div>{self.picture.html(scene)}'
+        answer, told = (escape(in_words_of(one, self.system)) for one in (scene.answer, self.message))
+        self._shown.value = f'<div class="hot-water-headline">{answer}</div>{self.picture.html(scene)}'
         self._told.value = (
             '<div role="status" aria-live="polite"'
             f' style="font-size:16px;line-height:1.35;max-width:{self.picture.size[0]}px">'
             '<div style="border-left:5px solid #1d2b38;padding:2px'
-            f' 8px;background:#f6f8fa;min-height:3.9em"><b>{escape(self.message)}</b></div>'
+            f' 8px;background:#f6f8fa;min-height:3.9em"><b>{told}</b></div>'
             f"<div>{escape(self.sentence)}</div></div>"
         )
 

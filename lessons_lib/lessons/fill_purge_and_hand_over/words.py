@@ -81,7 +81,7 @@ def _purge_by_hand(system: str) -> str:
             f" {least.to('gpm').magnitude:.1f} gpm."
         )
     return (
-        f"**Purging the loop, metric.** Bore {millimetres:g} mm, so one metre holds π ÷ 4 × {millimetres:g}² ÷ 1000 ="
+        f"**Purging the loop, metric.** Bore {millimetres:g} mm, so 1 m holds π ÷ 4 × {millimetres:g}² ÷ 1000 ="
         f" {per_metre:.3f} L.\n\n* The loop holds {per_metre:.3f} × {length.magnitude:g} = **{litres:.1f} L**; the"
         f" panel says {1000 * scene.loop.volume:.1f} L. {scene.changes:.0f} changes at {flow.magnitude:g} L/min take"
         f" {minutes:.1f} min; the panel says {scene.loop.seconds / 60:.1f} min.\n* Speed = {flow.magnitude:g} ÷ (60 ×"

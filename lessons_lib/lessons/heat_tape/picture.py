@@ -104,6 +104,7 @@ class TapedStrip:
     # [px] pipe's begin, its axis, half its height, least width of the bare piece
     START, MIDDLE, HALF, LEAST = 118, 58, 13, 34
     FOAM_PER_M, MOST_FOAM = 700, 16  # [px/m], [px]: foam is drawn thicker as it is thicker, up to what fits
+    FAR = 190  # [px] the words at the far end
     WHERE = 0.45  # of the run, where the bare piece begins
 
     def __init__(self, canvas: Canvas, left: int, top: int, width: int, height: int):
@@ -144,6 +145,7 @@ class TapedStrip:
         )
         self.air = canvas.words(axes, width, 14, color=FAINT, ha="right")
         self.inside = canvas.words(axes, self.START + 8, self.MIDDLE + 6, weight="bold", backed=True)
+        self.far = canvas.words(axes, width - 16, self.MIDDLE + 6, weight="bold", backed=True, ha="right")
         self.at_gap = canvas.words(axes, 0, 14, weight="bold", ha="center")
 
     def show(self, scene: TapeScene, system: str) -> None:
@@ -172,7 +174,10 @@ class TapedStrip:
             f"{show(Q_(scene.length, 'm'), 'length', system)}; air {show(celsius(scene.air), 'temperature', system)},"
             f" {wind}"
         )
-        self.inside.set_text("" if whole else settled(scene.covered, system) + (" ice" if scene.covered <= 0 else ""))
+        inside = "" if whole else settled(scene.covered, system) + (" ice" if scene.covered <= 0 else "")
+        self.inside.set_text(inside)
+        # A phone shows this end by itself.
+        self.far.set_text(f"far end {inside}" if inside and end < self.START + self.span - self.FAR else "")
         self.at_gap.set_position((begin + 0.5 * wide, 14))
         self.at_gap.set_text(
             f"bare: {settled(scene.bare, system)}{', ice' if scene.bare <= 0 else ''}" if scene.has_gap else ""

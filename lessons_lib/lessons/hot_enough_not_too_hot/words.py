@@ -62,7 +62,7 @@ def _metric(scene, used, volume) -> str:
     return (
         f"**Metric.** Tank {litres:.0f} L at {scene.tank:.0f} °C, cold {scene.cold:.0f} °C, washing at {scene.wash:.0f}"
         f" °C.\n\n* Hot share = ({scene.wash:.0f} − {scene.cold:.0f}) ÷ ({scene.tank:.0f} − {scene.cold:.0f}) ="
-        f" **{share:.2f}**. Litres = {litres:.0f} ÷ {share:.2f} = **{litres / share:.0f} L**; the panel says"
+        f" **{share:.2f}**. Water at the tap = {litres:.0f} ÷ {share:.2f} = **{litres / share:.0f} L**; the panel says"
         f" {1000 * scene.mixed:.0f} L.\n* Heat to the taps = {used.magnitude:.0f} L × {scene.wash - scene.cold:.0f} °C"
         f" × 1.163 Wh = **{heat:.1f} kWh**; the panel says {scene.heat:.1f} kWh.\n* The tank loses"
         f" {STANDBY.to('kWh/day').magnitude:g} kWh at 45 °C above its room, so ({scene.tank:.0f} −"

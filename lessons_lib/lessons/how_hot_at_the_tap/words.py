@@ -77,14 +77,14 @@ def _on_paper(system: str) -> tuple[str, str]:
     metric = (
         f"**Metric.** Foam conductivity at the mean temperature ({mean:.0f} °C): k = {k.magnitude:.4f} W/(m K)."
         f" Diameters {outer.to('mm').magnitude:.1f} and {inner.to('mm').magnitude:.1f} mm, so ln(outer/inner) ="
-        f" {log:.3f}.\n\n* Loss per metre = 2π × {k.magnitude:.4f} × {difference.magnitude:.0f} ÷ {log:.3f} ="
+        f" {log:.3f}.\n\n* Loss per m = 2π × {k.magnitude:.4f} × {difference.magnitude:.0f} ÷ {log:.3f} ="
         f" **{loss:.1f} W/m**; the panel says {model.magnitude:.1f} W/m.\n* Whole run: {loss:.1f} ×"
-        f" {cabin['length'].magnitude:g} = {whole} W.\n* One litre a minute carries {per_litre:.1f} W for each °C (at"
+        f" {cabin['length'].magnitude:g} = {whole} W.\n* 1 L/min carries {per_litre:.1f} W for each °C (at"
         f" {hot.magnitude:.0f} °C). Drop = {whole} ÷ ({per_litre:.1f} × {flow.magnitude:g}) ="
         f" **{whole / (per_litre * flow.magnitude):.1f} °C**; the panel says {drop.magnitude:.1f} °C."
     )
     us = (
-        f"**US customary.** k = {inches:.3f} Btu in/(h ft² °F), the difference is {fahrenheit} °F.\n\n* Loss per foot = 2π"
+        f"**US customary.** k = {inches:.3f} Btu in/(h ft² °F), the difference is {fahrenheit} °F.\n\n* Loss per ft = 2π"
         f" × {inches:.3f} × {fahrenheit} ÷ (12 × {log:.3f}) = **{per_foot:.1f} Btu/h ft**; the panel says"
         f" {model.to('Btu/(hour*ft)').magnitude:.1f}.\n* Whole run: {per_foot:.1f} × {feet} = {btu} Btu/h.\n* One gpm"
         f" carries about 500 Btu/h for each °F. Drop = {btu} ÷ (500 × {gpm:.1f}) = **{btu / (500 * gpm):.1f} °F**; the"

@@ -3,7 +3,7 @@
 import numpy as np
 from matplotlib.colors import to_rgb
 
-from ...drawing.canvas import INK, Canvas
+from ...drawing.canvas import FAINT, INK, TEXT, Canvas
 from ...drawing.colours import FOAM_EDGE
 from ...quantities.display import show
 from ...quantities.units import Q_
@@ -22,6 +22,7 @@ class CuttingBars:
         axes = canvas.drawing(left, top, width, 30 + ROWS * ROW)
         self.span = width - LEFT - RIGHT
         self.title = canvas.words(axes, 0, 14, weight="bold")
+        axes.text(width - 2, 14, "the other end of each bar", size=TEXT, color=FAINT, ha="right")
         self.rows = []
         for number in range(ROWS):
             y = 24 + number * ROW

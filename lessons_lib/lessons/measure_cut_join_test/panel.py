@@ -54,9 +54,9 @@ def measure_cut() -> Panel:
                     f"push fit, or this pipe's own: {', '.join(own_joints())}",
                 ),
                 "centres": _centres(
-                    "Between centres",
+                    "Middle to middle",
                     start["centres"],
-                    "centre to centre, between the middles of the two fittings",
+                    "from the middle of one fitting to the middle of the other",
                 ),
                 "way": Choice(
                     "Cut by",
@@ -103,7 +103,7 @@ def _centres(label: str, start, explained: str) -> Slide:
 
 def _face(start) -> Slide:
     explained = "from the fitting's middle to its face; 0: not measured, a provisional figure is used"
-    return Slide("Centre to face", "cut", start, (0, 90, 1), (0, 3.5, 0.0625), explained)
+    return Slide("Middle to face", "cut", start, (0, 90, 1), (0, 3.5, 0.0625), explained)
 
 
 def tern_bank_pieces() -> dict:
@@ -182,7 +182,7 @@ def _seated(end: End, inside: tuple, fault: bool, off: float) -> JointEnd:
 def headline(scene: PieceScene, system: str) -> str:
     """Says how long the piece was cut, and how it sits."""
     if scene.fault:
-        return "Measure again: the depth is more than centre to face"
+        return "Measure again: the depth is more than middle to face"
     sits = seat_words(scene, system) if scene.measured or scene.seat in (LONG, OUT) else "measure before you cut"
     return f"Cut {about(scene.cut, scene.measured, system)}: {sits}"
 

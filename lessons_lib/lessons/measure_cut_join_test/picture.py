@@ -75,6 +75,7 @@ class JointPicture(Picture):
     def build(self, canvas: Canvas) -> None:
         axes = canvas.drawing(0, 0, WIDTH, 270)
         axes.text(52, 16, "The piece between its fittings, cut open and to scale", size=TEXT, weight="bold", color=INK)
+        axes.text(612, 16, "The other end", size=TEXT, weight="bold", color=INK)  # a phone shows it by itself
         middle = WIDTH / 2
         self.joints = [
             Joint(canvas, axes, side, middle - side * (middle - CENTRES), AXIS, middle - CENTRES - 8)
@@ -99,7 +100,7 @@ class JointPicture(Picture):
         for joint, end in zip(self.joints, ends):
             joint.show(end, scene.joint, pipe_material(scene.material), scene.outside, scene.bore, px)
         self._measure(scene)
-        marked = "centre to face", legend(scene), "depth"
+        marked = "middle to face", legend(scene), "depth"
         for words, text in zip(self.named, marked if scene.ends else ("", "", "")):
             words.set_text(text)
         self.kept_words.set_text(f"kept: cut {show(Q_(self.kept.cut, 'm'), 'cut', self.system)}" if self.kept else "")
@@ -116,7 +117,7 @@ class JointPicture(Picture):
             right.centre,
             OVER,
             self.over,
-            f"centre to centre {show(Q_(scene.centres, 'm'), 'cut', self.system)}",
+            f"middle to middle {show(Q_(scene.centres, 'm'), 'cut', self.system)}",
         )
         self._broken_line(
             "cut", left.pipe_end, right.pipe_end, CUT, self.cut, f"cut {about(scene.cut, scene.measured, self.system)}"
@@ -195,7 +196,7 @@ def sentence(scene: PieceScene, system: str) -> str:
     centres, cut = (show(Q_(value, "m"), "cut", system) for value in (scene.centres, scene.cut))
     if scene.fault:
         first = (
-            "Measure again: no pipe goes in beyond the middle of its fitting, so depth can't be more than centre to"
+            "Measure again: no pipe goes in beyond the middle of its fitting, so depth can't be more than middle to"
             " face."
         )
     elif scene.seat == PLAIN:
@@ -211,7 +212,7 @@ def sentence(scene: PieceScene, system: str) -> str:
     else:
         provisional = about(scene.cut, False, system)
         first = (
-            f"Nobody has measured yet. For {centres} centre to centre the piece was cut to {provisional} by provisional"
+            f"Nobody has measured yet. For {centres} from middle to middle the piece was cut to {provisional} by provisional"
             f" figures. It is {seat_words(scene, system)}."
         )
     warmer = show(Q_(scene.warmer, "delta_degC"), "temperature difference", system)

@@ -8,7 +8,7 @@ ADDED, FORGOTTEN, SUBTRACTED, CENTRES_ONLY = (
     "both depths added",
     "depths forgotten",
     "depths subtracted",
-    "centre to centre only",
+    "middle to middle only",
 )
 
 

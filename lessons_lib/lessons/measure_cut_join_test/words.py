@@ -59,7 +59,7 @@ def by_hand() -> Told:
     grown = growth * a / 1000 * WARMER.magnitude
     per_inch = growth / 1000 / 1.8
     return Told(
-        f"**Metric.** Two elbows {centres:g} mm centre to centre; {face:g} mm centre to face, {depth:g} mm depth (Tern"
+        f"**Metric.** Two elbows {centres:g} mm middle to middle; {face:g} mm middle to face, {depth:g} mm depth (Tern"
         f" Bank's fittings, invented).\n\n* Piece A = {centres:g} − {face:g} − {face:g} + {depth:g} + {depth:g} ="
         f" **{a:g} mm**; the panel says {1000 * scene.cut:g} mm. \n* Cuts from a bar: each piece takes its length and"
         f" a saw cut, the last needs no cut: ({stock:g} +"
@@ -68,9 +68,9 @@ def by_hand() -> Told:
         f" {total:g} mm:"
         f" {total / stock:.2f} bars, so at least {-(-total // stock):.0f}; the panel needs {bars} and wastes 1 −"
         f" {total:g} ÷ {bars * stock:g} = **{1 - total / (bars * stock):.0%}**.\n* Growth = {growth:g} mm for each"
-        f" metre and degree × {a / 1000:g} m × {WARMER.magnitude:g} °C = **{grown:.1f} mm**; the panel says"
+        f" m and degree × {a / 1000:g} m × {WARMER.magnitude:g} °C = **{grown:.1f} mm**; the panel says"
         f" {1000 * scene.growth:.1f} mm.\n\n**US customary**, on the wall of a US reader, read off a tape in"
-        f" sixteenths: {sixteenths(inch['centres'])} in centre to centre, {sixteenths(inch['face'])} in to the face,"
+        f" sixteenths: {sixteenths(inch['centres'])} in middle to middle, {sixteenths(inch['face'])} in to the face,"
         f" {sixteenths(inch['depth'])} in depth.\n\n* Piece A = {sixteenths(inch['centres'])} − 2 ×"
         f" {sixteenths(inch['face'])} + 2 × {sixteenths(inch['depth'])} = **{sixteenths(by_tape)} in**; the panel says"
         f" {sixteenths(Q_(us_scene.cut, 'm'))} in.\n* Growth = {1e6 * per_inch:.1f} millionths for each °F ×"

@@ -49,7 +49,7 @@ def _bracket_controls(start: dict) -> dict:
                 start["arm"],
                 (100, 500, 10),
                 (4, 20, 0.5),
-                "from the wall to the unit's centre of gravity",
+                "from the wall to the point where the unit's weight acts",
             ),
             "spacing": Slide(
                 "Bolt spacing", "thickness", start["spacing"], (100, 700, 10), (4, 28, 0.5), "from lower to upper bolts"

@@ -94,7 +94,7 @@ class OutdoorUnitPicture(Picture):
         axes = canvas.drawing(RIGHT, 4, WIDTH - RIGHT, 176)
         axes.text(0, 14, "Its circuit", size=TEXT, weight="bold", color=INK)
         axes.plot([66, 292], [WIRE, WIRE], lw=5, color=INK)
-        for x, width, name in ((4, 62, "board"), (216, 44, "isolator"), (288, 74, "unit")):
+        for x, width, name in ((4, 62, "board"), (216, 44, ""), (288, 74, "unit")):
             axes.add_patch(
                 FancyBboxPatch(
                     (x, WIRE - 30), width, 60, boxstyle="round,pad=0,rounding_size=6", fc="#f6f8fa", ec=INK, lw=2
@@ -102,6 +102,7 @@ class OutdoorUnitPicture(Picture):
             )
             axes.text(x + 0.5 * width, WIRE + 50, name, size=TEXT, color=INK, ha="center")
         axes.plot([228, 248], [WIRE, WIRE - 16], lw=4, color=INK)
+        self.isolator = canvas.words(axes, 238, WIRE + 50, ha="center")  # each side has its own word for it
         self.breaker = canvas.words(axes, 35, WIRE + 6, weight="bold", ha="center", backed=True)
         self.cable = canvas.words(axes, 141, WIRE - 34, ha="center")
         self.length = canvas.words(axes, 141, WIRE - 14, ha="center")
@@ -110,6 +111,7 @@ class OutdoorUnitPicture(Picture):
     def show(self, scene: Scene) -> None:
         self.bracket.show(scene, self.system)
         self.bracket.show_kept(self.kept)
+        self.isolator.set_text("isolator")
         self.breaker.set_text(f"{scene.next_breaker:.0f} A")
         self.cable.set_text(scene.cable.replace("mm2", "mm²"))
         self.length.set_text(show(Q_(scene.cable_length, "m"), "length", self.system))
@@ -126,7 +128,7 @@ class OutdoorUnitPicture(Picture):
     def description(self, scene: Scene) -> str:
         arm, spacing = (show(Q_(value, "m"), "thickness", self.system) for value in (scene.arm, scene.spacing))
         return (
-            f"Two drawings. A unit on its bracket from the side: its centre of gravity {arm} from the wall, upper bolts"
+            f"Two drawings. A unit on its bracket from the side: its weight {arm} from the wall, upper bolts"
             f" {spacing} above the lower ones; the unit's outline is an example; arrows for its weight, the pull on the"
             " upper bolts, the push at the lower ones, the load across each bolt, and wind against its side. A circuit"
             " from board to unit, with bars for its current and for the volts lost in the cable."

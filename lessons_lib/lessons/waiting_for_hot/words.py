@@ -91,13 +91,13 @@ def _on_paper(system: str) -> str:
         )
     return (
         f"**Metric.** The pipe is {' '.join(reversed(sink['pipe']))}. Its bore is {bore:.1f} mm, its outside"
-        f" {outside:.1f} mm and its length {metres:g} m. The tap gives {flow:g} L/min.\n\n* A litre is a cube of 1 dm"
+        f" {outside:.1f} mm and its length {metres:g} m. The tap gives {flow:g} L/min.\n\n* 1 L is a cube of 1 dm"
         " (10"
         f" cm). Content = π/4 × {bore / 100:.3f}² × {10 * metres:g} = **{litres:.2f} L**; the panel says"
         f" {1000 * scene.content:.2f} L.\n* One pipe-full = {litres:.2f} ÷ {flow:g} × 60 = **{seconds} s**. That is the"
-        f" wait if the wall takes nothing.\n* The wall's area is {areas:.2f} times the bore's area. A litre of wall"
+        f" wait if the wall takes nothing.\n* The wall's area is {areas:.2f} times the bore's area. 1 L of wall"
         " takes"
-        f" {wall:.2f} kJ for each °C, and a litre of water takes {held:.2f} kJ. So the wall holds {wall:.2f} ÷"
+        f" {wall:.2f} kJ for each °C, and 1 L of water takes {held:.2f} kJ. So the wall holds {wall:.2f} ÷"
         f" {held:.2f} × {areas:.2f} = {share:.2f} of what the water holds. If all of it has to be warmed first, the"
         " wait"
         f" is {seconds} × (1 + {share:.2f}) = **{seconds * (1 + share):.0f} s**; the panel says **{scene.wait:.0f} s**."

@@ -15,6 +15,7 @@ from ...panels.page_state import follow_units
 from ...panels.panel_base import Live, large_button
 from ...panels.tries import Tries
 from ...quantities.errors import InputError
+from ...storage.spelling import in_words_of
 from . import layout_results as results
 from . import own_files
 from .layout_table import LayoutTable, SettingsTable, fresh_row
@@ -278,7 +279,7 @@ class OwnRun(Live):
         """The results that are chosen."""
         self._try.layout.display = None if self._views.value == CHANGES else "none"
         if self.scene is not None:
-            self._results.value = self._result(self._views.value)
+            self._results.value = in_words_of(self._result(self._views.value), self.system)
 
     def _result(self, view: str) -> str:
         if view == CHANGES:

@@ -167,9 +167,9 @@ def _cut_by_hand() -> str:
     cut, length = layout.pieces_of(leg)[0].cut, leg.length.to("mm").magnitude
     face, depth = 1000 * face, 1000 * depth
     return (
-        f'**One cut.** The leg "{PIECE}", {length:g} mm centre to centre, has the same elbow at both ends; its fittings'
+        f'**One cut.** The leg "{PIECE}", {length:g} mm middle to middle, has the same elbow at both ends; its fittings'
         " are not measured, so the figures are provisional: "
-        f"{face:.1f} mm centre to face, {depth:.1f} mm deep.\n\n"
+        f"{face:.1f} mm middle to face, {depth:.1f} mm deep.\n\n"
         f"* {length:g} − 2 × {face:.1f} + 2 × {depth:.1f} = **{length - 2 * round(face, 1) + 2 * round(depth, 1):.1f}"
         f" mm**; the take-off says {cut.to('mm').magnitude:.1f} mm, "
         f"on a tape {measured(cut, SI)}.\n"
