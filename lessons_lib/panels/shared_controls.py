@@ -6,7 +6,7 @@ Every function takes the value to start from; a panel may say in its own words w
 from ..quantities.display import SI, US, unit
 from ..quantities.units import Q_, unit_of
 from ..runs.insulation import NONE, Insulation, materials
-from ..runs.pipe import Pipe, counterpart
+from ..runs.pipe import Pipe, counterpart, families
 from ..runs.run import Run
 from ..runs.surroundings import Surroundings
 from ..storage import preferences
@@ -34,13 +34,16 @@ def in_goods(settings: dict, system: str) -> dict:
     given in the other system's unit as it is sold in theirs.
     """
     region = preferences.region(system)
-    found = {
-        name: counterpart(*value, region) if isinstance(value, tuple) else value for name, value in settings.items()
-    }
+    found = {name: counterpart(*value, region) if _is_pipe(value) else value for name, value in settings.items()}
     own = unit("thickness", system)
     if "thickness" in found and found["thickness"].units != unit_of(own):
         found["thickness"] = min((Q_(one, own) for one in FOAM[system]), key=lambda one: abs(one - found["thickness"]))
     return found
+
+
+def _is_pipe(value) -> bool:
+    """Says whether a setting is a pipe's family and size; other tuples are lists of names."""
+    return isinstance(value, tuple) and len(value) == 2 and value[0] in families()
 
 
 def goods_with(ready_made: dict, us_goods: dict):
