@@ -1,4 +1,4 @@
-"""What outlives a notebook: the reader's unit system, goods and name, in a small file of their own, and the folder where
+"""What outlives a notebook: the reader's units, goods and name, in a small file of their own, and the folder where
 their files lie.
 """
 

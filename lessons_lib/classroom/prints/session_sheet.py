@@ -9,7 +9,8 @@ from ..lesson_pages import lesson_pages
 from ..session import CAUTION, Plan
 
 ISOLATES = (
-    "You keep the key to every isolator (disconnect). Every bench tap is flushed, hot and cold, without spray. Learners' taps at"
+    "You keep the key to every isolator (disconnect)."
+    " Every bench tap is flushed, hot and cold, without spray. Learners' taps at"
     " most 45 °C (113 °F), checked by thermometer at the far tap before anybody comes in."
 )
 

@@ -98,7 +98,8 @@ def _on_paper(system: str) -> tuple[str, str]:
         f" makes it {scene.waits[scene.chosen]:.0f} s (lesson 03)."
     )
     us = (
-        f"**US customary.** Bore {inches:.3f} in; {feet} ft and {more:.1f} ft for the elbows; {gpm:.2f} gpm.\n\n* Friction: 4.52 × {gpm:.2f}^1.85 ÷ (150^1.85 ×"
+        f"**US customary.** Bore {inches:.3f} in; {feet} ft and {more:.1f} ft for the elbows; {gpm:.2f} gpm."
+        f"\n\n* Friction: 4.52 × {gpm:.2f}^1.85 ÷ (150^1.85 ×"
         f" {inches:.3f}^4.87) = {per_foot:.4f} psi for each ft.\n* On the way: {per_foot:.4f} × ({feet} + {more:.1f})"
         f" = **{psi:.2f} psi**; the panel says {scene.lost / 6894.757:.2f} psi.\n* Height: 0.433 ×"
         f" {bath['height'].to('ft').magnitude:.0f} = {up:.1f} psi. Left: {start} − {up:.1f} − {psi:.2f} ="

@@ -76,7 +76,8 @@ def _purge_by_hand(system: str) -> str:
     if system == US:
         return (
             f"**US customary.** Speed in ft/s = 0.408 × gpm ÷ bore² = 0.408 × {gpm:g} ÷ {inches:g}² ="
-            f" **{0.408 * gpm / inches**2:.2f} ft/s**; the panel says {speed.to('ft/s').magnitude:.2f} ft/s. For 2 ft/s:"
+            f" **{0.408 * gpm / inches**2:.2f} ft/s**; the panel says {speed.to('ft/s').magnitude:.2f} ft/s."
+            " For 2 ft/s:"
             f" 2 × {inches:g}² ÷ 0.408 = **{2 * inches**2 / 0.408:.1f} gpm**; the model says"
             f" {least.to('gpm').magnitude:.1f} gpm."
         )

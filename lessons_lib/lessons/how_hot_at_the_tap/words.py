@@ -84,14 +84,16 @@ def _on_paper(system: str) -> tuple[str, str]:
         f" **{whole / (per_litre * flow.magnitude):.1f} °C**; the panel says {drop.magnitude:.1f} °C."
     )
     us = (
-        f"**US customary.** k = {inches:.3f} Btu in/(h ft² °F), the difference is {fahrenheit} °F.\n\n* Loss per ft = 2π"
+        f"**US customary.** k = {inches:.3f} Btu in/(h ft² °F), the difference is {fahrenheit} °F."
+        "\n\n* Loss per ft = 2π"
         f" × {inches:.3f} × {fahrenheit} ÷ (12 × {log:.3f}) = **{per_foot:.1f} Btu/h ft**; the panel says"
         f" {model.to('Btu/(hour*ft)').magnitude:.1f}.\n* Whole run: {per_foot:.1f} × {feet} = {btu} Btu/h.\n* One gpm"
         f" carries about 500 Btu/h for each °F. Drop = {btu} ÷ (500 × {gpm:.1f}) = **{btu / (500 * gpm):.1f} °F**; the"
         f" panel says {drop.to('delta_degF').magnitude:.1f} °F."
     )
     compared = (
-        f"By hand the loss comes out {100 * (loss / model.magnitude - 1):.0f} % high: paper counts the foam only; the model adds the film of air"
+        f"By hand the loss comes out {100 * (loss / model.magnitude - 1):.0f} % high:"
+        " paper counts the foam only; the model adds the film of air"
         " outside and the film of water inside."
     )
     return metric if system == SI else us, compared

@@ -212,7 +212,8 @@ def sentence(scene: PieceScene, system: str) -> str:
     else:
         provisional = about(scene.cut, False, system)
         first = (
-            f"Nobody has measured yet. For {centres} from middle to middle the piece was cut to {provisional} by provisional"
+            f"Nobody has measured yet. For {centres} from middle to middle"
+            f" the piece was cut to {provisional} by provisional"
             f" figures. It is {seat_words(scene, system)}."
         )
     warmer = show(Q_(scene.warmer, "delta_degC"), "temperature difference", system)

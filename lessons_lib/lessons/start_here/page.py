@@ -17,7 +17,7 @@ CONTINENT, UNITED_KINGDOM = preferences.REGIONS[SI]
 (UNITED_STATES,) = preferences.REGIONS[US]
 GOODS = {
     CONTINENT: "Panels open with copper tube to EN 1057, such as 22 mm with a 1 mm wall, and a 230 V supply.",
-    UNITED_KINGDOM: "Panels open with copper tube as used in the UK, such as 22 mm with a 0.9 mm wall, and a 230 V supply.",
+    UNITED_KINGDOM: "Panels open with UK copper tube, such as 22 mm with a 0.9 mm wall, and a 230 V supply.",
     UNITED_STATES: "Panels open with US pipe, such as 3/4 in copper L, and a 120 V supply.",
 }
 

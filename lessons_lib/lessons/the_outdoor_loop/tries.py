@@ -16,7 +16,8 @@ def _size(scenes, system: str) -> str:
         show(Q_(value, "m/s"), "speed", system) for value in (thin.speed, wide.speed, thin.carries_air)
     )
     return (
-        f"**The thin pipe** takes {takes} of the {gives} that the pump gives. Bends and the heat pump come on top. The flow"
+        f"**The thin pipe** takes {takes} of the {gives} that the pump gives."
+        " Bends and the heat pump come on top. The flow"
         f" is {flows[0]} at {slow}, in the wide pipe {flows[1]} at {slower}. To carry air it needs {needed}."
     )
 

@@ -56,7 +56,7 @@ def guess() -> Guess:
 
 
 def by_hand() -> Told:
-    """The far sink's wait on paper, for the readers of both unit systems, between two bounds, held against the model."""
+    """The far sink's wait on paper, for the readers of both unit systems, between two bounds; then the model's."""
     return Told("\n\n".join((*map(_on_paper, SYSTEMS), COMPARED)))
 
 

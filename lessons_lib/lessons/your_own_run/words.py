@@ -51,7 +51,8 @@ def guess() -> Guess:
         way = sum(layout.legs[number].length.to("m") for number in layout.tree.path(layout.tap_legs[-1]))
         return (
             f"Tern Bank's cabin (invented) has {len(found.taps)} taps. To its slowest tap the water goes through"
-            f" {show(way, 'length', system)} of pipe, most of it 20 mm (3/4 in). Nobody has used hot water for hours. How long"
+            f" {show(way, 'length', system)} of pipe, most of it 20 mm (3/4 in)."
+            " Nobody has used hot water for hours. How long"
             " do you wait at that tap until the water is warm?"
         )
 
@@ -108,7 +109,8 @@ def _wait_by_hand(system: str) -> str:
         + f" hold {volume:.2f} L.\n\n* Swept once at {lpm:g} L/min: {volume:.2f} ÷ {lpm:g} × 60 ="
         f" **{60 * volume / lpm:.0f} s**.\n* The walls take heat as if each pipe held more water:"
         f" {', '.join(f'{100 * walls[name]:.0f} % in {name}' for name in lengths)}. That makes {warm:.2f} L and"
-        f" **{60 * warm / lpm:.0f} s**.\n* The panel says {stopwatch(_wait(system))}. By then the middle of the warm front"
+        f" **{60 * warm / lpm:.0f} s**.\n* The panel says {stopwatch(_wait(system))}."
+        " By then the middle of the warm front"
         f" has passed; the valve waits for its setting, {show(layout.valve.setting, 'temperature', SI)}, which comes"
         " behind the middle."
     )
