@@ -80,6 +80,10 @@ class Control:
         """Gives a value of this control in words, in a unit system."""
         return str(value)
 
+    def asked(self, value, opening, system: str) -> str:
+        """Gives in Markdown what a step asks the reader to set. opening : the value that the panel opens with"""
+        return f"*{self.label}* to **{self.said(value, system)}**"
+
     def changed(self) -> None:
         """Tells the listener that the reader did this."""
         self.say("")
@@ -281,6 +285,10 @@ class PipeChoice(Control):
 
     def said(self, value: tuple[str, str], system: str) -> str:
         return " ".join(value)
+
+    def asked(self, value, opening, system: str) -> str:
+        size = f"*Size* to **{value[1]}**"
+        return size if value[0] == opening[0] else f"*{self.label}* to **{value[0]}** and {size}"
 
     def takes(self, value) -> bool:
         return isinstance(value, tuple) and len(value) == 2 and value[0] in families() and value[1] in sizes(value[0])

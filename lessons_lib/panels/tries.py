@@ -5,7 +5,7 @@ from dataclasses import dataclass, field
 import ipywidgets as widgets
 import mistune
 
-from ..quantities.display import SYSTEMS, US, unbroken
+from ..quantities.display import US, unbroken
 from ..storage.spelling import in_words_of
 from .shared_controls import in_goods
 
@@ -18,11 +18,13 @@ class Step:
         in the reader's units
     sets : name of a control → value
     us : what of these is another value for a reader in US customary units
+    us_words : the words for a reader in US customary units where a name that they type differs; else empty
     """
 
     words: str
     sets: dict = field(default_factory=dict)
     us: dict = field(default_factory=dict)
+    us_words: str = ""
 
 
 @dataclass(frozen=True)
@@ -70,21 +72,19 @@ class Tries:
         else:
             words, where = one.answer(self.scenes(one, system), system), "what the model answers"
             self.next.description = "Next try ›" if number < len(self.tries) else "Start again ›"
+        again = "<br>The panel is back at its first settings." if step == 0 and number > 1 else ""
         self.told.value = in_words_of(
-            f'<div role="status" aria-live="polite"><b>Try {number} of {len(self.tries)}: {one.title}</b>, {where}'
+            f'<div role="status" aria-live="polite"><b>Try {number} of {len(self.tries)}: {one.title}</b>, {where}{again}'
             f"{mistune.html(unbroken(words))}</div>",
             system,
         )
 
     def words(self, step: Step, system: str) -> str:
         """Gives the words of a step with its controls and values, as Markdown."""
-        values = self.values(step, system)
-        return step.words.format(
-            **{
-                name: f"*{control.label}* to **{control.said(values[name], system)}**"
-                for name, control in self.panel.controls.items()
-                if name in values
-            }
+        values, opening = self.values(step, system), self.panel.opening(system) if step.sets else {}
+        words = step.us_words if step.us_words and system == US else step.words
+        return words.format(
+            **{name: self.panel.controls[name].asked(value, opening[name], system) for name, value in values.items()}
         )
 
     def values(self, step: Step, system: str) -> dict:
@@ -113,9 +113,9 @@ class StepList:
         return f"<details><summary>The steps and their answers as a list</summary>\n\n{self!r}\n\n</details>"
 
     def __repr__(self) -> str:
-        lines, system = [], SYSTEMS[0]
+        lines, system = [], self.tries.panel.system
         for number, one in enumerate(self.tries.tries, 1):
             words = [self.tries.words(step, system) for step in one.steps]
             answer = one.answer(self.tries.scenes(one, system), system)
             lines.append(f"**Try {number}: {one.title}.** {' '.join(words)}\n\n*The model's answer:* {answer}")
-        return "\n\n".join(lines)
+        return in_words_of("\n\n".join(lines), system)

@@ -199,11 +199,11 @@ def counterpart(family: str, size: str, region: str) -> tuple[str, str]:
 
 
 def in_full(family: str, size: str) -> str:
-    """A size as its control shows it; metric ones with their wall, for a plain one differs between countries: "15 mm
-    × 1 mm".
+    """A size as its control shows it; metric ones with their wall, for a plain one differs between countries: "15 × 1
+    mm".
     """
     row = next(row for row in tables.rows("pipes") if (row["family"], row["size"]) == (family, size))
-    return f"{float(row['outside_diameter']):g} mm × {float(row['wall']):g} mm" if row["unit"] == "mm" else size
+    return f"{float(row['outside_diameter']):g} × {float(row['wall']):g} mm" if row["unit"] == "mm" else size
 
 
 def _plain(name: object) -> str:

@@ -221,7 +221,7 @@ def test_words():
     assert [foam_word(one) for one in (bare, thin, thick)] == [
         "bare pipe",
         "thin for this pipe",
-        "as thick as the pipe",
+        "thick enough for this pipe",
     ]
     assert [gaps_word(scene(CABIN, bare_share=Q_(share, "percent"))) for share in (0, 0.5, 2, 20)] == [
         "none set",

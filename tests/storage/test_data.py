@@ -143,8 +143,8 @@ def test_sizes_as_the_trade_of_each_country_buys_them():
     assert wall("PEX BS 7291", "22 mm") == (pytest.approx(2), "United Kingdom")
     assert wall("copper L", "1/2 in")[1] == "United States"
     assert (
-        in_full("copper EN 1057", "15 mm") == "15 mm × 1 mm"
-        and in_full("copper EN 1057", "22 mm x 0.9 mm") == "22 mm × 0.9 mm"
+        in_full("copper EN 1057", "15 mm") == "15 × 1 mm"
+        and in_full("copper EN 1057", "22 mm x 0.9 mm") == "22 × 0.9 mm"
     )
     assert in_full("copper L", "1/2 in") == "1/2 in"
 

@@ -5,7 +5,8 @@ from ...quantities.display import show, stopwatch
 from ...quantities.units import Q_
 from .pressure_steps import shown
 
-SMALL, LARGE = ("copper L", "1/2 in"), ("copper L", "1 1/4 in")
+SMALL = ("copper L", "1/2 in")
+LARGE, LARGE_US = ("copper EN 1057", "42 mm"), ("copper L", "1 1/4 in")  # the largest of its family
 
 
 def _smaller(scenes, system: str) -> str:
@@ -13,10 +14,12 @@ def _smaller(scenes, system: str) -> str:
     before, after = (shown(scene.lost, system, "pressure drop") for scene in (large, small))
     left, needs = shown(small.left, system), shown(small.needs, system)
     short, long = (stopwatch(scene.waits[scene.chosen]) for scene in (small, large))
+    gives = show(Q_(float(small.wide[small.chosen]), "m**3/s"), "flow", system)
     fed = "is still fed" if small.feed_levels[small.chosen] == 0 else "is no longer fed"
     return (
-        f"The smaller pipe takes {after} in place of {before}, **{small.lost / large.lost:.1f} times** as much. The tap"
-        f" needs {needs} and {left} are left, so the bath {fed}. Hot water comes after {short} in place of {long}."
+        f"The open tap still gives **{gives}**, so the bath {fed}: the tap needs {needs}, and {left} are left. The pipe"
+        f" takes {small.lost / large.lost:.1f} times as much, {after} in place of {before}. Hot water comes after {short}"
+        f" in place of {long}."
     )
 
 
@@ -32,7 +35,7 @@ TRIES = (
     Try(
         "A smaller pipe",
         (
-            Step("Note what the pipe takes."),
+            Step("Note what *the pipe takes* in the picture."),
             Step("Set {pipe}. How many times as much does the pipe take? Is the bath still fed?", {"pipe": SMALL}),
         ),
         _smaller,
@@ -41,7 +44,7 @@ TRIES = (
         "A tap high up",
         (
             Step("Set {height}. What is left for the tap?", {"height": Q_(27, "m")}),
-            Step("Set {pipe}. Does the largest pipe help?", {"pipe": LARGE}),
+            Step("Set {pipe}. Does the largest pipe help?", {"pipe": LARGE}, {"pipe": LARGE_US}),
         ),
         _height,
     ),

@@ -44,7 +44,7 @@ def guess() -> Guess:
             )
         )
         return (
-            f"Tern Bank's bath (invented) hangs on {length} of {' '.join(reversed(bath['pipe']))}. Its open tap gives"
+            f"{length} of {' '.join(reversed(bath['pipe']))} feed Tern Bank's bath (invented). Its open tap gives"
             f" {gives}, and {wanted} are wanted. Somebody fits {down} pipe instead. How much does the open tap give"
             " now?"
             " Is the bath still fed?"

@@ -45,11 +45,11 @@ TRIES = (
         "Two shut valves",
         (
             Step(
-                "The loop is plastic and shut. Set {warmed}. Read the large line.",
+                "The loop is plastic. Set {warmed}. Read the large line.",
                 {"warmed": Q_(10, "delta_degC")},
                 {"warmed": Q_(18, "delta_degF")},
             ),
-            Step("Set {loop}. How high is the pressure now?", {"loop": COPPER}),
+            Step("Set {loop}. How high is the pressure?", {"loop": COPPER}),
         ),
         _shut,
     ),
@@ -61,7 +61,7 @@ TRIES = (
                 {"precharge": Q_(200, "kPa")},
                 {"precharge": Q_(29, "psi")},
             ),
-            Step("Set {side}. What does it show now?", {"side": OPEN_SIDE}),
+            Step("Set {side}. What does it show?", {"side": OPEN_SIDE}),
         ),
         _gauge,
     ),

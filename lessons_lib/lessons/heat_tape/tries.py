@@ -32,7 +32,7 @@ def _gap(scenes, system: str) -> str:
 
 TRIES = (
     Try(
-        "Twice the watts",
+        "Stronger tape",
         (
             Step(
                 "Set {thermostat}. Read the large line.",

@@ -17,12 +17,10 @@ def _wind(scenes, system: str) -> str:
 
 
 def _trickle(scenes, system: str) -> str:
-    full, bare, slow = (
-        show(Q_(scene.supply - scene.delivered, "delta_degC"), "temperature drop", system) for scene in scenes
-    )
+    _, bare, slow = (show(Q_(scene.delivered, "degC"), "temperature", system) for scene in scenes)
     return (
-        f"At full flow the water cools by {full} with foam and by {bare} without. At a trickle, without foam, it"
-        f" cools by **{slow}**. Slow water has more time to lose its heat."
+        f"Without foam the water arrives at {bare} at full flow, and at **{slow}** at a trickle. Slow water has more"
+        " time to lose its heat."
     )
 
 
@@ -32,7 +30,7 @@ TRIES = (
         (
             Step("Note the loss on the card *Tap*. Set {wind}. Note it again.", {"wind": NO_WIND}),
             Step("Take the foam off: set {insulation}. Note the loss.", {"insulation": NONE}),
-            Step("Set {wind}. How much more does the bare pipe lose in wind?", {"wind": WIND}),
+            Step("Set {wind}. How many times as much does the bare pipe lose in wind?", {"wind": WIND}),
         ),
         _wind,
     ),

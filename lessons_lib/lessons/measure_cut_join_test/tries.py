@@ -33,8 +33,8 @@ def _long(scenes, system: str) -> str:
     off, each = _length(long.off, system), _length(long.first.shift, system)
     face, depth = _length(right.first.face, system), _length(right.first.depth, system)
     return (
-        f"It is **{off}** too long. From the middle of a fitting to where the pipe stops inside it are"
-        f" {each}: {face} to its face less {depth} depth. No pipe can fill that, so each fitting is pushed off its"
+        f"It is **{off}** too long. Inside a fitting the pipe stops"
+        f" {each} before its middle: {face} to its face less {depth} depth. No pipe can fill that, so each fitting is pushed off its"
         " mark."
     )
 
@@ -44,7 +44,7 @@ TRIES = (
         "The forgotten depth",
         (
             Step("Set {way}. Look at both ends of the pipe. What holds them?", {"way": FORGOTTEN}),
-            Step("Now set {way}. How many depths is the piece too short?", {"way": SUBTRACTED}),
+            Step("Now set {way}. How short is the piece, counted in depths?", {"way": SUBTRACTED}),
         ),
         _short,
     ),

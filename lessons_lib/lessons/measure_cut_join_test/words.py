@@ -31,8 +31,8 @@ def guess() -> Guess:
         wall = _measured(system)
         centres, face, depth = (show(wall[name], "cut", system) for name in ("centres", "first_face", "depth"))
         return (
-            f"At Tern Bank (an invented training yard) two elbows are {centres} apart, centre to centre. Each measures"
-            f" {face} from centre to face, and the pipe goes {depth} into each. Somebody forgets this depth. By how"
+            f"At Tern Bank (an invented training yard) two elbows are {centres} apart, middle to middle. Each measures"
+            f" {face} from middle to face, and the pipe goes {depth} into each. Somebody forgets this depth. By how"
             " much"
             " is the piece too short?"
         )

@@ -53,7 +53,7 @@ class UnitChooser:
 
     def _repr_mimebundle_(self, include=None, exclude=None) -> dict:
         bundle = dict(self.widget._repr_mimebundle_() or {})
-        bundle["text/plain"] = "(Run the page, then choose here: metric or US customary.)"
+        bundle["text/plain"] = "(Your units appear here when the page is live.)"
         return bundle
 
 

@@ -21,7 +21,7 @@ def _foam(scenes, system: str) -> str:
 def _size(scenes, system: str) -> str:
     small, big = scenes
     return (
-        f"The wait grows from {stopwatch(small.wait)} to {stopwatch(big.wait)}, **{big.wait / small.wait:.1f} times**"
+        f"The wait grows from {stopwatch(small.wait)} to {stopwatch(big.wait)}, **{big.wait / small.wait:.2g} times**"
         " as"
         f" long, and {content(big.drawn, system)} run away and not {content(small.drawn, system)}. The area of the bore"
         " grows faster than its width."
@@ -33,7 +33,7 @@ TRIES = (
         "Foam",
         (
             Step(
-                "Read the wait in the large line. Take the foam off: set {insulation}. Read the wait.",
+                "Read the wait in the large line. Take the foam off: set {insulation}. Does it change?",
                 {"insulation": NONE},
             ),
             Step("Now set {draw}. Hot water ran 20 minutes ago. Read the wait.", {"draw": AFTER}),

@@ -233,7 +233,7 @@ def foam_word(scene: Scene) -> Word:
     if scene.thickness == 0:
         return BARE_PIPE
     thin = scene.thickness < 0.8 * scene.pipe_outside
-    return Word("thin for this pipe", 1) if thin else Word("as thick as the pipe", 0)
+    return Word("thin for this pipe", 1) if thin else Word("thick enough for this pipe", 0)
 
 
 def gaps_word(scene: Scene) -> Word:

@@ -21,7 +21,7 @@ def _gap(scenes, system: str) -> str:
     before, after, double = (loss_words(scene.loss, system) for scene in (windy, gap, thicker))
     return (
         f"The bare tenth makes **{gap.gap_share:.0%} of the loss**. It raises the loss from {before} to {after}. Twice"
-        f" the foam brings that down to {double}. Only covering the gap mends it."
+        f" the foam brings the whole loss to {double}, and the gap's share grows. Only covering the gap mends it."
     )
 
 
@@ -29,7 +29,7 @@ TRIES = (
     Try(
         "Twice as thick",
         (
-            Step("Carry the run outdoors: set {wind}.", {"wind": WIND}),
+            Step("Carry the run outdoors: set {wind}. Note the loss.", {"wind": WIND}),
             Step(
                 "Take the foam off: set {thickness}. Note the loss in the large line.",
                 {"thickness": Q_(0, "mm")},

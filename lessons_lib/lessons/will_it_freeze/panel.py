@@ -203,7 +203,7 @@ def ice_time(hours: float) -> str:
         if np.isinf(hours)
         else "ice at once"
         if hours <= 0
-        else f"first ice after {duration(3600 * hours)}"
+        else f"first ice {duration(3600 * hours)} after dusk"
     )
 
 

@@ -22,7 +22,7 @@ def _cut(scenes, system: str) -> str:
     return (
         f"From the power cut to the first ice it takes {ice_after(pumped.in_hand)} with the circulator and"
         f" **{ice_after(taped.in_hand)}** with heat tape. The thickest foam makes that {ice_after(thick.in_hand)}."
-        f" Dawn is {NIGHT - thick.fails:.0f} h away."
+        f" From the cut to dawn it is {NIGHT - thick.fails:.0f} h."
     )
 
 
@@ -42,8 +42,11 @@ TRIES = (
     Try(
         "The power fails at night",
         (
-            Step("Pump hot water round: set {keeps}. Read the large line.", {"keeps": CIRCULATOR}),
-            Step("Use heat tape instead: set {keeps}. Read the line again.", {"keeps": TAPE}),
+            Step(
+                "Power fails 4 h after dusk. Pump hot water: set {keeps}. Read the large line.",
+                {"keeps": CIRCULATOR},
+            ),
+            Step("Use heat tape instead: set {keeps}. Read again.", {"keeps": TAPE}),
             Step(
                 "Set {thickness}. Does the run last until dawn?",
                 {"thickness": THICKEST},

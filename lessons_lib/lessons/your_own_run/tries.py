@@ -34,7 +34,10 @@ TRIES = (
         "One size down",
         (
             Step(f"Note the wait at the {SLOW}. Find the row *{LONG}* in the table below."),
-            Step("Set its *size* to **15 mm** (US **1/2 in**). How long is the wait now?"),
+            Step(
+                "Set its *size* to **15 mm**. Read the card *Slowest tap* again.",
+                us_words="Set its *size* to **1/2 in**. Read the card *Slowest tap* again.",
+            ),
         ),
         _smaller,
     ),

@@ -16,6 +16,7 @@ from .own_goods import document_of
 
 LONG, NEXT_LEG, PIECE = "out of the workshop", "up the slope", "under the porch"  # legs of Tern Bank's cabin (invented)
 SLOW = "right basin"
+USUAL = {SI: "20 to 22 mm", US: "3/4 in"}  # sizes of most of the way to it
 HW = 150  # Hazen-Williams C, see flow.hazen_williams
 
 
@@ -51,7 +52,7 @@ def guess() -> Guess:
         way = sum(layout.legs[number].length.to("m") for number in layout.tree.path(layout.tap_legs[-1]))
         return (
             f"Tern Bank's cabin (invented) has {len(found.taps)} taps. To its slowest tap the water goes through"
-            f" {show(way, 'length', system)} of pipe, most of it 20 mm (3/4 in)."
+            f" {show(way, 'length', system)} of pipe, most of it {USUAL[system]}."
             " Nobody has used hot water for hours. How long"
             " do you wait at that tap until the water is warm?"
         )
