@@ -22,15 +22,16 @@ MEASURE = "measure"
 FORMULA = ("=", "+", "-", "@", "\t", "\r", "\n")  # a cell that begins so may be run by a spreadsheet
 ABOUT = (
     "Elbows, tees, couplings and reducers follow from the directions and sizes of the legs. The sizes of a tee stand in"
-    " the order run x run x branch. It has two sizes at most, and an elbow one size or two neighbours: a reducer makes"
-    " up the rest (common practice, no source). Your shop may have the tee of three sizes. A fitting is listed in the"
-    " pipe and joint of one leg, and a transition where the pipe of another leg does not fit it; it may be one piece or"
-    " two with a thread between. A push fitting that its maker lists for both pipes does without. Valves along a leg"
-    " part it evenly: move them as you like, the sum stays. Ends at tank, heat pump and taps are plain, up to the"
-    " connection. Insulation, clips and tape are reckoned centre to centre. Pipe, insulation and clips have your spare."
-    " Of fittings it counts only whole ones: 10 % of nine is none (common practice, no source). Taps and valves have"
-    " none. Tape that weakens as it warms is cut from a reel and has it; tape of one power comes in its maker's lengths"
-    " and is never cut. Of the lengths that a pipe is sold in, the take-off buys the one that leaves the least over."
+    " the order run x run x branch. A tee is listed with two sizes at most, an elbow with one size or two neighbours,"
+    " and a reducer makes up the rest (common practice, no source); your shop may have a tee of three sizes. A fitting"
+    " is listed in the pipe and joint of one leg, and a transition where the pipe of another leg does not fit it. A"
+    " transition may be two parts with a thread between. A push fitting that its maker lists for both pipes does"
+    " without. Valves along a leg part it evenly: move them as you like, the sum stays. Ends at tank, heat pump and"
+    " taps are plain, up to the connection. Insulation, clips and tape are reckoned centre to centre. Of the lengths"
+    " that a pipe is sold in, the one is bought of which least is left over. Pipe, insulation and clips have your"
+    " spare. Of fittings only whole spare ones are counted: 10 % of nine is none (common practice, no source). Taps and"
+    " valves have no spare. Tape that weakens as it warms is cut from a reel and has spare. Tape of one power is never"
+    " cut: buy the length that its maker sells for this."
 )
 
 

@@ -15,7 +15,6 @@ from ..runs.pipe import Pipe, sizes
 from .parts import TANK, Leg
 
 ELBOW = "elbow 90"
-TEE_ENDS = ("tee through", "tee through", "tee branch")  # run, run, branch
 PUSHED = {ELBOW: "push elbow", "coupling": "push coupling"}  # as data/fittings.csv has their losses
 
 
@@ -80,7 +79,7 @@ class Tree:
         straight = self.legs[above].go == self.legs[number].go
         if len(self.children[above]) > 1:
             return fitting(self.legs[number], "tee through" if straight else "tee branch")
-        return joint_between(self.legs[above], self.legs[number])
+        return fitting(self.legs[number], "coupling" if straight else ELBOW)
 
     def inlet_on_branch(self, number: int) -> bool:
         """Says whether the water of a leg enters the tee at its end by the branch: the two legs behind it part to both
@@ -116,7 +115,7 @@ class Tree:
             kind = "coupling" if here.go == own.go else ELBOW
             kinds = (kind, kind)
         else:
-            kind, kinds = "tee", TEE_ENDS
+            kind, kinds = "tee", ["tee through"] * 2 + ["tee branch"] * (len(behind) - 1)
             legs = [here, *sorted(behind, key=lambda leg: leg.go != here.go)]
             own = max(legs, key=lambda one: sum(same_kind(one, leg) for leg in legs))
             if self.inlet_on_branch(number):
@@ -252,11 +251,6 @@ def meeting(legs) -> str:
     plain = [f"({leg.size})" if " x " in leg.size else leg.size for leg in legs]
     told = f"{legs[0].family} {' x '.join(plain)}" if len(families) == 1 else " x ".join(pipes)
     return told + (TEE_ORDER if len(legs) > 2 else "")
-
-
-def joint_between(first: Leg, second: Leg) -> str:
-    """The fitting between two legs of which the second alone goes on."""
-    return fitting(second, "coupling" if first.go == second.go else ELBOW)
 
 
 def fitting(leg: Leg, kind: str) -> str:
