@@ -1,10 +1,12 @@
 """The pieces of pipe that a leg is cut into: between its fittings, and coupled together where the stock is shorter."""
 
 from dataclasses import dataclass
+from functools import cache
 
 from ..plant.take_off import STOCK, End, cut_length
 from ..quantities.results import Printed
 from ..quantities.units import LENGTH, Q_, Quantity, quantity, to_base
+from ..runs.pipe import Pipe
 from ..storage import tables
 from .parts import Leg
 from .tree import Socket, fitting
@@ -108,17 +110,22 @@ def _reach(layout, leg: Leg, socket: Socket | None) -> float:
     return float(face - depth)
 
 
-def stock_of(layout, leg: Leg) -> list[float]:
+def stock_of(layout, leg: Leg) -> tuple[float, ...]:
     """Lengths in which a leg's pipe is sold [m], shortest first: the reader's own for this size or the family, else
-    those of data/stock_lengths.csv that are sold in this size.
+    those of data/stock_lengths.csv.
     """
     own = dict(layout.buying.stock)
     length = own.get(leg.pipe.name, own.get(leg.family))
-    if length is not None:
-        return [to_base(length, STOCK)]
-    outside = leg.pipe.outside_diameter.to("mm").magnitude
-    return sorted(
+    return _sold_in(leg.family, leg.size) if length is None else (to_base(length, STOCK),)
+
+
+@cache
+def _sold_in(family: str, size: str) -> tuple[float, ...]:
+    """Lengths of data/stock_lengths.csv in which a size is sold [m], shortest first."""
+    outside = Pipe.nominal(family, size).outside_diameter.to("mm").magnitude
+    lengths = (
         to_base(Q_(float(row["length"]), row["unit"]), STOCK)
-        for row in tables.rows_or_other("stock_lengths", "family", leg.family)
+        for row in tables.rows_or_other("stock_lengths", "family", family)
         if outside <= float(row["outside_diameter"] or "inf") + 1e-6
     )
+    return tuple(sorted(lengths))

@@ -12,6 +12,7 @@ from ..plant.take_off import CAUTION, cutting_list
 from ..quantities.results import Printed
 from ..quantities.units import LENGTH, quantity, to_base
 from ..runs.cautions import joined
+from ..runs.pipe import pipe_material
 from ..runs.tape import CAUTION as TAPE_CAUTION
 from ..storage.files import write_whole
 from .parts import BURIED, Leg
@@ -19,6 +20,7 @@ from .pieces import not_measured, stock_of
 from .tree import Socket, called
 
 MEASURE = "measure"
+PUSH = "push"  # a joint that every material has
 FORMULA = ("=", "+", "-", "@", "\t", "\r", "\n")  # a cell that begins so may be run by a spreadsheet
 ABOUT = (
     "Elbows, tees, couplings and reducers follow from the directions and sizes of the legs. The sizes of a tee stand in"
@@ -158,13 +160,14 @@ def _fitting_rows(layout, pieces):
     """Lists elbows, tees, couplings, reducers and valves with their joint, transitions, a connection for each tap, and
     the mixing valve. Spare ones are counted where the share makes a whole one; taps and valves have none.
     """
-    counts, missing = Counter(), defaultdict(set)
+    counts, missing, ask = Counter(), defaultdict(set), {}
     for joint in layout.joints:
         if joint.name:
             counts[joint.name, joint.size] += 1
             for leg, socket in joint.ends:
                 if not socket.between:
                     missing[joint.name, joint.size].update(not_measured(layout, leg, socket))
+                    ask[joint.name, joint.size] = _unusual(leg, socket.joint)
         for key in joint.between:
             counts[key] += 1
             missing[key].add("what it takes of both legs")
@@ -173,6 +176,7 @@ def _fitting_rows(layout, pieces):
             key = called(name, leg.joint), leg.pipe.name
             counts[key] += count
             missing[key].update(not_measured(layout, leg, Socket(name, leg.joint)))
+            ask[key] = _unusual(leg, leg.joint)
     for tap, number in zip(layout.taps, layout.tap_legs):
         counts[f"tap, {tap.kind}", layout.legs[number].pipe.name] += 1
     if layout.valve is not None:
@@ -181,8 +185,14 @@ def _fitting_rows(layout, pieces):
     for (name, size), count in counts.items():
         unknown = sorted(missing[name, size])
         spare = 0 if "valve" in name or name.startswith("tap,") else floor(count * layout.buying.spare + 1e-9)
-        note = f"{MEASURE} {', '.join(unknown)}" if unknown else ""
-        yield Row("fitting", name, size, count, count + spare, note)
+        notes = f"{MEASURE} {', '.join(unknown)}" if unknown else "", ask.get((name, size))
+        yield Row("fitting", name, size, count, count + spare, "; ".join(filter(None, notes)))
+
+
+def _unusual(leg: Leg, joint: str) -> str:
+    """Says how a material is usually joined where another joint was asked for, else ""."""
+    usual = pipe_material(leg.pipe.material).joint
+    return "" if joint in (PUSH, usual) else f"ask first: {leg.pipe.material} is usually joined by {usual} or {PUSH}"
 
 
 def _insulation_rows(layout):

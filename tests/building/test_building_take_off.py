@@ -344,8 +344,10 @@ def test_pipes_of_two_sizes_and_materials_straight_on_take_one_transition(built)
         ("one", "tank", "up", "2 m", 'joint = "solder"'),
         ("two", "one", "up", "2 m", 'pipe = "PEX CTS"\nsize = "1/2 in"\njoint = "crimp"'),
     ]
-    found = fittings_of(built(legs, [("tap", "two", "4 L/min")]))
-    assert found == {("transition", "PEX CTS 1/2 in (crimp) to copper L 3/4 in (solder)"): 1}
+    house = built(legs, [("tap", "two", "4 L/min")])
+    assert fittings_of(house) == {("transition", "PEX CTS 1/2 in (crimp) to copper L 3/4 in (solder)"): 1}
+    one, two = (piece.measure for leg in house.legs for piece in house.pieces_of(leg))
+    assert "what the transition takes at the second end" in one and "what the transition takes at the first end" in two
 
 
 def test_reducers_are_named_after_the_joint_of_the_leg_behind_and_wider_first(built):
@@ -356,6 +358,27 @@ def test_reducers_are_named_after_the_joint_of_the_leg_behind_and_wider_first(bu
     ]
     found = fittings_of(built(legs, [("tap", "two", "4 L/min")]))
     assert found == {("reducer (push)", "copper L 3/4 in x 1/2 in"): 1}
+
+
+@pytest.mark.parametrize(
+    "pipe, joint, usual",
+    [
+        ("PEX CTS", "solder", "crimp"),
+        ("CPVC CTS", "crimp", "cement"),
+        ("copper L", "cement", "solder"),
+        ("copper L", "solder", None),
+        ("PEX CTS", "crimp", None),
+        ("CPVC CTS", "push", None),
+    ],
+)
+def test_a_joint_that_a_material_does_not_have_is_said(built, pipe, joint, usual):
+    """Nobody solders PEX: the row of the elbow, and of the valve, says how it is usually joined."""
+    more = f'pipe = "{pipe}"\nsize = "3/4 in"\njoint = "{joint}"'
+    legs = [("a", "tank", "up", "2 m", more), ("b", "a", "north", "2 m", more + '\nfittings = ["ball valve"]')]
+    house = built(legs, [("tap", "b", "4 L/min")])
+    notes = [row.note for row in house.take_off().rows if "elbow" in row.what or "ball valve" in row.what]
+    said = f"is usually joined by {usual} or push"
+    assert len(notes) == 2 and all((said in note) == (usual is not None) for note in notes)
 
 
 # --- what is spared, and which lengths are bought
