@@ -411,7 +411,7 @@ def test_tape_of_one_power_is_never_cut_and_has_no_spare(built):
         ("PEX ISO 15875", "16 mm", [1.8], (1, 5)),  # not a coil of 50 m
         ("PEX ISO 15875", "16 mm", [8], (1, 25)),  # longer than a bar: the shortest coil
         ("PEX ISO 15875", "32 mm", [8], (1, 50)),  # of this size there is no coil of 25 m
-        # four of 6 m less fittings are 24 m, and 2.4 m to spare do not come out of 25 m: one coil of 50 m, not two of 25
+        # four of 6 m are 24 m, and 2.4 m to spare do not come out of 25 m: one coil of 50 m, not two of 25
         ("PEX ISO 15875", "16 mm", [6, 6, 6, 6], (1, 50)),
         ("PEX BS 7291", "15 mm", [2.5], (1, 3)),
         ("PEX BS 7291", "28 mm", [20], (1, 25)),
