@@ -74,8 +74,9 @@ def _check_turns(layout, legs: dict, source: Source) -> None:
         if len(others) > MOST_FROM_ONE_END:
             raise source.error(
                 ("leg", number, "from"),
-                f'{len(others)} legs begin at the end of "{before.name}"; a tee feeds two. '
-                "Put a short leg between, with a tee at each of its ends.",
+                f'"{leg.name}" is the third leg from the end of "{before.name}". Four pipes meet there, and a tee joins'
+                f' three. Draw two tees a short leg apart: let one leg turn off at the end of "{before.name}", add a'
+                f" short leg that runs {before.go} on from there, and let the other two begin at its end.",
             )
         if len(others) == MOST_FROM_ONE_END and not fits_a_tee(before.go, *(one.go for one in others)):
             raise source.error(

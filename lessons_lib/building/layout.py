@@ -80,8 +80,8 @@ class Layout(Printed):
 
     @property
     def joints(self) -> list:
-        """Every elbow, coupling, tee and transition; see Tree.joints."""
-        return [joint for tree in self.trees for joint in tree.joints()]
+        """Every elbow, coupling, reducer and tee with its transitions; see Tree.joints."""
+        return [joint for tree in self.trees for joint in tree.joints if joint]
 
     @cached_property
     def runs(self) -> dict:

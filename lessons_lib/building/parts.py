@@ -143,8 +143,8 @@ class Measured(Printed):
 
 @dataclass(frozen=True, repr=False, eq=False)
 class Buying(Printed):
-    """spare : share to have in hand; kerf of the saw; stock : (pipe family, stock length) pairs that differ from the
-    table.
+    """Holds how pipe is bought. spare : share to have in hand; kerf : of the saw; stock : (pipe family or one size,
+    stock length) pairs that differ from the table.
     """
 
     spare: float

@@ -1,10 +1,12 @@
 """The pieces of pipe that a leg is cut into: between its fittings, and coupled together where the stock is shorter."""
 
 from dataclasses import dataclass
+from functools import cache
 
 from ..plant.take_off import STOCK, End, cut_length
 from ..quantities.results import Printed
 from ..quantities.units import LENGTH, Q_, Quantity, quantity, to_base
+from ..runs.pipe import Pipe
 from ..storage import tables
 from .parts import Leg
 from .tree import Socket, fitting
@@ -48,9 +50,9 @@ def pieces_of(layout, leg: Leg) -> tuple:
 def _stretch(layout, leg: Leg, part: float, first, second, number: int) -> list[Piece]:
     """Gives what lies between two sockets `part` apart [m]: one piece, or several with couplings between them."""
     whole = cut_length(leg.pipe, quantity(part, "m"), *(end_of(layout, leg, socket) for socket in (first, second)))
-    stock, length = stock_of(layout, leg.family), whole.length.to("m").magnitude
-    behind = (word for word, socket in (("first", first), ("second", second)) if socket and socket.transition)
-    missing = (*whole.measure, *(f"what the transition takes at the {word} end" for word in behind))
+    stock, length = stock_of(layout, leg)[-1], whole.length.to("m").magnitude
+    behind = ((end, socket.between) for end, socket in (("first", first), ("second", second)) if socket)
+    missing = (*whole.measure, *(f"what the {part} takes at the {end} end" for end, part in behind if part))
     coupling = Socket(fitting(leg, "coupling"), leg.joint)
     if length <= stock:
         cuts = [length]
@@ -108,10 +110,22 @@ def _reach(layout, leg: Leg, socket: Socket | None) -> float:
     return float(face - depth)
 
 
-def stock_of(layout, family: str) -> float:
-    """Length in which a pipe family is bought [m]: the reader's own, else data/stock_lengths.csv."""
-    own = dict(layout.buying.stock).get(family)
-    if own is not None:
-        return to_base(own, STOCK)
-    row = tables.rows_or_other("stock_lengths", "family", family)[0]
-    return to_base(Q_(float(row["length"]), row["unit"]), STOCK)
+def stock_of(layout, leg: Leg) -> tuple[float, ...]:
+    """Lengths in which a leg's pipe is sold [m], shortest first: the reader's own for this size or the family, else
+    those of data/stock_lengths.csv.
+    """
+    own = dict(layout.buying.stock)
+    length = own.get(leg.pipe.name, own.get(leg.family))
+    return _sold_in(leg.family, leg.size) if length is None else (to_base(length, STOCK),)
+
+
+@cache
+def _sold_in(family: str, size: str) -> tuple[float, ...]:
+    """Lengths of data/stock_lengths.csv in which a size is sold [m], shortest first."""
+    outside = Pipe.nominal(family, size).outside_diameter.to("mm").magnitude
+    lengths = (
+        to_base(Q_(float(row["length"]), row["unit"]), STOCK)
+        for row in tables.rows_or_other("stock_lengths", "family", family)
+        if outside <= float(row["outside_diameter"] or "inf") + 1e-6
+    )
+    return tuple(sorted(lengths))

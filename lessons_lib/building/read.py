@@ -243,12 +243,12 @@ def _has(family: str, size: str) -> bool:
 def _buying(source: Source, found: dict) -> parts.Buying:
     entry, stock = _table(source, found, "buy"), _table(source, found, "buy", "stock")
     entry.only("spare", "saw_kerf", "stock")
-    stock.only(*families())
+    stock.only(*families(), *(f"{row['family']} {row['size']}" for row in tables.rows("pipes")))
     spare = entry.quantity("spare", parts.SHARE, Q_(10.0, "percent"))
     return parts.Buying(
         to_base(spare, parts.SHARE) / 100,
         entry.quantity("saw_kerf", KERF, Q_(0.0, "mm")),
-        tuple((family, stock.quantity(family, STOCK)) for family in stock.table),
+        tuple((pipe, stock.quantity(pipe, STOCK)) for pipe in stock.table),
     )
 
 

@@ -4,13 +4,15 @@ import csv
 import io
 from collections import Counter, defaultdict
 from dataclasses import dataclass, field
-from math import ceil
+from math import ceil, floor
 
+from ..physics.take_off import FIT
 from ..plant.supports import clip_spacing
 from ..plant.take_off import CAUTION, cutting_list
 from ..quantities.results import Printed
 from ..quantities.units import LENGTH, quantity, to_base
 from ..runs.cautions import joined
+from ..runs.pipe import pipe_material
 from ..runs.tape import CAUTION as TAPE_CAUTION
 from ..storage.files import write_whole
 from .parts import BURIED, Leg
@@ -18,14 +20,20 @@ from .pieces import not_measured, stock_of
 from .tree import Socket, called
 
 MEASURE = "measure"
+PUSH = "push"  # a joint that every material has
 FORMULA = ("=", "+", "-", "@", "\t", "\r", "\n")  # a cell that begins so may be run by a spreadsheet
 ABOUT = (
-    "Elbows, tees and couplings follow from the directions and sizes of the legs. The sizes of a tee stand in the order"
-    " run x run x branch. A fitting is listed in the pipe and joint of one leg, and a transition where the pipe of"
-    " another leg does not fit it; a push fitting that its maker lists for both pipes does without. Valves along a leg"
-    " part it evenly: move them as you like, the sum stays. Ends at tank, heat pump and taps are plain, up to the"
-    " connection. Insulation, clips and tape are reckoned centre to centre. Tape is never cut or spared: buy the length"
-    " that its maker sells for this."
+    "Elbows, tees, couplings and reducers follow from the directions and sizes of the legs. The sizes of a tee stand in"
+    " the order run x run x branch. A tee is listed with two sizes at most, an elbow with one size or two neighbours,"
+    " and a reducer makes up the rest (common practice, no source); your shop may have a tee of three sizes. A fitting"
+    " is listed in the pipe and joint of one leg, and a transition where the pipe of another leg does not fit it. A"
+    " transition may be two parts with a thread between. A push fitting that its maker lists for both pipes does"
+    " without. Valves along a leg part it evenly: move them as you like, the sum stays. Ends at tank, heat pump and"
+    " taps are plain, up to the connection. Insulation, clips and tape are reckoned centre to centre. Of the lengths"
+    " that a pipe is sold in, the one is bought of which least is left over. Pipe, insulation and clips have your"
+    " spare. Of fittings only whole spare ones are counted: 10 % of nine is none (common practice, no source). Taps and"
+    " valves have no spare. Tape that weakens as it warms is cut from a reel and has spare. Tape of one power is never"
+    " cut: buy the length that its maker sells for this."
 )
 
 
@@ -109,7 +117,7 @@ def take_off(layout) -> TakeOff:
     pieces = {leg.name: layout.pieces_of(leg) for leg in layout.all_legs}
     bars = _bars(layout, [piece for those in pieces.values() for piece in those])
     rows = (
-        *_pipe_rows(layout, bars),
+        *_pipe_rows(bars),
         *_fitting_rows(layout, pieces),
         *_insulation_rows(layout),
         *_clip_rows(layout),
@@ -121,39 +129,46 @@ def take_off(layout) -> TakeOff:
 
 
 def _bars(layout, pieces) -> dict:
-    """A cutting list for each pipe."""
-    family, cuts = {leg.pipe.name: leg.family for leg in layout.all_legs}, defaultdict(list)
+    """Gives a cutting list for each pipe: of the lengths that it is sold in, from the one of which least is bought, and
+    of equals from the longest.
+    """
+    legs, cuts, buying = {leg.pipe.name: leg for leg in layout.all_legs}, defaultdict(list), layout.buying
     for piece in pieces:
         cuts[piece.pipe].append(piece.cut)
-    return {
-        pipe: cutting_list(
-            those, quantity(stock_of(layout, family[pipe]), "m"), layout.buying.kerf, layout.buying.spare
-        )
-        for pipe, those in cuts.items()
-    }
+
+    def bought(stock: float, those: list):
+        found = cutting_list(those, quantity(stock, "m"), buying.kerf, buying.spare)
+        return round(found.bars_to_buy * stock, 6), -stock, found
+
+    found = {}
+    for pipe, those in cuts.items():
+        longest = max(those).to("m").magnitude - FIT
+        found[pipe] = min(bought(stock, those) for stock in stock_of(layout, legs[pipe]) if stock >= longest)[-1]
+    return found
 
 
-def _pipe_rows(layout, bars):
-    family = {leg.pipe.name: leg.family for leg in layout.all_legs}
+def _pipe_rows(bars):
     for pipe, nested in bars.items():
-        stock = quantity(stock_of(layout, family[pipe]), "m")
         note = (
-            f"buy {nested.bars_to_buy} lengths of {_plain(stock)}; waste {_plain(nested.waste)} in the"
-            f" {nested.bars_needed} that are cut"
+            f"buy {nested.bars_to_buy} of {_plain(nested.stock)}; waste {_plain(nested.waste)} in the"
+            f" {nested.bars_needed} that {'is' if nested.bars_needed == 1 else 'are'} cut"
         )
         yield Row("pipe", pipe, "", nested.total, nested.total + nested.spare_length, note)
 
 
 def _fitting_rows(layout, pieces):
-    """Elbows, tees, couplings and valves with their joint, transitions, a connection for each tap, the mixing valve."""
-    counts, missing = Counter(), defaultdict(set)
+    """Lists elbows, tees, couplings, reducers and valves with their joint, transitions, a connection for each tap, and
+    the mixing valve. Spare ones are counted where the share makes a whole one; taps and valves have none.
+    """
+    counts, missing, ask = Counter(), defaultdict(set), {}
     for joint in layout.joints:
         if joint.name:
             counts[joint.name, joint.size] += 1
             for leg, socket in joint.ends:
-                missing[joint.name, joint.size].update(not_measured(layout, leg, socket))
-        for own, other in joint.transitions:
-            key = "transition", f"{called(own.pipe.name, own.joint)} to {called(other.pipe.name, other.joint)}"
+                if not socket.between:
+                    missing[joint.name, joint.size].update(not_measured(layout, leg, socket))
+                    ask[joint.name, joint.size] = _unusual(leg, socket.joint)
+        for key in joint.between:
             counts[key] += 1
             missing[key].add("what it takes of both legs")
     for leg in layout.all_legs:
@@ -161,6 +176,7 @@ def _fitting_rows(layout, pieces):
             key = called(name, leg.joint), leg.pipe.name
             counts[key] += count
             missing[key].update(not_measured(layout, leg, Socket(name, leg.joint)))
+            ask[key] = _unusual(leg, leg.joint)
     for tap, number in zip(layout.taps, layout.tap_legs):
         counts[f"tap, {tap.kind}", layout.legs[number].pipe.name] += 1
     if layout.valve is not None:
@@ -168,14 +184,15 @@ def _fitting_rows(layout, pieces):
         missing["mixing valve", layout.legs[layout.valve_leg].pipe.name].add("what it takes of the leg it sits on")
     for (name, size), count in counts.items():
         unknown = sorted(missing[name, size])
-        yield Row(
-            "fitting", name, size, count, _spare(count, layout), f"{MEASURE} {', '.join(unknown)}" if unknown else ""
-        )
+        spare = 0 if "valve" in name or name.startswith("tap,") else floor(count * layout.buying.spare + 1e-9)
+        notes = f"{MEASURE} {', '.join(unknown)}" if unknown else "", ask.get((name, size))
+        yield Row("fitting", name, size, count, count + spare, "; ".join(filter(None, notes)))
 
 
-def _spare(count: int, layout) -> int:
-    """Whole pieces with the spare share."""
-    return ceil(count * (1 + layout.buying.spare) - 1e-9)
+def _unusual(leg: Leg, joint: str) -> str:
+    """Says how a material is usually joined where another joint was asked for, else ""."""
+    usual = pipe_material(leg.pipe.material).joint
+    return "" if joint in (PUSH, usual) else f"ask first: {leg.pipe.material} is usually joined by {usual} or {PUSH}"
 
 
 def _insulation_rows(layout):
@@ -208,7 +225,7 @@ def _clip_rows(layout):
         if leg.place != BURIED:
             counts[leg.pipe.name] += ceil(to_base(leg.length, LENGTH) / spacing(leg) - 1e-9)
     for pipe, count in counts.items():
-        yield Row("clip", "support", pipe, count, _spare(count, layout))
+        yield Row("clip", "support", pipe, count, ceil(count * (1 + layout.buying.spare) - 1e-9))
 
 
 def spacing(leg: Leg) -> float:
@@ -217,21 +234,31 @@ def spacing(leg: Leg) -> float:
 
 
 def _tape_rows(layout):
-    """Length by kind of tape, with what valves take of it."""
-    lengths, notes = defaultdict(float), defaultdict(str)
+    """Length by kind of tape, with what valves take of it; spare of a tape that is cut from a reel."""
+    lengths, notes, spare = defaultdict(float), defaultdict(str), {}
     for leg in layout.all_legs:
         if leg.tape is not None:
-            lengths[_called(leg.tape)] += to_base(layout.tape_plan(leg).tape_length, LENGTH)
-            if any("valve" in name for name, _ in leg.fittings):
-                notes[_called(leg.tape)] = f"{MEASURE} what valves take, by the maker's figure"
+            name = _called(leg.tape)
+            lengths[name] += to_base(layout.tape_plan(leg).tape_length, LENGTH)
+            spare[name] = 0.0 if _one_power(leg.tape) else layout.buying.spare
+            if any("valve" in fitting for fitting, _ in leg.fittings):
+                notes[name] = f"{MEASURE} what valves take, by the maker's figure"
     for name, length in lengths.items():
-        yield Row("tape", name, "", quantity(length, "m"), quantity(length, "m"), notes[name])
+        yield Row("tape", name, "", quantity(length, "m"), quantity(length * (1 + spare[name]), "m"), notes[name])
+
+
+def _one_power(tape) -> bool:
+    """Says whether a tape gives the same power at every pipe temperature."""
+    (_, most), (_, least) = tape.points
+    return most == least
 
 
 def _called(tape) -> str:
     """Says what a tape is called: its power at one or two pipe temperatures."""
     (cool, most), (warm, least) = tape.points
-    return f"{most:.3g} W/m" if most == least else f"{most:.3g} W/m at {cool:.3g} °C, {least:.3g} W/m at {warm:.3g} °C"
+    return (
+        f"{most:.3g} W/m" if _one_power(tape) else f"{most:.3g} W/m at {cool:.3g} °C, {least:.3g} W/m at {warm:.3g} °C"
+    )
 
 
 def _cells(need, with_spare) -> tuple:

@@ -3,7 +3,7 @@ joint.
 """
 
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, cached_property
 from typing import NamedTuple
 
 import numpy as np
@@ -79,7 +79,7 @@ class Tree:
         straight = self.legs[above].go == self.legs[number].go
         if len(self.children[above]) > 1:
             return fitting(self.legs[number], "tee through" if straight else "tee branch")
-        return joint_between(self.legs[above], self.legs[number])
+        return fitting(self.legs[number], "coupling" if straight else ELBOW)
 
     def inlet_on_branch(self, number: int) -> bool:
         """Says whether the water of a leg enters the tee at its end by the branch: the two legs behind it part to both
@@ -91,74 +91,130 @@ class Tree:
 
     def start_socket(self, number: int) -> "Socket | None":
         """Gives what the start of a leg sits in; None at the tank."""
-        above, leg = self.parent[number], self.legs[number]
-        if above < 0:
-            return None
-        before = self.legs[above]
-        if len(self.children[above]) == 1:
-            straight_on = before.go == leg.go and not same_kind(before, leg)
-            return Socket(joint_between(before, leg), leg.joint, straight_on)
-        kind = "tee through" if before.go == leg.go or self.inlet_on_branch(above) else "tee branch"
-        return _socket(before, leg, kind)
+        above = self.parent[number]
+        return None if above < 0 else self.joints[above].socket_of(self.legs[number])
 
     def end_socket(self, number: int) -> "Socket | None":
         """Gives what the end of a leg sits in; None at a tap."""
-        below, leg = self.children[number], self.legs[number]
-        if not below:
-            return None
-        if len(below) == 1:
-            after = self.legs[below[0]]
-            return _socket(after, leg, "coupling" if leg.go == after.go else ELBOW)
-        return _socket(leg, leg, "tee branch" if self.inlet_on_branch(number) else "tee through")
+        joint = self.joints[number]
+        return joint and joint.socket_of(self.legs[number])
 
-    def joints(self):
-        """Every elbow, coupling, tee and transition, a Joint for each end of a leg from which others go on."""
-        for number, below in enumerate(self.children):
-            if not below:
-                continue
-            here, on = self.legs[number], sorted(below, key=lambda one: self.legs[one].go != self.legs[number].go)
-            ends = [(here, self.end_socket(number)), *((self.legs[one], self.start_socket(one)) for one in on)]
-            own = here if len(on) > 1 else self.legs[on[0]]
-            kind = "tee" if len(on) > 1 else "coupling" if here.go == own.go else ELBOW
-            others = [leg for leg, _ in ends if not same_kind(own, leg)]
-            order = ends[1:] + ends[:1] if self.inlet_on_branch(number) else ends
-            name = called(fitting(own, kind), own.joint, "inlet on the branch" if self.inlet_on_branch(number) else "")
-            yield Joint(
-                None if others and kind == "coupling" else name,
-                meeting([own if leg in others else leg for leg, _ in order]),
-                tuple(one for one in ends if one[0] not in others),
-                tuple((own, leg) for leg in others),
-            )
+    @cached_property
+    def joints(self) -> tuple:
+        """Gives what is to be bought for the end of each leg, a Joint, in the order of the legs; None at a tap."""
+        return tuple(self._joint(number) if below else None for number, below in enumerate(self.children))
+
+    def _joint(self, number: int) -> "Joint":
+        """The elbow, coupling, reducer or tee at the end of a leg, with the reducers and transitions beside it.
+
+        A tee is of the material that most of its legs have, an elbow or coupling as the leg behind it.
+        """
+        here, behind, turned = self.legs[number], [self.legs[one] for one in self.children[number]], ""
+        if len(behind) == 1:
+            own, legs = behind[0], [here, *behind]
+            kind = "coupling" if here.go == own.go else ELBOW
+            kinds = (kind, kind)
+        else:
+            kind, kinds = "tee", ["tee through"] * 2 + ["tee branch"] * (len(behind) - 1)
+            legs = [here, *sorted(behind, key=lambda leg: leg.go != here.go)]
+            own = max(legs, key=lambda one: sum(same_kind(one, leg) for leg in legs))
+            if self.inlet_on_branch(number):
+                legs, turned = [*behind, here], "inlet on the branch"
+        fits = [same_kind(own, leg) for leg in legs]
+        taken = sold([leg if fit else own for leg, fit in zip(legs, fits)], kind)
+        parts = [
+            "transition" if not fit else "" if one is leg else "reducer" for leg, fit, one in zip(legs, fits, taken)
+        ]
+        between = [_between(own, leg, one, part) for leg, one, part in zip(legs, taken, parts) if part]
+        alone = kind == "coupling" and not all(fits)
+        if alone:  # two materials meet straight on: the transition is all that lies between them
+            parts = ["transition"] * 2
+        ends = [
+            (leg, Socket(fitting(own if fit else leg, end), own.joint if fit else leg.joint, part))
+            for leg, fit, end, part in zip(legs, fits, kinds, parts)
+        ]
+        if kind == "coupling" and _outside(here) != _outside(own):
+            name, taken = _reducer(own), _wider_first(taken)
+        else:
+            name = called(fitting(own, kind), own.joint, turned)
+        return Joint(None if alone else name, meeting(taken), tuple(ends), tuple(between))
 
 
 class Socket(NamedTuple):
-    """Names what an end of a leg's pipe sits in: a fitting of data/fittings.csv, how it is joined, and whether a
-    transition is between.
+    """Names what an end of a leg's pipe sits in: a fitting of data/fittings.csv, how it is joined, and the part that is
+    between, "transition", "reducer" or "".
     """
 
     fitting: str
     joint: str
-    transition: bool = False
+    between: str = ""
 
 
 class Joint(NamedTuple):
-    """Describes a place where legs meet.
+    """Describes a place where legs meet, as it is bought.
 
     name : of the fitting with its joint, None where two pipes meet straight on in a transition alone
-    size : what meets in it; ends : (leg, Socket) pairs of the legs that sit in it
-    transitions : (leg whose pipe the fitting takes, leg with another pipe) pairs
+    size : what meets in it
+    ends : (leg, Socket) pairs; of a tee in the order run, run, branch
+    between : (name, size) of each reducer and transition beside it
     """
 
     name: str | None
     size: str
     ends: tuple
-    transitions: tuple
+    between: tuple
+
+    def socket_of(self, leg: Leg) -> Socket:
+        """Gives what this leg sits in."""
+        return next(socket for one, socket in self.ends if one is leg)
 
 
-def _socket(own: Leg, leg: Leg, kind: str) -> Socket:
-    """The end of a leg in a fitting of this kind that takes the pipe of `own`, or behind a transition to it."""
-    fits = same_kind(own, leg)
-    return Socket(fitting(own if fits else leg, kind), own.joint if fits else leg.joint, not fits)
+def sold(legs: list, kind: str) -> list:
+    """The legs whose sizes a fitting has at its ends, where it is to be one that shops have (common practice, no
+    source).
+
+    legs : one for each end, of a tee run, run, branch. An elbow joins one size, or a size and the next; a tee has two
+    sizes at most: of three, the narrower end of its run becomes as wide as the other. A reducer stands at such an end.
+    """
+    if kind == ELBOW and not _next_sizes(legs[1].family, *sorted(map(_outside, legs))):
+        return [legs[1], legs[1]]
+    if kind == "tee" and len(set(map(_outside, legs))) == 3:
+        wide = max(legs[:2], key=_outside)
+        return [wide, wide, legs[2]]
+    return legs
+
+
+def _next_sizes(family: str, narrow: float, wide: float) -> bool:
+    """Says whether a family has no size between two outside diameters [mm]."""
+    return not any(narrow < _width(family, size) < wide for size in sizes(family))
+
+
+def _outside(leg: Leg) -> float:
+    """The outside diameter of a leg's pipe [mm]."""
+    return _width(leg.family, leg.size)
+
+
+@cache
+def _width(family: str, size: str) -> float:
+    """The outside diameter of a size [mm], rounded so that two tables' same size is the same."""
+    return round(Pipe.nominal(family, size).outside_diameter.to("mm").magnitude, 3)
+
+
+def _wider_first(legs) -> list:
+    """Legs as a reducer names them."""
+    return sorted(legs, key=_outside, reverse=True)
+
+
+def _reducer(own: Leg) -> str:
+    """The name of a reducer with its joint."""
+    return called(fitting(own, "coupling").replace("coupling", "reducer"), own.joint)
+
+
+def _between(own: Leg, leg: Leg, taken: Leg, part: str) -> tuple[str, str]:
+    """The name and size of the part between a leg and a fitting that takes the pipe of another."""
+    if part == "reducer":
+        return _reducer(own), meeting(_wider_first([taken, leg]))
+    return part, f"{called(own.pipe.name, own.joint)} to {called(leg.pipe.name, leg.joint)}"
 
 
 def same_kind(one: Leg, other: Leg) -> bool:
@@ -176,7 +232,7 @@ def _one_series(family: str, other: str, size: str) -> bool:
     if size not in sizes(family):
         return False
     first, second = Pipe.nominal(family, size), Pipe.nominal(other, size)
-    return first.material == second.material and first.outside_diameter == second.outside_diameter
+    return first.material == second.material and _width(family, size) == _width(other, size)
 
 
 def called(name: str, joint: str, more: str = "") -> str:
@@ -195,11 +251,6 @@ def meeting(legs) -> str:
     plain = [f"({leg.size})" if " x " in leg.size else leg.size for leg in legs]
     told = f"{legs[0].family} {' x '.join(plain)}" if len(families) == 1 else " x ".join(pipes)
     return told + (TEE_ORDER if len(legs) > 2 else "")
-
-
-def joint_between(first: Leg, second: Leg) -> str:
-    """The fitting between two legs of which the second alone goes on."""
-    return fitting(second, "coupling" if first.go == second.go else ELBOW)
 
 
 def fitting(leg: Leg, kind: str) -> str:

@@ -164,6 +164,11 @@ class CuttingList(Printed):
     measure: bool
     caution: str = CAUTION
 
+    @property
+    def stock(self) -> Quantity:
+        """The length of one bar or coil [m]."""
+        return (self.total + self.waste) / self.bars_needed
+
     def _rows(self):
         lines = [
             (f"bar {place}", ", ".join(f"{length:.4g~P}" for length in bar)) for place, bar in enumerate(self.bars, 1)

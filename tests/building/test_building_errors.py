@@ -135,7 +135,7 @@ CASES = {
         '[[tap]]\nname = "left tap"',
         '[[leg]]\nname = "third"\nfrom = "along"\ngo = "up"\nlength = "1 m"\n[[tap]]\nname = "left tap"',
         'from = "along"\ngo = "up"',
-        "short leg between",
+        "two tees a short leg apart",
     ),
     "a leg without a tap": ('leg = "left"', 'leg = "right"', 'leg = "right"\nkind = "shower"', "already"),
     "a leg that ends at nothing": (

@@ -45,7 +45,9 @@ def test_the_wash_house_by_hand():
     # spare 10 % = 1578 mm lies in the longest left-over, 6096 - 3846 = 2250 mm: no fourth bar
     assert (bars.bars_needed, bars.bars_to_buy) == (3, 3)
     small = found.bars["copper L 1/2 in"]
+    # 2379 mm and 10 % of it, 238 mm, come out of 10 ft = 3048 mm: the shorter of the two lengths that shops have
     assert small.total.to("mm").magnitude == pytest.approx(1190 + 1189) and small.bars_to_buy == 1
+    assert small.stock.to("ft").magnitude == pytest.approx(10) and bars.stock.to("ft").magnitude == pytest.approx(20)
     counts = {
         (row.kind, row.what, row.size): (row.need, row.with_spare)
         for row in found.rows
@@ -53,13 +55,13 @@ def test_the_wash_house_by_hand():
     }
     big, little = "copper L 3/4 in", "copper L 1/2 in"
     assert counts == {
-        ("fitting", "elbow 90 (push)", big): (2, 3),  # riser to passage, passage to corner; 2.2 is 3 whole ones
-        ("fitting", "tee (push)", f"{big} x 3/4 in x 1/2 in (run x run x branch)"): (1, 2),
-        ("fitting", "elbow 90 (push)", f"{big} x 1/2 in"): (1, 2),  # along the showers to the second drop
-        ("fitting", "ball valve (push)", big): (1, 2),
-        ("fitting", "coupling (push)", big): (1, 2),
-        ("fitting", "tap, shower", little): (2, 3),
-        ("fitting", "mixing valve", big): (1, 2),
+        ("fitting", "elbow 90 (push)", big): (2, 2),  # riser to passage, passage to corner; 10 % of two is no whole one
+        ("fitting", "tee (push)", f"{big} x 3/4 in x 1/2 in (run x run x branch)"): (1, 1),
+        ("fitting", "elbow 90 (push)", f"{big} x 1/2 in"): (1, 1),  # along the showers to the second drop
+        ("fitting", "ball valve (push)", big): (1, 1),
+        ("fitting", "coupling (push)", big): (1, 1),
+        ("fitting", "tap, shower", little): (2, 2),
+        ("fitting", "mixing valve", big): (1, 1),
         # every 6 ft = 1.8288 m across and 10 ft = 3.048 m upright: riser 2/3.048 → 1, passage 10/1.8288 = 5.47 → 6,
         # corner 3/1.8288 = 1.64 → 2, along 0.9/1.8288 → 1; 1 each for the drops
         ("clip", "support", big): (1 + 6 + 2 + 1, 11),
@@ -83,7 +85,8 @@ def test_insulation_tape_and_clips_of_the_cabin():
         ("elastomeric foam", "bore 15.9 mm"): pytest.approx(22 * 0.3048),
     }
     (tape_row,) = (row for row in found if row.kind == "tape")
-    assert tape_row.need.to("m").magnitude == pytest.approx(18.3) and tape_row.with_spare == tape_row.need
+    assert tape_row.need.to("m").magnitude == pytest.approx(18.3)
+    assert tape_row.with_spare.to("m").magnitude == pytest.approx(20.13)  # it weakens as it warms: cut from a reel
     # PEX 3/4 in every 32 in = 2.67 ft: 4/0.8138 → 5, 8/0.8138 → 10, 2 ft upright → 1
     clips = {row.size: row.need for row in found if row.kind == "clip"}
     assert clips["PEX CTS 3/4 in"] == 5 + 10 + 1
@@ -186,11 +189,14 @@ def test_an_inlet_on_the_branch_is_said_and_its_size_comes_last(built):
     """Both legs part to the sides: run x run are theirs, the branch is the main's. Their pipes sit in the run of the tee."""
     copper = {"on": ("copper L", "1/2 in", "solder"), "off": ("copper L", "3/8 in", "solder")}
     house, found = three(built, ("up", "east", "west"), **copper)
-    assert found == {("tee (solder, inlet on the branch)", "copper L 1/2 in x 3/8 in x 3/4 in (run x run x branch)"): 1}
-    assert [house.ends[name] for name in ("on", "off")] == [(("tee through", "solder", False), None)] * 2
-    assert (
-        house.ends["main"][1] == ("tee branch", "solder", False) and house.met["on"] == "tee branch"
-    )  # water turns: the loss of a branch
+    assert found == {
+        ("tee (solder, inlet on the branch)", "copper L 1/2 in x 1/2 in x 3/4 in (run x run x branch)"): 1,
+        ("reducer (solder)", "copper L 1/2 in x 3/8 in"): 1,
+    }
+    sockets = [house.ends[name] for name in ("on", "off")]
+    assert sockets == [(("tee through", "solder", ""), None), (("tee through", "solder", "reducer"), None)]
+    # water turns: the loss of a branch
+    assert house.ends["main"][1] == ("tee branch", "solder", "") and house.met["on"] == "tee branch"
 
 
 def test_pipes_that_meet_straight_on_take_a_transition_and_no_coupling(built):
@@ -239,6 +245,234 @@ def test_a_tee_has_a_run_and_a_branch(built, ways, fits):
     assert "back over" in str(told.value) or (
         "three axes" in str(told.value) and f"Add a short leg that runs {ways[0]}" in str(told.value)
     )
+
+
+def fittings_of(house) -> dict:
+    """The fittings of a take-off without its taps: {(what, size): need}."""
+    rows = [row for row in house.take_off().rows if row.kind == "fitting" and not row.what.startswith("tap")]
+    return {(row.what, row.size): row.need for row in rows}
+
+
+EN = "copper EN 1057"
+
+
+def copper(size: str) -> str:
+    return f'pipe = "{EN}"\nsize = "{size}"\njoint = "solder"'
+
+
+def test_sizes_that_no_fitting_has_take_a_reducer(built):
+    """Drawn north, on paper:
+
+    tank ── 35, 1 m ──┬ straight on ┬── 28, 4 m ──┬── 22, 3 m ── turns up, 15, 2 m
+                                                  └ east: 15, 2 m ── turns north, 12, 1 m
+
+    35 to 28 straight on: a reducer. 28, 22 and 15 meet: a tee 28 x 28 x 15, and 28 to 22 beside it. 22 turns into 15,
+    with 18 between them: an elbow of 15, and 22 to 15 before it. 15 turns into 12, the next size: one elbow.
+    Clips, European copper: 1.25 m up to 15, 2 m for 22, 2.25 m for 28, 2.75 m for 35.
+    """
+    legs = [
+        ("out", "tank", "north", "1 m", copper("35 mm")),
+        ("main", "out", "north", "4 m", copper("28 mm")),
+        ("on", "main", "north", "3 m", copper("22 mm")),
+        ("up", "on", "up", "2 m", copper("15 mm")),
+        ("off", "main", "east", "2 m", copper("15 mm")),
+        ("end", "off", "north", "1 m", copper("12 mm")),
+    ]
+    house = built(legs, [("one", "up", "4 L/min"), ("two", "end", "4 L/min")])
+    assert fittings_of(house) == {
+        ("reducer (solder)", f"{EN} 35 mm x 28 mm"): 1,
+        ("tee (solder)", f"{EN} 28 mm x 28 mm x 15 mm (run x run x branch)"): 1,
+        ("reducer (solder)", f"{EN} 28 mm x 22 mm"): 1,
+        ("elbow 90 (solder)", f"{EN} 15 mm"): 1,
+        ("reducer (solder)", f"{EN} 22 mm x 15 mm"): 1,
+        ("elbow 90 (solder)", f"{EN} 15 mm x 12 mm"): 1,
+        ("coupling (solder)", f"{EN} 28 mm"): 1,  # 4 m out of bars of 3 m
+    }
+    (on,) = house.pieces_of(house.legs[2])
+    assert [word for word in on.measure if "reducer" in word] == [
+        "what the reducer takes at the first end",
+        "what the reducer takes at the second end",
+    ]
+    others = [piece for leg in house.legs if leg.name != "on" for piece in house.pieces_of(leg)]
+    assert not [word for piece in others for word in piece.measure if "reducer" in word]
+    clips = {row.size: row.need for row in house.take_off().rows if row.kind == "clip"}
+    # 1/2.75, 4/2.25 = 1.8, 3/2, 2/1.25 = 1.6 twice, 1/1.25
+    assert clips == {f"{EN} 35 mm": 1, f"{EN} 28 mm": 2, f"{EN} 22 mm": 2, f"{EN} 15 mm": 2 + 2, f"{EN} 12 mm": 1}
+
+
+def test_a_run_that_widens_is_reduced_before_the_tee(built):
+    """15 arrives, 22 goes on, 12 turns off: the tee is 22 x 22 x 12, and the reducer sits on the pipe that arrives."""
+    pipes = {"main": (EN, "15 mm", "solder"), "on": (EN, "22 mm", "solder"), "off": (EN, "12 mm", "solder")}
+    house, found = three(built, **pipes)
+    assert found == {
+        ("tee (solder)", f"{EN} 22 mm x 22 mm x 12 mm (run x run x branch)"): 1,
+        ("reducer (solder)", f"{EN} 22 mm x 15 mm"): 1,
+    }
+    assert house.ends["main"][1].between == "reducer" and house.ends["on"][0].between == ""
+
+
+@pytest.mark.parametrize(
+    "sizes, printed",
+    [
+        (("22 mm", "22 mm", "15 mm"), "22 mm x 22 mm x 15 mm"),
+        (("22 mm", "15 mm", "22 mm"), "22 mm x 15 mm x 22 mm"),
+        (("22 mm", "15 mm", "15 mm"), "22 mm x 15 mm x 15 mm"),
+        (("15 mm", "15 mm", "22 mm"), "15 mm x 15 mm x 22 mm"),
+    ],
+)
+def test_a_tee_of_two_sizes_needs_no_reducer(built, sizes, printed):
+    pipes = {name: (EN, size, "solder") for name, size in zip(PIPES, sizes)}
+    assert three(built, **pipes)[1] == {("tee (solder)", f"{EN} {printed} (run x run x branch)"): 1}
+
+
+@pytest.mark.parametrize("ways", [("north", "north", "east"), ("up", "east", "west")])
+def test_a_tee_is_of_the_material_that_most_of_its_legs_have(built, ways):
+    """Copper feeds two legs of plastic: one transition before a plastic tee, not two behind one of copper."""
+    plastic = ("PEX CTS", "1/2 in", "crimp")
+    house, found = three(built, ways, on=plastic, off=plastic)
+    turned = ", inlet on the branch" if ways[0] == "up" else ""
+    assert found == {
+        (f"tee (crimp{turned})", "PEX CTS 1/2 in"): 1,
+        ("transition", "PEX CTS 1/2 in (crimp) to copper L 3/4 in (solder)"): 1,
+    }
+    assert house.ends["main"][1].between == "transition"
+    assert house.ends["on"][0].between == house.ends["off"][0].between == ""
+
+
+def test_pipes_of_two_sizes_and_materials_straight_on_take_one_transition(built):
+    legs = [
+        ("one", "tank", "up", "2 m", 'joint = "solder"'),
+        ("two", "one", "up", "2 m", 'pipe = "PEX CTS"\nsize = "1/2 in"\njoint = "crimp"'),
+    ]
+    house = built(legs, [("tap", "two", "4 L/min")])
+    assert fittings_of(house) == {("transition", "PEX CTS 1/2 in (crimp) to copper L 3/4 in (solder)"): 1}
+    one, two = (piece.measure for leg in house.legs for piece in house.pieces_of(leg))
+    assert "what the transition takes at the second end" in one and "what the transition takes at the first end" in two
+
+
+def test_reducers_are_named_after_the_joint_of_the_leg_behind_and_wider_first(built):
+    """1/2 in runs straight on into 3/4 in: the same part as the other way round."""
+    legs = [
+        ("one", "tank", "up", "2 m", 'size = "1/2 in"\njoint = "solder"'),
+        ("two", "one", "up", "2 m", 'size = "3/4 in"\njoint = "push"'),
+    ]
+    found = fittings_of(built(legs, [("tap", "two", "4 L/min")]))
+    assert found == {("reducer (push)", "copper L 3/4 in x 1/2 in"): 1}
+
+
+@pytest.mark.parametrize(
+    "pipe, joint, usual",
+    [
+        ("PEX CTS", "solder", "crimp"),
+        ("CPVC CTS", "crimp", "cement"),
+        ("copper L", "cement", "solder"),
+        ("copper L", "solder", None),
+        ("PEX CTS", "crimp", None),
+        ("CPVC CTS", "push", None),
+    ],
+)
+def test_a_joint_that_a_material_does_not_have_is_said(built, pipe, joint, usual):
+    """Nobody solders PEX: the row of the elbow, and of the valve, says how it is usually joined."""
+    more = f'pipe = "{pipe}"\nsize = "3/4 in"\njoint = "{joint}"'
+    legs = [("a", "tank", "up", "2 m", more), ("b", "a", "north", "2 m", more + '\nfittings = ["ball valve"]')]
+    house = built(legs, [("tap", "b", "4 L/min")])
+    notes = [row.note for row in house.take_off().rows if "elbow" in row.what or "ball valve" in row.what]
+    said = f"is usually joined by {usual} or push"
+    assert len(notes) == 2 and all((said in note) == (usual is not None) for note in notes)
+
+
+# --- what is spared, and which lengths are bought
+
+
+@pytest.mark.parametrize("elbows, with_spare", [(9, 9), (10, 11), (19, 20), (20, 22)])
+def test_spare_fittings_are_whole_ones_and_valves_have_none(built, elbows, with_spare):
+    """10 % of nine elbows is no elbow, of ten one, of nineteen one, of twenty two. Valves and taps are never spared."""
+    ways = ("north", "east")
+    legs = [
+        (f"{n}", f"{n - 1}" if n else "tank", ways[n % 2], "1 m", 'fittings = ["ball valve"]')
+        for n in range(elbows + 1)
+    ]
+    rows = {row.what: row for row in built(legs, [("tap", f"{elbows}", "4 L/min")]).take_off().rows}
+    elbow, valve, tap = rows["elbow 90 (push)"], rows["ball valve (push)"], rows["tap, sink"]
+    assert (elbow.need, elbow.with_spare) == (elbows, with_spare)
+    assert valve.need == valve.with_spare == elbows + 1 and tap.need == tap.with_spare == 1
+
+
+def test_tape_of_one_power_is_never_cut_and_has_no_spare(built):
+    more = 'place = "outdoors"\ntape = "10 W/m"'
+    house = built([("a", "tank", "up", "2 m", more)], [("tap", "a", "4 L/min")])
+    (row,) = (row for row in house.take_off().rows if row.kind == "tape")
+    assert row.need == row.with_spare and row.need.to("m").magnitude == pytest.approx(2)
+
+
+@pytest.mark.parametrize(
+    "family, size, lengths, bought",
+    [
+        ("PEX ISO 15875", "16 mm", [1.8], (1, 5)),  # not a coil of 50 m
+        ("PEX ISO 15875", "16 mm", [8], (1, 25)),  # longer than a bar: the shortest coil
+        ("PEX ISO 15875", "32 mm", [8], (1, 50)),  # of this size there is no coil of 25 m
+        # four of 6 m are 24 m, and 2.4 m to spare do not come out of 25 m: one coil of 50 m, not two of 25
+        ("PEX ISO 15875", "16 mm", [6, 6, 6, 6], (1, 50)),
+        ("PEX BS 7291", "15 mm", [2.5], (1, 3)),
+        ("PEX BS 7291", "28 mm", [20], (1, 25)),
+        ("PEX CTS", "1/2 in", [1.8], (1, 3.048)),
+        ("PEX CTS", "1/2 in", [5], (1, 6.096)),
+        ("copper EN 1057", "15 mm", [4], (2, 3)),
+        ("multilayer ISO 21003", "20 mm", [1.8], (1, 5)),
+    ],
+)
+def test_a_short_piece_does_not_buy_a_coil(built, family, size, lengths, bought):
+    ways = ("north", "east")
+    legs = [
+        (f"{n}", f"{n - 1}" if n else "tank", ways[n % 2], f"{length} m", f'pipe = "{family}"\nsize = "{size}"')
+        for n, length in enumerate(lengths)
+    ]
+    found = built(legs, [("tap", f"{len(lengths) - 1}", "1 L/min")], pressure="600 kPa").take_off()
+    bars = found.bars[f"{family} {size}"]
+    assert (bars.bars_to_buy, round(bars.stock.to("m").magnitude, 6)) == bought
+
+
+def test_the_readers_own_length_of_one_size_comes_before_that_of_the_pipe(tmp_path):
+    """Template: copper L is sold in 10 ft. With 20 ft for 3/4 in alone, 1/2 in stays at 10 ft."""
+    text = (DATA / "layouts" / "template.toml").read_text(encoding="utf-8")
+    file = tmp_path / "own.toml"
+    file.write_text(text.replace('"copper L" = "10 ft"', '"copper L" = "10 ft"\n"copper L 3/4 in" = "20 ft"'), "utf-8")
+    stock = {pipe: bars.stock.to("ft").magnitude for pipe, bars in load_layout(file).take_off().bars.items()}
+    assert (stock["copper L 3/4 in"], stock["copper L 1/2 in"]) == (pytest.approx(20), pytest.approx(10))
+
+
+@pytest.mark.parametrize(
+    "size, way, clips",
+    [
+        ("15 mm x 0.7 mm", "north", 5),  # British tube, 6 m: every 1.2 m across …
+        ("15 mm x 0.7 mm", "up", 4),  # … 1.8 m upright: 3.3
+        ("15 mm", "up", 5),  # European: every 1.25 m either way: 4.8
+        ("22 mm x 0.9 mm", "up", 3),  # 2.4 m: 2.5
+        ("22 mm", "up", 3),  # 2 m
+        ("28 mm", "north", 3),  # European 2.25 m: 2.7
+        ("28 mm x 0.9 mm", "north", 4),  # British 1.8 m: 3.3
+    ],
+)
+def test_clips_are_those_of_the_pipes_region(built, size, way, clips):
+    house = built([("a", "tank", way, "6 m", copper(size))], [("tap", "a", "4 L/min")], pressure="400 kPa")
+    assert [row.need for row in house.take_off().rows if row.kind == "clip"] == [clips]
+
+
+def test_four_pipes_at_a_point_are_refused_with_the_way_to_draw_them(built):
+    legs = [
+        ("main", "tank", "north", "4 m", ""),
+        ("on", "main", "north", "2 m", ""),
+        ("left", "main", "west", "2 m", ""),
+        ("right", "main", "east", "2 m", ""),
+    ]
+    taps = [(name, name, "2 L/min") for name in ("on", "left", "right")]
+    with pytest.raises(InputError) as told:
+        built(legs, taps)
+    assert '"right"' in str(told.value) and "two tees a short leg apart" in str(told.value)
+    # what the sentence says: "left" turns off, a short leg runs north, the other two begin at its end
+    legs[1:2] = [("short", "main", "north", "0.3 m", ""), ("on", "short", "north", "2 m", "")]
+    legs[-1] = ("right", "short", "east", "2 m", "")
+    assert fittings_of(built(legs, taps)) == {("tee (push)", "copper L 3/4 in"): 2}
 
 
 # --- the table as a file

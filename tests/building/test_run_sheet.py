@@ -75,8 +75,8 @@ def test_cuts_and_bars_of_the_wash_house(houses):
     text = words(run_sheet(*houses["wash_house"], changes=()).pdf("A4"))
     assert "15.8 / 17.4 m: buy 3 of 6.096 m" in text and "4: 1.19 m; 6: 1.189 m" in text
     assert "0.989 m measure + 0.975 m measure" in text  # nobody has measured the ball valve
-    assert "copper L 3/4 in: elbow 90 (push) 2 / 3, coupling (push) 1 / 2" in text
-    assert "tees: run x run x branch" in text and "copper L 3/4 in x 3/4 in x 1/2 in: tee (push) 1 / 2" in text
+    assert "copper L 3/4 in: elbow 90 (push) 2 / 2, coupling (push) 1 / 1" in text
+    assert "tees: run x run x branch" in text and "copper L 3/4 in x 3/4 in x 1/2 in: tee (push) 1 / 1" in text
 
 
 def test_what_to_change_first_stands_on_it(houses):

@@ -170,7 +170,7 @@ def test_a_new_leg_with_its_tap(panel):
     assert "goes on from there" in status(panel)
     panel.undo()
     panel.add("leg", 7)  # a third branch
-    assert "a tee feeds two" in status(panel) or "both run" in status(panel)
+    assert "two tees a short leg apart" in status(panel) or "both run" in status(panel)
     panel.undo()
     panel.change("tap", 2, "leg", "new leg")
     panel.add("leg", 9)

@@ -222,7 +222,7 @@ def _note(row, found, system: str) -> str:
     if row.kind != "pipe":
         return row.note
     bars = found.bars[row.what]
-    stock, waste = measured((bars.total + bars.waste) / bars.bars_needed, system), show(bars.waste, "length", system)
+    stock, waste = measured(bars.stock, system), show(bars.waste, "length", system)
     return (
         f"buy {bars.bars_to_buy} of {stock}; waste {waste} of {bars.bars_needed} that"
         f" {'is' if bars.bars_needed == 1 else 'are'} cut"
