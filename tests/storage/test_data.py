@@ -48,6 +48,7 @@ MAY_BE_EMPTY = {
     "pipe_materials": {"highest_taped", "note"},
     "surfaces": {"material"},
     "burn_times": {"note"},
+    "stock_lengths": {"outside_diameter"},
 }
 REFERENCE = (
     "common practice, no source",
