@@ -48,7 +48,7 @@ def run_sheet(layout, assessment=None, system: str | None = None, changes=None, 
         Heading("What to change first"),
         *(rows.first_changes(changes) if changes is not None else (Text(NOT_TRIED.format(len(layout.all_legs))),)),
         Heading("Before anybody works on it"),
-        Text(talk.cautions()),
+        Text(f"{talk.cautions()}\n{talk.foot()}"),
     )
     place = bisect_left(SHARES, True, key=lambda one: _fits(talk, Picture("", b"", "", one), papers))
     share = SHARES[min(place, len(SHARES) - 1)]
@@ -79,7 +79,6 @@ def _sheet(talk: Talk, picture: Picture, comments: float, rest: tuple = ()) -> S
         blocks,
         TYPE_SIZE,
         one_page=False,
-        foot=talk.foot() if rest else "",
         leading=LEADING,
         system=talk.system,
         running=talk.running(),
@@ -97,7 +96,7 @@ def save(sheet: Sheet, path, paper: str = "A4", replace: bool = False):
 
 
 def tables_of(sheet: Sheet) -> str:
-    """Gives every table of a sheet as CSV, each under its heading, with the same words and numbers as on paper."""
+    """Gives every table of a sheet as CSV, each under its heading, and its sentences, with the words of the paper."""
     lines: list = [(sheet.title,)]
     for block in sheet.blocks:
         match block:
@@ -105,6 +104,8 @@ def tables_of(sheet: Sheet) -> str:
                 lines += [(), (text,)]
             case Table(head, rows):
                 lines += [head, *rows]
+            case Stop(text) | Text(text):
+                lines += [(line,) for line in text.split("\n")]
     stream = io.StringIO()
-    csv.writer(stream, lineterminator="\n").writerows(map(as_text, line) for line in [*lines, (), (sheet.foot,)])
+    csv.writer(stream, lineterminator="\n").writerows(map(as_text, line) for line in lines)
     return stream.getvalue().replace("\u00a0", " ")  # no line breaks in a cell

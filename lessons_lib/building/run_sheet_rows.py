@@ -65,7 +65,18 @@ class Rows:
         speeds = dict(zip(flows.legs, flows.speed))
         if self.layout.loop is not None:
             speeds |= {leg.name: speed(leg.pipe, self.layout.loop.flow) for leg in self.layout.loop.legs}
-        head = ("no.", "leg", "from", "goes", "length", "pipe, along it", "joint", "insulation", "place", "speed")
+        head = (
+            "no.",
+            "leg",
+            "from",
+            "goes",
+            "length",
+            "pipe, along it",
+            "joint",
+            "insulation",
+            "place",
+            "speed, all open",
+        )
         rows = tuple(
             (
                 str(self.numbers[leg.name]),
@@ -164,7 +175,7 @@ class Rows:
             )
             for leg in sorted(self.found.legs, key=self._freezes)
         )
-        return table(head, rows, (10, 4.4, 6.4, 5.2, 4, 7.4))
+        return table(head, rows, (10, 4.6, 6.6, 6.6, 4.2, 7.4))
 
     def _freezes(self, leg) -> tuple:
         """The order in which legs freeze; buried ones are not answered and come last."""
@@ -238,7 +249,7 @@ class Rows:
             for piece in self.list.pieces
         )
         head = ("", "leg: piece", "pipe", "centre to centre", "cut", "between", MEASURE)
-        return table(head, rows, (1.5, 3.6, 9.2, 5.2, 5.2, 9.8, 4.2))
+        return table(head, rows, (1.5, 3.6, 8.8, 5.5, 5.5, 9.6, 4.2))
 
     def _kind(self, kind: str) -> list:
         """The rows of one kind in the take-off."""

@@ -77,8 +77,11 @@ def page(sheet, paper: str) -> str:
 
 
 def _in_style(text: str) -> str:
-    """Gives a text as a style sheet may quote it: every sign that is no letter, number or blank by its number."""
-    return "".join(one if one.isalnum() or one == " " else f"\\{ord(one):06x}" for one in text)
+    """Gives a text as a style sheet may quote it: every sign that is no letter, number or blank by its number.
+
+    The blank behind a number belongs to it (CSS Syntax Module Level 3, 4.3.7).
+    """
+    return "".join(one if one.isalnum() or one == " " else f"\\{ord(one):06x} " for one in text)
 
 
 def _block(block) -> str:

@@ -60,10 +60,10 @@ def tables(sheet) -> dict:
     """Heading → rows of each table of the CSV."""
     found, rows = {}, []
     for line in csv.reader(io.StringIO(tables_of(sheet))):
-        if len(line) == 1:
-            rows = found.setdefault(line[0], [])
-        elif line:
+        if len(line) > 1:
             rows.append(line)
+        elif line and not line[0].endswith("."):  # sentences end so, headings do not
+            rows = found.setdefault(line[0], [])
     return {heading: rows[1:] for heading, rows in found.items() if rows}
 
 
