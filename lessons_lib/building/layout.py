@@ -180,15 +180,16 @@ class Layout(Printed):
         return invented(self)
 
     def sheet(self, path, paper: str = "A4", system: str | None = None, replace: bool = False):
-        """Write one side of paper for a licensed contractor, as HTML or PDF, whole or not at all; returns the path.
+        """Write the sheet for a licensed contractor, as HTML or PDF, or all its tables as CSV, whole or not at all;
+        returns the path.
 
         paper : "A4" or "Letter"; system : unit system, None: as the tank's temperature is given
         replace : True: an existing file may be written over
         Raises InputError: the file is there; another ending; unknown paper or unit system.
         """
-        from .run_sheet import run_sheet  # drawing is loaded only where something is drawn
+        from .run_sheet import run_sheet, save  # drawing is loaded only where something is drawn
 
-        return run_sheet(self, system=system, papers=(paper,)).save(path, paper, replace)
+        return save(run_sheet(self, system=system, papers=(paper,)), path, paper, replace)
 
 
 def in_a_row(legs: tuple) -> tuple:

@@ -1,47 +1,29 @@
-"""The tables and sentences of a building's sheet, in the reader's units."""
+"""The tables of a building's sheet, in the reader's units: each leg, tap, piece and part of it has a row."""
 
 from math import inf, isfinite, isinf, isnan
 
 from ..plant.take_off import TEE_ORDER
-from ..quantities.display import ICE_FREE, NEAR_FREEZING, SI, US, duration, measured, number, show
+from ..quantities.display import ICE_FREE, NEAR_FREEZING, SI, US, duration, measured, number, show, unbroken
+from ..quantities.units import quantity
 from ..runs.assessment import ICY, NO_WATER, ON_THE_EDGE
-from ..runs.bacteria import STORE_ADVICE
-from ..runs.pipe import materials
-from ..runs.scald import BURN_SOONER
-from ..sheets.blocks import Table, Text
+from ..runs.flow import speed
+from ..sheets.blocks import Heading, Table, Text
 from .frost import NO_ICE
+from .parts import BURIED
 from .take_off import MEASURE
 from .words import burn_time, holds_with, hot_words, settles_words, tape_to_buy, to_buy, warm_after
 
-NAME = 28  # letters of a name in a table
-MOST_NUMBERS = 12  # of legs in one cell
+NAME = 28  # letters of a name in a sentence
+TICK = "☐"
 SHORT_WORDS = {NO_ICE: ICE_FREE, ON_THE_EDGE: NEAR_FREEZING}
-KINDS = (
-    ("fitting", f"fittings; tees: {TEE_ORDER.strip(' ()')}"),
-    ("insulation", "insulation"),
-    ("clip", "clips"),
-    ("tape", "heat tape"),
+KINDS = (  # of the take-off, and the heading of its table
+    ("fitting", f"Fittings to tick off; sizes of a tee: {TEE_ORDER.strip(' ()')}"),
+    ("insulation", "Insulation"),
+    ("clip", "Clips"),
+    ("tape", "Heat tape to buy"),
 )
-ABOUT_MEASURE = '"measure": provisional until you take centre to face and depth from the fittings in your hand. '
-FOOT = (
-    "Model values; burn times: adults, good to a factor of two. Hot Water Runs{source}; its CSV of the take-off has"
-    " every piece."
-)
-ALWAYS = f"{BURN_SOONER}. Test with water before you cover. Storing below {STORE_ADVICE} is not recommended."
 # Of the columns of a building's taps, as wide as the numbers of each unit system are.
-TAP_WIDTHS = {SI: (14.4, 9.2, 14.2, 11.7, 11.5, 7.6, 13.3), US: (14.4, 11.2, 12.2, 11.2, 9.6, 7.6, 15.7)}
-VALVE = (
-    "A licensed trade sets the mixing valve by thermometer, with the tank at its highest, and checks it at least once a"
-    " year. One whose class protects against scalding falls to a trickle with its cold shut; a tank valve (ASSE 1017,"
-    " EN"
-    " 15092) need not. It protects no tap before it and replaces no listed valve at a bath or shower."
-)
-ICE = "Ice begins at bare valves, elbows and brackets; insulation delays ice, it does not stop it."
-TAPE = (
-    "Heat tape: only with insulation that its maker lists, within the pipe's limit, never crossed, on an electrician's"
-    " circuit; test its ground-fault protection before each frost."
-)
-LOOP = "Loop water is drinking water: rated parts, no antifreeze. Power cut: circulator and heat stop together."
+TAP_WIDTHS = {SI: (14.4, 9.2, 12.6, 11.7, 11.5, 9.2, 13.3), US: (14.4, 11, 11.2, 11, 9.6, 9, 15.7)}
 HELPS = {  # what a change helps, by the part of the score that falls most
     "wait": "the wait",
     "cool": "warmth at taps",
@@ -50,68 +32,114 @@ HELPS = {  # what a change helps, by the part of the score that falls most
     "ice": "against ice",
     "store": "the tank",
 }
-
-
-def without_material(fitting: str) -> str:
-    """A fitting's name without the pipe material, which the size beside it begins with: "crimp elbow"."""
-    return next((fitting.removeprefix(f"{one.name} ") for one in materials() if fitting.startswith(one.name)), fitting)
+TRIED_ALONE = "The model tried each of them alone. Money and work are not in it."
+NO_CHANGE = "No single change that was tried helps."
+NO_COLD_LEG = "Every leg lies in a heated room."
 
 
 class Rows:
-    """Blocks of one layout's sheet. changes : what to change first, may be empty"""
+    """Tables of one layout's sheet. numbers : of each leg by its name, as on the sketch"""
 
-    def __init__(self, layout, assessment, system: str, changes):
-        self.layout, self.found, self.system, self.changes = layout, assessment, system, changes
+    def __init__(self, layout, assessment, system: str):
+        self.layout, self.found, self.system = layout, assessment, system
         self.list = layout.take_off()
         self.numbers = {leg.name: number for number, leg in enumerate(layout.all_legs, 1)}
 
-    def title(self) -> str:
-        """Says what the sheet is called."""
-        return f"{clipped(self.layout.name, 60)}: plan of the hot-water pipes"
-
-    def settings(self) -> str:
-        """Water, tank, valve, tape circuit, loop and night in sentences."""
-        house, show_as = self.layout, self._show
-        parts = [
-            f"Tank {show_as(house.set_temperature, 'temperature')} ({self.found.store.word});"
-            f" {show_as(house.pressure, 'pressure')} at the tank while water flows; cold inlet"
-            f" {show_as(house.cold_inlet, 'temperature')}."
-        ]
-        if house.valve is not None:
-            leg = f"leg {self.numbers[house.valve.leg]}, {clipped(house.valve.leg)}"
-            parts.append(
-                f"Mixing valve {show_as(house.valve.setting, 'temperature')} at the {house.valve.end} of {leg}."
-            )
-        if any(leg.tape for leg in house.all_legs):
-            supply = house.tape_supply
-            parts.append(
-                f"Heat tape holds {show_as(supply.hold, 'temperature')}; {show_as(supply.voltage, 'voltage')}, "
-                f"breaker {supply.breaker.to('A').magnitude:.3g} A ({supply.region})."
-            )
-        if house.loop is not None:
-            loop = self.found.loop
-            parts.append(
-                f"Loop: {show_as(house.loop.flow, 'flow')} carries {show_as(loop.heat, 'heat')}, of which"
-                f" {100 * loop.lost_share:.0f} % is lost on the way; {show_as(loop.arrives, 'temperature')} arrives at"
-                " the tank."
-            )
-        night = house.night
-        parts.append(
-            f"Night: {show_as(night.air, 'temperature')}, wind {show_as(night.wind, 'wind')},"
-            f" {show_as(night.hours, 'hours')}, of it {show_as(night.without_power, 'hours')} without power."
-        )
-        return " ".join(parts)
-
-    def taps(self, most: int) -> list:
-        """A row for each tap; the slowest and the hottest come first where not all have room."""
-        first = sorted(self.found.taps, key=lambda tap: tap.name not in (self.found.slowest, self.found.hottest))
-        chosen = {tap.name for tap in first[:most]}
-        rows = tuple(self._tap(tap) for tap in self.found.taps if tap.name in chosen)
-        head = ("tap: alone / all open", "arrives", "wait, water", "flow", "pressure", "burns in", "if unmixed")
+    def everything(self) -> list:
+        """Every table under its heading, in the order in which the work goes."""
         return [
-            Table(head, rows, TAP_WIDTHS[self.system]),
-            *left_out("taps", len(self.found.taps) - len(rows)),
+            *(Heading("Legs"), self.legs()),
+            *(Heading("Places"), self.places()),
+            *(Heading("Levels, to see the floors"), self.levels()),
+            *(Heading("Taps"), self.taps()),
+            *(Heading("Legs in the cold"), self.cold_legs()),
+            *self.tapes(),
+            *(Heading("Pipe"), self.pipes()),
+            *self.bought(),
+            *(Heading("Pieces to cut"), self.cuts()),
         ]
+
+    def legs(self) -> Table:
+        """A row for each leg, as it is built; the speed is that with all taps open, in the loop that of its pump."""
+        flows = self.layout.flows()
+        speeds = dict(zip(flows.legs, flows.speed))
+        if self.layout.loop is not None:
+            speeds |= {leg.name: speed(leg.pipe, self.layout.loop.flow) for leg in self.layout.loop.legs}
+        head = (
+            "no.",
+            "leg",
+            "from",
+            "goes",
+            "length",
+            "pipe, along it",
+            "joint",
+            "insulation",
+            "place",
+            "speed, all open",
+        )
+        rows = tuple(
+            (
+                str(self.numbers[leg.name]),
+                leg.name,
+                self._from(leg),
+                leg.go,
+                measured(leg.length, self.system),
+                ", ".join([leg.pipe.name, *(f"{count} × {name}" for name, count in leg.fittings)]),
+                leg.joint,
+                self._covering(leg),
+                leg.place,
+                self._show(speeds[leg.name], "speed"),
+            )
+            for leg in self.layout.all_legs
+        )
+        return table(head, rows, (4.8, 14, 7, 6.4, 9, 14, 7.4, 14, 10.8, 9))
+
+    def _from(self, leg) -> str:
+        """Where a leg begins: at the end of another leg, by its number, or at tank or heat pump."""
+        return f"leg {self.numbers[leg.start]}" if leg.start in self.numbers else leg.start
+
+    def _covering(self, leg) -> str:
+        """The insulation of a leg and what is bare of it."""
+        thick = leg.insulation.thickness
+        if thick.magnitude == 0:
+            return "none"
+        bare = f", {100 * leg.bare_share:.2g} % bare" if leg.bare_share else ""
+        return f"{leg.insulation.material} {self._show(thick, 'thickness')}{bare}"
+
+    def places(self) -> Table:
+        """A row for each place with its temperature, wind or soil, and the legs that lie there."""
+        groups: dict = {}
+        for leg in self.layout.all_legs:
+            groups.setdefault((leg.place, self._around(leg)), []).append(self.numbers[leg.name])
+        rows = tuple((place, around, ranges(legs)) for (place, around), legs in groups.items())
+        return table(("place", "around the pipe", "legs"), rows, (6, 14, 17))
+
+    def _around(self, leg) -> str:
+        """What is around the pipe of a leg."""
+        around = leg.surroundings
+        if leg.place == BURIED:
+            temperature, depth = self._show(around.temperature, "temperature"), measured(around.depth, self.system)
+            return f"{around.soil} soil of {temperature}, {depth} deep"
+        wind = f", wind {self._show(around.wind, 'wind')}" if around.wind.magnitude else ""
+        return f"air of {self._show(around.air, 'temperature')}{wind}"
+
+    def levels(self) -> Table:
+        """A row for each level at which legs run or taps sit, the lowest first: the floors of a building."""
+        tree, taps = self.layout.tree, {tap.leg: tap.name for tap in self.layout.taps}
+        rows: dict = {}
+        for rise, leg in sorted(zip(tree.rise, tree.legs), key=lambda one: one[0]):
+            along, above = rows.setdefault(measured(quantity(float(rise), "m"), self.system), ([], []))
+            if leg.go not in ("up", "down"):
+                along.append(self.numbers[leg.name])
+            if leg.name in taps:
+                above.append(taps[leg.name])
+        told = ((level, ranges(along), ", ".join(above)) for level, (along, above) in rows.items() if along or above)
+        return table(("above the tank", "legs that run level", "taps"), tuple(told), (6, 14, 17))
+
+    def taps(self) -> Table:
+        """A row for each tap; the slowest and the hottest are marked."""
+        head = ("tap: alone / all open", "arrives", "wait, water", "flow", "pressure", "burns in", "if unmixed")
+        return table(head, tuple(map(self._tap, self.found.taps)), TAP_WIDTHS[self.system])
 
     def _tap(self, tap) -> tuple:
         marks = [
@@ -119,7 +147,7 @@ class Rows:
             for word, name in (("slowest", self.found.slowest), ("hottest", self.found.hottest))
             if name == tap.name
         ]
-        name = clipped(tap.name) + (f" ({', '.join(marks)})" if marks else "")
+        name = tap.name + (f" ({', '.join(marks)})" if marks else "")
         if isnan(tap.delivered.magnitude):
             return name, NO_WATER, "", "", "", "", ""
         drawn = f", {self._show(tap.water_drawn, 'volume')}" if isfinite(tap.wait.magnitude) else ""
@@ -129,49 +157,52 @@ class Rows:
             for name, kind in two
         )
         unmixed = f"{burn_time(tap.unmixed)} ({self._show(tap.unmixed, 'temperature')})"
-        return name, arrives, warm_after(tap) + drawn, flow, pressure, burn_time(tap.delivered), unmixed
+        return name, arrives, f"{warm_after(tap)}{drawn}", flow, pressure, burn_time(tap.delivered), unmixed
 
-    def cold_legs(self, most: int) -> list:
-        """A row for legs that are not in a heated room, the same readings in one; what freezes first comes first."""
-        rows: dict = {}
-        for leg in sorted(
-            self.found.legs,
-            key=lambda leg: (
-                leg.leg != self.found.coldest,
-                inf if leg.rest is None else leg.without_power.value.magnitude,
-            ),
-        ):
-            rows.setdefault(
-                (leg.place, self._ice(leg, leg.with_power), self._ice(leg, leg.without_power), self._tape(leg)), []
-            ).append(leg.leg)
-        if not rows:
-            return []
-        table = tuple(
-            (f"{self._named(legs)}, {place}", *reading) for (place, *reading), legs in list(rows.items())[:most]
+    def cold_legs(self) -> Table | Text:
+        """A row for each leg that is not in a heated room; what freezes first comes first."""
+        if not self.found.legs:
+            return Text(NO_COLD_LEG)
+        head = ("leg", "place", "with power", "power off", "settles at", "heat that holds it")
+        rows = tuple(
+            (
+                self.named(leg.leg) + (" (coldest)" if leg.leg == self.found.coldest else ""),
+                leg.place,
+                self.ice(leg, leg.with_power),
+                self.ice(leg, leg.without_power),
+                "" if leg.rest is None else self._show(leg.rest, "temperature"),
+                holds_with(leg, self.system),
+            )
+            for leg in sorted(self.found.legs, key=self._freezes)
         )
-        missing = sum(len(legs) for legs in list(rows.values())[most:])
-        head = ("legs in the cold", "with power", "power off", "heat tape")
-        return [Table(head, table, (10, 6.4, 5.2, 11.4)), *left_out("cold legs", missing)]
+        return table(head, rows, (10, 4.6, 6.6, 6.6, 4.2, 7.4))
 
-    def _named(self, legs) -> str:
-        """Legs by number, a single one by its name too."""
-        mark = " (coldest)" if self.found.coldest in legs else ""
-        if len(legs) == 1:
-            return f"{self.numbers[legs[0]]} {clipped(legs[0])}{mark}"
-        numbers = [str(self.numbers[leg]) + (mark if leg == self.found.coldest else "") for leg in legs]
-        return ", ".join(numbers[:MOST_NUMBERS]) + (
-            f" and {len(numbers) - MOST_NUMBERS} more" if len(numbers) > MOST_NUMBERS else ""
+    def _freezes(self, leg) -> tuple:
+        """The order in which legs freeze; buried ones are not answered and come last."""
+        return leg.leg != self.found.coldest, inf if leg.rest is None else leg.without_power.value.magnitude
+
+    def tapes(self) -> list:
+        """A row for the tape of each leg, where there is any."""
+        head = ("tape on leg", "to buy", "each gives", "needed", "on its circuit", "hottest place")
+        rows = tuple(
+            (
+                self.named(leg.leg),
+                tape_to_buy(leg, self.system),
+                self._show(leg.plan.given, "tape power"),
+                holds_with(leg, self.system),
+                f"{self._show(leg.circuit.load, 'current')} of {self._show(leg.circuit.continuous_limit, 'current')}",
+                hot_words(leg, self.system) or f"settles at {self._show(leg.hottest_kept, 'temperature')}",
+            )
+            for leg in self.found.legs
+            if leg.plan is not None
         )
+        return [Heading("Heat tape, leg by leg"), table(head, rows, (9, 6, 4, 7, 5, 7))] if rows else []
 
-    def _tape(self, leg) -> str:
-        if leg.plan is None:
-            return "none" if leg.rest is None else f"none; it would take {holds_with(leg, self.system)}"
-        each = ", each" if leg.plan.tapes > 1 else ""
-        power = f"{each} gives {self._number(leg.plan.given, 'tape power')}; needs {holds_with(leg, self.system)}"
-        told = f"{tape_to_buy(leg, self.system)}{power}; {self._show(leg.circuit.load, 'current')}"
-        return "; ".join(filter(None, (told, hot_words(leg, self.system))))
+    def named(self, leg: str) -> str:
+        """A leg by number and name."""
+        return f"{self.numbers[leg]} {leg}"
 
-    def _ice(self, leg, verdict) -> str:
+    def ice(self, leg, verdict) -> str:
         """Says when ice can form, in short."""
         if verdict.word == ICY:
             return f"ice: {settles_words(leg, self.system)}"
@@ -180,89 +211,64 @@ class Rows:
         hours = float(verdict.value.magnitude)
         return f"ice after {duration(3600 * hours)}" if hours > 0 else "ice at once"
 
-    def take_off(self, most: int) -> list:
-        """Pipes with their cuts, then everything else by its kind."""
-        pipes = [row for row in self.list.rows if row.kind == "pipe"]
-        table = [(row.what, f"{self._bars(row)}. {self._cuts(row.what, 4 * most)}") for row in pipes[:most]]
-        missing = len(pipes) - len(table)
-        for kind, word in KINDS:
-            rows = [row for row in self.list.rows if row.kind == kind]
-            missing += max(len(rows) - 2 * most, 0)
-            if rows:
-                table.append((word, self._items(rows[: 2 * most])))
-        return [
-            Table(("take-off", "need / with spare"), tuple(table), (5, 26)),
-            *left_out("rows of the take-off", missing),
-        ]
+    def pipes(self) -> Table:
+        """A row for each pipe: what the pieces add up to, and the lengths to buy."""
+        rows = []
+        for row in self._kind("pipe"):
+            bars = self.list.bars[row.what]
+            stock = measured((bars.total + bars.waste) / bars.bars_needed, self.system)
+            rows.append(
+                (row.what, *self._amounts(row), f"{bars.bars_to_buy} of {stock}", self._show(bars.waste, "length"))
+            )
+        return table(("pipe", "need", "with spare", "buy", "waste"), tuple(rows), (12, 5, 5, 9, 6))
 
-    def _items(self, rows) -> str:
-        """Rows of a kind in one cell: those that are provisional behind the word "measure", the others first."""
-        parts = ([row for row in rows if MEASURE not in row.note], [row for row in rows if MEASURE in row.note])
-        sure, provisional = map(self._listed, parts)
-        return " · ".join(filter(None, (sure, provisional and f"{MEASURE}: {provisional}")))
+    def bought(self) -> list:
+        """A table with a row for each thing to buy beside pipe, with a box to tick."""
+        head, widths = ("", "what", "size or pipe", "need", "with spare", "note"), (1.5, 9.5, 10, 3.2, 3.4, 11.2)
+        found = []
+        for kind, heading in KINDS:
+            rows = tuple(
+                (TICK, row.what, row.size.removesuffix(TEE_ORDER), *self._amounts(row), row.note)
+                for row in self._kind(kind)
+            )
+            found += [Heading(heading), table(head, rows, widths)] if rows else []
+        return found
 
-    def _listed(self, rows) -> str:
-        """Puts rows in one line: fittings by the size that they share, other things one after the other."""
-        groups: dict = {}
-        for row in rows:
-            what = "" if row.kind == "clip" else without_material(row.what)
-            if row.kind == "fitting":
-                groups.setdefault(row.size.removesuffix(TEE_ORDER), []).append(f"{what} {self._amount(row)}")
-            else:
-                groups[", ".join(filter(None, (what, row.size)))] = [self._amount(row)]
-        return "; ".join(f"{name}: {', '.join(items)}" for name, items in groups.items())
+    def cuts(self) -> Table:
+        """A row for each piece of pipe, by the number of its leg."""
+        rows = tuple(
+            (
+                TICK,
+                f"{self.numbers[piece.leg]}: {piece.number}",
+                piece.pipe,
+                measured(piece.centre_to_centre, self.system),
+                measured(piece.cut, self.system),
+                " to ".join(end or "plain end" for end in (piece.first, piece.second)),
+                MEASURE if piece.measure else "",
+            )
+            for piece in self.list.pieces
+        )
+        head = ("", "leg: piece", "pipe", "centre to centre", "cut", "between", MEASURE)
+        return table(head, rows, (1.5, 3.6, 8.8, 5.5, 5.5, 9.6, 4.2))
 
-    def _any_measure(self) -> bool:
+    def _kind(self, kind: str) -> list:
+        """The rows of one kind in the take-off."""
+        return [row for row in self.list.rows if row.kind == kind]
+
+    def _amounts(self, row) -> tuple:
+        """What is needed of a row of the take-off, and that with spare."""
+        return to_buy(row.need, self.system), to_buy(row.with_spare, self.system)
+
+    def any_measure(self) -> bool:
+        """Says whether anything in the list is provisional until it is measured."""
         return any(MEASURE in row.note for row in self.list.rows) or any(piece.measure for piece in self.list.pieces)
 
-    def _cuts(self, pipe: str, most: int) -> str:
-        """Cut lengths of a pipe by the number of the leg, "measure" beside what is provisional. most : legs"""
-        pieces = [piece for piece in self.list.pieces if piece.pipe == pipe]
-        every = all(piece.measure for piece in pieces)
-        legs: dict = {}
-        for piece in pieces:
-            text = measured(piece.cut, self.system) + (f" {MEASURE}" if piece.measure and not every else "")
-            legs.setdefault(self.numbers[piece.leg], []).append(text)
-        words = "; ".join(f"{number}: {' + '.join(texts)}" for number, texts in list(legs.items())[:most])
-        more = f"; and {len(legs) - most} legs more" if len(legs) > most else ""
-        return f"Cuts by leg{f' ({MEASURE})' if every else ''} {words}{more}"
-
-    def _bars(self, row) -> str:
-        bars = self.list.bars[row.what]
-        stock = (bars.total + bars.waste) / bars.bars_needed
-        return (
-            f"{self._amount(row)}: buy {bars.bars_to_buy} of {measured(stock, self.system)}, waste"
-            f" {self._show(bars.waste, 'length')}"
-        )
-
-    def _amount(self, row) -> str:
-        return f"{to_buy(row.need, self.system, number)} / {to_buy(row.with_spare, self.system)}"
-
-    def first_changes(self) -> list:
-        """Gives what to change first, and what it helps."""
-        if not self.changes:
-            return []
-        texts = [
-            f"{number}. {change.words} (helps {_helped(change)})" for number, change in enumerate(self.changes[:3], 1)
-        ]
-        return [Text(f"Change first: {'; '.join(texts)}.")]
-
-    def cautions(self) -> str:
-        """Says what must be said, by what the building has."""
-        house = self.layout
-        has = (
-            (house.valve, VALVE),
-            (self.found.legs, ICE),
-            (any(leg.tape for leg in house.all_legs), TAPE),
-            (house.loop, LOOP),
-        )
-        measure = ABOUT_MEASURE if self._any_measure() else ""
-        return measure + " ".join([*(words for there, words in has if there), ALWAYS])
-
-    def foot(self) -> str:
-        """Says where the figures come from, and whether the building exists."""
-        source = FOOT.format(source=f", {clipped(self.layout.file, 30)}" if self.layout.file else "")
-        return f"{self.layout.invented} {source}".strip()
+    def first_changes(self, changes) -> tuple:
+        """What to change first, and what it helps most."""
+        if not changes:
+            return (Text(NO_CHANGE),)
+        rows = tuple((str(place), change.words, _helped(change)) for place, change in enumerate(changes, 1))
+        return (table(("", "change", "helps most"), rows, (1.2, 23, 7)), Text(TRIED_ALONE))
 
     def _show(self, value, kind: str) -> str:
         return show(value, kind, self.system)
@@ -271,14 +277,25 @@ class Rows:
         return number(value, kind, self.system)
 
 
+def table(head, rows, shares) -> Table:
+    """A table in which no number breaks from its unit."""
+    return Table(head, tuple(tuple(map(unbroken, row)) for row in rows), shares)
+
+
 def clipped(name: str, most: int = NAME) -> str:
-    """A name that keeps to its place."""
+    """A name that keeps to its place in a line."""
     return name if len(name) <= most else name[: most - 1].rstrip() + "…"
 
 
-def left_out(what: str, count: int) -> list:
-    """Said where not all rows have room."""
-    return [Text(f"{count} more {what} have no room here; the CSV and the workbook have all.")] if count > 0 else []
+def ranges(numbers) -> str:
+    """Numbers of legs with those in a row drawn together: "1, 3–5"."""
+    found: list = []
+    for one in numbers:
+        if found and one == found[-1][1] + 1:
+            found[-1][1] = one
+        else:
+            found.append([one, one])
+    return ", ".join(str(first) if first == last else f"{first}–{last}" for first, last in found)
 
 
 def _helped(change) -> str:

@@ -8,6 +8,8 @@ from dataclasses import dataclass
 # Width and height [mm] (ISO 216; ANSI/ASME Y14.1 size A), and what is left free at each edge.
 PAPERS = {"A4": (210.0, 297.0), "Letter": (215.9, 279.4), "A5": (148.0, 210.0)}
 MARGIN = 12.0  # [mm] every common printer prints within it
+RUNNING = 5.0  # [mm] of the line at the foot of every page, where a sheet has one
+NUMBERED = "page {} of {}"
 
 
 @dataclass(frozen=True)

@@ -1,6 +1,7 @@
 """A sheet as a PDF, laid out by ReportLab with matplotlib's own typeface, which has every sign that the sheets use."""
 
 from dataclasses import replace
+from functools import partial
 from html import escape
 from io import BytesIO
 from pathlib import Path
@@ -11,13 +12,17 @@ from reportlab.lib.colors import HexColor, black
 from reportlab.lib.styles import ParagraphStyle
 from reportlab.lib.units import mm
 from reportlab.pdfbase import pdfmetrics
+from reportlab.pdfbase.pdfmetrics import stringWidth
 from reportlab.pdfbase.ttfonts import TTFont
-from reportlab.platypus import Flowable, KeepInFrame, PageBreak, Paragraph, SimpleDocTemplate, Spacer
+from reportlab.pdfgen.canvas import Canvas
+from reportlab.platypus import Flowable, KeepInFrame, KeepTogether, PageBreak, Paragraph, SimpleDocTemplate, Spacer
 from reportlab.platypus import Table as Grid
 
 from .blocks import (
     MARGIN,
+    NUMBERED,
     PAPERS,
+    RUNNING,
     Blank,
     Box,
     Columns,
@@ -42,6 +47,11 @@ def _padding(aside: float, above: float) -> list:
     ]
 
 
+SIDES = 4.0  # [pt] free at the left and at the right of a cell
+BEGUN, SHORT = (
+    30 * mm,
+    70 * mm,
+)  # [pt] that a long table begins with under its heading; a shorter one stays in one piece
 NONE, FRAMED = _padding(0, 0), _padding(4, 3)
 
 
@@ -71,7 +81,8 @@ def _made(sheet, paper: str) -> tuple[bytes, int, list]:
     for name in (PLAIN, BOLD):
         pdfmetrics.registerFont(TTFont(name, Path(matplotlib.get_data_path()) / "fonts" / "ttf" / f"{name}.ttf"))
     width, height = (side * mm for side in PAPERS[paper])
-    inside = width - 2 * MARGIN * mm, height - 2 * MARGIN * mm
+    below = RUNNING * mm if sheet.running else 0.0
+    inside = width - 2 * MARGIN * mm, height - 2 * MARGIN * mm - below
     writer = _Writer(sheet.type_size, sheet.leading)
     parts = [writer.words(sheet.title, BOLD, 1.45), *writer.all(sheet.blocks, inside[0])]
     if sheet.foot:
@@ -86,13 +97,48 @@ def _made(sheet, paper: str) -> tuple[bytes, int, list]:
         leftMargin=edge,
         rightMargin=edge,
         topMargin=edge,
-        bottomMargin=edge,
+        bottomMargin=edge + below,
         title=sheet.title,
         author="Hot Water Runs",
         invariant=True,
+        keepTogetherClass=_Begun,
     )
-    made.build(parts)
+    made.build(parts, canvasmaker=partial(_Numbered, running=sheet.running) if sheet.running else Canvas)
     return whole.getvalue(), made.page, writer.rooms
+
+
+class _Begun(KeepTogether):
+    """A heading with what is under it, in one piece; a long table may begin where there is room for some of its rows."""
+
+    def split(self, width, height) -> list:
+        """Gives the pieces; called by ReportLab."""
+        pieces = super().split(width, height)
+        long = isinstance(self._content[-1], Grid) and self._H > SHORT
+        return self._content[:] if long and height > BEGUN else pieces
+
+
+class _Numbered(Canvas):
+    """Pages that wait until their number is known; each then gets the running words and its number at its foot."""
+
+    def __init__(self, *args, running: str, **options):
+        super().__init__(*args, **options)
+        self.running, self.waiting = running, []
+
+    def showPage(self) -> None:
+        """Keeps a page that is laid out; called by ReportLab."""
+        self.waiting.append(dict(self.__dict__))
+        self._startPage()
+
+    def save(self) -> None:
+        """Writes every page with its foot; called by ReportLab."""
+        for number, page in enumerate(waiting := self.waiting, 1):
+            self.__dict__.update(page)
+            width = self._pagesize[0]
+            self.setFont(PLAIN, 8)
+            self.drawString(MARGIN * mm, MARGIN * mm, self.running)
+            self.drawRightString(width - MARGIN * mm, MARGIN * mm, NUMBERED.format(number, len(waiting)))
+            super().showPage()
+        super().save()
 
 
 class Room(Flowable):
@@ -119,7 +165,7 @@ class _Writer:
 
     def __init__(self, type_size: float, leading: float):
         self.type_size, self.leading = type_size, leading
-        self.tight = _padding(4, 2 / 0.3 * (leading - 1))
+        self.tight = _padding(SIDES, 2 / 0.3 * (leading - 1))
         self.rooms: list[Room] = []
 
     def words(self, text: str, face: str = PLAIN, larger: float = 1.0) -> Paragraph:
@@ -203,16 +249,24 @@ class _Writer:
 
     def table(self, table: Table, width: float) -> Grid:
         """A grid whose cells wrap."""
-        rows = [[self.words(text, BOLD) for text in table.head]] if table.head else []
-        rows += [[self.words(text) for text in row] for row in table.rows]
-        shares = table.shares or (1,) * len(rows[0])
-        grey = [("BACKGROUND", (0, 0), (-1, 0), HexColor("#e8e8e8"))] if table.head else []
-        return Grid(
-            rows,
-            colWidths=[width * share / sum(shares) for share in shares],
-            repeatRows=1 if table.head else 0,
-            style=[LINES, ("VALIGN", (0, 0), (-1, -1), "TOP"), *self.tight, *grey],
-        )
+        shares = table.shares or (1,) * len(table.head or table.rows[0])
+        widths = [width * share / sum(shares) for share in shares]
+        rows = [self._cells(row, widths, PLAIN) for row in table.rows]
+        style = [LINES, ("VALIGN", (0, 0), (-1, -1), "TOP"), *self.tight]
+        style.append(("FONT", (0, 0), (-1, -1), PLAIN, self.type_size, self.leading * self.type_size))
+        if table.head:
+            rows.insert(0, self._cells(table.head, widths, BOLD))
+            style += [("BACKGROUND", (0, 0), (-1, 0), HexColor("#e8e8e8")), ("FONTNAME", (0, 0), (-1, 0), BOLD)]
+        return Grid(rows, colWidths=widths, repeatRows=1 if table.head else 0, style=style)
+
+    def _cells(self, texts, widths, face: str) -> list:
+        """Gives the cells of a row: a line that has room stays plain, which is laid out much sooner; others wrap."""
+        return [
+            text
+            if "\n" not in text and stringWidth(text, face, self.type_size) <= width - 2 * SIDES
+            else self.words(text, face)
+            for text, width in zip(texts, widths)
+        ]
 
     def columns(self, columns, shares, width: float) -> Grid:
         """Lays columns of blocks side by side."""

@@ -5,7 +5,9 @@ from html import escape
 
 from .blocks import (
     MARGIN,
+    NUMBERED,
     PAPERS,
+    RUNNING,
     Blank,
     Box,
     Columns,
@@ -39,6 +41,11 @@ tr, img, .stop, .box {{ break-inside: avoid; }}
 h2 {{ break-after: avoid; }}
 .new {{ break-before: page; }}
 """
+FOOT = """
+@page {{ margin-bottom: {bottom}mm; font: 8pt "DejaVu Sans", Verdana, Arial, sans-serif;
+  @bottom-left {{ content: "{running}"; vertical-align: top; white-space: nowrap; }}
+  @bottom-right {{ content: {number}; vertical-align: top; white-space: nowrap; }} }}
+"""
 
 
 def page(sheet, paper: str) -> str:
@@ -56,6 +63,9 @@ def page(sheet, paper: str) -> str:
         gap=0.8 * loose,
         between=1.2 * loose,
     )
+    if sheet.running:
+        number = '"' + NUMBERED.format('" counter(page) "', '" counter(pages) "') + '"'
+        style += FOOT.format(bottom=MARGIN + RUNNING, running=_in_style(sheet.running), number=number)
     body = "".join(map(_block, sheet.blocks))
     foot = f'<p class="foot">{escape(sheet.foot)}</p>' if sheet.foot else ""
     title = escape(sheet.title)
@@ -64,6 +74,14 @@ def page(sheet, paper: str) -> str:
         f' charset="utf-8"><title>{title}</title><style>{style}</style></head>'
         f"<body><h1>{title}</h1>{body}{foot}</body></html>\n"
     )
+
+
+def _in_style(text: str) -> str:
+    """Gives a text as a style sheet may quote it: every sign that is no letter, number or blank by its number.
+
+    The blank behind a number belongs to it (CSS Syntax Module Level 3, 4.3.7).
+    """
+    return "".join(one if one.isalnum() or one == " " else f"\\{ord(one):06x} " for one in text)
 
 
 def _block(block) -> str:
@@ -106,4 +124,4 @@ def _table(table: Table) -> str:
     widths = "".join(f'<col style="width:{100 * share / sum(table.shares):.1f}%">' for share in table.shares)
     head = "".join(f"<th>{escape(text)}</th>" for text in table.head)
     rows = "".join(f"<tr>{''.join(f'<td>{escape(text)}</td>' for text in row)}</tr>" for row in table.rows)
-    return f"<table><colgroup>{widths}</colgroup>{f'<tr>{head}</tr>' if table.head else ''}{rows}</table>"
+    return f"<table><colgroup>{widths}</colgroup>{f'<thead><tr>{head}</tr></thead>' if table.head else ''}<tbody>{rows}</tbody></table>"

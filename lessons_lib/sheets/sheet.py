@@ -17,6 +17,7 @@ class Sheet:
 
     type_size : of the text [pt]; leading : from line to line, by the type size; one_page : it must fit on one side (a
         PDF is made smaller until it does); system : unit system whose side's words are printed, None for both
+    running : words at the foot of every page, before its number; "": neither
     """
 
     title: str
@@ -26,10 +27,11 @@ class Sheet:
     foot: str = ""
     leading: float = 1.3
     system: str | None = None
+    running: str = ""
 
     def __post_init__(self):
         if self.system:
-            for name in ("title", "blocks", "foot"):
+            for name in ("title", "blocks", "foot", "running"):
                 object.__setattr__(self, name, _said(getattr(self, name), self.system))
 
     def html(self, paper: str = "A4") -> str:

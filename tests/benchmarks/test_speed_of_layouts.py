@@ -1,7 +1,7 @@
 """Speed of whole buildings, measured and never asserted; see test_speed.py.
 
 Aims without pictures: a house of 12 legs end to end (read, assess, take-off) 150 ms, a building of 300 legs 3 s, growth near
-linear. A building is a riser with floors; on each floor a corridor of five legs with a tap on four of them.
+linear. With its sketch, on paper: the sheet of 500 legs in 20 s. A building is a riser with floors; on each floor a corridor of five legs with a tap on four of them.
 """
 
 import time
@@ -10,6 +10,7 @@ import numpy as np
 import pytest
 
 from lessons_lib import load_layout
+from lessons_lib.building.run_sheet import run_sheet
 
 HEAD = """name = "Bench building (INVENTED)"
 [water]
@@ -101,6 +102,13 @@ def test_what_to_change_first_in_a_house_of_12_legs(benchmark, file_of):
 def test_a_building_of_300_legs(benchmark, file_of):
     found, listed = benchmark.pedantic(end_to_end, (file_of(300 if benchmark.enabled else 36),), rounds=1)
     assert all(np.isfinite(tap.wait.magnitude) for tap in found.taps) and listed.bars
+
+
+def test_the_sheet_of_500_legs(benchmark, file_of):
+    """From the layout to the PDF: assessment, sketch, tables, pages."""
+    house = load_layout(file_of(500 if benchmark.enabled else 24))
+    pdf = benchmark.pedantic(lambda: run_sheet(house, changes=(), papers=("A4",)).pdf(), rounds=1)
+    assert pdf.startswith(b"%PDF")
 
 
 @pytest.mark.parametrize("what", ["end to end", "assessment", "take-off"])

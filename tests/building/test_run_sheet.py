@@ -1,7 +1,9 @@
-"""The one-page sheet of a building: one side in both papers and unit systems, every tap and caution on it, texts escaped."""
+"""The sheet of a building: a page for the talk, then every leg, tap and part once, in both papers and unit systems."""
 
+import csv
 import io
 import re
+from collections import Counter
 from dataclasses import replace
 from html import unescape
 
@@ -9,14 +11,18 @@ import pypdfium2
 import pytest
 
 from lessons_lib import Q_, InputError, load_layout, time_to_burn
-from lessons_lib.building.run_sheet import WIDTH, run_sheet
+from lessons_lib.building.run_sheet import MOST_TRIED, WIDTH, run_sheet, save, tables_of
+from lessons_lib.building.run_sheet_rows import ranges
 from lessons_lib.building.words import burn_time, holds_with, to_buy, warm_after
 from lessons_lib.lessons.your_own_run import layout_results as results
 from lessons_lib.lessons.your_own_run.picture import OwnRunScene
-from lessons_lib.quantities.display import SYSTEMS, US
+from lessons_lib.quantities.display import SI, SYSTEMS, US, measured, show
 from lessons_lib.sheets import Picture
 from lessons_lib.sheets.blocks import MARGIN, PAPERS
+from lessons_lib.storage.spelling import in_words_of
 from lessons_lib.storage.tables import DATA
+
+from .two_storeys import text as two_storeys
 
 BUILDINGS = ("workshop", "bunk_cabin", "wash_house")
 TYPE_PX, POINTS = 16, 72 / 25.4  # of the sketch [px]; in a millimetre
@@ -28,43 +34,145 @@ def houses():
     return {name: (house, house.assess()) for name, house in found.items()}
 
 
+@pytest.fixture(scope="module")
+def two_floors(tmp_path_factory):
+    file = tmp_path_factory.mktemp("house") / "two_storeys.toml"
+    file.write_text(two_storeys(), encoding="utf-8")
+    house = load_layout(file)
+    return house, house.assess()
+
+
+def sides(pdf: bytes) -> list[str]:
+    """The words of each side of paper."""
+    return [" ".join(side.get_textpage().get_text_range().split()) for side in pypdfium2.PdfDocument(pdf)]
+
+
 def words(pdf: bytes) -> str:
-    return " ".join(pypdfium2.PdfDocument(pdf)[0].get_textpage().get_text_range().split())
+    return " ".join(sides(pdf))
+
+
+def squeezed(text: str) -> str:
+    """A text without blanks, as lines break differently on paper."""
+    return "".join(text.split())
+
+
+def tables(sheet) -> dict:
+    """Heading → rows of each table of the CSV."""
+    found, rows = {}, []
+    for line in csv.reader(io.StringIO(tables_of(sheet))):
+        if len(line) > 1:
+            rows.append(line)
+        elif line and not line[0].endswith("."):  # sentences end so, headings do not
+            rows = found.setdefault(line[0], [])
+    return {heading: rows[1:] for heading, rows in found.items() if rows}
 
 
 @pytest.mark.parametrize("system", SYSTEMS)
 @pytest.mark.parametrize("name", BUILDINGS)
-def test_one_side_in_both_papers_with_everything_on_it(houses, name, system):
+def test_page_one_is_for_the_talk_and_every_page_has_name_and_number(houses, name, system):
     house, found = houses[name]
     sheet = run_sheet(house, found, system, changes=())
     assert sheet.type_size >= 9
     for paper in ("A4", "Letter"):
-        assert sheet.pages(paper) == 1
-        text = words(sheet.pdf(paper))
-        for one in house.taps:
-            assert one.name in text
+        pages = sides(sheet.pdf(paper))
+        assert len(pages) == sheet.pages(paper) > 2
+        for number, page in enumerate(pages, 1):
+            assert f"{house.name} · INVENTED" in page and f"page {number} of {len(pages)}" in page
+        for what in ("Hot water scalds", "We ask you to", "hottest tap", "slowest tap", "coldest leg", "Comments of"):
+            assert what in pages[0] and not any(what in page for page in pages[1:])
+        text = " ".join(pages)
         for what in (
-            "Hot water scalds",
-            "licensed contractor",
             "(coldest",
-            "slowest",
-            "hottest",
             "trickle",
             "measure",
-            "hangers" if system == US else "clips",
-            "fittings",
+            "Hangers" if system == US else "Clips",
+            "Fittings",
             "Mixing valve",
         ):
             assert what in text
         assert ("ground-fault" in text) == any(one.tape for one in house.all_legs)
         assert ("drinking water" in text) == (house.loop is not None)
-        assert "no room here" not in text
+        assert "no room" not in text
+
+
+@pytest.mark.parametrize("system", SYSTEMS)
+@pytest.mark.parametrize("name", [*BUILDINGS, "two floors"])
+def test_every_leg_tap_piece_and_part_is_once_on_paper_and_in_the_table_of_text(houses, two_floors, name, system):
+    """The rows of each table are the layout's own, in number and name, and each row of the CSV stands on the paper."""
+    house, found = two_floors if name == "two floors" else houses[name]
+    sheet = run_sheet(house, found, system, ())
+    found_rows, listed = tables(sheet), house.take_off()
+
+    def said(text: str) -> str:
+        return in_words_of(text, system)
+
+    legs = next(rows for heading, rows in found_rows.items() if heading == "Legs")
+    assert [row[:2] for row in legs] == [[str(n), said(leg.name)] for n, leg in enumerate(house.all_legs, 1)]
+    assert [(row[3], row[4], row[6], row[8]) for row in legs] == [
+        (leg.go, measured(leg.length, system), leg.joint, leg.place) for leg in house.all_legs
+    ]
+    assert all(row[5].startswith(leg.pipe.name) for row, leg in zip(legs, house.all_legs))
+    assert [row[0].split(" (")[0] for row in found_rows["Taps"]] == [said(tap.name) for tap in house.taps]
+    cold = sorted(row[0].removesuffix(" (coldest)") for row in found_rows["Legs in the cold"])
+    numbers = {leg.name: n for n, leg in enumerate(house.all_legs, 1)}
+    assert cold == sorted(said(f"{numbers[leg.leg]} {leg.leg}") for leg in found.legs)
+    tapes = [leg for leg in found.legs if leg.plan is not None]
+    assert (
+        len(found_rows.get("Heat tape, leg by leg", ())) == len(tapes) == sum(bool(leg.tape) for leg in house.all_legs)
+    )
+    bought = [row for heading, rows in found_rows.items() for row in rows if row[0] == "☐" and ":" not in row[1]]
+    parts = [row for row in listed.rows if row.kind != "pipe"]
+    assert Counter(row[3] for row in bought) == Counter(to_buy(row.need, system) for row in parts)
+    assert [row[1] for row in bought] == [said(row.what) for row in parts]
+    assert [row[:3] for row in found_rows["Pipe"]] == [
+        [row.what, to_buy(row.need, system), to_buy(row.with_spare, system)]
+        for row in listed.rows
+        if row.kind == "pipe"
+    ]
+    assert [(row[1], row[4]) for row in found_rows["Pieces to cut"]] == [
+        (f"{numbers[piece.leg]}: {piece.number}", measured(piece.cut, system)) for piece in listed.pieces
+    ]
+    assert sum(row[2].count(",") + 1 for row in found_rows["Places"]) >= len({leg.place for leg in house.all_legs})
+    for paper in ("A4", "Letter"):
+        on_paper, page = squeezed(words(sheet.pdf(paper))), squeezed(unescape(re.sub("<[^>]+>", "", sheet.html(paper))))
+        for row in (row for rows in found_rows.values() for row in rows):
+            told = squeezed("".join(row)).removeprefix("'")
+            assert told in on_paper and told in page, row
+        assert all(on_paper.count(squeezed("".join(row))) == 1 for row in legs)
+
+
+def test_speeds_foam_places_and_levels_of_the_two_storeys(two_floors):
+    """By hand: the yard's pipe passes what its tap takes with all open; its bore is 13 mm; the post stands 1.2 m high."""
+    house, found = two_floors
+    sheet = run_sheet(house, found, SI, (), ("A4",))
+    rows = tables(sheet)
+    flow = found.tap("yard tap").flow_with_others.to("m**3/s").magnitude
+    speed = show(Q_(flow / (3.14159265 * 0.0065**2), "m/s"), "speed", SI)
+    yard, buried, post = rows["Legs"][5:8]
+    assert [row[9] for row in (yard, buried, post)] == [speed] * 3 and yard[2] == "leg 2"
+    assert yard[5] == "copper EN 1057 15 mm, 1 × ball valve" and post[7] == "polyethylene foam 13 mm, 3 % bare"
+    assert rows["Places"] == [
+        ["indoors", "air of 19 °C", "1–5, 9–22"],
+        ["crawlspace", "air of 1 °C", "6"],
+        ["buried", "moist soil of 6 °C, 0.8 m deep", "7"],
+        ["outdoors", "air of −11 °C, wind 4 m/s", "8"],
+    ]
+    assert rows["Levels, to see the floors"] == [
+        ["0 m", "1–3, 6–7", ""],
+        ["1 m", "", "utility sink"],
+        ["1.2 m", "", "yard tap"],
+        ["2.6 m", "9, 11–14", "kitchen sink, cloakroom basin"],
+        ["3.8 m", "", "lower shower"],
+        ["5.3 m", "16, 18–22", "left basin, right basin, upper shower head"],
+        ["5.9 m", "", "bath tap"],
+    ]
+    assert ranges([1, 2, 3, 7, 9, 10]) == "1–3, 7, 9–10" and ranges([]) == ""
 
 
 def test_the_sketch_is_large_enough_to_read(houses):
     sheet = run_sheet(*houses["bunk_cabin"], changes=())
     picture = next(block for block in sheet.blocks if isinstance(block, Picture))
-    assert picture.share == 1 and "Isometric sketch of Bunk cabin" in picture.alt
+    assert picture.share == 1 and picture.proportion > 0.5 and "Isometric sketch of Bunk cabin" in picture.alt
     for paper in ("A4", "Letter"):
         inside = (PAPERS[paper][0] - 2 * MARGIN) * POINTS
         assert TYPE_PX * inside / WIDTH >= 7.5
@@ -72,18 +180,25 @@ def test_the_sketch_is_large_enough_to_read(houses):
 
 def test_cuts_and_bars_of_the_wash_house(houses):
     """As worked by hand in test_layout_take_off: 2 m less two plain halves …; three bars of 20 ft and one."""
-    text = words(run_sheet(*houses["wash_house"], changes=()).pdf("A4"))
-    assert "15.8 / 17.4 m: buy 3 of 6.096 m" in text and "4: 1.19 m; 6: 1.189 m" in text
-    assert "0.989 m measure + 0.975 m measure" in text  # nobody has measured the ball valve
-    assert "copper L 3/4 in: elbow 90 (push) 2 / 2, coupling (push) 1 / 1" in text
-    assert "tees: run x run x branch" in text and "copper L 3/4 in x 3/4 in x 1/2 in: tee (push) 1 / 1" in text
+    rows = tables(run_sheet(*houses["wash_house"], changes=()))
+    assert ["copper L 3/4 in", "15.8 m", "17.4 m", "3 of 6.096 m"] in [row[:4] for row in rows["Pipe"]]
+    cuts = {row[1]: (row[4], row[6]) for row in rows["Pieces to cut"]}
+    assert cuts["4: 1"] == ("1.19 m", "") and cuts["6: 1"] == ("1.189 m", "")
+    assert ("0.989 m", "measure") in cuts.values() and ("0.975 m", "measure") in cuts.values()  # the ball valve
+    fittings = rows["Fittings to tick off; sizes of a tee: run x run x branch"]
+    assert ["elbow 90 (push)", "copper L 3/4 in", "2"] in [row[1:4] for row in fittings]
+    assert ["tee (push)", "copper L 3/4 in x 3/4 in x 1/2 in", "1"] in [row[1:4] for row in fittings]
 
 
 def test_what_to_change_first_stands_on_it(houses):
     house, found = houses["wash_house"]
     changes = house.first_changes()
-    text = words(run_sheet(house, found, changes=changes).pdf("A4"))
-    assert changes and all(change.words in text for change in changes)
+    sheet = run_sheet(house, found, changes=changes)
+    text = words(sheet.pdf("A4"))
+    assert (
+        changes and all(change.words in text for change in changes) and "What to change first" in sides(sheet.pdf())[0]
+    )
+    assert [row[1] for row in tables(sheet)["What to change first"]] == [change.words for change in changes]
 
 
 def test_markup_in_names_stays_text(built):
@@ -92,7 +207,8 @@ def test_markup_in_names_stays_text(built):
     assert "<script" not in page and "<b>x" not in page and "&lt;script&gt;" in page
 
 
-def test_a_long_building_says_what_was_left_out(built):
+def test_a_long_building_goes_on_and_on_and_is_not_tried_unasked(built, monkeypatch):
+    """80 legs with long names: every one of them and every tap is there; nothing was left out, no change was tried."""
     name = "a very long name of the leg with the number {}".format
     legs = [
         (name(n), name(n - 1) if n else "tank", "east", f"{2 + n} m", 'place = "crawlspace"' if n % 2 else "")
@@ -100,14 +216,26 @@ def test_a_long_building_says_what_was_left_out(built):
     ]
     legs += [(f"drop {n}", name(n), "down", "1 m", 'size = "1/2 in"') for n in range(39)]
     taps = [(f"tap {n}", f"drop {n}", "1 L/min") for n in range(39)] + [("last", name(39), "1 L/min")]
-    sheet = run_sheet(built(legs, taps, pressure="600 kPa"), changes=())
-    text = words(sheet.pdf("Letter"))
-    assert sheet.pages("Letter") == sheet.pages("A4") == 1
-    assert (
-        "more taps have no room here; the CSV and the workbook have all" in text
-        and "legs more" in text
-        and "slowest" in text
-    )
+    house = built(legs, taps, pressure="600 kPa")
+    assert len(house.all_legs) > MOST_TRIED
+    monkeypatch.setattr(type(house), "first_changes", lambda self: pytest.fail("tried"))
+    sheet = run_sheet(house)
+    rows, pages = tables(sheet), sides(sheet.pdf("Letter"))
+    assert [row[1] for row in rows["Legs"]] == [leg[0] for leg in legs] and len(rows["Taps"]) == 40
+    assert all(f"page {n} of {len(pages)}" in page for n, page in enumerate(pages, 1)) and len(pages) > 6
+    text = " ".join(pages)
+    assert "no room" not in text and "in a building of 79 legs it takes minutes" in text and "slowest" in text
+    assert sum(page.count("joint insulation") for page in pages) > 1  # a table says its head anew on each page
+
+
+def test_the_tables_are_written_as_text_that_no_spreadsheet_runs(built, tmp_path):
+    house = built([("=1+1", "tank", "up", "2 m", "")], [("t", "=1+1", "6 L/min")])
+    file = tmp_path / "sheet.csv"
+    assert save(run_sheet(house, changes=()), file) == file
+    cells = [cell for row in csv.reader(file.open(encoding="utf-8")) for cell in row]
+    assert "'=1+1" in cells and "=1+1" not in cells and "\u00a0" not in "".join(cells)
+    with pytest.raises(InputError, match="is there already"):
+        save(run_sheet(house, changes=()), file)
 
 
 def test_a_file_is_written_whole_and_never_over_another(houses, tmp_path, monkeypatch):
@@ -115,7 +243,7 @@ def test_a_file_is_written_whole_and_never_over_another(houses, tmp_path, monkey
     monkeypatch.setattr(
         type(house), "first_changes", lambda self: ()
     )  # they have tests of their own, and take their time
-    for name in ("sheet.html", "sheet.pdf"):
+    for name in ("sheet.csv", "sheet.html", "sheet.pdf"):
         file = tmp_path / name
         assert house.sheet(file, "Letter") == file
         before = file.read_bytes()
@@ -124,12 +252,12 @@ def test_a_file_is_written_whole_and_never_over_another(houses, tmp_path, monkey
         assert file.read_bytes() == before
         house.sheet(file, "A4", SYSTEMS[1], replace=True)
         assert file.read_bytes() != before
-    assert len(pypdfium2.PdfDocument(io.BytesIO((tmp_path / "sheet.pdf").read_bytes()))) == 1
+    assert len(pypdfium2.PdfDocument(io.BytesIO((tmp_path / "sheet.pdf").read_bytes()))) > 2
     with pytest.raises(InputError, match="A4"):
         house.sheet(tmp_path / "x.pdf", "A3")
     with pytest.raises(InputError, match="unit system"):
         house.sheet(tmp_path / "x.pdf", system="imperial")
-    assert sorted(path.name for path in tmp_path.iterdir()) == ["sheet.html", "sheet.pdf"]
+    assert sorted(path.name for path in tmp_path.iterdir()) == ["sheet.csv", "sheet.html", "sheet.pdf"]
 
 
 def test_paper_of_a_demo_building_says_that_it_is_invented(houses, built):
@@ -156,7 +284,7 @@ def test_tape_is_bought_once_and_the_panel_says_the_same(built):
     feet = int(-(-count * (18 * 0.3048 + 0.3) // 0.3048))
     told = f"{feet} ft in {count} tapes side by side"
     text = words(run_sheet(house, found, SYSTEMS[1], changes=()).pdf("A4"))
-    assert told in text and f"{count} ×" not in text and f"{feet} / {feet} ft" in text
+    assert told in text and f"{count} ×" not in text and f"{feet} ft {feet} ft" in text
     assert told in results.cold_legs(OwnRunScene(house, found), SYSTEMS[1])
 
 
@@ -178,7 +306,7 @@ def test_panel_and_sheet_print_the_same_numbers(name, system):
             assert f"adults burn in {burn_time(tap.delivered)}" in panel
     for row in house.take_off().rows:
         assert to_buy(row.need, system) in panel
-        assert f"{to_buy(row.need, system).split(' ')[0]} / {to_buy(row.with_spare, system)}" in text
+        assert f"{to_buy(row.need, system)} {to_buy(row.with_spare, system)}" in text
     for leg in found.legs:
         assert holds_with(leg, system) in panel and (holds_with(leg, system) in text or leg.plan is None)
 

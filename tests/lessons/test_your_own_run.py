@@ -283,7 +283,7 @@ def test_a_folder_that_cannot_be_used(panel):
 def test_sheet_and_table_ask_as_well(panel):
     panel.open(WASH_HOUSE)
     panel.changes = ()
-    for number, ending in ((1, "-A4.html"), (2, "-A4.pdf"), (3, "-take-off.csv")):
+    for number, ending in ((1, "-A4.html"), (2, "-A4.pdf"), (3, "-take-off.csv"), (4, "-sheet.csv")):
         file = preferences.layouts_folder() / f"my-wash-house{ending}"
         writer = panel.writing.writers[number]
         writer.press()

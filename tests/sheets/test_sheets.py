@@ -1,5 +1,7 @@
 """Printed sheets: one side in every paper, text escaped, black and white, files never written over unasked."""
 
+import re
+
 import pypdfium2
 import pytest
 from matplotlib.patches import Rectangle
@@ -103,3 +105,47 @@ def test_what_cannot_be_is_said(tmp_path):
         sheet().save(tmp_path / "run.docx")
     with pytest.raises(InputError, match="was not written"):
         sheet().save(tmp_path / "nowhere" / "run.pdf")
+
+
+def test_a_sheet_that_runs_on_has_its_words_and_its_number_at_the_foot_of_every_page():
+    """In the PDF within the margin that printers need, and clear of the text; in the style of the web page by number."""
+    running = 'Inn "<b>" · x'
+    long = sheet(blocks=(Text(LONG),) * 40, one_page=False, running=running)
+    document = pages(long.pdf())
+    assert len(document) == long.pages() > 1
+    for number, side in enumerate(document, 1):
+        text = side.get_textpage()
+        assert running in text.get_text_range() and f"page {number} of {len(document)}" in text.get_text_range()
+        found = text.search(f"page {number} of")
+        first, _ = found.get_next()
+        _, bottom, _, top = text.get_charbox(first)
+        assert bottom / 72 * 25.4 > MARGIN - 1 and top / 72 * 25.4 < MARGIN + 4
+        low = [i for i in range(text.count_chars()) if text.get_charbox(i)[1] < top + 2]
+        foot = "".join(text.get_text_range(i, 1) for i in low)
+        assert "".join(foot.split()) == "".join(f"{running}page {number} of {len(document)}".split())
+    lines = [
+        pages(Sheet("t", (Text("x\n" * 200),), one_page=False, running=words).pdf())[0].get_textpage()
+        for words in ("", "-")
+    ]
+    free, kept = (side.get_text_range().count("x") for side in lines)
+    assert kept < free  # 5 mm, more than a line, are the foot's own
+    page = long.html()
+    assert r"Inn \000022 \00003c b\00003e \000022  \0000b7  x" in page and "counter(page)" in page and "<b>" not in page
+    assert (
+        "counter(page)" not in sheet().html()
+        and "page 1 of" not in pages(sheet().pdf())[0].get_textpage().get_text_range()
+    )
+
+
+def test_a_long_table_begins_under_its_heading_and_says_its_head_on_each_page():
+    """Two thirds of a page are taken; the table does not wait for the next one, and a heading is never left alone."""
+    table = Table(("piece", "cut"), tuple((f"row {n}", "1 m") for n in range(90)))
+    document = pages(Sheet("t", (*(Text(LONG),) * 5, Heading("Pieces"), table), one_page=False).pdf())
+    first, *others = (side.get_textpage().get_text_range() for side in document)
+    assert "Pieces" in first and "row 0" in first and others and all("piece" in text for text in (first, *others))
+    rows = [int(n) for text in (first, *others) for n in re.findall(r"row (\d+)", text)]
+    assert rows == list(range(90))
+    for lines in range(40, 58):  # wherever on the page the heading comes
+        parts = (Text("x\n" * lines), Heading("Pieces"), table)
+        texts = [side.get_textpage().get_text_range() for side in pages(Sheet("t", parts, one_page=False).pdf())]
+        assert all(("Pieces" in text) == ("row 0" in text) for text in texts), lines

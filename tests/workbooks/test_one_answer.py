@@ -7,7 +7,7 @@ import json
 import re
 from pathlib import Path
 
-from lessons_lib.building import run_sheet_rows
+from lessons_lib.building import run_sheet_talk
 from lessons_lib.classroom.lesson_pages import lesson_pages, plain
 from lessons_lib.classroom.prints import session_sheet
 from lessons_lib.classroom.session import plan
@@ -52,7 +52,7 @@ def told() -> dict:
         "tank": tank.VALVE_CAUTION,
         "relief": closed_system.RELIEF_CAUTION,
         "vessel": closed_system.VESSEL_CAUTION,
-        "run sheet": run_sheet_rows.VALVE,
+        "run sheet": run_sheet_talk.VALVE,
         "session sheet": session_sheet.ISOLATES,
     }
     found.update({("library", name): text for name, text in cautions.items()})

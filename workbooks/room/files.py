@@ -21,7 +21,7 @@ KINDS = {
     ".toml": ("layout", "text/plain; charset=utf-8"),
     ".html": ("sheet as a web page", "text/html; charset=utf-8"),
     ".pdf": ("sheet as PDF", "application/pdf"),
-    ".csv": ("take-off as a table", "text/csv; charset=utf-8"),
+    ".csv": ("table", "text/csv; charset=utf-8"),
 }
 LARGEST_LAYOUT = 200_000  # bytes of a layout that is brought along; a large building's has some 60 thousand
 LARGEST_FILE = 20_000_000  # bytes of a file that is given out

@@ -9,7 +9,7 @@ from urllib.parse import quote
 
 import ipywidgets as widgets
 
-from ...building.run_sheet import PAPERS, run_sheet
+from ...building.run_sheet import PAPERS, run_sheet, save
 from ...panels.controls import label_of
 from ...panels.readout import EDGES
 from ...quantities.display import SYSTEMS
@@ -191,6 +191,7 @@ class Writing:
                 ("Sheet as a web page", lambda: self._target(f"-{self.paper.value}.html"), self._sheet),
                 ("Sheet as PDF", lambda: self._target(f"-{self.paper.value}.pdf"), self._sheet),
                 ("Take-off as a table (CSV)", lambda: self._target("-take-off.csv"), self._csv),
+                ("Sheet as tables (CSV)", lambda: self._target("-sheet.csv"), self._sheet),
             )
         ]
         for box in (self.name, self.paper):
@@ -226,7 +227,8 @@ class Writing:
         panel, paper = self.panel, self.paper.value
         scene = panel.now()
         panel._tell("… Writing. This takes some seconds, more where no single change was tried yet.")
-        run_sheet(scene.layout, scene.found, panel.system, panel.changes, (paper,)).save(path, paper, replace)
+        sheet = run_sheet(scene.layout, scene.found, panel.system, panel.changes, (paper,))
+        save(sheet, path, paper, replace)
 
     def _csv(self, path: Path, replace: bool) -> None:
         self.panel.document.layout().take_off().to_csv(path, replace)
