@@ -95,7 +95,7 @@ class Rows:
         return table(head, rows, (4.8, 14, 7, 6.4, 9, 14, 7.4, 14, 10.8, 9))
 
     def _from(self, leg) -> str:
-        """Where a leg begins: at the end of another leg, by its number, or at tank or heat pump."""
+        """Says where a leg begins: at the end of another leg, by its number, or at tank or heat pump."""
         return f"leg {self.numbers[leg.start]}" if leg.start in self.numbers else leg.start
 
     def _covering(self, leg) -> str:
@@ -115,7 +115,7 @@ class Rows:
         return table(("place", "around the pipe", "legs"), rows, (6, 14, 17))
 
     def _around(self, leg) -> str:
-        """What is around the pipe of a leg."""
+        """Says what is around the pipe of a leg."""
         around = leg.surroundings
         if leg.place == BURIED:
             temperature, depth = self._show(around.temperature, "temperature"), measured(around.depth, self.system)
@@ -256,7 +256,7 @@ class Rows:
         return [row for row in self.list.rows if row.kind == kind]
 
     def _amounts(self, row) -> tuple:
-        """What is needed of a row of the take-off, and that with spare."""
+        """Says what is needed of a row of the take-off, and that with spare."""
         return to_buy(row.need, self.system), to_buy(row.with_spare, self.system)
 
     def any_measure(self) -> bool:
@@ -264,7 +264,7 @@ class Rows:
         return any(MEASURE in row.note for row in self.list.rows) or any(piece.measure for piece in self.list.pieces)
 
     def first_changes(self, changes) -> tuple:
-        """What to change first, and what it helps most."""
+        """Says what to change first, and what each change helps most."""
         if not changes:
             return (Text(NO_CHANGE),)
         rows = tuple((str(place), change.words, _helped(change)) for place, change in enumerate(changes, 1))

@@ -43,7 +43,7 @@ class Talk:
         return f"{clipped(self.layout.name, 60)}: plan of the hot-water pipes"
 
     def running(self) -> str:
-        """What stands at the foot of every page, before its number."""
+        """Gives what stands at the foot of every page, before its number."""
         invented = f" · {self.layout.invented.split(':')[0]}" if self.layout.invented else ""
         return f"{clipped(self.layout.name, 60)}{invented}"
 
@@ -105,7 +105,7 @@ class Talk:
         return table(("look first at", "where", "what the model says"), lines, (8, 11, 18))
 
     def _hot(self, tap) -> str:
-        """What comes from the hottest tap, and from it without a valve."""
+        """Says what comes from the hottest tap, and from it without a valve."""
         if isnan(tap.delivered.magnitude):
             return NO_WATER
         arrives, unmixed = (self._show(one, "temperature") for one in (tap.delivered, tap.unmixed))
@@ -115,7 +115,7 @@ class Talk:
         )
 
     def asked(self) -> str:
-        """What the contractor is asked to do, a numbered line each."""
+        """Says what the contractor is asked to do, a numbered line each."""
         layout, measure = self.layout, self.rows.any_measure()
         asked = (
             (True, "Walk the run with this sketch. Check each length, level and fixing before you name a price."),
