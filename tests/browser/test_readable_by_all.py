@@ -19,7 +19,7 @@ MOVED = ("slider", "textbox", "combobox", "button", "checkbox", "radio", "spinbu
 # The unit of each slider of lesson 02; those that are not here are temperatures.
 UNITS = {
     "US customary": {"Size": "in", "Length": "ft", "Thickness": "in", "Flow": "gpm", "Wind": "mph", "": "°F"},
-    "metric": {"Size": "in", "Length": "m", "Thickness": "mm", "Flow": "L/min", "Wind": "m/s", "": "°C"},
+    "metric": {"Size": "mm", "Length": "m", "Thickness": "mm", "Flow": "L/min", "Wind": "m/s", "": "°C"},
 }
 FOCUSED = """() => {
     const part = document.activeElement, look = getComputedStyle(part);
@@ -94,7 +94,7 @@ def test_a_screen_reader_hears_each_control_with_its_name_value_and_unit(page, o
         sliders = {one["name"]: one["value"] for one in of_role(nodes, "slider")}
         assert len(sliders) == 8 and len(of_role(nodes, "textbox")) == 7 and len(of_role(nodes, "combobox")) == 3
         for name, value in sliders.items():
-            assert re.fullmatch(rf"-?[0-9][0-9./ ]* {units.get(name, units[''])}", value), f"{name}: {value}"
+            assert re.fullmatch(rf"-?[0-9][0-9./ ×]* {units.get(name, units[''])}", value), f"{name}: {value}"
         (picture,) = of_role(nodes, "image")
         headline = page.locator(f"{PANEL} .hot-water-headline").inner_text()
         assert any(one["words"] == headline for one in nodes)
