@@ -114,7 +114,7 @@ def test_no_film_is_never_warmer_and_matters_only_where_it_is_slow_and_bare():
 
 def test_lesson_02_says_what_slow_water_does():
     """Its page gives both sides of the bare trickle, in both units."""
-    cabin = how_hot._cabin(insulation=NONE, flow=how_hot.TRICKLE)
+    cabin = how_hot._cabin("metric", insulation=NONE, flow=how_hot.TRICKLE)
     run = usual.run_of(cabin)
     sides = (
         run.delivery_temperature(cabin["supply"], cabin["flow"]),
