@@ -63,8 +63,9 @@ def _units(from_rest, to_rest):
     way.
     """
     same_side = from_rest * to_rest > 0
-    ratio = np.where(same_side, from_rest, 1.0) / np.where(same_side, to_rest, 1.0)
-    on_the_way = np.log(np.maximum(ratio, 1.0))
+    # a difference of logarithms, for air may be so near to freezing that the ratio has no room in a float
+    began, ends = (np.log(np.abs(np.where(same_side, one, 1.0))) for one in (from_rest, to_rest))
+    on_the_way = np.maximum(began - ends, 0.0)
     # Not on the same side: starting at or beyond rest the target lies behind (passed) only if it is where we stand.
     return np.where(same_side, on_the_way, np.where(from_rest == to_rest, 0.0, np.inf))
 

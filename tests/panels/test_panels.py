@@ -32,6 +32,7 @@ from lessons_lib.lessons import (
 from lessons_lib.panels.controls import Choice, PipeChoice, Slide
 from lessons_lib.panels.page_state import choose_units
 from lessons_lib.panels.panel_base import large_button
+from lessons_lib.panels.shared_controls import in_goods
 from lessons_lib.quantities.display import SI, SYSTEMS, US, unit
 from lessons_lib.quantities.reading import read_number
 from lessons_lib.quantities.units import unit_of
@@ -138,7 +139,7 @@ def test_ready_made_settings_are_tern_banks():
     for title in panel.ready_made:
         panel._menu.value = title
         looks_right(panel)
-        assert panel.state == {name: value for name, value in panel.ready_made[title].items()}
+        assert panel.state == in_goods(panel.ready_made[title], SI)
 
 
 def test_moving_a_slider_moves_only_once():
@@ -318,7 +319,7 @@ def test_moving_a_control_forgets_the_ready_made_title_and_old_messages():
     panel.controls["wind"].slider.value = 3.0
     assert panel._menu.value == panel._menu.options[0] and not panel.controls["length"].told.value
     panel._menu.value = title
-    assert panel.state == panel.ready_made[title]
+    assert panel.state == in_goods(panel.ready_made[title], SI)
 
 
 def test_thickness_rests_while_there_is_no_insulation():

@@ -1,5 +1,7 @@
 """Laws of the public calls over random single runs: known words, unit round trips, lists equal loops."""
 
+from dataclasses import replace
+
 import ht
 import numpy as np
 import pytest
@@ -63,6 +65,16 @@ def test_every_slider_position_has_an_answer(run, supply, flow, start):
     for verdict in (found.tap, found.scald, found.freeze):
         assert verdict.reason and "nan" not in verdict.reason and "inf" not in verdict.reason
     assert str(found) and found._repr_html_().startswith("<table>")
+
+
+def test_air_a_hair_below_freezing_is_an_answer_too():
+    """The distance to it takes hundreds of times the time in which it falls by e; its ratio has no room in a float."""
+    run = Run(Pipe.nominal("copper L", "3/4 in"), Q_(1, "m"), Insulation.none(), Surroundings(Q_(-1.1e-308, "degC")))
+    near, nearer = (
+        replace(run, surroundings=Surroundings(Q_(air, "degC"))).freezing(Q_(20, "degC")).hours_to_zero.magnitude
+        for air in (-1e-6, -1.1e-308)
+    )
+    assert nearer > 10 * near and np.isfinite(nearer)
 
 
 @steady
