@@ -127,7 +127,9 @@ class Visitor:
     def open(self, lesson: str = "02-how-hot-at-the-tap") -> tuple[str, str]:
         """Open a lesson: the page, and the kernel behind it."""
         page = self.ask(f"/voila/render/{lesson}.ipynb").text
-        return page, re.search(r'"kernelId": ?"([\w-]+)"', page)[1]
+        found = re.search(r'"kernelId": ?"([\w-]+)"', page)
+        assert found, f"the page of {lesson} names no kernel: {page[:2000]}"
+        return page, found[1]
 
     def socket(self, kernel: str, site: str = ""):
         """The line to a kernel, as a page of the room, or of another site, opens it.
