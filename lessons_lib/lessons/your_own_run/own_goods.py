@@ -31,6 +31,12 @@ def document_of(file: Path, system: str) -> LayoutDocument:
     return LayoutDocument(tomlkit.dumps(whole), document.name)
 
 
+def opened_with_text(file: Path, system: str) -> tuple[LayoutDocument, str]:
+    """The document of a file, and its text as it was opened. Raises InputError."""
+    document = document_of(file, system)
+    return document, document.text
+
+
 def _in_goods(row: dict, usual: dict, system: str) -> dict:
     """Gives what a row, or what is usual, says otherwise for a reader of that system: word → text."""
     whole, said = usual | row, {}

@@ -19,7 +19,7 @@ from ...storage.spelling import in_words_of
 from . import layout_results as results
 from . import own_files
 from .layout_table import LayoutTable, SettingsTable, fresh_row
-from .own_goods import document_of
+from .own_goods import opened_with_text
 from .picture import OwnRunPicture, OwnRunScene
 from .tries import TRIES
 
@@ -88,7 +88,7 @@ class OwnRun(Live):
         try:
             with self._never_ready():
                 if title not in self.documents:
-                    self.documents[title] = _read(file, self.system)
+                    self.documents[title] = opened_with_text(file, self.system)
         except InputError as error:
             self._list_files()
             self._tell(f"▲ Picture kept from before. {error}")
@@ -110,7 +110,7 @@ class OwnRun(Live):
         self.tries.show()
         for title, (document, _) in list(self.documents.items()):
             if not document.can_undo and own_files.is_ready_made(self.files[title]):
-                self.documents[title] = _read(self.files[title], system)
+                self.documents[title] = opened_with_text(self.files[title], system)
 
     def open_typed(self, typed: str) -> None:
         """Open the file that the reader named."""
@@ -129,7 +129,7 @@ class OwnRun(Live):
         """Take the file as it lies on the disk now; an edit like any other."""
 
         def take():
-            fresh, text = _read(self.files[self.title], self.system)
+            fresh, text = opened_with_text(self.files[self.title], self.system)
             self.document.take(fresh.text)
             self.documents[self.title] = self.document, text
 
@@ -372,12 +372,6 @@ def headline(scene: OwnRunScene, system: str) -> str:
 def own_run() -> OwnRun:
     """Tern Bank's buildings (invented), and the reader's own."""
     return OwnRun()
-
-
-def _read(file: Path, system: str) -> tuple:
-    """A file as a document whose rows can be shown, and its text. Raises InputError."""
-    document = document_of(file, system)
-    return document, document.text
 
 
 def _button(name: str, act, tip: str) -> widgets.Button:
