@@ -35,7 +35,7 @@ TRIES = (
     Try(
         "A smaller pipe",
         (
-            Step("Note what *the pipe takes* in the picture."),
+            Step("Note what the bar *pipe takes* says."),
             Step("Set {pipe}. How many times as much does the pipe take? Is the bath still fed?", {"pipe": SMALL}),
         ),
         _smaller,
