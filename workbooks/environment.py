@@ -24,6 +24,7 @@ STAMP = ENVIRONMENT / "installed.txt"
 LAB_SETTINGS = WORKBOOKS / ".jupyterlab"
 LAB_STATE = ENVIRONMENT / "jupyterlab"
 EXTRAS = ("", "room", "test")  # each holds what stands before it
+TESTED = ROOT / ".tested"  # what the tests were run with; tests/renew_tested_set.py renews it
 START_PAGE = "/lab/tree/start-here.ipynb?reset"  # a window without the pages that were open before
 # Ctrl-C must not show a traceback while JupyterLab is still starting; once it runs, it closes tidily.
 LAB_START = """
@@ -157,9 +158,14 @@ def _usable(python: Path) -> bool:
     return subprocess.run([str(python), "-c", check], stderr=subprocess.DEVNULL).returncode == 0
 
 
+def tested_set(extra: str) -> Path:
+    """The file of the packages, with their versions and hashes, that the tests with this extra were run with."""
+    return TESTED / "{}.txt".format(extra or "lessons")
+
+
 def _fingerprint(extra: str) -> str:
-    """What an up-to-date stamp says: a moved checkout or a changed pyproject.toml changes it."""
-    project = (ROOT / "pyproject.toml").read_bytes()
+    """What an up-to-date stamp says: a moved checkout, a changed pyproject.toml or tested set changes it."""
+    project = (ROOT / "pyproject.toml").read_bytes() + tested_set(extra).read_bytes()
     return "{} [{}]".format(hashlib.sha256(project + str(ROOT).encode()).hexdigest(), extra)
 
 
@@ -180,10 +186,16 @@ def _make_environment() -> None:
 
 
 def _install(python: Path, extra: str) -> None:
-    """Install the project, editable, with the extra."""
-    project = ".[{}]".format(extra) if extra else "."
+    """Install the tested set, each file held against its hash, then the project, editable, with the extra.
+
+    A Python that the tested set does not fit gets the newest packages that pyproject.toml allows.
+    """
+    pip = [str(python), "-m", "pip", "install", "--quiet", "--disable-pip-version-check"]
+    tested = [*pip, "--no-deps", "--require-hashes", "--requirement", str(tested_set(extra))]
+    if _run_quietly(tested).returncode != 0:
+        print("The tested packages can't all be had for this computer. Set-up takes others that fit...", flush=True)
     _quietly(
-        [str(python), "-m", "pip", "install", "--quiet", "--disable-pip-version-check", "--editable", project],
+        [*pip, "--editable", ".[{}]".format(extra) if extra else "."],
         "The set-up could not be finished: please check that this computer is connected "
         "to the internet, then give the same command again.",
     )
@@ -191,11 +203,16 @@ def _install(python: Path, extra: str) -> None:
 
 def _quietly(command: "list[str]", advice: str) -> None:
     """Run a step of the set-up; show what it printed only if it fails, followed by the advice."""
-    step = subprocess.run(
-        command, cwd=str(ROOT), stdout=subprocess.PIPE, stderr=subprocess.STDOUT, encoding="utf-8", errors="replace"
-    )
+    step = _run_quietly(command)
     if step.returncode != 0:
         raise SetupProblem("{}\n\n{}".format(step.stdout.strip(), advice))
+
+
+def _run_quietly(command: "list[str]") -> "subprocess.CompletedProcess[str]":
+    """Run a step of the set-up from the checkout's root, and keep what it prints."""
+    return subprocess.run(
+        command, cwd=str(ROOT), stdout=subprocess.PIPE, stderr=subprocess.STDOUT, encoding="utf-8", errors="replace"
+    )
 
 
 def _run(arguments: "list[str]", variables: "dict[str, str]") -> int:

@@ -115,6 +115,7 @@ def test_the_image_is_of_a_named_version_unprivileged_and_without_the_instructor
     for word, rest in lines:
         if word == "COPY" and not rest.startswith("--from"):
             assert all((ROOT / one).exists() for one in rest.split()[:-1]), rest
+    assert any("--require-hashes -r /opt/hot-water-runs/room.txt" in rest for word, rest in last if word == "RUN")
 
 
 def test_the_image_lays_out_the_pages_that_its_server_serves(tmp_path, monkeypatch):
