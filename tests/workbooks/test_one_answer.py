@@ -145,6 +145,8 @@ def test_only_valves_of_a_class_that_must_shut_are_tested_so():
         "bucket",
         "nobody near",
     )
+    inlets = about(r"[Cc]heck valves? and (a )?strainers? (belong )?on both inlets")
+    assert {where for where, _ in inlets} >= {"01-hot-enough-not-too-hot", "10-fill-purge-and-hand-over", "work_order"}
     asked = variant(question("01-cold-shut"), 3)
     assert "EN 1111" in asked.text and "need not pass this test" in asked.worked and "EN 15092" in asked.worked
 
@@ -188,7 +190,7 @@ def test_hoses_end_above_the_rim():
     pages = lesson_pages()
     for lesson in ("09", "10"):
         assert re.search("above (its|the) bucket", pages[lesson].bench) and "sucked back" in pages[lesson].risks
-        assert any(row["lesson"] == lesson and "backflow preventer" in row["item"] for row in rows("kit"))
+        assert any(row["lesson"] == lesson and "ASSE 1011; EN 1717" in row["item"] for row in rows("kit"))
     assert all("above the rim" in step(key).caution for key in ("flush", "purge"))
 
 
