@@ -13,8 +13,10 @@ from lessons_lib.classroom.prints import session_sheet
 from lessons_lib.classroom.session import plan
 from lessons_lib.exercises import question, variant
 from lessons_lib.exercises.solvers import solvers
+from lessons_lib.panels.panel_base import large_button
 from lessons_lib.plant import circuit, closed_system, tank
 from lessons_lib.plant.work_order import keys, step, steps
+from lessons_lib.runs import flow
 from lessons_lib.storage import tables
 from lessons_lib.storage.tables import rows
 
@@ -291,6 +293,15 @@ def test_the_readme_states_the_job_first():
         "session for a class",
     ):
         assert words in first, words
+
+
+def test_words_are_our_own_and_name_no_company():
+    """On screen a technical paper goes by its number; its author stands in the head of the table alone. A button and a command have words of ours."""
+    assert "Technical Paper 410" in flow.CAUTION
+    shown = [flow.CAUTION, *(value for row in rows("fittings") for value in row.values()), *TOLD.values()]
+    assert not [text for text in shown if re.search(r"\bCrane\b|\bProjector\b|--collect|class notes", text)]
+    assert large_button().description == "Large, for the room"
+    assert "invented" in (ROOT / "data" / "questions" / "_template.toml").read_text(encoding="utf-8").splitlines()[1]
 
 
 def test_tables_and_steps_are_all_read():
