@@ -11,7 +11,7 @@ from ..sheets.blocks import Heading, Table, Text
 from .frost import NO_ICE
 from .parts import BURIED
 from .take_off import MEASURE
-from .words import burn_time, holds_with, hot_words, settles_words, tape_to_buy, to_buy, warm_after
+from .words import adults_skin, holds_with, hot_words, settles_words, tape_to_buy, to_buy, warm_after
 
 NAME = 28  # letters of a name in a sentence
 TICK = "☐"
@@ -138,7 +138,7 @@ class Rows:
 
     def taps(self) -> Table:
         """A row for each tap; the slowest and the hottest are marked."""
-        head = ("tap: alone / all open", "arrives", "wait, water", "flow", "pressure", "burns in", "if unmixed")
+        head = ("tap: alone / all open", "arrives", "wait, water", "flow", "pressure", "adult's skin", "if unmixed")
         return table(head, tuple(map(self._tap, self.found.taps)), TAP_WIDTHS[self.system])
 
     def _tap(self, tap) -> tuple:
@@ -156,8 +156,8 @@ class Rows:
             f"{self._number(getattr(tap, name), kind)} / {self._show(getattr(tap, f'{name}_with_others'), kind)}"
             for name, kind in two
         )
-        unmixed = f"{burn_time(tap.unmixed)} ({self._show(tap.unmixed, 'temperature')})"
-        return name, arrives, f"{warm_after(tap)}{drawn}", flow, pressure, burn_time(tap.delivered), unmixed
+        unmixed = f"{adults_skin(tap.unmixed)} ({self._show(tap.unmixed, 'temperature')})"
+        return name, arrives, f"{warm_after(tap)}{drawn}", flow, pressure, adults_skin(tap.delivered), unmixed
 
     def cold_legs(self) -> Table | Text:
         """A row for each leg that is not in a heated room; what freezes first comes first."""

@@ -8,7 +8,7 @@ from ..runs.bacteria import STORE_ADVICE
 from ..runs.scald import BURN_SOONER
 from ..sheets.blocks import Table
 from .run_sheet_rows import MEASURE, Rows, clipped, table
-from .words import burn_time, wait_words
+from .words import adults_skin, wait_words
 
 STOP = (
     "Hot water scalds, pressure and electricity injure, frozen pipes burst. To discuss with a licensed contractor;"
@@ -110,8 +110,8 @@ class Talk:
             return NO_WATER
         arrives, unmixed = (self._show(one, "temperature") for one in (tap.delivered, tap.unmixed))
         return (
-            f"{arrives} arrives, adults burn in {burn_time(tap.delivered)}; if unmixed, {unmixed} in"
-            f" {burn_time(tap.unmixed)}"
+            f"{arrives} arrives, adults: {adults_skin(tap.delivered)}; if unmixed, {unmixed}:"
+            f" {adults_skin(tap.unmixed)}"
         )
 
     def asked(self) -> str:

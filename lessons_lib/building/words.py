@@ -2,8 +2,7 @@
 
 import numpy as np
 
-from ..quantities import display
-from ..quantities.display import SI, ice_words, number, show, stopwatch, unit
+from ..quantities.display import SI, burns_briefly, ice_words, number, show, stopwatch, unit
 from ..quantities.units import Q_
 from ..runs.assessment import CHECK, NO_WATER, TOO_HOT
 from ..runs.first_draw import NEVER_WARM
@@ -32,13 +31,12 @@ def burn_words(temperature) -> str:
     return skin_words(burn.seconds.magnitude, burn.bound)
 
 
-def burn_time(temperature) -> str:
-    """The time of `burn_words` alone: "under 3 s", "about 5 min", "over 6 h"; nothing where no water comes."""
+def adults_skin(temperature) -> str:
+    """Says what `burn_words` says of adults alone: "burns in under 3 s", "burns in about 5 min", "no burn within 6 h"."""
     if np.isnan(temperature.magnitude):
         return NO_WATER
     burn = time_to_burn(temperature)
-    lead = {"at": "about", "shorter than": "under", "longer than": "over"}[burn.bound]
-    return f"{lead} {display.burn_time(burn.seconds.magnitude)}"
+    return burns_briefly(burn.seconds.magnitude, burn.bound)
 
 
 def to_buy(value, system: str, say=show) -> str:

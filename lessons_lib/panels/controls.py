@@ -46,11 +46,14 @@ class Range:
 
 
 class Control:
-    """Does what every control does: hold a value, tell a listener, and say what is wrong beside itself."""
+    """Does what every control does: hold a value, tell a listener, and say what is wrong beside itself.
+
+    listener : called when the reader changed the value; refused : called when what was typed could not be taken
+    """
 
     def __init__(self, label: str, explained: str):
         self.label, self.explained = label, explained
-        self.listener = lambda: None
+        self.listener = self.refused = lambda: None
         self.told = widgets.HTML(layout={"margin": "0"})
         self._setting = False
 
@@ -192,6 +195,7 @@ class Slide(Control):
         except InputError as error:
             self.set(self.value)
             self.say(str(error))
+            self.refused()
             return
         self.set(value)
         self.changed()

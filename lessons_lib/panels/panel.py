@@ -51,7 +51,7 @@ class Panel(Live):
         self._build(groups)
         for control in self.controls.values():
             control.set_system(self.system)
-            control.listener = self._moved
+            control.listener, control.refused = self._moved, self._tell_ready
         self.reset()
         follow_units(self)
 
@@ -74,9 +74,14 @@ class Panel(Live):
             for name, control in self.controls.items():
                 control.set_active(name not in idle)
             self._draw()
-            self._tell("● Ready")
+            self._tell_ready()
             for watcher in self.watchers:
                 watcher()
+
+    def _tell_ready(self) -> None:
+        """Says that the picture is that of the settings, unless a box could not take what was typed."""
+        odd = next((control.label for control in self.controls.values() if control.told.value), None)
+        self._tell(f"▲ {odd} keeps its value. Beside its box stands why." if odd else "● Ready")
 
     def _moved(self) -> None:
         """The reader moved a control: what was said before, and the title of ready-made settings, no longer hold."""

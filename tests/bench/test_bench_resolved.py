@@ -1,7 +1,7 @@
 """Fits to readings of a pipe whose insulation is resolved (tests/resolved.py, nothing of the library in it): the conductivity
 that made them is found, and the 95 % interval holds it.
 
-`python tests/test_bench_resolved.py` measures how often, in 100 sets for each scatter; the tests take fewer.
+`PYTHONPATH=tests python tests/bench/test_bench_resolved.py` measures how often, in 100 sets for each scatter; the tests take fewer.
 """
 
 from functools import cache

@@ -13,7 +13,7 @@ import pytest
 from lessons_lib import Q_, InputError, load_layout, time_to_burn
 from lessons_lib.building.run_sheet import MOST_TRIED, WIDTH, run_sheet, save, tables_of
 from lessons_lib.building.run_sheet_rows import ranges
-from lessons_lib.building.words import burn_time, holds_with, to_buy, warm_after
+from lessons_lib.building.words import adults_skin, burn_words, holds_with, to_buy, warm_after
 from lessons_lib.lessons.your_own_run import layout_results as results
 from lessons_lib.lessons.your_own_run.picture import OwnRunScene
 from lessons_lib.quantities.display import SI, SYSTEMS, US, measured, show
@@ -301,9 +301,9 @@ def test_panel_and_sheet_print_the_same_numbers(name, system):
     )
     for tap in found.taps:
         assert warm_after(tap) in text and warm_after(tap) in panel
-        assert burn_time(tap.delivered) in text and burn_time(tap.unmixed) in text
-        if not burn_time(tap.delivered).startswith("over"):
-            assert f"adults burn in {burn_time(tap.delivered)}" in panel
+        assert adults_skin(tap.delivered) in text and adults_skin(tap.unmixed) in text
+        assert f"adults: {adults_skin(tap.delivered)}" in panel
+        assert adults_skin(tap.delivered) in burn_words(tap.delivered), "the card and the column *As set* say the same"
     for row in house.take_off().rows:
         assert to_buy(row.need, system) in panel
         assert f"{to_buy(row.need, system)} {to_buy(row.with_spare, system)}" in text
@@ -316,9 +316,11 @@ def test_shorter_than_the_tables_shortest_time_stays_so_on_paper(built):
     house = replace(built([("a", "tank", "up", "1 m", "")], [("t", "a", "6 L/min")]), set_temperature=Q_(80, "degC"))
     found = house.assess()
     (tap,) = found.taps
-    assert time_to_burn(tap.delivered).bound == "shorter than" and burn_time(tap.delivered).startswith("under ")
-    assert burn_time(tap.delivered) in words(run_sheet(house, found, changes=()).pdf("A4"))
-    assert f"adults burn in {burn_time(tap.delivered)}" in results.taps(OwnRunScene(house, found), SYSTEMS[0])
+    assert time_to_burn(tap.delivered).bound == "shorter than" and adults_skin(tap.delivered).startswith(
+        "burns in under "
+    )
+    assert adults_skin(tap.delivered) in words(run_sheet(house, found, changes=()).pdf("A4"))
+    assert f"adults: {adults_skin(tap.delivered)}" in results.taps(OwnRunScene(house, found), SYSTEMS[0])
 
 
 def test_lengths_to_buy_are_never_too_short():

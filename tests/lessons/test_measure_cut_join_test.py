@@ -216,12 +216,15 @@ def test_clips_after_the_code_that_is_named(family, size, level, upright):
         ("copper EN 1057", "28 mm x 0.9 mm", 1.8, 2.4),
         ("PEX ISO 15875", "16 mm", 0.8, 0.8),
         ("PEX ISO 15875", "32 mm", 1.0, 1.0),
+        ("multilayer ISO 21003", "16 mm", 1.2, 1.2),
+        ("multilayer ISO 21003", "26 mm", 1.5, 1.5),
+        ("multilayer ISO 21003", "32 mm", 1.5, 1.5),
         ("PEX BS 7291", "15 mm", 0.3, 0.5),
         ("PEX BS 7291", "28 mm", 0.8, 1.0),
     ],
 )
 def test_clips_by_the_region_of_the_pipe(family, size, level, upright):
-    """German guide values (copper from memory, PE-X as quoted in secondary literature) and British practice, in metres."""
+    """German guide values (copper from memory, PE-X and multilayer as quoted in secondary literature) and British practice, in metres."""
     pipe = Pipe.nominal(family, size)
     assert clip_spacing(pipe).to("m").magnitude == pytest.approx(level) and clip_spacing(pipe, upright=True).to(
         "m"

@@ -5,7 +5,7 @@ import math
 import random
 import re
 import threading
-from html import escape
+from html import escape, unescape
 from io import BytesIO
 
 import pytest
@@ -252,6 +252,23 @@ def test_every_box_shows_what_the_model_takes(name):
                 assert control.value.to(own).magnitude == pytest.approx(typed, rel=1e-5)
                 assert read_number(control.box.value)[0] == pytest.approx(typed, rel=1e-5)
                 assert control.told.value == ""
+
+
+@pytest.mark.parametrize("name", list(PANELS))
+def test_no_panel_is_ready_beside_a_box_that_took_nothing(name):
+    """The status names the box until it is mended; a new picture alone mends nothing."""
+    panel = PANELS[name]()
+    for control in panel.controls.values():
+        if isinstance(control, Slide):
+            control.box.value = "abc"
+            assert control.told.value and "Ready" not in panel._status.value
+            assert f"▲ {control.label} keeps its value." in unescape(panel._status.value)
+            control.say("")
+    control.say("not taken")
+    panel.update()
+    assert "Ready" not in panel._status.value
+    panel.reset()
+    assert "● Ready" in panel._status.value
 
 
 def test_a_count_is_whole():

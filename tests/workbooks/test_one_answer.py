@@ -13,8 +13,10 @@ from lessons_lib.classroom.prints import session_sheet
 from lessons_lib.classroom.session import plan
 from lessons_lib.exercises import question, variant
 from lessons_lib.exercises.solvers import solvers
+from lessons_lib.panels.panel_base import large_button
 from lessons_lib.plant import circuit, closed_system, tank
 from lessons_lib.plant.work_order import keys, step, steps
+from lessons_lib.runs import flow
 from lessons_lib.storage import tables
 from lessons_lib.storage.tables import rows
 
@@ -145,6 +147,8 @@ def test_only_valves_of_a_class_that_must_shut_are_tested_so():
         "bucket",
         "nobody near",
     )
+    inlets = about(r"[Cc]heck valves? and (a )?strainers? (belong )?on both inlets")
+    assert {where for where, _ in inlets} >= {"01-hot-enough-not-too-hot", "10-fill-purge-and-hand-over", "work_order"}
     asked = variant(question("01-cold-shut"), 3)
     assert "EN 1111" in asked.text and "need not pass this test" in asked.worked and "EN 15092" in asked.worked
 
@@ -188,7 +192,7 @@ def test_hoses_end_above_the_rim():
     pages = lesson_pages()
     for lesson in ("09", "10"):
         assert re.search("above (its|the) bucket", pages[lesson].bench) and "sucked back" in pages[lesson].risks
-        assert any(row["lesson"] == lesson and "backflow preventer" in row["item"] for row in rows("kit"))
+        assert any(row["lesson"] == lesson and "ASSE 1011; EN 1717" in row["item"] for row in rows("kit"))
     assert all("above the rim" in step(key).caution for key in ("flush", "purge"))
 
 
@@ -289,6 +293,15 @@ def test_the_readme_states_the_job_first():
         "session for a class",
     ):
         assert words in first, words
+
+
+def test_words_are_our_own_and_name_no_company():
+    """On screen a technical paper goes by its number; its author stands in the head of the table alone. A button and a command have words of ours."""
+    assert "Technical Paper 410" in flow.CAUTION
+    shown = [flow.CAUTION, *(value for row in rows("fittings") for value in row.values()), *TOLD.values()]
+    assert not [text for text in shown if re.search(r"\bCrane\b|\bProjector\b|--collect|class notes", text)]
+    assert large_button().description == "Large, for the room"
+    assert "invented" in (ROOT / "data" / "questions" / "_template.toml").read_text(encoding="utf-8").splitlines()[1]
 
 
 def test_tables_and_steps_are_all_read():

@@ -8,7 +8,7 @@ import numpy as np
 
 from ...building.changes import HOW_SCORED
 from ...building.words import (
-    burn_time,
+    adults_skin,
     burn_words,
     holds_with,
     hot_words,
@@ -260,7 +260,7 @@ def readouts(scene: OwnRunScene, system: str) -> list[Readout]:
 
 def _adults(temperature) -> str:
     """The adults' time to burn, for a table's cell: card and sentence above the table say who burns sooner."""
-    return "" if np.isnan(temperature.magnitude) else f"; adults burn in {burn_time(temperature)}"
+    return "" if np.isnan(temperature.magnitude) else f"; adults: {adults_skin(temperature)}"
 
 
 def _hottest(tap, system: str) -> str:
