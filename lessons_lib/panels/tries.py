@@ -63,7 +63,7 @@ class Tries:
         self.hold()
 
     def hold(self) -> None:
-        """Keeps the control that this step sets in sight on a page that is large for a room, or else the next step's."""
+        """Keeps the control that this step sets in sight on a page that is large for a room, or the next step's."""
         one, step = self.places[self.place]
         name = next((name for later in one.steps[step:] for name in later.sets), None)
         if name:

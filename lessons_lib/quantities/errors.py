@@ -49,7 +49,7 @@ def _nearest_spelt(given: str, known: list[str]) -> list[str]:
 
 
 def _nearest_sizes(given: str, known: list[str]) -> list[str]:
-    """The names with the nearest numbers, in the order of the table; none where a name is no size, or the units differ."""
+    """The names with the nearest numbers, in the table's order; none where a name is no size or the units differ."""
     (wanted, unit), *sizes = map(_size, (given, *known))
     whole = SIZE.fullmatch(given.strip()) and sizes and None not in (wanted, *(size for size, _ in sizes))
     if not whole or {one for _, one in sizes} - {unit or sizes[0][1]}:

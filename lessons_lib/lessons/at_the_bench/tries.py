@@ -28,7 +28,8 @@ def _air(scenes, system: str) -> str:
     right, wrong = (_thickness(like_thickness(scene.ask()), system) for scene in (scenes[0], scenes[-1]))
     rms = [show(Q_(scene.ask().rms.magnitude, "delta_degC"), "temperature drop", system) for scene in scenes]
     return (
-        f"With the wrong air the foam behaves like **{wrong}** instead of {right}. The difference is {rms[-1]} instead of"
+        f"With the wrong air the foam behaves like **{wrong}** instead of {right}. The difference is {rms[-1]}"
+        " instead of"
         f" {rms[0]}. The card still says *near the curve*, so it does not warn you. Read the air as carefully as the"
         " water."
     )

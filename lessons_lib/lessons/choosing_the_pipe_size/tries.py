@@ -17,7 +17,8 @@ def _smaller(scenes, system: str) -> str:
     gives = show(Q_(float(small.wide[small.chosen]), "m**3/s"), "flow", system)
     fed = "is still fed" if small.feed_levels[small.chosen] == 0 else "is no longer fed"
     return (
-        f"The pipe takes {after} instead of {before}: {small.lost / large.lost:.1f} times as much. The tap needs {needs},"
+        f"The pipe takes {after} instead of {before}: {small.lost / large.lost:.1f} times as much. The tap"
+        f" needs {needs},"
         f" and {left} are left. So the bath {fed}: its tap gives **{gives}**. Hot water comes after {short}"
         f" instead of {long}."
     )

@@ -45,7 +45,8 @@ def guess() -> Guess:
         )
         return (
             f"At Tern Bank, an invented yard, {length} of {aloud(*bath['pipe'])} feed a bath. Its open tap gives"
-            f" {gives}, and {wanted} are wanted. Somebody fits {down} pipe instead. Is the bath still fed? How much does"
+            f" {gives}, and {wanted} are wanted. Somebody fits {down} pipe instead. Is the bath still fed? How"
+            " much does"
             " the open tap give now?"
         )
 

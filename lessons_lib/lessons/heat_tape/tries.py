@@ -25,7 +25,8 @@ def _gap(scenes, system: str) -> str:
     _, light, strong = scenes
     return (
         f"The bare piece settles at {settled(light.bare, system)} with the light tape and at"
-        f" **{settled(strong.bare, system)}** with the strong one, so it {'still freezes' if strong.bare < 0 else 'is saved'}."
+        f" **{settled(strong.bare, system)}** with the strong one, so it"
+        f" {'still freezes' if strong.bare < 0 else 'is saved'}."
         f" It needs as much heat as {show(Q_(light.worth, 'm'), 'length', system)} of covered pipe. Cover the gap."
     )
 

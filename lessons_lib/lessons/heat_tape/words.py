@@ -41,7 +41,8 @@ def guess() -> Guess:
             f"At Tern Bank, an invented yard, a foamed pipe lies in air of"
             f" {show(run['air'], 'temperature', system)}. Heat tape with a thermostat holds it at"
             f" {show(THERMOSTAT, 'temperature', system)}. When the power fails, ice can form after"
-            f" {ice_after(_hours(run['tape'], system))}. How many more minutes does tape with over twice the watts give?"
+            f" {ice_after(_hours(run['tape'], system))}. How many more minutes does tape with over twice the"
+            " watts give?"
         )
 
     slide = Slide("My guess", "minutes", Q_(20, "min"), (0, 120, 1), (0, 120, 1), "more minutes until ice can form")

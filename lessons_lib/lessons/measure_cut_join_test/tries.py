@@ -33,7 +33,8 @@ def _long(scenes, system: str) -> str:
     face, depth = _length(right.first.face, system), _length(right.first.depth, system)
     return (
         f"It is **{off}** too long. Inside a fitting the pipe stops"
-        f" {each} before its middle: {face} to its face, less a depth of {depth}. No pipe can fill that, so each fitting"
+        f" {each} before its middle: {face} to its face, less a depth of {depth}. No pipe can fill that, so"
+        " each fitting"
         " is pushed off its mark."
     )
 

@@ -31,7 +31,8 @@ def guess() -> Guess:
         wall = _measured(system)
         centres, face, depth = (show(wall[name], "cut", system) for name in ("centres", "first_face", "depth"))
         return (
-            f"At Tern Bank, an invented yard, two elbows are {centres} apart, middle to middle. Each measures {face} from"
+            f"At Tern Bank, an invented yard, two elbows are {centres} apart, middle to middle. Each measures"
+            f" {face} from"
             f" middle to face. The pipe goes {depth} deep into each. Somebody forgets these depths. By how much is the"
             " piece too short?"
         )

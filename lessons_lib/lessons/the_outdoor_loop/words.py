@@ -48,7 +48,8 @@ def guess() -> Guess:
             )
         )
         return (
-            f"At Tern Bank, an invented yard, a heat pump gives {heat}. Its circulator sends {flow} to the tank and back,"
+            f"At Tern Bank, an invented yard, a heat pump gives {heat}. Its circulator sends {flow} to the tank"
+            " and back,"
             f" through {Pipe.nominal(*loop['pipe']).material} pipe of {length} each way. How wide is the smallest bore"
             " that suits this flow?"
         )

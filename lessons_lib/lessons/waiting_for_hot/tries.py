@@ -21,7 +21,8 @@ def _size(scenes, system: str) -> str:
     small, big = scenes
     return (
         f"The wait grows from {stopwatch(small.wait)} to {stopwatch(big.wait)}: **{big.wait / small.wait:.2g} times**"
-        f" as long. Now {content(big.drawn, system)} run away instead of {content(small.drawn, system)}. The area of the"
+        f" as long. Now {content(big.drawn, system)} run away instead of {content(small.drawn, system)}. The"
+        " area of the"
         " bore grows faster than its width."
     )
 

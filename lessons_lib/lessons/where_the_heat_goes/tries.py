@@ -12,7 +12,8 @@ def _saved(scenes, system: str) -> str:
     first, second = (loss_words(value, system) for value in (bare - once, once - twice))
     return (
         f"The first layer saves {first}. The second is as thick and saves {second}. That is only"
-        f" **{(once - twice) / (bare - once):.1%}** of what the first saves. In wind the second is hardly worth fitting."
+        f" **{(once - twice) / (bare - once):.1%}** of what the first saves. In wind the second is hardly worth"
+        " fitting."
     )
 
 

@@ -11,7 +11,10 @@ THICKEST, THICKEST_US = Q_(40, "mm"), Q_(1.5, "in")
 
 def _valve(scenes, system: str) -> str:
     covered, bare, calm = (ice_after(scene.ice_after) for scene in scenes)
-    return f"Under foam ice can form after {covered}. In the bare valve it is **{bare}**, on a calm night {calm}. One plug of ice stops the whole run."
+    return (
+        f"Under foam ice can form after {covered}. In the bare valve it is **{bare}**, on a calm night {calm}. One plug"
+        " of ice stops the whole run."
+    )
 
 
 def _cut(scenes, system: str) -> str:

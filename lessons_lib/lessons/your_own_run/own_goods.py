@@ -1,4 +1,4 @@
-"""Layouts that came with the workbook, with the pipe and foam that their reader buys, measured with their reader's tape."""
+"""Layouts that came with the workbook, with the pipe, foam and tape measure of their reader."""
 
 from pathlib import Path
 

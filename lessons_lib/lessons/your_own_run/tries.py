@@ -26,7 +26,8 @@ def _valve(scenes, system: str) -> str:
     arrives = show(after.delivered, "temperature", system)
     return (
         f"The {SLOW} is warm only {stopwatch(sooner)} sooner. But it now lies before the valve and gets {arrives}."
-        f" There **an adult's skin {burns_briefly(burn.seconds.magnitude, burn.bound)}**. A mixing valve protects the taps after it and no others."
+        f" There **an adult's skin {burns_briefly(burn.seconds.magnitude, burn.bound)}**. A mixing valve"
+        " protects the taps after it and no others."
     )
 
 
