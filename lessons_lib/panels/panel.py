@@ -53,6 +53,8 @@ class Panel(Live):
             control.set_system(self.system)
             control.listener, control.refused = self._moved, self._tell_ready
         self.reset()
+        if self.tries:
+            self.tries.hold()
         follow_units(self)
 
     @property
@@ -161,6 +163,10 @@ class Panel(Live):
     def _take_up(self) -> None:
         """Puts the chosen control and the status where a page that is large for a room keeps them in sight."""
         self._in_hand.children = [self._one, self.controls[self._one.value].widget, self._status]
+
+    def take_in_hand(self, name: str) -> None:
+        """Keeps the named control in sight on a page that is large for a room."""
+        self._one.value = name
 
     def _buttons(self) -> list:
         """Makes the bar: ready-made settings, back to the start, the ghost, units, a projector's size, the status."""

@@ -60,6 +60,14 @@ class Tries:
         if forward and self.places[place][1] == 0:
             self.panel.reset()
         self.show()
+        self.hold()
+
+    def hold(self) -> None:
+        """Keeps the control that this step sets in sight on a page that is large for a room, or the next step's."""
+        one, step = self.places[self.place]
+        name = next((name for later in one.steps[step:] for name in later.sets), None)
+        if name:
+            self.panel.take_in_hand(name)
 
     def show(self) -> None:
         """Shows the present step, or the answer after the last, in the reader's units."""

@@ -206,6 +206,11 @@ def in_full(family: str, size: str) -> str:
     return f"{float(row['outside_diameter']):g} × {float(row['wall']):g} mm" if row["unit"] == "mm" else size
 
 
+def aloud(family: str, size: str) -> str:
+    """A pipe as people say it, by size and material, without its standard: "22 mm copper", "3/4 in copper"."""
+    return f"{size} {Pipe.nominal(family, size).material}"
+
+
 def _plain(name: object) -> str:
     """A trade name without the freedoms of writing: case, blanks, hyphens, inch marks."""
     text = plain(str(name)).lower().replace('"', " in").replace("inches", "in").replace("inch", "in").replace("×", "x")

@@ -42,6 +42,14 @@ def test_the_first_repeats_a_mistake_of_the_lesson_before(lesson):
         assert earlier & {mistake.name for mistake in first.mistakes}
 
 
+@pytest.mark.parametrize("lesson", LESSONS)
+def test_what_comes_from_the_lesson_before_says_so(lesson):
+    """Else a reader looks for it on this page. In 07 and 09 the old mistake is met in this page's own matter."""
+    said = re.match(r"From lesson (\d\d)\. ", of_lesson(lesson)[0].text)
+    assert said is None if lesson in ("01", "07", "09") else said[1] == of_lesson(lesson)[0].repeats
+    assert not any(one.text.startswith("From lesson") for one in of_lesson(lesson)[1:])
+
+
 @every_question
 @both_systems
 def test_what_is_shown_is_what_is_reckoned_with(one, system):

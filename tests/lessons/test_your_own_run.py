@@ -491,6 +491,16 @@ def test_surprises(panel):
     assert covered.coldest == "up the slope" and covered.leg("up the slope").without_power.value.to("min").magnitude < 3
 
 
+def test_a_us_reader_measures_a_ready_made_building_in_feet_and_whole_inches():
+    """The results are those of the same building to what an inch may change; a reader's own file is as it is written."""
+    metric, us = (document_of(own_files.ready_made()[CABIN], system) for system in (SI, US))
+    written = [row["length"] for row in us.rows("leg")]
+    assert written[0] == "49 ft 3 in" and metric.rows("leg")[0]["length"] == "15 m"
+    assert all(re.fullmatch(r"(\d+ ft)? ?(\d+ in)?", length) for length in written)
+    for there, here in zip(metric.layout().legs, us.layout().legs):
+        assert abs(there.length - here.length).to("inch").magnitude <= 0.5
+
+
 def test_by_hand_agrees_with_the_panel():
     text = repr(lesson.by_hand())
     kpa, panel_kpa = re.search(r"\*\*(\d+) kPa\*\*; the panel says (\d+) kPa", text).groups()

@@ -76,6 +76,22 @@ def test_back_next_and_the_end(panel):
         assert not button.disabled
 
 
+def test_the_control_that_a_step_names_is_the_one_in_sight_on_a_large_page(panel):
+    """Whoever stands before a room need not look for it in the menu; what they choose there stays until the next step."""
+    in_sight = []
+    for place, (one, step) in enumerate(panel.tries.places):
+        if place:
+            panel.tries.next.click()
+        named = [name for later in one.steps[step:] for name in later.sets]
+        in_sight.append(panel._one.value)
+        assert in_sight[-1] == (named[0] if named else in_sight[-2])
+        assert panel.controls[in_sight[-1]].widget in panel._in_hand.children
+    other = next((name for name in panel.controls if name != in_sight[-1]), in_sight[-1])
+    panel._one.value = other
+    panel.set_system(SYSTEMS[1])
+    assert panel._one.value == other
+
+
 def test_the_steps_follow_the_units(panel):
     """What is shown changes at once wherever a step or an answer has a value with a unit; each panel has one."""
     changed = []

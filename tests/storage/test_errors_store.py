@@ -9,6 +9,7 @@ import numpy as np
 import pytest
 
 from lessons_lib import Q_, InputError, Pipe
+from lessons_lib.exercises import question
 from lessons_lib.plant.closed_system import (
     expansion,
     pipe_growth,
@@ -383,3 +384,26 @@ def test_plain_numbers(name, value):
 def test_refused_with_a_reason(call, words):
     with pytest.raises(InputError, match=f"^{words}"):
         call()
+
+
+@pytest.mark.parametrize(
+    "family, given, offered",
+    [
+        ("copper EN 1057", "23 mm", '"18 mm", "22 mm", "22 mm x 0.9 mm", "28 mm", "28 mm x 0.9 mm".'),
+        ("copper EN 1057", "9", '"10 mm", "12 mm", "15 mm", "15 mm x 0.7 mm".'),
+        ("copper L", "1-1/8 in", '"3/4 in", "1 in", "1 1/4 in".'),
+        ("copper L", "0,6 in", '"3/8 in", "1/2 in", "3/4 in".'),
+    ],
+)
+def test_the_nearest_sizes_are_those_by_number(family, given, offered):
+    with pytest.raises(InputError) as told:
+        Pipe.nominal(family, given)
+    assert str(told.value).endswith(f"the nearest are {offered}")
+
+
+@pytest.mark.parametrize("given", ["22 mm", "1/0 in", "large"])
+def test_a_size_in_another_unit_or_none_at_all_is_answered_by_spelling_or_the_list(given):
+    with pytest.raises(InputError, match=r'is not known; (the nearest are|choose from) "\d'):
+        Pipe.nominal("copper L", given)
+    with pytest.raises(InputError, match='"01-degrees-betwen" is not known; the nearest are "01-degrees-between"'):
+        question("01-degrees-betwen")

@@ -17,10 +17,10 @@ def _thickness(metres: float, system: str) -> str:
 def _foam(scenes, system: str) -> str:
     foam, bare = scenes[0].ask(), scenes[-1].ask()
     label, like = _thickness(scenes[0].thickness, system), _thickness(like_thickness(foam), system)
-    losses = [show(one.ua, "loss per kelvin", system) for one in (foam, bare)]
     return (
-        f"The {label} of foam behaves like only **{like}** without gaps. In foam the leg loses {losses[0]}, and bare it"
-        f" loses {losses[1]}. So even this foam takes away {1 - (foam.ua / bare.ua).magnitude:.0%} of the loss."
+        f"The {label} of foam behaves like only **{like}** without gaps. Bare, the leg loses"
+        f" {(bare.ua / foam.ua).magnitude:.1f} times as much heat. So even this foam takes away"
+        f" {1 - (foam.ua / bare.ua).magnitude:.0%} of the loss."
     )
 
 
@@ -28,9 +28,10 @@ def _air(scenes, system: str) -> str:
     right, wrong = (_thickness(like_thickness(scene.ask()), system) for scene in (scenes[0], scenes[-1]))
     rms = [show(Q_(scene.ask().rms.magnitude, "delta_degC"), "temperature drop", system) for scene in scenes]
     return (
-        f"With the wrong air the foam behaves like **{wrong}** instead of {right}. The card still says near the"
-        " curve, at"
-        f" {rms[-1]} instead of {rms[0]}, so it does not warn you. Read the air as carefully as the water."
+        f"With the wrong air the foam behaves like **{wrong}** instead of {right}. The difference is {rms[-1]}"
+        " instead of"
+        f" {rms[0]}. The card still says *near the curve*, so it does not warn you. Read the air as carefully as the"
+        " water."
     )
 
 
@@ -38,7 +39,7 @@ TRIES = (
     Try(
         "What is the foam worth?",
         (
-            Step("Press *Fit* above. What does the foam behave like?"),
+            Step("Press *Fit*. What does the foam behave like?"),
             Step(
                 "Now the same leg without foam: set {readings} and {insulation}. Press *Fit*.",
                 {"readings": BARE, "insulation": NONE},

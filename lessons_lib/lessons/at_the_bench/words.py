@@ -30,9 +30,8 @@ def guess() -> Guess:
     def question(system: str) -> str:
         foam = show(ready_made()[AFTER]["thickness"], "thickness", system)
         return (
-            f"At Tern Bank (an invented training yard) a copper leg lies in {foam} of foam. The foam was fitted in a"
-            " hurry,"
-            " with gaps at the elbows and two bare brackets. Which thickness of foam without gaps would lose as much"
+            f"At Tern Bank, an invented yard, a copper leg lies in {foam} of foam. The foam was fitted in a hurry, with"
+            " gaps at the elbows and two bare brackets. Which thickness of foam without gaps would lose as much"
             " heat?"
         )
 

@@ -17,9 +17,10 @@ def _smaller(scenes, system: str) -> str:
     gives = show(Q_(float(small.wide[small.chosen]), "m**3/s"), "flow", system)
     fed = "is still fed" if small.feed_levels[small.chosen] == 0 else "is no longer fed"
     return (
-        f"The open tap still gives **{gives}**, so the bath {fed}: the tap needs {needs}, and {left} are left. The pipe"
-        f" takes {small.lost / large.lost:.1f} times as much, {after} in place of {before}. Hot water comes after {short}"
-        f" in place of {long}."
+        f"The pipe takes {after} instead of {before}: {small.lost / large.lost:.1f} times as much. The tap"
+        f" needs {needs},"
+        f" and {left} are left. So the bath {fed}: its tap gives **{gives}**. Hot water comes after {short}"
+        f" instead of {long}."
     )
 
 
@@ -35,7 +36,7 @@ TRIES = (
     Try(
         "A smaller pipe",
         (
-            Step("Note what the bar *pipe takes* says."),
+            Step("Note the number at *pipe takes*."),
             Step("Set {pipe}. How many times as much does the pipe take? Is the bath still fed?", {"pipe": SMALL}),
         ),
         _smaller,
@@ -43,7 +44,7 @@ TRIES = (
     Try(
         "A tap high up",
         (
-            Step("Set {height}. What is left for the tap?", {"height": Q_(27, "m")}),
+            Step("Raise the tap: set {height}. What is left for it?", {"height": Q_(27, "m")}),
             Step("Set {pipe}. Does the largest pipe help?", {"pipe": LARGE}, {"pipe": LARGE_US}),
         ),
         _height,

@@ -10,7 +10,7 @@ from ...quantities.display import SI, SYSTEMS, show
 from ...quantities.units import Q_
 from ...runs.first_draw import CAUTION as DRAW_CAUTION
 from ...runs.flow import CAUTION, SPEED_CAUTION, hazen_williams
-from ...runs.pipe import Pipe
+from ...runs.pipe import Pipe, aloud
 from ...storage import preferences
 from .panel import calculate, taps
 
@@ -44,10 +44,10 @@ def guess() -> Guess:
             )
         )
         return (
-            f"{length} of {' '.join(reversed(bath['pipe']))} feed Tern Bank's bath (invented). Its open tap gives"
-            f" {gives}, and {wanted} are wanted. Somebody fits {down} pipe instead. How much does the open tap give"
-            " now?"
-            " Is the bath still fed?"
+            f"At Tern Bank, an invented yard, {length} of {aloud(*bath['pipe'])} feed a bath. Its open tap gives"
+            f" {gives}, and {wanted} are wanted. Somebody fits {down} pipe instead. Is the bath still fed? How"
+            " much does"
+            " the open tap give now?"
         )
 
     slide = Slide("My guess", "flow", Q_(4, "L/min"), (1, 25, 0.5), (0.2, 6.6, 0.1), "what you expect")

@@ -25,8 +25,8 @@ def _shut(scenes, system: str) -> str:
 def _gauge(scenes, system: str) -> str:
     on_main, on_main_too, empty = (_pressure(scene.reading, system) for scene in scenes)
     return (
-        f"With the main on the gauge shows {on_main}, then {on_main_too}. The main hides the air. With the water side"
-        f" empty it shows **{empty}**, the pre-charge."
+        f"With the main on, the gauge shows {on_main}, then {on_main_too}. The main hides the air. With the water"
+        f" side empty it shows **{empty}**, the pre-charge."
     )
 
 
@@ -49,7 +49,7 @@ TRIES = (
                 {"warmed": Q_(10, "delta_degC")},
                 {"warmed": Q_(18, "delta_degF")},
             ),
-            Step("Set {loop}. How high is the pressure?", {"loop": COPPER}),
+            Step("Now set {loop}. How high is the pressure?", {"loop": COPPER}),
         ),
         _shut,
     ),
@@ -61,7 +61,7 @@ TRIES = (
                 {"precharge": Q_(200, "kPa")},
                 {"precharge": Q_(29, "psi")},
             ),
-            Step("Set {side}. What does it show?", {"side": OPEN_SIDE}),
+            Step("Set {side}. What does the gauge show?", {"side": OPEN_SIDE}),
         ),
         _gauge,
     ),
@@ -79,7 +79,11 @@ PURGE_TRIES = (
                 {"flow": Q_(8, "L/min")},
                 {"flow": Q_(2.1, "gpm")},
             ),
-            Step("Set {flow}. And now?", {"flow": Q_(12, "L/min")}, {"flow": Q_(3.2, "gpm")}),
+            Step(
+                "Open up further: set {flow}. Which leg carries its air out now?",
+                {"flow": Q_(12, "L/min")},
+                {"flow": Q_(3.2, "gpm")},
+            ),
         ),
         _slow,
     ),

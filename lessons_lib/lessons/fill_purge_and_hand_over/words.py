@@ -45,7 +45,7 @@ def guess() -> Guess:
     def question(system: str) -> str:
         cold, warmed = show(_rig()["cold_pressure"], "pressure", system), show(WARMED, "temperature difference", system)
         return (
-            "At Tern Bank (an invented training yard) somebody shuts both valves of a copper loop. It is full of cold"
+            "At Tern Bank, an invented yard, somebody shuts both valves of a copper loop. It is full of cold"
             f" water at {cold}. The sun warms the water by {warmed}. By how much does its pressure rise?"
         )
 

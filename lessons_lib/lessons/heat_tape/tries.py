@@ -14,8 +14,8 @@ GAP, GAP_US = Q_(0.3, "m"), Q_(1, "ft")
 def _watts(scenes, system: str) -> str:
     _, light, strong = scenes
     return (
-        f"With the light tape ice can form after {ice_after(light.hours)}, with"
-        f" {strong.given / light.given:.1f} times the watts after {ice_after(strong.hours)}. That gains"
+        f"With the light tape ice can form after {ice_after(light.hours)}. With {strong.given / light.given:.1f} times"
+        f" the watts it is {ice_after(strong.hours)}. That gains"
         f" **{show(Q_(strong.hours - light.hours, 'h'), 'minutes', system)}**. Both pipes are equally warm, and tape"
         " stores no heat."
     )
@@ -25,8 +25,9 @@ def _gap(scenes, system: str) -> str:
     _, light, strong = scenes
     return (
         f"The bare piece settles at {settled(light.bare, system)} with the light tape and at"
-        f" **{settled(strong.bare, system)}** with the strong one. It needs as much heat as"
-        f" {show(Q_(light.worth, 'm'), 'length', system)} of covered pipe. Cover the gap."
+        f" **{settled(strong.bare, system)}** with the strong one, so it"
+        f" {'still freezes' if strong.bare < 0 else 'is saved'}."
+        f" It needs as much heat as {show(Q_(light.worth, 'm'), 'length', system)} of covered pipe. Cover the gap."
     )
 
 
@@ -35,10 +36,10 @@ TRIES = (
         "Stronger tape",
         (
             Step(
-                "Set {thermostat}. Read the large line.",
+                "Fit a thermostat: set {thermostat}. Read the large line.",
                 {"thermostat": SWITCHED},
             ),
-            Step("Take stronger tape: set {tape}. Read it again.", {"tape": STRONG}),
+            Step("Set {tape}. Read again.", {"tape": STRONG}),
         ),
         _watts,
     ),

@@ -38,10 +38,11 @@ def guess() -> Guess:
     def question(system: str) -> str:
         run = cabin(system)
         return (
-            f"At Tern Bank (an invented training yard) a foamed pipe lies in air of"
+            f"At Tern Bank, an invented yard, a foamed pipe lies in air of"
             f" {show(run['air'], 'temperature', system)}. Heat tape with a thermostat holds it at"
             f" {show(THERMOSTAT, 'temperature', system)}. When the power fails, ice can form after"
-            f" {ice_after(_hours(run['tape'], system))}. How many minutes does tape with over twice the watts gain?"
+            f" {ice_after(_hours(run['tape'], system))}. How many more minutes does tape with over twice the"
+            " watts give?"
         )
 
     slide = Slide("My guess", "minutes", Q_(20, "min"), (0, 120, 1), (0, 120, 1), "more minutes until ice can form")

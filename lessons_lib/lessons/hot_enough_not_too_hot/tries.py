@@ -15,7 +15,7 @@ def _place(scenes, system: str) -> str:
     much, little = (show(Q_(scene.tepid_volume, "m**3"), "pipe content", system) for scene in (at_tank, at_each))
     return (
         f"The first tap gives {_degrees(between.first, system)}, and skin **{burns_briefly(*between.first_burn)}**. A"
-        f" valve protects only the taps after it. At the tank it leaves {much} of pipe tepid, and at each tap {little}."
+        f" valve protects only the taps after it. At the tank it leaves {much} of pipe tepid, at each tap {little}."
     )
 
 
@@ -34,10 +34,10 @@ TRIES = (
         "Move the valve",
         (
             Step(
-                "Set {place}. What does the first tap give?",
+                "Move the valve: set {place}. What does the first tap give?",
                 {"place": BETWEEN},
             ),
-            Step("Set {place}. Read the card *Pipe*. How much pipe stays tepid now?", {"place": AT_EACH}),
+            Step("Now set {place}. Read the card *Pipe*. How much pipe stays tepid?", {"place": AT_EACH}),
         ),
         _place,
     ),
@@ -45,11 +45,11 @@ TRIES = (
         "Turn the tank down",
         (
             Step(
-                "Set {place}. Read *First tap*. How fast does skin burn?",
+                "Take it out: set {place}. Read the card *First tap*.",
                 {"place": NOWHERE},
             ),
             Step(
-                "Set {supply}. What do the cards say now?",
+                "Set {supply}. What do *First tap* and *Tank* say now?",
                 {"supply": Q_(49, "degC")},
                 {"supply": Q_(120, "degF")},
             ),

@@ -11,7 +11,7 @@ NO_WIND, WIND = Q_(0, "m/s"), Q_(5, "m/s")
 def _wind(scenes, system: str) -> str:
     foam, foam_still, bare_still, bare = (scene.loss for scene in scenes)
     return (
-        f"Wind makes the bare pipe lose **{bare / bare_still:.1f} times** as much. With foam it loses"
+        f"Wind makes the bare pipe lose **{bare / bare_still:.1f} times** as much. With foam it is"
         f" {foam / foam_still:.1f} times as much, because foam keeps the wind off."
     )
 
@@ -28,17 +28,20 @@ TRIES = (
     Try(
         "Foam and wind",
         (
-            Step("Note the loss on the card *Tap*. Set {wind}. Note it again.", {"wind": NO_WIND}),
+            Step("Note the loss on the card *Tap*. Stop the wind: set {wind}. Note it again.", {"wind": NO_WIND}),
             Step("Take the foam off: set {insulation}. Note the loss.", {"insulation": NONE}),
-            Step("Set {wind}. How many times as much does the bare pipe lose in wind?", {"wind": WIND}),
+            Step(
+                "Now set {wind}. How many times as much does the bare pipe lose in wind?",
+                {"wind": WIND},
+            ),
         ),
         _wind,
     ),
     Try(
         "The trickle",
         (
-            Step("Set {insulation}. Read the large line. How warm is the water?", {"insulation": NONE}),
-            Step("Nearly shut the tap: set {flow}. How warm is it now?", {"flow": Q_(1, "L/min")}),
+            Step("Take the foam off: set {insulation}. Read the large line.", {"insulation": NONE}),
+            Step("Nearly shut the tap: set {flow}. How warm is the water now?", {"flow": Q_(1, "L/min")}),
         ),
         _trickle,
     ),

@@ -9,6 +9,7 @@ from ...physics.properties import water
 from ...quantities.display import SI, SYSTEMS, show
 from ...quantities.units import Q_
 from ...runs.insulation import NONE
+from ...runs.pipe import aloud
 from ...storage import preferences
 
 SHOWN = {"length": "length", "air": "temperature", "wind": "wind", "supply": "temperature"}
@@ -39,9 +40,8 @@ def guess() -> Guess:
         # In hundredths: rounded up to 0.3 gpm it would arrive 5 °F warmer.
         flow = show(TRICKLE, "flow", SI) if system == SI else f"{TRICKLE.to('gpm').magnitude:.2f} gpm"
         return (
-            f"At Tern Bank, an invented training yard, {shown['length']} of bare {' '.join(reversed(cabin['pipe']))}"
-            " lead"
-            f" to a cabin. The air is at {shown['air']}, with wind of {shown['wind']}. Water leaves the tank at"
+            f"At Tern Bank, an invented yard, {shown['length']} of bare {aloud(*cabin['pipe'])} lead to a cabin."
+            f" The air is at {shown['air']}, and the wind blows at {shown['wind']}. Water leaves the tank at"
             f" {shown['supply']}. The tap runs at {flow}. How warm is the water there?"
         )
 

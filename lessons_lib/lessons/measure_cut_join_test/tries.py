@@ -22,8 +22,7 @@ def _short(scenes, system: str) -> str:
     depths = [-one.off / right.first.depth for one in (forgotten, subtracted)]
     return (
         f"With the depths forgotten the piece is **{too_short}** too short: {depths[0]:.0f} depths. Each end only"
-        " touches"
-        f" its fitting, so nothing holds it, though it looks right. With the depths subtracted it is {shorter} too"
+        f" touches its fitting, so nothing holds it. With the depths subtracted it is {shorter} too"
         f" short: {depths[1]:.0f} depths."
     )
 
@@ -34,8 +33,9 @@ def _long(scenes, system: str) -> str:
     face, depth = _length(right.first.face, system), _length(right.first.depth, system)
     return (
         f"It is **{off}** too long. Inside a fitting the pipe stops"
-        f" {each} before its middle: {face} to its face less {depth} depth. No pipe can fill that, so each fitting is pushed off its"
-        " mark."
+        f" {each} before its middle: {face} to its face, less a depth of {depth}. No pipe can fill that, so"
+        " each fitting"
+        " is pushed off its mark."
     )
 
 
@@ -43,14 +43,19 @@ TRIES = (
     Try(
         "The forgotten depth",
         (
-            Step("Set {way}. Look at both ends of the pipe. What holds them?", {"way": FORGOTTEN}),
-            Step("Now set {way}. How short is the piece, counted in depths?", {"way": SUBTRACTED}),
+            Step("Forget the depths: set {way}. What holds the two ends of the pipe?", {"way": FORGOTTEN}),
+            Step("Take them off: set {way}. How many depths is the piece too short?", {"way": SUBTRACTED}),
         ),
         _short,
     ),
     Try(
         "Exactly as long as the wall says",
-        (Step("Set {way}. Look at the fittings. Why can that length never fit?", {"way": CENTRES_ONLY}),),
+        (
+            Step(
+                "Set {way}. Look at the fittings. Why can that length never fit?",
+                {"way": CENTRES_ONLY},
+            ),
+        ),
         _long,
     ),
 )

@@ -31,10 +31,10 @@ def guess() -> Guess:
         wall = _measured(system)
         centres, face, depth = (show(wall[name], "cut", system) for name in ("centres", "first_face", "depth"))
         return (
-            f"At Tern Bank (an invented training yard) two elbows are {centres} apart, middle to middle. Each measures"
-            f" {face} from middle to face, and the pipe goes {depth} into each. Somebody forgets this depth. By how"
-            " much"
-            " is the piece too short?"
+            f"At Tern Bank, an invented yard, two elbows are {centres} apart, middle to middle. Each measures"
+            f" {face} from"
+            f" middle to face. The pipe goes {depth} deep into each. Somebody forgets these depths. By how much is the"
+            " piece too short?"
         )
 
     slide = Slide("My guess", "cut", Q_(0, "mm"), (0, 150, 1), (0, 6, 0.0625), "how much is missing")

@@ -17,8 +17,8 @@ def _size(scenes, system: str) -> str:
     )
     return (
         f"**The thin pipe** takes {takes} of the {gives} that the pump gives."
-        " Bends and the heat pump come on top. The flow"
-        f" is {flows[0]} at {slow}, in the wide pipe {flows[1]} at {slower}. To carry air it needs {needed}."
+        f" Bends and the heat pump come on top. Its {flows[0]} move at {slow}, and the wide pipe's {flows[1]} at"
+        f" {slower}. Only water at {needed} carries air."
     )
 
 
@@ -37,8 +37,8 @@ TRIES = (
     Try(
         "A thin pipe and a wide one",
         (
-            Step("Set {pipe}. Compare the bars *Pressure*.", {"pipe": THIN}),
-            Step("Set {pipe}. Do flow and speed change?", {"pipe": WIDE}),
+            Step("Set {pipe}. Compare the two bars *Pressure*.", {"pipe": THIN}),
+            Step("Now set {pipe}. Do flow and speed change?", {"pipe": WIDE}),
         ),
         _size,
     ),
@@ -46,7 +46,7 @@ TRIES = (
         "A nearly full store",
         (
             Step(
-                "Note the flow and the loss of the cold line. Set {bottom}. Note both again.",
+                "Note the flow and the loss of the cold line. Fill the store: set {bottom}. Note both again.",
                 {"bottom": FULL},
             ),
         ),

@@ -48,9 +48,10 @@ def guess() -> Guess:
             )
         )
         return (
-            f"At Tern Bank (an invented training yard) a heat pump gives {heat}. Its circulator sends {flow} of water"
-            f" through {length} of {Pipe.nominal(*loop['pipe']).material} pipe to the tank, and back. How wide is the"
-            " smallest bore that suits this flow?"
+            f"At Tern Bank, an invented yard, a heat pump gives {heat}. Its circulator sends {flow} to the tank"
+            " and back,"
+            f" through {Pipe.nominal(*loop['pipe']).material} pipe of {length} each way. How wide is the smallest bore"
+            " that suits this flow?"
         )
 
     slide = Slide("My guess", "diameter", Q_(20, "mm"), (4, 40, 0.5), (0.2, 1.6, 0.05), "bore: the inside of the pipe")

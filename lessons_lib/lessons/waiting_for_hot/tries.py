@@ -12,19 +12,18 @@ FIRST, AFTER = "first of the day", "after a pause"
 def _foam(scenes, system: str) -> str:
     first, bare, later, covered = (stopwatch(scene.wait) for scene in scenes)
     return (
-        f"At the first draw the wait is {first} with foam and {bare} without. Twenty minutes later it is {later}"
-        " without"
-        f" foam and **{covered}** with it. Foam helps the next draw, not the first."
+        f"At the first draw the wait is {first} with foam and {bare} without. Twenty minutes later it is **{covered}**"
+        f" with foam and {later} without. Foam helps the next draw, not the first."
     )
 
 
 def _size(scenes, system: str) -> str:
     small, big = scenes
     return (
-        f"The wait grows from {stopwatch(small.wait)} to {stopwatch(big.wait)}, **{big.wait / small.wait:.2g} times**"
-        " as"
-        f" long, and {content(big.drawn, system)} run away and not {content(small.drawn, system)}. The area of the bore"
-        " grows faster than its width."
+        f"The wait grows from {stopwatch(small.wait)} to {stopwatch(big.wait)}: **{big.wait / small.wait:.2g} times**"
+        f" as long. Now {content(big.drawn, system)} run away instead of {content(small.drawn, system)}. The"
+        " area of the"
+        " bore grows faster than its width."
     )
 
 
@@ -33,11 +32,11 @@ TRIES = (
         "Foam",
         (
             Step(
-                "Read the wait in the large line. Take the foam off: set {insulation}. Does it change?",
+                "Read the wait in the large line. Take the foam off: set {insulation}. Does the wait change?",
                 {"insulation": NONE},
             ),
-            Step("Now set {draw}. Hot water ran 20 minutes ago. Read the wait.", {"draw": AFTER}),
-            Step("Set {insulation}. Read it again.", {"insulation": FOAM}),
+            Step("Hot water ran 20 minutes ago: set {draw}. Read the wait.", {"draw": AFTER}),
+            Step("Put the foam back: set {insulation}. Read again.", {"insulation": FOAM}),
         ),
         _foam,
     ),

@@ -12,7 +12,7 @@ from ...quantities.units import Q_
 from ...runs.bacteria import CAUTION as BACTERIA_CAUTION
 from ...runs.first_draw import CAUTION
 from ...runs.insulation import NONE
-from ...runs.pipe import Pipe
+from ...runs.pipe import Pipe, aloud
 from ...runs.scald import CAUTION as BURN_CAUTION
 from ...storage import preferences
 from .panel import AFTER, calculate, indoors
@@ -46,9 +46,9 @@ def guess() -> Guess:
             for name, kind in (("length", "length"), ("flow", "flow"), ("useful", "temperature"))
         }
         return (
-            f"In an invented workshop, {shown['length']} of bare {' '.join(reversed(sink['pipe']))} lead to"
-            f" a sink. Hot water ran there {show(PAUSE, 'minutes', system)} ago. At"
-            f" {shown['flow']}, after how many seconds does the tap give {shown['useful']}?"
+            f"In an invented workshop, {shown['length']} of bare {aloud(*sink['pipe'])} lead to a sink."
+            f" Hot water ran there {show(PAUSE, 'minutes', system)} ago. Now the tap runs at {shown['flow']}. After how"
+            f" many seconds does it give {shown['useful']}?"
         )
 
     slide = Slide("My guess", "seconds", Q_(10.0, "s"), (0, 120, 1), (0, 120, 1), "what you expect")

@@ -12,7 +12,8 @@ def _saved(scenes, system: str) -> str:
     first, second = (loss_words(value, system) for value in (bare - once, once - twice))
     return (
         f"The first layer saves {first}. The second is as thick and saves {second}. That is only"
-        f" **{(once - twice) / (bare - once):.1%}** of it. In wind the first layer is worth fitting, the second hardly."
+        f" **{(once - twice) / (bare - once):.1%}** of what the first saves. In wind the second is hardly worth"
+        " fitting."
     )
 
 
@@ -21,7 +22,7 @@ def _gap(scenes, system: str) -> str:
     before, after, double = (loss_words(scene.loss, system) for scene in (windy, gap, thicker))
     return (
         f"The bare tenth makes **{gap.gap_share:.0%} of the loss**. It raises the loss from {before} to {after}. Twice"
-        f" the foam brings the whole loss to {double}, and the gap's share grows. Only covering the gap mends it."
+        f" the foam brings it to {double}. Only covering the gap mends it."
     )
 
 
@@ -29,12 +30,16 @@ TRIES = (
     Try(
         "Twice as thick",
         (
-            Step("Carry the run outdoors: set {wind}. Note the loss.", {"wind": WIND}),
+            Step("Carry the run outdoors: set {wind}. Note its loss in the large line.", {"wind": WIND}),
             Step(
-                "Take the foam off: set {thickness}. Note the loss in the large line.",
+                "Take the foam off: set {thickness}. Note the loss.",
                 {"thickness": Q_(0, "mm")},
             ),
-            Step("Set {thickness}. Note the loss.", {"thickness": Q_(20, "mm")}, {"thickness": Q_(0.75, "in")}),
+            Step(
+                "Now set {thickness}. Note the loss.",
+                {"thickness": Q_(20, "mm")},
+                {"thickness": Q_(0.75, "in")},
+            ),
             Step(
                 "Double the foam: set {thickness}. How much did each layer save?",
                 {"thickness": Q_(40, "mm")},
@@ -46,7 +51,7 @@ TRIES = (
     Try(
         "The gap",
         (
-            Step("Carry the run outdoors: set {wind}. Note the loss.", {"wind": WIND}),
+            Step("Carry the run outdoors again: set {wind}.", {"wind": WIND}),
             Step(
                 "Open a gap: set {bare_share}. What share of the heat leaves there?", {"bare_share": Q_(10, "percent")}
             ),

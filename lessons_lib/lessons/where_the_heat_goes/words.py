@@ -34,8 +34,8 @@ def guess() -> Guess:
         cabin = in_goods(settings()[CABIN], system)
         shown = {name: show(cabin[name], kind, system) for name, kind in SHOWN.items()}
         return (
-            f"At Tern Bank (an invented yard) a hot pipe crosses the yard under {shown['thickness']} of foam. Its water"
-            f" is at {shown['water']}, the air at {shown['air']}, the wind blows {shown['wind']}. At a valve"
+            f"At Tern Bank, an invented yard, a hot pipe lies outdoors under {shown['thickness']} of foam. Its water is"
+            f" at {shown['water']}. The air is at {shown['air']}, and the wind blows at {shown['wind']}. At a valve"
             f" {show(GAP, 'length', system)} of pipe is bare. How much covered pipe loses as much as this bare piece?"
         )
 

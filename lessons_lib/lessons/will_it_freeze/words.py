@@ -40,9 +40,9 @@ def guess() -> Guess:
             for name, kind in (("cold", "temperature"), ("air", "temperature"), ("wind", "wind"))
         )
         return (
-            f"At Tern Bank (an invented training yard) water of {cold} stands in the foamed cabin pipe, in air of {air}"
-            f" and wind of {wind}. Ice can form there after {covered}. One valve has no foam. After how many minutes"
-            " can ice form in it?"
+            f"At Tern Bank, an invented yard, water of {cold} stands in a pipe under foam. The air is at {air}, with a"
+            f" wind of {wind}. Ice can form after {covered}. One valve has no foam. After how many minutes can ice"
+            " form in it?"
         )
 
     slide = Slide("My guess", "minutes", Q_(40, "min"), (0, 120, 1), (0, 120, 1), "minutes until ice can form")

@@ -1,4 +1,4 @@
-"""Layouts that came with the workbook, with the pipe and foam that their reader buys."""
+"""Layouts that came with the workbook, with the pipe, foam and tape measure of their reader."""
 
 from pathlib import Path
 
@@ -7,9 +7,9 @@ import tomlkit
 from ...building import LayoutDocument
 from ...building.document import KINDS, put
 from ...panels.shared_controls import in_goods
-from ...quantities.display import show
+from ...quantities.display import US, measured, show
 from ...quantities.reading import read_quantity
-from ...quantities.units import THICKNESS
+from ...quantities.units import LENGTH, Q_, THICKNESS
 from .own_files import is_ready_made
 
 
@@ -46,4 +46,7 @@ def _in_goods(row: dict, usual: dict, system: str) -> dict:
     if "thickness" in row:
         found = in_goods({"thickness": read_quantity(row["thickness"], THICKNESS)}, system)
         said["thickness"] = show(found["thickness"], "thickness", system)
+    if "length" in row and system == US:
+        inches = read_quantity(row["length"], LENGTH).to("inch").magnitude
+        said["length"] = measured(Q_(round(inches), "inch"), system)
     return {word: value for word, value in said.items() if word in row and value != row[word]}

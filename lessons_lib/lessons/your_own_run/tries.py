@@ -1,8 +1,8 @@
 """What a reader tries in lesson 11 on Tern Bank's cabin (invented), and what the model answers."""
 
-from ...building.words import burn_words
 from ...panels.tries import Step, Try
-from ...quantities.display import show, stopwatch
+from ...quantities.display import burns_briefly, show, stopwatch
+from ...runs.scald import time_to_burn
 from .words import LONG, SLOW, SMALLER, cabin
 
 SHOWER_LEG = "up to the shower"
@@ -21,11 +21,13 @@ def _smaller(scenes, system: str) -> str:
 
 def _valve(scenes, system: str) -> str:
     before, after = (cabin(system, *edits)[1].tap(SLOW) for edits in ((), (VALVE_ON,)))
+    burn = time_to_burn(after.delivered)
     sooner = float((before.wait - after.wait).magnitude)
     arrives = show(after.delivered, "temperature", system)
     return (
-        f"The {SLOW} is warm only {stopwatch(sooner)} sooner. But it now lies before the valve and gets {arrives}:"
-        f" **{burn_words(after.delivered)}**. A mixing valve protects the taps after it and no others."
+        f"The {SLOW} is warm only {stopwatch(sooner)} sooner. But it now lies before the valve and gets {arrives}."
+        f" There **an adult's skin {burns_briefly(burn.seconds.magnitude, burn.bound)}**. A mixing valve"
+        " protects the taps after it and no others."
     )
 
 
@@ -33,7 +35,7 @@ TRIES = (
     Try(
         "One size down",
         (
-            Step(f"Note the wait at the {SLOW}. Find the row *{LONG}* in the table below."),
+            Step(f"Note the wait at the {SLOW}. In the table of the legs find the row *{LONG}*."),
             Step(
                 "Set its *size* to **15 mm**. Read the card *Slowest tap* again.",
                 us_words="Set its *size* to **1/2 in**. Read the card *Slowest tap* again.",

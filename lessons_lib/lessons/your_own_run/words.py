@@ -51,10 +51,9 @@ def guess() -> Guess:
         layout, found = cabin(system)
         way = sum(layout.legs[number].length.to("m") for number in layout.tree.path(layout.tap_legs[-1]))
         return (
-            f"Tern Bank's cabin (invented) has {len(found.taps)} taps. To its slowest tap the water goes through"
-            f" {show(way, 'length', system)} of pipe, most of it {USUAL[system]}."
-            " Nobody has used hot water for hours. How long"
-            " do you wait at that tap until the water is warm?"
+            f"At Tern Bank, an invented yard, a cabin has {len(found.taps)} taps. Water goes through"
+            f" {show(way, 'length', system)} of pipe to the slowest one. Most of that pipe is {USUAL[system]} wide."
+            " Nobody has used hot water for hours. How long do you wait at that tap until the water is warm?"
         )
 
     return Guess(
