@@ -6,7 +6,7 @@ from functools import partial
 
 import numpy as np
 
-from ...bench.experiments import QUICKEST, fit_along, fit_cooling, fit_first_draw
+from ...bench.experiments import QUICKEST, air_over_time, fit_along, fit_cooling, fit_first_draw, in_measured_air
 from ...bench.files import Source
 from ...bench.readings import Readings
 from ...bench.result import BenchFit
@@ -116,7 +116,7 @@ def expected(state: dict, readings: Readings | None):
     Water that cools is taken to start at the warmest early reading, water that warms at the coldest.
     """
     experiment = EXPERIMENTS[state["experiment"]][0]
-    run = run_of(state)
+    run = in_measured_air(run_of(state), readings)
     if experiment == "cooling":
         return _cooling(run, state, readings)
     if experiment == "first draw":
@@ -133,7 +133,10 @@ def _cooling(run, state: dict, readings: Readings | None):
     early = values[: max(len(values) // 3, 1)]
     place = int(np.argmax(early) if np.median(values) > float(standing.line.rest()) else np.argmin(early))
     at = np.linspace(clock[place], clock[-1], POINTS)
-    return at, physics.standing_water(standing, max(float(values[place]), 0.0), at - at[0])
+    air = air_over_time(readings, float(standing.line.rest()))
+    if air is not None:
+        air = air[0] + clock[0] - at[0], air[1]
+    return at, physics.standing_water(standing, max(float(values[place]), 0.0), at - at[0], air=air)
 
 
 def _draw(run, state: dict, readings: Readings | None):
