@@ -9,6 +9,7 @@ from ..storage import reading_table as written
 
 EXAMPLE = 'Write a header such as "time [min]; temperature [°C]" above the rows.'
 NO_AIR = -1  # chosen as the air's column: none is
+FIRST = 300  # lines that are looked at
 SAMPLES = 3  # values of a column that a menu shows
 COLUMNS, DEGREES, STEPS, ORDER = "columns", "degrees", "steps", "order"  # what can be asked
 
@@ -36,6 +37,17 @@ class Chosen:
     degrees: str | None = None
     steps: str | None = None
     day_first: bool | None = None
+
+
+@dataclass(frozen=True)
+class Offer:
+    """Holds what a reader may choose from: the columns as a menu shows them, which place is used as what at present,
+    and the row of the header where a logger's own lines stand above it; 0: none do.
+    """
+
+    columns: tuple = ()
+    used: tuple = ()
+    header_row: int = 0
 
 
 def headings(where: str, header, rows, chosen: Chosen = Chosen(), wanted: str | None = None) -> dict:
@@ -84,7 +96,23 @@ def headings(where: str, header, rows, chosen: Chosen = Chosen(), wanted: str | 
     return used
 
 
-def offered(header, rows) -> tuple:
+def offer(text: str, name: str, chosen: Chosen = Chosen()) -> Offer:
+    """What the first lines of a table let a reader choose from; nothing where they are no table."""
+    first = "\n".join(text.replace("\r\n", "\n").replace("\r", "\n").split("\n", FIRST)[:FIRST])
+    try:
+        number, header, _, rows = written.table(first, name, preamble=True)
+        above = number if number != written.table(first, name)[0] else 0
+    except InputError:
+        return Offer()
+    rows = rows[:50]
+    try:
+        used = tuple((kind, place) for kind, (place, _) in headings(name, header, rows, chosen).items())
+    except InputError:
+        used = ()
+    return Offer(_menu(header, rows), used, above)
+
+
+def _menu(header, rows) -> tuple:
     """The header of each column with its first values, as a menu shows it: 'T1 (58.2, 57.9, 57.5)'."""
     cells = ([row[place].strip() for row in rows if place < len(row)] for place in range(len(header)))
     firsts = (", ".join(shown(one, 20) for one in values if one) for values in (list(one)[:SAMPLES] for one in cells))

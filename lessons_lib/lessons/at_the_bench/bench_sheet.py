@@ -32,13 +32,15 @@ def bench_sheet(panel, source: Source | None) -> Sheet:
     picture.kept = panel.kept
     sentence = picture.draw(scene)
     width, height = picture.canvas.size
+    air = source.readings.air
     rig = [
-        (control.label, setting(control))
+        (control.label, "as read, see the table" if name == "air" and air is not None else setting(control))
         for name, control in panel.controls.items()
         if name not in panel.idle(panel.state)
     ]
     blocks = (
         Stop(SAFE),
+        Text(about_words(panel.name.value, panel.written())),
         Columns(
             (
                 (Heading("Rig"), Table(("what", "as given"), tuple(rig), (2, 3))),
@@ -48,6 +50,7 @@ def bench_sheet(panel, source: Source | None) -> Sheet:
         ),
         Picture(picture.canvas.svg(), picture.canvas.pdf(), picture.describe(scene), height / width, 0.9),
         Heading("What the readings say"),
+        Text(panel.answer.partition("\n")[0] + ".", bold=True),
         *result(scene, sentence),
         Text(f"Left out: {left_out_words(scene.left_out)}."),
         Text(scene.fit.caution if scene.fit else CAUTION),
@@ -61,6 +64,12 @@ def bench_sheet(panel, source: Source | None) -> Sheet:
         system=panel.system,
         foot=f"Readings: {scene.name}.{invented} Local codes, makers' instructions and licensed trades come first.",
     )
+
+
+def about_words(name: str, written: dict) -> str:
+    """The experiment's name, its date, who read it and what they guessed; what nobody wrote is left to be filled in."""
+    told = {"experiment": " ".join(name.split()), **written}
+    return "   ".join(f"{key.capitalize()}: {text or '_' * 16}" for key, text in told.items())
 
 
 def setting(control) -> str:
@@ -84,9 +93,12 @@ def readings_tables(source: Source, scene) -> tuple:
     for place in range(0, len(thin.row), every):
         where = number(at[place], "length", SI) if thin.along else clock(float(at[place].magnitude))
         degrees = thin.temperature[place]
-        rows.append((where, f"{degrees.magnitude:.1f}", f"{degrees.to('degF').magnitude:.1f}"))
+        both = [degrees] if thin.air is None else [degrees, thin.air[place]]
+        columns = ([one.to(unit) for one in both] for unit in ("degC", "degF"))
+        rows.append((where, *(" · ".join(f"{one.magnitude:.1f}" for one in column) for column in columns)))
     half = -(-len(rows) // SIDE)
-    head = ("m" if thin.along else "min:s", "°C", "°F")
+    more = "" if thin.air is None else " · air"
+    head = ("m" if thin.along else "min:s", f"°C{more}", f"°F{more}")
     tables = Columns(tuple((Table(head, tuple(rows[first : first + half])),) for first in range(0, len(rows), half)))
     return (tables, Text(f"One in {every} of the {len(thin.row)} readings that were used.")) if every > 1 else (tables,)
 
@@ -100,17 +112,14 @@ def clock(seconds: float) -> str:
 def result(scene, sentence: str) -> tuple:
     """The fitted value in both systems, its interval, and what it means."""
     if scene.fit is None:
-        return (Text("Not fitted.", bold=True), Text(sentence))
+        return (Text(sentence),)
     name = {
         "conductivity": "Conductivity of the insulation",
         "UA": "Loss of each metre for each degree",
         "flow": "Flow",
     }[scene.fit.unknown]
     (metric, low), (customary, low_us) = (value_words(scene.fit, system) for system in (SI, US))
-    return (
-        Text(f"{name}: {metric} ({customary}); 95 % interval {low} ({low_us}).", bold=True),
-        Text(sentence),
-    )
+    return (Text(f"{name}: {metric} ({customary}); 95 % interval {low} ({low_us})."), Text(sentence))
 
 
 def links(sheet: Sheet, paper: str) -> str:
