@@ -11,6 +11,7 @@ LEAST_STEP = 0.5  # [K] below this nobody calls it a step: a thermometer's last 
 BEYOND = 2.0  # [K] outside what the experiment allows; thermometers are seldom further off
 MOST_ROUNDS = 10
 STRETCHES = 5  # whose means tell whether readings change at all
+FLAT = 7.0  # scatters of such a mean: five means of noise alone hardly ever lie so far apart
 LEAST_CHANGE = 0.2  # [K] that readings must change
 SUSTAINED = 3  # readings in a row that make a rise more than an odd one
 TO_SCATTER = 1.4826 / np.sqrt(20.0)  # from the median size of third differences to a standard deviation
@@ -183,7 +184,7 @@ def must_change(readings: Readings, what: str) -> None:
     values = readings.temperature.magnitude
     change, noise, size = np.ptp(values), scatter(values), max(len(values) // STRETCHES, 1)
     means = values[: len(values) // size * size].reshape(-1, size).mean(axis=1)
-    if change <= LEAST_CHANGE or np.ptp(means) <= 6 * noise / np.sqrt(size):
+    if change <= LEAST_CHANGE or np.ptp(means) <= FLAT * noise / np.sqrt(size):
         raise InputError(
             f"{readings.name}: the readings are flat: they change by {change:.2g} K in all, rows {readings.row[0]} to "
             f"{readings.row[-1]}, and scatter by about {noise:.1g} K. {what}"

@@ -197,7 +197,10 @@ def _header_place(lines: list[str]) -> int:
         for place in range(len(rows) - 1)
         if values[place + 1] and not values[place] and len(rows[place + 1]) == len(rows[place])
     ]
-    return (above or naming or others or [0])[0]
+    if above:  # a logger's words may name something too: the last line before the first values counts
+        first = next(place for place in range(above[0], len(rows)) if values[place])
+        return max(place for place in above if place < first)
+    return (naming or others or [0])[0]
 
 
 def _is_comment(line: str) -> bool:

@@ -305,6 +305,8 @@ def headline(scene: BenchScene, system: str) -> str:
 def allowed(fit: BenchFit, system: str) -> str:
     """Says in one sentence between what the unknown lies."""
     low, high = fit.like_low, fit.like_high
+    if fit.word == BARE:
+        return "A bare pipe would lose about as much."
     if low is None:
         value, interval = value_words(fit, system)
         unit = value.partition(" ")[2]

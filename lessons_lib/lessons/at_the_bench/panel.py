@@ -153,7 +153,7 @@ class BenchPanel(Panel):
     def _keep_part(self) -> widgets.VBox:
         """A name to save under, what the reader writes about it, what is saved, and a sheet to print."""
         self.name = widgets.Text(
-            placeholder="leg in foam, March", tooltip="Name of this experiment", layout={"width": "236px"}
+            placeholder="leg in foam, March", tooltip="Name of this experiment", layout={"width": "200px"}
         )
         self._saved = widgets.Dropdown(options=[SAVED], tooltip="Saved experiments", layout={"width": WIDE})
         self._saved.observe(lambda change: self._restore_chosen(change["new"]), "value")
@@ -163,17 +163,19 @@ class BenchPanel(Panel):
             key: widgets.Text(placeholder=HINTS[key], tooltip=key.capitalize(), layout={"width": "200px"})
             for key in ABOUT
         }
-        written = [widgets.HBox([label_of(key.capitalize()), box]) for key, box in self.about.items()]
+        written = [
+            widgets.HBox([label_of(key.capitalize()), box]) for key, box in {"name": self.name, **self.about}.items()
+        ]
         for row in written:
             row.add_class("hot-water-row")
         save = self._button("Save", "Readings and result, in your own folder", "96px", self.save)
         make = self._button("Make the sheet", "One page: rig, readings, picture, result", "150px", self.print)
         return widgets.VBox(
             [
-                widgets.HBox([self.name, save]),
                 *written,
-                self._saved,
+                save,
                 self._kept_words,
+                self._saved,
                 widgets.HBox([self.paper, make]),
                 self._printed,
             ]

@@ -7,8 +7,8 @@ import ipywidgets as widgets
 from ...bench.reading_header import COLUMNS, DEGREES, NO_AIR, ORDER, STEPS, Chosen, Offer
 from ...panels.controls import label_of
 
-MENU = "214px"
-NOT_SAID = "Choose …"
+LABEL, MENU = "136px", "200px"
+NOT_SAID = ("Choose …", "")
 # What is asked, the name of a menu, the field of Chosen that it sets, and what it offers.
 ASKED = (
     (DEGREES, "Temperatures in", "degrees", {"°C": "degC", "°F": "degF"}),
@@ -29,7 +29,7 @@ class ReadingChoices:
         self.menus = {field: self._menu(label, field) for label, field in ROLES}
         self.menus |= {field: self._menu(label, field) for _, label, field, _ in ASKED}
         self.rows = {
-            field: widgets.HBox([label_of(menu.tooltip), menu], layout={"align_items": "center"})
+            field: widgets.HBox([label_of(menu.tooltip, LABEL), menu], layout={"align_items": "center"})
             for field, menu in self.menus.items()
         }
         for row in self.rows.values():
@@ -62,7 +62,7 @@ class ReadingChoices:
         for _, field in ROLES:
             said = getattr(chosen, field)
             said = used.get(field) if said is None else said
-            first = (NO_COLUMN, NO_AIR) if field == "air" else (NOT_SAID, None)
+            first = (NO_COLUMN, NO_AIR) if field == "air" else NOT_SAID
             menu = self.menus[field]
             menu.options = [first, *zip(offer.columns, places)]
             menu.value = said if said in places else first[1]
@@ -70,17 +70,15 @@ class ReadingChoices:
             self.rows[field].layout.display = None if shown else "none"
         for asks, _, field, values in ASKED:
             menu = self.menus[field]
-            menu.options = [(NOT_SAID, None), *values.items()]
-            menu.value = getattr(chosen, field)
+            menu.options = [NOT_SAID, *values.items()]
+            menu.value = "" if getattr(chosen, field) is None else getattr(chosen, field)
             self.rows[field].layout.display = None if asks in asked else "none"
         self._setting = False
 
     def _take(self, field: str, value) -> None:
         """Takes what the reader chose; a column that was another's before is no longer."""
-        chosen = self.of(self.name)
-        if field in ("temperature", "air") and value is not None:
-            other = "air" if field == "temperature" else "temperature"
-            if getattr(chosen, other) == value:
-                chosen = replace(chosen, **{other: None})
-        self._chosen[self.name] = replace(chosen, **{field: value})
+        chosen, value = self.of(self.name), None if value == "" else value
+        columns = [one for _, one in ROLES]
+        before = [one for one in columns if field in columns and value is not None and getattr(chosen, one) == value]
+        self._chosen[self.name] = replace(chosen, **{**dict.fromkeys(before), field: value})
         self.listener()
