@@ -394,7 +394,7 @@ def test_the_reader_is_asked_for_what_the_header_does_not_say(folder, panel):
     menus["day_first"].value = False
     menus["air"].value = 2
     looks_right(panel)
-    assert "20 °C (68 °F) to 21 °C (69 °F)" in panel._left_out.value and "follows it over time" in panel._left_out.value
+    assert "20 °C (68 °F) to 21 °C (70 °F)" in panel._left_out.value and "follows it over time" in panel._left_out.value
     panel.fit()
     looks_right(panel)
     assert panel.scene.fit.readings.air is not None

@@ -7,7 +7,7 @@ from ...bench.files import Source
 from ...bench.readings import left_out_words
 from ...bench.result import CAUTION
 from ...panels.controls import Choice, PipeChoice
-from ...quantities.display import SI, SYSTEMS, US, number, show
+from ...quantities.display import SI, SYSTEMS, US, both, number, show
 from ...quantities.errors import InputError
 from ...sheets import Columns, Heading, Picture, Sheet, Stop, Table, Text
 from ...storage.tables import DATA
@@ -34,7 +34,7 @@ def bench_sheet(panel, source: Source | None) -> Sheet:
     width, height = picture.canvas.size
     air = source.readings.air
     rig = [
-        (control.label, "as read, see the table" if name == "air" and air is not None else setting(control))
+        (control.label, air_span(air) if name == "air" and air is not None else setting(control))
         for name, control in panel.controls.items()
         if name not in panel.idle(panel.state)
     ]
@@ -69,7 +69,12 @@ def bench_sheet(panel, source: Source | None) -> Sheet:
 def about_words(name: str, written: dict) -> str:
     """The experiment's name, its date, who read it and what they guessed; what nobody wrote is left to be filled in."""
     told = {"experiment": " ".join(name.split()), **written}
-    return "   ".join(f"{key.capitalize()}: {text or '_' * 16}" for key, text in told.items())
+    return " · ".join(f"{key.capitalize()}: {text or '_' * 16}" for key, text in told.items())
+
+
+def air_span(air) -> str:
+    """Says between what the air was, in both unit systems."""
+    return f"as read, {both(air.min(), 'temperature')} to {both(air.max(), 'temperature')}"
 
 
 def setting(control) -> str:
@@ -93,12 +98,9 @@ def readings_tables(source: Source, scene) -> tuple:
     for place in range(0, len(thin.row), every):
         where = number(at[place], "length", SI) if thin.along else clock(float(at[place].magnitude))
         degrees = thin.temperature[place]
-        both = [degrees] if thin.air is None else [degrees, thin.air[place]]
-        columns = ([one.to(unit) for one in both] for unit in ("degC", "degF"))
-        rows.append((where, *(" · ".join(f"{one.magnitude:.1f}" for one in column) for column in columns)))
+        rows.append((where, f"{degrees.magnitude:.1f}", f"{degrees.to('degF').magnitude:.1f}"))
     half = -(-len(rows) // SIDE)
-    more = "" if thin.air is None else " · air"
-    head = ("m" if thin.along else "min:s", f"°C{more}", f"°F{more}")
+    head = ("m" if thin.along else "min:s", "°C", "°F")
     tables = Columns(tuple((Table(head, tuple(rows[first : first + half])),) for first in range(0, len(rows), half)))
     return (tables, Text(f"One in {every} of the {len(thin.row)} readings that were used.")) if every > 1 else (tables,)
 
