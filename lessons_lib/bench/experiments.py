@@ -18,8 +18,8 @@ reads
   much as the flow moves when the clock is taken to be later.
 * along the run: the water's temperature at the start, unless it is given.
 
-A column of the readings may hold the air. Cooling water then follows that air over time. Along a run and in a first draw
-the model holds the air at its mean; along a run the interval holds its spread.
+A column of the readings may hold the air. Cooling water then follows that air over time. Along a run and in a first
+draw the model holds the air at its mean; along a run the interval holds its spread.
 
 The 95 % interval of a loss holds the scatter of the readings and the model's own doubt (physics/bench.py): each thing
 that it
@@ -269,7 +269,7 @@ def _given_flow(flow, readings) -> float | None:
 
 
 def in_measured_air(run: Run, readings) -> Run:
-    """The run in the mean of the air that was read with the readings; as it is where none was, or where it is buried."""
+    """The run in the mean of the air that was read; as it is where none was, or where it is buried."""
     air = getattr(readings, "air", None)
     if air is None or isinstance(run.surroundings, Ground):
         return run

@@ -102,7 +102,8 @@ class _Days:
             ) from None
         if told is None and day_first is None:
             raise Unclear(
-                f"{self.name}: {written_dates[0]} may be read with the day first or with the month first. Choose which.",
+                f"{self.name}: {written_dates[0]} may be read with the day first or with the month first. Choose"
+                " which.",
                 ORDER,
             )
         read = [written.day(date, day_first if told is None else told) for date in written_dates]

@@ -97,7 +97,7 @@ def headings(where: str, header, rows, chosen: Chosen = Chosen(), wanted: str | 
 
 
 def offer(text: str, name: str, chosen: Chosen = Chosen()) -> Offer:
-    """What the first lines of a table let a reader choose from; nothing where they are no table."""
+    """Gives what the first lines of a table let a reader choose from; nothing where they are no table."""
     first = "\n".join(text.replace("\r\n", "\n").replace("\r", "\n").split("\n", FIRST)[:FIRST])
     try:
         number, header, _, rows = written.table(first, name, preamble=True)

@@ -32,7 +32,8 @@ class BenchFit(Printed):
     label : what the model takes without readings: the table's conductivity, its UA, the flow that was given; None: none
         given
     ua, ua_low, ua_high : the loss per metre and kelvin that goes with it [W/(m K)]; None in a first draw
-    like_thickness, like_low, like_high : with its 95 % interval, of the same insulation as on the label that would lose as much (its own heat is not part of it);
+    like_thickness, like_low, like_high : with its 95 % interval,
+        of the same insulation as on the label that would lose as much (its own heat is not part of it);
         0: none would; inf: more than 100 mm; None: a bare run, or a flow
     word : "like the label", "worse than the label", …; meaning : the whole sentence
     others : what was fitted beside it, by name: the water's start, a late start of the clock, the thermometer's time

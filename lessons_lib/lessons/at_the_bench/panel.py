@@ -286,7 +286,7 @@ class BenchPanel(Panel):
         )
 
     def written(self) -> dict:
-        """What the reader wrote about the experiment: ABOUT → text of at most 60 characters."""
+        """Gives what the reader wrote about the experiment: ABOUT → text of at most 60 characters."""
         return {key: " ".join(box.value.split())[:LONGEST] for key, box in self.about.items()}
 
     def _open(self) -> None:
@@ -366,7 +366,7 @@ def air_words(readings) -> str:
 
 
 def _spreadsheet(name: str) -> str:
-    """What to do with a spreadsheet among the reader's files."""
+    """Says what to do with a spreadsheet among the reader's files."""
     return _alert(f"{name} is a spreadsheet, which is not read here. Open it and save it as CSV: File, Save as….")
 
 

@@ -21,7 +21,7 @@ MANY = 3  # columns from which on the reader may choose among them
 
 
 class ReadingChoices:
-    """What the reader says of each table. listener : called when the reader has chosen."""
+    """Holds what the reader says of each table. listener : called when the reader has chosen."""
 
     def __init__(self, listener):
         self.listener, self.name = listener, ""
@@ -42,7 +42,7 @@ class ReadingChoices:
         return menu
 
     def of(self, name: str) -> Chosen:
-        """What was chosen for a table."""
+        """Gives what was chosen for a table."""
         return self._chosen.get(name, Chosen())
 
     def ask(self, name: str, asks: str) -> None:
