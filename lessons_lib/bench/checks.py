@@ -10,6 +10,9 @@ SCATTERS = 5.0  # a reading that stands so many scatters off its neighbours is n
 LEAST_STEP = 0.5  # [K] below this nobody calls it a step: a thermometer's last digit, a draught
 BEYOND = 2.0  # [K] outside what the experiment allows; thermometers are seldom further off
 MOST_ROUNDS = 10
+STRETCHES = 3  # whose means tell whether readings change at all
+FLAT = 5.5  # scatters of such a mean: means of noise alone hardly ever lie so far apart
+LEAST_CHANGE = 0.2  # [K] that readings must change
 SUSTAINED = 3  # readings in a row that make a rise more than an odd one
 TO_SCATTER = 1.4826 / np.sqrt(20.0)  # from the median size of third differences to a standard deviation
 
@@ -69,13 +72,14 @@ def _middle(values):
     return middle
 
 
-def only_falling(readings: Readings, cooling: bool) -> Readings:
+def only_falling(readings: Readings, cooling: bool, air_swing: float = 0.0) -> Readings:
     """Gives the readings without what follows once standing water that cools (or warms) was warmed (or cooled) again.
 
+    air_swing : between the coldest and the warmest air [K]: so much it may warm the water
     Raises InputError where the readings go the wrong way altogether.
     """
     signed = readings.temperature.magnitude * (1 if cooling else -1)
-    limit, third = limit_of(signed), max(len(signed) // 3, 1)
+    limit, third = limit_of(signed) + air_swing, max(len(signed) // 3, 1)
     rise, air, back = ("rise", "colder", "warmer") if cooling else ("fall", "warmer", "colder")
     if np.median(signed[-third:]) > np.median(signed[:third]) + limit:
         raise InputError(
@@ -173,10 +177,14 @@ def need(readings, along: bool, what: str) -> Readings:
 
 
 def must_change(readings: Readings, what: str) -> None:
-    """An InputError where the temperatures hardly change: nothing can be fitted to a flat line."""
+    """An InputError where the temperatures hardly change: nothing can be fitted to a flat line.
+
+    Means of several readings are held against each other, so that noise does not hide a change.
+    """
     values = readings.temperature.magnitude
-    change, noise = np.ptp(values), scatter(values)
-    if change <= max(6 * noise, 0.2):
+    change, noise, size = np.ptp(values), scatter(values), max(len(values) // STRETCHES, 1)
+    means = values[: len(values) // size * size].reshape(-1, size).mean(axis=1)
+    if change <= LEAST_CHANGE or np.ptp(means) <= FLAT * noise / np.sqrt(size):
         raise InputError(
             f"{readings.name}: the readings are flat: they change by {change:.2g} K in all, rows {readings.row[0]} to "
             f"{readings.row[-1]}, and scatter by about {noise:.1g} K. {what}"

@@ -18,6 +18,9 @@ reads
   much as the flow moves when the clock is taken to be later.
 * along the run: the water's temperature at the start, unless it is given.
 
+A column of the readings may hold the air. Cooling water then follows that air over time. Along a run and in a first
+draw the model holds the air at its mean; along a run the interval holds its spread.
+
 The 95 % interval of a loss holds the scatter of the readings and the model's own doubt (physics/bench.py): each thing
 that it
 is not sure of is moved by one standard deviation, and what this would do to the readings moves the fit.
@@ -63,7 +66,7 @@ def fit_cooling(run: Run, readings: Readings, unknown: str | None = None, thermo
     thermometer : its time constant; None: its first readings are left out if they rise
     The conductivity keeps its course with temperature; the UA that of the model's film. Raises InputError.
     """
-    run, unknown = _single(run), _loss_unknown(run, unknown)
+    run, unknown = in_measured_air(_single(run), readings), _loss_unknown(run, unknown)
     if isinstance(run.surroundings, Ground):
         raise InputError(WHY_NOT_BURIED.format(what="the cooling"))
     constant = 0.0 if thermometer is None else _one(thermometer, CONSTANT)
@@ -71,11 +74,12 @@ def fit_cooling(run: Run, readings: Readings, unknown: str | None = None, thermo
     rest = float(standing.line.rest())
     readings, falls = _cooling_readings(readings, rest, constant > 0)
     clock, first = readings.time.magnitude, float(readings.temperature.magnitude[0])
+    air = air_over_time(readings, rest)
 
     def model_of(standing):
         def model(values, at):
             factor, start, *shown = np.exp(values[0]), *values[1:]
-            followed = constant, *shown
+            followed = constant, *(shown or [None]), air
             if unknown == "UA":
                 return physics.standing_water(standing, start, at, factor, *followed)
             covered = replace(standing, line=physics.scaled_conductivity(standing.line, factor))
@@ -111,7 +115,7 @@ def fit_first_draw(
     thermometer : its time constant; None: fitted
     Raises InputError.
     """
-    run = _single(run)
+    run = in_measured_air(_single(run), readings)
     begun, entering = _one(start, START), _one(supply, SUPPLY)
     if entering - begun < 5:
         raise InputError(
@@ -170,6 +174,7 @@ def fit_along(
         the supply must be given, and the unknown cannot be the UA. Raises InputError.
     """
     run, unknown = _single(run), unknown if unknown == "flow" else _loss_unknown(run, unknown)
+    run = in_measured_air(run, readings)
     entering = None if supply is None else _one(supply, SUPPLY)
     _check_measured(measured, unknown, supply)
     line, length, rest = run.line, run.metres, float(run.line.rest())
@@ -192,7 +197,8 @@ def fit_along(
 
         return model
 
-    model, doubtful = model_of(line), physics.doubtful(line)
+    spread = 0.0 if readings.air is None else float(np.std(readings.air.magnitude))
+    model, doubtful = model_of(line), physics.doubtful(line, float(np.hypot(physics.AIR_DOUBT, spread)))
     if unknown == "flow":
         doubtful.append(physics.scaled_conductivity(line, 1 + physics.CONDUCTIVITY_DOUBT))
     unknowns = [_factor(unknown)]
@@ -262,17 +268,36 @@ def _given_flow(flow, readings) -> float | None:
     return None if measured is None else _one(np.mean(measured), FLOW)
 
 
+def in_measured_air(run: Run, readings) -> Run:
+    """The run in the mean of the air that was read; as it is where none was, or where it is buried."""
+    air = getattr(readings, "air", None)
+    if air is None or isinstance(run.surroundings, Ground):
+        return run
+    return replace(run, surroundings=replace(run.surroundings, air=np.mean(air), radiant=None))
+
+
+def air_over_time(readings: Readings | None, rest: float):
+    """Seconds since the first reading, and how much warmer than rest [degC] the air was then [K], (n,) each; None: the
+    air was not read.
+    """
+    if readings is None or readings.air is None:
+        return None
+    clock = readings.time.magnitude
+    return clock - clock[0], readings.air.magnitude - rest
+
+
 def _cooling_readings(readings, rest: float, lagging: bool) -> tuple[Readings, bool]:
     """The readings that can be cooling (or warming) water, and whether it cools. rest [degC]"""
     readings = checks.need(readings, False, "cooling")
+    air = np.array([rest]) if readings.air is None else readings.air.magnitude
     falls = bool(np.median(readings.temperature.magnitude) > rest)
-    low, high = (rest, SUPPLY.high) if falls else (SUPPLY.low, rest)
+    low, high = (np.min(air), SUPPLY.high) if falls else (SUPPLY.low, np.max(air))
     words = ("colder than the air around the run", "hotter than water here can be")
     if not falls:
         words = ("colder than water can be", "warmer than the air around the run")
     if not lagging:
         readings = checks.within(readings, low, high, *words)
-    readings = checks.near_neighbours(checks.end_falls(checks.only_falling(readings, falls), falls))
+    readings = checks.near_neighbours(checks.end_falls(checks.only_falling(readings, falls, float(np.ptp(air))), falls))
     if not lagging:
         readings = checks.caught_up(readings, falls)
     checks.must_change(readings, LONGER)

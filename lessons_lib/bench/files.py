@@ -12,10 +12,12 @@ from ..storage import preferences
 from ..storage.files import read_bytes
 from ..storage.reading_table import text_of
 from ..storage.tables import DATA
+from .reading_header import Chosen, Offer, offer
 from .readings import LARGEST, Readings
 
 OWN_FOLDER = "my-readings"  # in the reader's folder, see preferences.folder
 ENDINGS = (".csv", ".tsv", ".txt")
+SPREADSHEETS = (".xlsx", ".xlsm", ".xls", ".ods", ".numbers")
 DRAWN = 1000  # readings that a picture shows
 SHOWN_LINES = 300  # of a file, beside the picture
 
@@ -25,10 +27,12 @@ class Source:
     """Readings with what a page shows of them.
 
     lines : the first lines of the file or table as text; drawn : the readings thinned for drawing
+    offer : the columns that the reader may choose from
     """
 
     readings: Readings
     lines: tuple = field(repr=False)
+    offer: Offer = field(default=Offer(), repr=False)
 
     @property
     def drawn(self) -> Readings:
@@ -40,12 +44,12 @@ def own_folder() -> Path:
     return preferences.folder() / OWN_FOLDER
 
 
-def own_files() -> list[str]:
+def own_files(endings: tuple = ENDINGS) -> list[str]:
     """Names of the reader's files of readings, in order. An absent folder has none. Raises InputError: it cannot be
     looked into.
     """
     try:
-        return sorted(file.name for file in own_folder().iterdir() if file.suffix.lower() in ENDINGS and file.is_file())
+        return sorted(file.name for file in own_folder().iterdir() if file.suffix.lower() in endings and file.is_file())
     except FileNotFoundError:
         return []
     except OSError as reason:
@@ -59,44 +63,45 @@ def demo(name: str) -> Source:
     return _read(DATA / "bench" / name)
 
 
-def own(name: str) -> Source:
-    """A file of the reader's folder. Raises InputError naming file and row."""
-    return _read(own_folder() / Path(name).name)
+def own(name: str, chosen: Chosen = Chosen()) -> Source:
+    """A file of the reader's folder. Raises InputError naming file and row, Unclear where chosen has to say more."""
+    return _read(own_folder() / Path(name).name, chosen)
 
 
-def own_lines(name: str) -> tuple:
-    """The first lines of a file in the reader's folder, also where it holds no usable readings; none where it is no
+def own_start(name: str) -> str:
+    """The first lines of a file in the reader's folder, also where it holds no usable readings; "" where it is no
     text.
     """
     file = own_folder() / Path(name).name
     try:
-        return tuple(text_of(read_bytes(file, 100 * SHOWN_LINES, cut=True), file.name).splitlines()[:SHOWN_LINES])
+        text = text_of(read_bytes(file, 100 * SHOWN_LINES, cut=True), file.name)
     except InputError:
-        return ()
+        return ""
+    return "\n".join(text.splitlines()[:SHOWN_LINES])
 
 
 @lru_cache(maxsize=4)
-def typed(text: str) -> Source:
-    """Readings from a typed or pasted table. Raises InputError naming the row."""
-    return Source(Readings.from_text(text, "your table"), ())
+def typed(text: str, chosen: Chosen = Chosen()) -> Source:
+    """Readings from a typed or pasted table. Raises InputError naming the row, Unclear where chosen has to say more."""
+    return Source(Readings.from_text(text, "your table", chosen=chosen), (), offer(text, "your table", chosen))
 
 
-def _read(file: Path) -> Source:
+def _read(file: Path, chosen: Chosen = Chosen()) -> Source:
     try:
         stamp = file.stat()
         changed = stamp.st_mtime_ns, stamp.st_size
     except (OSError, ValueError):
         changed = 0, 0  # what is wrong with it, reading it will say
-    return _kept(file, *changed)
+    return _kept(file, *changed, chosen)
 
 
 @lru_cache(maxsize=4)
-def _kept(file: Path, changed: int, size: int) -> Source:
+def _kept(file: Path, changed: int, size: int, chosen: Chosen) -> Source:
     """Reads a file once; `changed` and `size` tell when it is another file under the same name."""
-    text = text_of(read_bytes(file, LARGEST), shown(file.name))
-    return Source(
-        Readings.from_text(text, shown(file.name)), tuple(text[: 100 * SHOWN_LINES].splitlines()[:SHOWN_LINES])
-    )
+    name = shown(file.name)
+    text = text_of(read_bytes(file, LARGEST), name)
+    lines = tuple(text[: 100 * SHOWN_LINES].splitlines()[:SHOWN_LINES])
+    return Source(Readings.from_text(text, name, chosen=chosen), lines, offer(text, name, chosen))
 
 
 @lru_cache(maxsize=8)

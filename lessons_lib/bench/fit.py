@@ -163,6 +163,7 @@ def loss_answer(run: Run, line: Line, unknown: str, sure: Sure, water: float, fi
         base = float(line.section.conductivity(0.5 * (water + surface)))
     value, error, least, most = (quantity(one, "W/(m*K)") for one in sure.times(base)[:4])
     word, meaning, like = _loss_meaning(run, line, water, film, label, loss, low, high)
+    like, thinnest, thickest = (None if one is None else quantity(one, "m") for one in like)
     return {
         "unknown": unknown,
         "value": value,
@@ -173,7 +174,9 @@ def loss_answer(run: Run, line: Line, unknown: str, sure: Sure, water: float, fi
         "ua": quantity(loss, "W/(m*K)"),
         "ua_low": quantity(low, "W/(m*K)"),
         "ua_high": quantity(high, "W/(m*K)"),
-        "like_thickness": None if like is None else quantity(like, "m"),
+        "like_thickness": like,
+        "like_low": thinnest,
+        "like_high": thickest,
         "word": word,
         "meaning": f"{meaning} {words.interval_sentence(sure.scatter, sure.doubt, words.MODEL)}",
         "scatter": sure.scatter,
@@ -182,19 +185,19 @@ def loss_answer(run: Run, line: Line, unknown: str, sure: Sure, water: float, fi
 
 
 def _loss_meaning(run: Run, line: Line, water: float, film: float, label: float, loss: float, low: float, high: float):
-    """One word, the sentence and the thickness that loses as much [m]; None for a bare run."""
+    """One word, the sentence and the thickness that loses as much with its interval [m]; three None for a bare run."""
     shares = loss / label, low / label, high / label
     given = run.insulation.thickness.to("m").magnitude
     if given == 0:
         word = words.bare_word(*shares)
-        return word, words.bare_sentence(word, quantity(loss, "W/(m*K)"), quantity(label, "W/(m*K)")), None
+        return word, words.bare_sentence(word, quantity(loss, "W/(m*K)"), quantity(label, "W/(m*K)")), (None,) * 3
     bare = Line(tuple((share, section.bare()) for share, section in line.parts), line.around)
     word = words.insulation_word(*shares, float(bare.conductance(water, bare.rest(), film)[0]) / label)
     like, thinnest, thickest = (
         physics.thickness_like(line, one, water, THICKNESSES, film) for one in (loss, high, low)
     )
     sentence = words.insulation_sentence(word, given, run.insulation.material, like, thinnest, thickest, loss / label)
-    return word, sentence, like
+    return word, sentence, (like, thinnest, thickest)
 
 
 def _kelvin(value):

@@ -5,92 +5,116 @@ import numpy as np
 from ..quantities.errors import InputError
 from ..quantities.units import Q_, Domain, in_unit_of, to_base
 from ..storage import reading_table as written
+from .reading_header import ORDER, Chosen, Unclear, headings
 
 DOMAINS = {  # what a reading may be; wider than what any one experiment allows
     "time": Domain("time", "s", -3.2e7, 3.2e7, 'Q_([0, 5, 10], "min")'),
     "place": Domain("place", "m", 0, 10_000, 'Q_([0, 2, 4], "m")'),
     "temperature": Domain("temperature", "degC", -60, 100, 'Q_([58.2, 57.1], "degC")'),
+    "air": Domain("air temperature", "degC", -60, 100, 'Q_([20.1, 20.3], "degC")'),
     "flow": Domain("flow", "m**3/s", 0, 0.1, 'Q_([6.0, 6.1], "L/min")'),
 }
 DAY = 86400.0  # [s]
 AT_ONCE = 10_000  # rows that are parted into cells at a time
 FARTHEST = 1e15  # in any unit: far outside every domain, and still a number in the unit inside
-EXAMPLE = 'Write a header such as "time [min]; temperature [°C]" above the rows.'
-NO_CLOCK = '"{}" is not a clock time; write 14:03, 14:03:20 or 2:03 pm'
+MOST_DAYS = 400  # of one file: readings of more than a year are no bench experiment
+NO_CLOCK = '"{}" is not a clock time; write 14:03, 14:03:20, 2:03 pm or 2026-03-05 14:03'
 NO_NUMBER = '"{}" is not a number ({}); units belong in the header'
 
 
-def columns_of(name: str, header_row: int, header, numbers, rows, wanted: str | None = None):
+def columns_of(name: str, header_row: int, header, numbers, rows, chosen: Chosen = Chosen(), wanted: str | None = None):
     """Gives the columns {kind: (n,) in SI}, the row numbers (n,) of the usable rows, and [(row, reason)] of the others.
 
     name, header_row, header, numbers, rows : as reading_table.table gives them; row 0 is the header of a typed table,
     whose rows are a list
-    wanted : a word of the header of the temperature column, where there are several
-    Raises InputError for a header that cannot be used.
+    chosen, wanted : as for reading_header.headings
+    Raises InputError for a header that cannot be used, Unclear for one that leaves something open.
     """
     where = f"{name}: row {header_row}" if header_row else f"{name}, header"
-    headings = _headings(where, header, rows[:50], wanted)
+    used = headings(where, header, rows[:50], chosen, wanted)
+    date = used.pop("date", (None,))[0]
     reasons, numbers = np.full(len(rows), "", dtype=object), np.asarray(numbers, dtype=int)
-    columns = {kind: np.empty(len(rows)) for kind in headings}
+    columns, days = {kind: np.empty(len(rows)) for kind in used}, _Days(name, len(rows))
     for part in (slice(begin, begin + AT_ONCE) for begin in range(0, len(rows), AT_ONCE)):
         cells = _square(rows[part], len(header), reasons[part])
-        for kind, (place, head) in headings.items():
-            columns[kind][part] = _column(kind, head, [row[place] for row in cells], reasons[part])
-    if "time" in columns and headings["time"][1].unit == written.CLOCK:
-        columns["time"] = _over_midnight(columns["time"])
+        for kind, (place, head) in used.items():
+            column = [row[place] for row in cells]
+            if head.unit == written.CLOCK and date is not None:
+                column = [f"{row[date].strip()} {cell.strip()}" for row, cell in zip(cells, column)]
+            # without its air a reading is still a reading
+            against = np.full(len(column), "", dtype=object) if kind == "air" else reasons[part]
+            columns[kind][part] = _column(kind, head, column, against, days.of(part))
+    clock = "time" in used and used["time"][1].unit == written.CLOCK
+    if clock:
+        columns["time"] = days.added(columns["time"], reasons, chosen.day_first)
     if "time" in columns:
         _in_order(columns["time"], numbers, reasons)
     good = reasons == ""
     left_out = [(int(numbers[place]), str(reasons[place])) for place in np.flatnonzero(~good)]
     columns = {kind: values[good] for kind, values in columns.items()}
-    if "time" in headings and headings["time"][1].unit == written.CLOCK and np.any(good):
+    if clock and np.any(good):
         columns["time"] = columns["time"] - columns["time"][0]
-    return columns, numbers[good], left_out
+    if "air" in columns:
+        columns["air"] = _filled(columns["air"])
+    return {kind: values for kind, values in columns.items() if values is not None}, numbers[good], left_out
 
 
-def _headings(where: str, header, rows, wanted) -> dict:
-    """Gives {kind: (place in the row, Heading)} of the columns that are used."""
-    if not header:
-        raise InputError(f"{where}: there is nothing but comments or blank lines. {EXAMPLE}")
-    if not any(any(letter.isalpha() for letter in cell) for cell in header):
-        raise InputError(f"{where}: there is no header, the first row reads {', '.join(header)[:60]}. {EXAMPLE}")
-    found = {}
-    for place, cell in enumerate(header):
-        head = written.heading(cell)
-        if not head.kind or (head.kind == "temperature" and wanted and wanted.lower() not in cell.lower()):
-            continue
-        if head.kind in found:
-            one, other = found[head.kind][1].text, head.text
-            advice = (
-                "say which by a word of its header: temperature=…" if head.kind == "temperature" else "keep one of them"
-            )
-            raise InputError(f'{where}: two columns for {head.kind}, "{one}" and "{other}"; {advice}.')
-        found[head.kind] = place, _with_unit(where, head, [row[place] for row in rows if place < len(row)])
-    if "place" in found:  # along a run the order does not matter, nor when a place was read
-        found.pop("time", None)
-    for kind in ("temperature", "time"):
-        if kind not in found and not (kind == "time" and "place" in found):
-            also = f" or {written.POSSIBLE['place']}" if kind == "time" else ""
+def _filled(air):
+    """The air where each reading was taken: between two values of the thermometer in the air, straight. None: it never
+    says one.
+    """
+    known = np.flatnonzero(np.isfinite(air) & (air >= DOMAINS["air"].low) & (air <= DOMAINS["air"].high))
+    return np.interp(np.arange(len(air)), known, air[known]) if len(known) else None
+
+
+class _Days:
+    """The dates of a column of clock times: each is written down once, and read when all of them are known."""
+
+    def __init__(self, name: str, count: int):
+        self.name, self.places, self.row = name, {"": 0}, np.zeros(count, dtype=int)
+
+    def of(self, part: slice):
+        """A function that takes a part of the cells and gives their seconds since midnight, (n,)."""
+
+        def seconds(cells):
+            told = [written.date_and_clock(cell) for cell in cells]
+            self.row[part] = [self.places.setdefault(date, len(self.places)) for date, _ in told]
+            if len(self.places) > MOST_DAYS:
+                raise InputError(
+                    f"{self.name}: there are more than {MOST_DAYS} different dates. Keep the rows of one experiment."
+                )
+            return np.array([second for _, second in told])
+
+        return seconds
+
+    def added(self, seconds, reasons, day_first: bool | None):
+        """The seconds with their days, (n,); where no date stands, with the midnights that they pass. Raises Unclear:
+        day or month may stand first.
+        """
+        written_dates = list(self.places)[1:]
+        if not written_dates:
+            return _over_midnight(seconds)
+        try:
+            told = written.day_comes_first(written_dates)
+        except ValueError:
             raise InputError(
-                f"{where}: no column for {kind} in {'; '.join(header)[:80]}. Name one {written.POSSIBLE[kind]}{also}."
+                f"{self.name}: some dates have the day first and others the month. Write all of them alike."
+            ) from None
+        if told is None and day_first is None:
+            raise Unclear(
+                f"{self.name}: {written_dates[0]} may be read with the day first or with the month first. Choose"
+                " which.",
+                ORDER,
             )
-    return found
-
-
-def _with_unit(where: str, head, cells):
-    """The heading, certain of its unit; a time without one is a clock if its cells look like it."""
-    if head.unit is not None:
-        return head
-    filled = [cell for cell in cells if cell.strip()]
-    if (
-        head.kind == "time"
-        and not head.bracket
-        and filled
-        and sum(np.isfinite([written.clock(cell) for cell in filled])) > len(filled) / 2
-    ):
-        return written.Heading("time", written.CLOCK, head.text)
-    what = f'"{head.bracket}" is not a unit of {head.kind} known here' if head.bracket else "the unit is missing"
-    raise InputError(f'{where}: column "{head.text}": {what}. Write {written.POSSIBLE[head.kind]}.')
+        read = [written.day(date, day_first if told is None else told) for date in written_dates]
+        numbers = np.array([np.nan, *(np.nan if one is None else one for one in read)])[self.row]
+        for place in np.flatnonzero(np.isnan(numbers) & np.isfinite(seconds)):
+            _against(
+                reasons,
+                place,
+                f'"{written_dates[self.row[place] - 1][:30]}" is no date' if self.row[place] else "no date",
+            )
+        return seconds + DAY * numbers
 
 
 def _square(rows, width: int, reasons) -> list:
@@ -105,11 +129,14 @@ def _square(rows, width: int, reasons) -> list:
     return cells
 
 
-def _column(kind: str, head, cells, reasons):
-    """A part of one column in SI, NaN where it says nothing; the first reason against a row is kept."""
+def _column(kind: str, head, cells, reasons, clocks):
+    """A part of one column in SI, NaN where it says nothing; the first reason against a row is kept.
+
+    clocks : gives the seconds since midnight of cells
+    """
     clock = head.unit in (written.CLOCK, written.MIN_SEC, written.HOUR_MIN)
     if head.unit == written.CLOCK:
-        values = np.array([written.clock(cell) for cell in cells])
+        values = clocks(cells)
     elif clock:
         values = np.array([written.span(cell, head.unit) for cell in cells])
     else:

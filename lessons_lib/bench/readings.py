@@ -17,6 +17,7 @@ from ..quantities.units import Quantity, quantity, to_base
 from ..storage import reading_table as written
 from ..storage.files import read_bytes
 from .reading_columns import DOMAINS, columns_of
+from .reading_header import Chosen
 
 FEWEST = 4
 LARGEST = 20_000_000  # bytes of a file; half a million rows have some 15 million
@@ -39,7 +40,7 @@ class Readings(Printed):
 
     temperature : (n,), -60 to 100 degC
     time : (n,), rising; or place : (n,) from the start of the run, in any order
-    flow : (n,) or None
+    flow : (n,) or None; air : (n,) or None, of the air around the run
     name : of the file or table; row : (n,) row numbers in it, whole numbers, or None: 1, 2, 3 …
     left_out : tuple of LeftOut
     Raises InputError: fewer than four readings, neither time nor place, lists of different length, times that do not
@@ -53,6 +54,7 @@ class Readings(Printed):
     name: str = "readings"
     row: object = None
     left_out: tuple = ()
+    air: Quantity | None = None
 
     def __post_init__(self):
         inside = {
@@ -83,24 +85,28 @@ class Readings(Printed):
             )
 
     @classmethod
-    def from_csv(cls, path, temperature: str | None = None) -> "Readings":
+    def from_csv(cls, path, temperature: str | None = None, chosen: Chosen = Chosen()) -> "Readings":
         """Readings from a text file with a header; delimiter comma, semicolon or tab; lines that begin with # are
         comments.
 
         path : file; it is read and never written
         temperature : a word of the header, where several columns hold temperatures
-        The header names each column and its unit: "time [min]", "temperature (°F)", "Temp °C", "clock", "place [m]",
-        "flow [L/min]". Decimal comma or point; clock times as 14:03, 14:03:20 or 2:03 pm, over midnight too.
-        Raises InputError naming file and row: not there, empty, too large, not text, no header, no unit, no usable
-        rows.
+        chosen : places of columns, units and the order of dates, where the header does not say them
+        The header names each column and its unit: "time [min]", "temperature (°F)", "Temp °C", "air [°C]", "clock",
+        "place [m]", "flow [L/min]". A logger's lines may stand above it. Decimal comma or point; clock times as 14:03,
+        14:03:20 or 2:03 pm, over midnight too, and with a date: 2026-03-05, 05.03.2026, 5 Mar 2026, 3/5/2026.
+        Raises Unclear where chosen has to say more; InputError naming file and row: not there, empty, too large, not
+        text, no header, no usable rows.
         """
         name = shown(Path(path).name)
-        return cls.from_text(written.text_of(read_bytes(path, LARGEST), name), name, temperature)
+        return cls.from_text(written.text_of(read_bytes(path, LARGEST), name), name, temperature, chosen)
 
     @classmethod
-    def from_text(cls, text: str, name: str = "readings", temperature: str | None = None) -> "Readings":
+    def from_text(
+        cls, text: str, name: str = "readings", temperature: str | None = None, chosen: Chosen = Chosen()
+    ) -> "Readings":
         """Gives the same from text, for example pasted from a spreadsheet."""
-        return _read(cls, name, *written.table(text, name), temperature)
+        return _read(cls, name, *written.table(text, name, preamble=True), chosen, temperature)
 
     @classmethod
     def typed(cls, header, rows, name: str = "your table") -> "Readings":
@@ -160,7 +166,9 @@ class Readings(Printed):
     @classmethod
     def from_data(cls, data) -> "Readings":
         """Makes readings from what `to_data` gave. Raises InputError where it is something else."""
-        given = fields_from(data, [field.name for field in fields(cls)], "readings")
+        # the air was not kept at first
+        told = {"air": None, **data} if isinstance(data, dict) else data
+        given = fields_from(told, [field.name for field in fields(cls)], "readings")
         try:
             row, left_out = (
                 np.asarray(given.pop("row"), dtype=int),
@@ -195,9 +203,9 @@ def _too_few(name: str, usable: int, left_out, numbers=()) -> InputError:
     )
 
 
-def _read(cls, name: str, header_row: int, header, numbers, cells, temperature=None):
+def _read(cls, name: str, header_row: int, header, numbers, cells, chosen=Chosen(), temperature=None):
     """Readings from a table in text."""
-    columns, rows, left_out = columns_of(name, header_row, header, numbers, cells, temperature)
+    columns, rows, left_out = columns_of(name, header_row, header, numbers, cells, chosen, temperature)
     left_out = tuple(LeftOut(*one) for one in left_out)
     if len(rows) < FEWEST:
         raise _too_few(name, len(rows), left_out, numbers)

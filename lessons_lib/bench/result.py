@@ -1,7 +1,7 @@
 """What a fit to bench readings gives, and two of them side by side."""
 
 from dataclasses import dataclass, field, fields
-from math import exp, hypot, log
+from math import exp, hypot, isclose, log
 
 from ..quantities.display import both
 from ..quantities.errors import InputError
@@ -18,6 +18,8 @@ CAUTION = (
     " given moves the answer as a whole: check them first."
 )
 
+LATER = ("scatter", "doubt", "like_low", "like_high")  # fields that were not kept at first
+
 
 @dataclass(frozen=True, repr=False, eq=False)
 class BenchFit(Printed):
@@ -30,7 +32,8 @@ class BenchFit(Printed):
     label : what the model takes without readings: the table's conductivity, its UA, the flow that was given; None: none
         given
     ua, ua_low, ua_high : the loss per metre and kelvin that goes with it [W/(m K)]; None in a first draw
-    like_thickness : of the same insulation as on the label that would lose as much (its own heat is not part of it);
+    like_thickness, like_low, like_high : with its 95 % interval,
+        of the same insulation as on the label that would lose as much (its own heat is not part of it);
         0: none would; inf: more than 100 mm; None: a bare run, or a flow
     word : "like the label", "worse than the label", …; meaning : the whole sentence
     others : what was fitted beside it, by name: the water's start, a late start of the clock, the thermometer's time
@@ -66,6 +69,8 @@ class BenchFit(Printed):
     curve_expected: object = field(repr=False)
     scatter: float | None = field(default=None, repr=False)
     doubt: float | None = field(default=None, repr=False)
+    like_low: Quantity | None = field(default=None, repr=False)
+    like_high: Quantity | None = field(default=None, repr=False)
     caution: str = CAUTION
 
     @property
@@ -88,7 +93,7 @@ class BenchFit(Printed):
     @classmethod
     def from_data(cls, data) -> "BenchFit":
         """Makes a fit from what `to_data` gave. Raises InputError where it is something else."""
-        told = {"scatter": None, "doubt": None, **data} if isinstance(data, dict) else data
+        told = {**dict.fromkeys(LATER), **data} if isinstance(data, dict) else data
         given = fields_from(told, [one.name for one in fields(cls)], "bench fit")
         if str(given["word"]) not in WORDS:
             raise InputError(f'bench fit: "{given["word"]}" is no word of a fit. Fit the readings once more.')
@@ -131,5 +136,7 @@ def compare(one: BenchFit, other: BenchFit) -> Comparison:
     spread = hypot(*(0.5 * log(float((high / low).to("").magnitude)) for _, low, high in (first, second)))
     overlap = bool(first[1] <= second[2] and second[1] <= first[2])
     shown = "measured flow" if kind == "flow" else kind
-    words = difference_words(kind, ratio, overlap, both(first[0], shown), both(second[0], shown))
+    same = all(isclose((b / a).to("").magnitude, 1.0, rel_tol=1e-9) for a, b in zip(first, second))
+    values = both(first[0], shown), both(second[0], shown)
+    words = f"Both fits are the same: {values[0]}." if same else difference_words(kind, ratio, overlap, *values)
     return Comparison(kind, ratio, ratio * exp(-spread), ratio * exp(spread), overlap, words)

@@ -4,7 +4,7 @@ A file that cannot be read is set aside under a new name, never written over.
 """
 
 import json
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 
 import numpy as np
@@ -17,9 +17,10 @@ from .readings import LeftOut, Readings
 from .result import BenchFit
 
 NAME = "bench-results.json"
-FORMAT, VERSION = "hot water runs: bench results", 1
+FORMAT, VERSION, OLDER = "hot water runs: bench results", 2, (1,)  # and the versions that are read too
 KEPT_READINGS, KEPT_LEFT_OUT = 400, 50  # of a long logger file; the file itself stays with the reader
-LONGEST = 60  # characters of a name
+LONGEST = 60  # characters of a name, and of what is written about an experiment
+ABOUT = ("date", "people", "guess")
 LARGEST = 20_000_000  # bytes; one experiment has some 30 thousand
 
 
@@ -29,13 +30,14 @@ class Damaged(ValueError):
 
 @dataclass(frozen=True)
 class Saved:
-    """Holds one experiment: the panel's settings, its readings (a long file's thinned) and the fit, if there was
-    one.
+    """Holds one experiment: the panel's settings, its readings (a long file's thinned), the fit, if there was one, and
+    what the reader wrote about it: ABOUT → text.
     """
 
     settings: dict
     readings: Readings
     fit: BenchFit | None
+    about: dict = field(default_factory=dict)
 
 
 class Store:
@@ -68,6 +70,7 @@ class Store:
             "settings": plain(saved.settings),
             "readings": _thin(saved.readings).to_data(),
             "fit": None if saved.fit is None else _thin_fit(saved.fit).to_data(),
+            "about": {key: str(saved.about.get(key, ""))[:LONGEST] for key in ABOUT},
         }
         with held(self.file):
             entries = self._whole(lambda: _entries(self.file))
@@ -113,7 +116,7 @@ def _entries(file: Path) -> dict:
         found = json.loads(raw.decode("utf-8"))
         if found["format"] != FORMAT or not isinstance(found["results"], dict):
             raise Damaged("another file")
-        if found["version"] == VERSION:
+        if found["version"] in (VERSION, *OLDER):
             return found["results"]
     except (ValueError, KeyError, TypeError, RecursionError):
         raise Damaged("not readable") from None
@@ -137,7 +140,8 @@ def _saved(entry: dict) -> Saved:
         key: tuple(value) if isinstance(value, list) else value for key, value in restored(entry["settings"]).items()
     }
     fit = None if entry["fit"] is None else BenchFit.from_data(entry["fit"])
-    return Saved(settings, Readings.from_data(entry["readings"]), fit)
+    about = {key: str(entry.get("about", {}).get(key, "")) for key in ABOUT}  # not kept at first
+    return Saved(settings, Readings.from_data(entry["readings"]), fit, about)
 
 
 def _thin(readings: Readings) -> Readings:

@@ -164,7 +164,7 @@ def flow_words(value, low, high, given) -> tuple[Word, str]:
     if low <= given <= high:
         return AS_GIVEN, f"{fitted}; {said}, which these readings allow too.{allow}"
     word = LESS_FLOW if ratio < 1 else MORE_FLOW
-    off = f"{share(ratio - 1)} % {'less' if ratio < 1 else 'more'}"
+    off = f"{fine_share(abs(ratio - 1))} % {'less' if ratio < 1 else 'more'}"
     return (
         word,
         (

@@ -49,7 +49,7 @@ class Live(AtRest):
 
     picture : class of a Picture, made once with the unit system
     readouts : (scene, unit system) → list of Readout
-    headline : (scene, unit system) → the one answer, in large type
+    headline : (scene, unit system) → the one answer, in large type, and in a second line what belongs beneath it
     """
 
     beside = False  # whether the read-outs always stand beside the picture
@@ -106,8 +106,10 @@ class Live(AtRest):
         self.answer = in_words_of(self.headline(self.scene, self.system), self.system)
         self._still.value = self.picture.style() + self.picture.views()
         # What moves of the picture, read-outs and sentence travel in one message.
+        headline, _, beneath = self.answer.partition("\n")
         self._shown.value = (
-            f'<div class="hot-water-headline">{escape(unbroken(self.answer))}</div>'
+            f'<div class="hot-water-headline">{escape(unbroken(headline))}</div>'
+            f'<div class="hot-water-beneath">{escape(unbroken(beneath))}</div>'
             f'<div class="hot-water-picture" style="{around}">{self.picture.html(self.scene)}{cards}</div>'
             f'<div role="status" aria-live="polite" style="max-width:{2 * width if beside else width}px;'
             f'font-size:15px;line-height:1.3;margin-top:{0 if beside else 5}px">{escape(unbroken(self.sentence))}</div>'

@@ -2,7 +2,8 @@
 
 A factor on the loss needs no new curve. Standing water follows C' dT/dt = -q'(T) and flowing water m cp dT/dx = -q'(T),
 so
-twice the loss is the same curve run through in half the time, or half the length.
+twice the loss is the same curve run through in half the time, or half the length. Only
+where the air changes while water stands, the curve is followed in steps of time.
 """
 
 from dataclasses import dataclass, replace
@@ -16,6 +17,7 @@ from .line import Line
 
 CURVE_POINTS = 401  # of a cooling curve behind a lagging thermometer
 PLACES = 65
+LIQUID = 0.0, 99.0  # [degC]
 # How sure the model is of itself, as standard deviations. Our own judgement, no source, but for the first.
 FILM_DOUBT = 0.10  # of the convection in air: textbooks allow such correlations 10 to 20 % (from memory)
 # [m K/W] of the water's film: half of what still water has that only conducts, 1/(8 pi k), and that is left out
@@ -39,17 +41,20 @@ class OffAir(Air):
         return tuple(one + (self.film - 1) * part for one, part in zip(whole, convection))
 
 
-def doubtful(line: Line) -> list[Line]:
-    """The line as it may be instead: each time one thing that the model is not sure of, off by a standard deviation."""
+def doubtful(line: Line, air_doubt: float = AIR_DOUBT) -> list[Line]:
+    """The line as it may be instead: each time one thing that the model is not sure of, off by a standard deviation.
+
+    air_doubt : of the surroundings' temperature [K]
+    """
     around = line.around
     wetted = Line(tuple((share, _thicker_film(section)) for share, section in line.parts), around)
     if isinstance(around, Soil):
         others = (
-            {"temperature": around.temperature + AIR_DOUBT},
+            {"temperature": around.temperature + air_doubt},
             {"conductivity": around.conductivity * (1 + SOIL_DOUBT)},
         )
         return [wetted, *(Line(line.parts, replace(around, **one)) for one in others)]
-    warmer = replace(around, temperature=around.temperature + AIR_DOUBT, radiant=around.radiant + AIR_DOUBT)
+    warmer = replace(around, temperature=around.temperature + air_doubt, radiant=around.radiant + air_doubt)
     thicker = OffAir(around.temperature, around.wind, around.radiant, 1 + FILM_DOUBT)
     brighter = tuple(
         (share, replace(section, emissivity=_off_emissivity(section.emissivity))) for share, section in line.parts
@@ -84,7 +89,7 @@ def scaled_conductivity(line: Line, factor: float) -> Line:
     return Line(tuple(parts), line.around)
 
 
-def standing_water(standing: cooling.Standing, start, seconds, loss_factor=1.0, constant=0.0, first=None):
+def standing_water(standing: cooling.Standing, start, seconds, loss_factor=1.0, constant=0.0, first=None, air=None):
     """Gives what a thermometer in standing water reads [degC], shape (n,).
 
     start : of the water at time 0 [degC]
@@ -92,12 +97,50 @@ def standing_water(standing: cooling.Standing, start, seconds, loss_factor=1.0, 
     loss_factor : on the model's loss
     constant : the thermometer's time constant [s]; 0 reads the water itself
     first : what the thermometer reads at time 0 [degC]; needed with a constant
+    air : times [s] and how much warmer than the line's surroundings the air is then [K], (k,) each; None: it is steady
     """
-    if constant <= 0:
+    if constant <= 0 and air is None:
         return cooling.curve(standing, start, loss_factor * seconds)
     # Close together at first, where the thermometer catches up.
     clock = seconds[-1] * np.linspace(0, 1, CURVE_POINTS) ** 2
-    return lagging(clock, cooling.curve(standing, start, loss_factor * clock), constant, first, seconds)
+    if air is None:
+        water = cooling.curve(standing, start, loss_factor * clock)
+    else:
+        water = _in_changing_air(standing, start, loss_factor * np.diff(clock), _means(clock, *air))
+    return np.interp(seconds, clock, water) if constant <= 0 else lagging(clock, water, constant, first, seconds)
+
+
+def _means(clock, times, values):
+    """The means of values over each step of a clock, (m-1,); straight lines between them, and level outside."""
+    every = np.unique(np.concatenate([clock, times]))
+    at = np.interp(every, times, values)
+    under = np.concatenate([[0.0], np.cumsum(0.5 * (at[1:] + at[:-1]) * np.diff(every))])
+    return np.diff(np.interp(clock, every, under)) / np.diff(clock)
+
+
+def _in_changing_air(standing: cooling.Standing, start, steps, warmer):
+    """Standing water in air that changes, (m,) [degC].
+
+    steps : (m-1,) of time [s]; warmer : (m-1,) how much warmer than the line's surroundings the air is in each [K]
+    In a step the air is steady, and so is the pace at which the water comes nearer to it, as it is half way through.
+    """
+    line, around = standing.line, standing.line.around
+    ends = np.array([np.min(warmer), np.max(warmer) + 1e-6])
+    reach = np.max(np.abs(start - line.rest() - ends)) + np.ptp(ends)
+    side = reach * np.linspace(0, 1, PLACES)[1:] ** 2
+    away, paces = np.concatenate([-side[::-1], side]), []
+    for end in ends:  # in the coldest and the warmest air; between them the pace changes evenly
+        air = replace(around, temperature=around.temperature + end, radiant=around.radiant + end)
+        other = replace(standing, line=Line(line.parts, air))
+        paces.append(other.seconds_per_unit(np.clip(air.temperature + away, *LIQUID), air.temperature))
+    water, now = [float(start)], float(start)
+    for step, air in zip(steps.tolist(), warmer.tolist()):
+        pace = paces[0] + (air - ends[0]) / (ends[1] - ends[0]) * (paces[1] - paces[0])
+        air += float(line.rest())
+        half = (now - air) * np.exp(-0.5 * step / np.interp(now - air, away, pace))
+        now = air + (now - air) * float(np.exp(-step / np.interp(half, away, pace)))
+        water.append(now)
+    return np.array(water)
 
 
 def lagging(clock, temperature, constant, first, at):

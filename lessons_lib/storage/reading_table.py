@@ -4,13 +4,14 @@ Nothing here knows pipes. A cell that says nothing usable becomes NaN; why is fo
 """
 
 import csv
-import datetime
 import math
 import re
 import unicodedata
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
+from dateutil import parser as dates
 
 from ..quantities import unit_words
 from ..quantities.errors import InputError
@@ -31,14 +32,24 @@ CLOCKS = {
     HOUR_MIN: "h:min h:m hh:mm h:min:s h:m:s hh:mm:ss",
 }
 UNITS = {word: (kind, unit) for word, unit in unit_words.UNITS.items() for kind, own in KINDS.items() if unit in own}
+AIR_WORDS = ("air", "ambient", "room", "luft", "raum")  # of a header: the air around the run
+NOT_READ = {"humidity", "pressure", "feuchte", "luftfeuchte", "druck"}  # also of air and water
 UNITS |= {word: ("time", unit) for unit, words in CLOCKS.items() for word in words.split()}
 WORDS = {
     "time": "time",
     "clock": "time",
     "elapsed": "time",
     "stopwatch": "time",
+    "timestamp": "time",
+    "zeit": "time",
+    "uhrzeit": "time",
+    "date": "date",
+    "datum": "date",
     "temperature": "temperature",
     "temp": "temperature",
+    "temperatur": "temperature",
+    "pipe": "temperature",
+    **dict.fromkeys(AIR_WORDS, "temperature"),
     "thermometer": "temperature",
     "water": "temperature",
     "surface": "temperature",
@@ -49,15 +60,22 @@ WORDS = {
     "position": "place",
     "along": "place",
 }
+SAVE_AS_CSV = "If it is a spreadsheet, open it there and save it as CSV: File, Save as…, then give that file."
 POSSIBLE = {
     "time": '"time [s]", "time [min]", "time [h]" or "clock"',
     "temperature": '"temperature [°C]" or "temperature [°F]"',
     "place": '"place [m]" or "place [ft]"',
     "flow": '"flow [L/min]" or "flow [gpm]"',
 }
+LOOKED_AT = 60  # first lines among which the header is
+LOOKED_LINE, LOOKED_CELLS = 2000, 40  # characters and cells of such a line
 _CLOCK = re.compile(
-    r"(?:(\d{4})-(\d\d)-(\d\d)[ T]+)?(\d{1,2}):(\d\d)(?::(\d\d(?:[.,]\d+)?))?\s*(?:([ap])\.?m\.?)?", re.I
+    r"(?:(?P<date>[^\s:][^:]{0,24}?)(?:[ ,]+|T))?(\d{1,2}):(\d\d)(?::(\d\d(?:[.,]\d{1,9})?))?\s*(?:([ap])\.?\s?m\.?)?"
+    r"\s*(?:Z|([+-]\d\d):?(\d\d))?",
+    re.I,
 )
+_NUMERIC_DATE = re.compile(r"(\d{1,4})([./-])(\d{1,2})\2(\d{1,4})")
+_WRITTEN_DATE = re.compile(r"[\d .,/-]*[a-z]{3,9}[\d .,/-]*", re.I)  # with the name of the month
 _SPAN = re.compile(r"(\d{1,9}):(\d\d)(?::(\d\d))?(?:[.,](\d{1,9}))?")
 
 
@@ -80,7 +98,7 @@ def heading(text: str) -> Heading:
     plain = unicodedata.normalize("NFKC", plain).lower().replace("l / min", "l/min")
     bracket = re.search(r"[\[(]\s*(.*?)\s*[\])]", plain)
     words = re.findall(r"[a-z]+", plain[: bracket.start()] if bracket else plain)
-    kind = next((WORDS[word] for word in words if word in WORDS), "")
+    kind = next((WORDS[word] for word in words if word in WORDS), "") if NOT_READ.isdisjoint(words) else ""
     if bracket:
         found = UNITS.get(unit_words.squeezed(bracket[1]))
         if found and kind in ("", found[0]):
@@ -108,7 +126,7 @@ def text_of(raw: bytes, name: str) -> str:
             continue
         if not re.search("[\x00-\x08\x0e-\x1f]", text):
             return text
-    raise InputError(f"{name}: row 1: this is not text. If it is a spreadsheet, save it as CSV and give that file.")
+    raise InputError(f"{name}: row 1: this is not text. {SAVE_AS_CSV}")
 
 
 class Rows:
@@ -124,9 +142,10 @@ class Rows:
         return [_cells(line[:LONGEST_LINE], self.delimiter) for line in self.lines[part]]
 
 
-def table(text: str, name: str) -> tuple[int, list[str], np.ndarray, Rows]:
+def table(text: str, name: str, preamble: bool = False) -> tuple[int, list[str], np.ndarray, Rows]:
     """Row number and cells of the header, row numbers and Rows of the rest; blank and comment lines left away.
 
+    preamble : whether a logger's own lines may stand above the header; they are left away too
     Rows are numbered as an editor or a spreadsheet numbers them, from 1. The header decides the delimiter: tab, else
     semicolon, else comma. Raises InputError: more rows or columns than any table of the bench has.
     """
@@ -139,8 +158,9 @@ def table(text: str, name: str) -> tuple[int, list[str], np.ndarray, Rows]:
     )
     if not len(kept):
         return 0, [], kept, Rows([], ",")
-    first = lines[kept[0]]
-    rows = Rows([lines[place] for place in kept], next((mark for mark in "\t;" if mark in first), ","))
+    if preamble:
+        kept = kept[_header_place([lines[place][:LOOKED_LINE] for place in kept[:LOOKED_AT]]) :]
+    rows = Rows([lines[place] for place in kept], _delimiter(lines[kept[0]]))
     header = rows[:1][0]
     if len(header) > MOST_COLUMNS:
         raise InputError(
@@ -149,6 +169,38 @@ def table(text: str, name: str) -> tuple[int, list[str], np.ndarray, Rows]:
         )
     rows.lines.pop(0)
     return int(kept[0]) + 1, header, kept[1:] + 1, rows
+
+
+def _delimiter(line: str) -> str:
+    return next((mark for mark in "\t;" if mark in line), ",")
+
+
+def _header_place(lines: list[str]) -> int:
+    """Says which of the first lines is the header: one that names what it holds, with values soon beneath it; else the
+    one above the first values; else the first.
+    """
+    rows = [_cells(line, _delimiter(line))[:LOOKED_CELLS] for line in lines]
+    values = [sum(math.isfinite(number(one)) or math.isfinite(clock(one)) for one in row) > 1 for row in rows]
+    names = [{heading(one).kind for one in row} for row in rows]
+    naming = [
+        place
+        for place, kinds in enumerate(names)
+        if "temperature" in kinds and kinds & {"time", "date", "place"} and not values[place]
+    ]
+    above = [
+        place
+        for place in naming
+        if any(told and len(row) == len(rows[place]) for told, row in list(zip(values, rows))[place + 1 : place + 4])
+    ]
+    others = [
+        place
+        for place in range(len(rows) - 1)
+        if values[place + 1] and not values[place] and len(rows[place + 1]) == len(rows[place])
+    ]
+    if above:  # a logger's words may name something too: the last line before the first values counts
+        first = next(place for place in range(above[0], len(rows)) if values[place])
+        return max(place for place in above if place < first)
+    return (naming or others or [0])[0]
 
 
 def _is_comment(line: str) -> bool:
@@ -173,23 +225,55 @@ def number(text: str) -> float:
 
 
 def clock(text: str) -> float:
-    """Seconds of "14:03", "14:03:20" or "2:03 pm", since midnight or, with a date before it (2025-11-02), since year
-    1.
+    """Seconds of "14:03", "14:03:20" or "2:03 pm", since midnight; with a date before it, which `day` can read, since
+    year 1 (of a date that names the month by its number, with the day first). NaN where it is none.
     """
-    found = _CLOCK.fullmatch(text.strip())
+    date, seconds = date_and_clock(text)
+    number = day(date, True) if date else 0
+    return math.nan if number is None else 86400 * number + seconds
+
+
+def date_and_clock(text: str) -> tuple[str, float]:
+    """The date as it was written, "" where there is none, and the seconds since midnight, NaN where there are none."""
+    found = _CLOCK.fullmatch(text.strip()[:60])
     if not found:
-        return math.nan
-    year, month, day, hour, minute, second, half = found.groups()
+        return "", math.nan
+    date, hour, minute, second, half, *zone = found.groups()
     hours, minutes, seconds = int(hour), int(minute), float((second or "0").replace(",", "."))
     if hours > 23 or minutes > 59 or seconds >= 60 or (half and not 1 <= hours <= 12):
-        return math.nan
+        return "", math.nan
     if half:
         hours = hours % 12 + (12 if half.lower() == "p" else 0)
-    try:
-        days = datetime.date(int(year), int(month), int(day)).toordinal() if year else 0
-    except ValueError:
-        return math.nan
-    return 86400 * days + 3600 * hours + 60 * minutes + seconds
+    ahead = 0 if zone[0] is None else 3600 * int(zone[0]) + (-60 if zone[0][0] == "-" else 60) * int(zone[1])
+    return date or "", 3600 * hours + 60 * minutes + seconds - ahead
+
+
+@lru_cache(maxsize=1000)
+def day(date: str, day_first: bool) -> int | None:
+    """The number of a day, counted from year 1; None where the text names no day, month and year."""
+    if not (_NUMERIC_DATE.fullmatch(date) or _WRITTEN_DATE.fullmatch(date)):
+        return None
+    try:  # what the text leaves open, the two would fill in differently
+        found = {
+            dates.parse(date, dayfirst=day_first and not date[:4].isdigit(), default=other).toordinal()
+            for other in (dates.parse("2001-01-01"), dates.parse("2002-02-02"))
+        }
+    except (ValueError, OverflowError):
+        return None
+    return found.pop() if len(found) == 1 else None
+
+
+def day_comes_first(written) -> bool | None:
+    """Says whether the day stands before the month in dates that are all written alike; None: they do not tell.
+
+    Raises ValueError where some can only have the day first and others only the month.
+    """
+    found = [_NUMERIC_DATE.fullmatch(date) for date in written]
+    numeric = [one for one in found if one and len(one[1]) < 3]
+    told = {one[2] == "." or int(one[1]) > 12 for one in numeric if one[2] == "." or max(int(one[1]), int(one[3])) > 12}
+    if len(told) > 1:
+        raise ValueError("two orders")
+    return told.pop() if told else None if numeric and len(set(written)) > 1 else True
 
 
 def span(text: str, unit: str) -> float:

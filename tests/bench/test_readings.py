@@ -214,8 +214,8 @@ UNUSABLE = {
     "no temperature": (PLAIN.replace("temperature [°C]", "humidity [%]"), "row 1: no column for temperature"),
     "no time": (PLAIN.replace("time [min]", "note"), "row 1: no column for time"),
     "two temperatures": (
-        "time s,pipe [C],air [C]\n1,2,3",
-        r'two columns for temperature, "pipe \[C\]" and "air \[C\]"',
+        "time s,T1 [C],T2 [C]\n1,2,3",
+        r'two columns for temperature, "T1 \[C\]" and "T2 \[C\]"',
     ),
     "header only": ("time [min],temperature [°C]", "no usable row of 0"),
     "two rows only": ("time [min],temperature [°C]\n0,58\n2,55", r"2 usable rows of 2 \(rows 2 to 3\)"),

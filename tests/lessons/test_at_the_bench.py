@@ -360,7 +360,123 @@ def test_a_loggers_file(folder, panel):
     assert again.fit.left_out[-1].reason == "this row and 549 more"
 
 
+# --- what a header does not say ---
+
+TWO_DAYS = "Invented logger\nTime;Ch1;Ch2\n" + "\n".join(
+    [
+        f"03/05/2026 11:{minute} PM;{132 - 1.5 * place};{68 + 0.1 * place}"
+        for place, minute in enumerate(range(30, 58, 2))
+    ]
+    + ["03/06/2026 12:02 AM;110;70"]
+)
+
+
+def shown(panel) -> set:
+    """The menus that stand beneath the table."""
+    return {field for field, row in panel.choices.rows.items() if row.layout.display is None}
+
+
+def test_the_reader_is_asked_for_what_the_header_does_not_say(folder, panel):
+    own = folder / bench_files.OWN_FOLDER
+    (own / "leg.csv").write_text(TWO_DAYS, encoding="utf-8")
+    (own / "other.csv").write_text(GOOD, encoding="utf-8")
+    panel.look()
+    assert shown(panel) == set(), "Tern Bank's own headers say everything"
+    panel.controls["readings"].menu.value = "leg.csv"
+    assert panel._part.value == "Readings" and shown(panel) == {"time", "temperature", "air"}
+    assert "Choose the column" in panel._status.value and "The header is row 2." in panel._left_out.value
+    menus = panel.choices.menus
+    assert menus["temperature"].options[2] == ("Ch1 (132.0, 130.5, 129.0)", 1)
+    menus["temperature"].value = 1
+    assert "the unit is missing" in panel._status.value and "degrees" in shown(panel) and menus["degrees"].value == ""
+    menus["degrees"].value = "degF"
+    assert "day first" in panel._status.value and "day_first" in shown(panel)
+    menus["day_first"].value = False
+    menus["air"].value = 2
+    looks_right(panel)
+    assert "20 °C (68 °F) to 21 °C (70 °F)" in panel._left_out.value and "follows it over time" in panel._left_out.value
+    panel.fit()
+    looks_right(panel)
+    assert panel.scene.fit.readings.air is not None
+    fitted_so = panel.scene.fit.value
+    panel.set({"air": Q_(5, "degC")})
+    panel.fit()
+    assert panel.scene.fit.value == fitted_so, "the air that was read counts, not the control"
+    menus["air"].value = 1
+    assert menus["temperature"].value == "" or menus["temperature"].value == 2, "one column holds one thing"
+    panel.controls["readings"].menu.value = "other.csv"
+    assert shown(panel) == set() and "follows" not in panel._left_out.value
+    looks_right(panel)
+
+
+def test_what_was_chosen_for_a_table_holds_until_its_header_changes(panel):
+    rows = GOOD.replace("[°C]", "")
+    panel.type(rows)
+    panel.choices.menus["degrees"].value = "degC"
+    looks_right(panel)
+    panel.type(rows + "\n30; 24,0")
+    looks_right(panel)
+    panel.type(rows.replace("temperature", "temp"))
+    assert "the unit is missing" in panel._status.value and panel.choices.menus["degrees"].value == ""
+
+
+def test_a_spreadsheet_is_named_with_what_to_do(folder, panel):
+    (folder / bench_files.OWN_FOLDER / "<b>leg.xlsx").write_bytes(b"PK")
+    panel.look()
+    assert "&lt;b&gt;leg.xlsx is a spreadsheet" in panel._folder.value and "File, Save as" in panel._folder.value
+
+
+# --- plain words ---
+
+
+@pytest.mark.parametrize(
+    "title, plain, beneath",
+    [
+        (AFTER, "19 mm of insulation works like only 9 mm", "The readings allow 8 mm to 9 mm (95 % interval)."),
+        (BEFORE, "The bare pipe loses as much as the model says", "The readings allow 0.4"),
+        (DRAW, "Less water flows than you gave: 4.6", "The readings allow 4.4"),
+    ],
+)
+def test_plain_words_come_first_and_the_interval_beneath(panel, title, plain, beneath):
+    fitted(panel, title)
+    first, second = panel.answer.split("\n")
+    assert first.startswith(plain) and second.startswith(beneath)
+    panel.set_system(US)
+    assert " mm" not in panel.answer and "L/min" not in panel.answer
+    assert panel.answer.split("\n")[1] in seen(panel)
+
+
+def test_the_same_readings_fitted_twice_are_the_same_and_no_chance(panel):
+    panel.fit()
+    panel.keep()
+    panel.fit()
+    assert "Against the kept one: Both fits are the same: 0.256" in panel.sentence and "chance" not in panel.sentence
+
+
 # --- what is saved ---
+
+
+def test_date_people_and_guess_are_kept_and_stand_on_the_sheet(folder, panel):
+    panel.fit()
+    panel.name.value = "leg in foam"
+    for key, text in {"date": "5 March", "people": "bench <two>", "guess": "12 mm " + "x" * 100}.items():
+        panel.about[key].value = text
+    panel.save()
+    again = at_the_bench.panel()
+    assert again.name.value == "leg in foam" and again.about["date"].value == "5 March"
+    assert again.about["people"].value == "bench <two>" and len(again.about["guess"].value) == 60
+    page = again.sheet().html()
+    assert "Experiment: leg in foam" in page and "Date: 5 March" in page and "People: bench &lt;two&gt;" in page
+    file = folder / "bench-results.json"
+    content = json.loads(file.read_text())
+    content["version"] = 1  # as it was written before
+    saved = content["results"]["leg in foam"]
+    del saved["about"], saved["readings"]["air"], saved["fit"]["readings"]["air"]
+    del saved["fit"]["like_low"], saved["fit"]["like_high"]
+    file.write_text(json.dumps(content))
+    older = at_the_bench.panel()
+    assert older.sentence == panel.sentence and older.about["date"].value == "" and older.store.notice == ""
+    assert "Date: ____" in older.sheet().html() and "The readings allow" in older.answer
 
 
 def test_saved_and_restored_when_the_page_is_opened_again(panel):
@@ -409,7 +525,7 @@ def test_a_damaged_file_is_kept_beside(folder, damage):
 
 def test_a_file_of_another_version_is_left_alone(folder):
     file = folder / "bench-results.json"
-    file.write_text('{"format": "hot water runs: bench results", "version": 2, "results": {}}')
+    file.write_text('{"format": "hot water runs: bench results", "version": 99, "results": {}}')
     before = file.read_text()
     panel = at_the_bench.panel()
     assert "another version" in panel._kept_words.value

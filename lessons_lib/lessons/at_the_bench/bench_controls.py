@@ -72,7 +72,11 @@ def groups(start: dict) -> dict:
         },
         "Rig": {
             **{name: getattr(usual, name)(start[name]) for name in ("pipe", "length", "insulation", "thickness")},
-            "air": usual.air(start["air"], "around the rig, by a thermometer in the shade; there is no wind"),
+            "air": usual.air(
+                start["air"],
+                "around the rig, by a thermometer in the shade; there is no wind; a column of air in the readings counts"
+                " instead",
+            ),
             "supply": usual.supply(start["supply"], "of the water that enters the run"),
             "stood": Slide(
                 "Stood at",

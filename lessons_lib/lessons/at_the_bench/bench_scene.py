@@ -6,17 +6,28 @@ from functools import partial
 
 import numpy as np
 
-from ...bench.experiments import QUICKEST, fit_along, fit_cooling, fit_first_draw
+from ...bench.experiments import QUICKEST, air_over_time, fit_along, fit_cooling, fit_first_draw, in_measured_air
 from ...bench.files import Source
 from ...bench.readings import Readings
 from ...bench.result import BenchFit
-from ...bench.words import NOT_FITTED, THICKEST
+from ...bench.words import (
+    AS_GIVEN,
+    BARE,
+    BETTER,
+    FITTED,
+    LESS_FLOW,
+    NOT_FITTED,
+    SAME,
+    THICKEST,
+    UNSURE,
+    WORSE,
+)
 from ...panels import shared_controls as usual
 from ...panels.readout import Readout
 from ...physics import bench as physics
 from ...physics.convection import inside_resistance
 from ...physics.properties import water as water_properties
-from ...quantities.display import US, celsius, show
+from ...quantities.display import celsius, show
 from ...quantities.errors import InputError
 from ...quantities.results import Word
 from ...quantities.units import Q_
@@ -116,7 +127,7 @@ def expected(state: dict, readings: Readings | None):
     Water that cools is taken to start at the warmest early reading, water that warms at the coldest.
     """
     experiment = EXPERIMENTS[state["experiment"]][0]
-    run = run_of(state)
+    run = in_measured_air(run_of(state), readings)
     if experiment == "cooling":
         return _cooling(run, state, readings)
     if experiment == "first draw":
@@ -133,7 +144,10 @@ def _cooling(run, state: dict, readings: Readings | None):
     early = values[: max(len(values) // 3, 1)]
     place = int(np.argmax(early) if np.median(values) > float(standing.line.rest()) else np.argmin(early))
     at = np.linspace(clock[place], clock[-1], POINTS)
-    return at, physics.standing_water(standing, max(float(values[place]), 0.0), at - at[0])
+    air = air_over_time(readings, float(standing.line.rest()))
+    if air is not None:
+        air = air[0] + clock[0] - at[0], air[1]
+    return at, physics.standing_water(standing, max(float(values[place]), 0.0), at - at[0], air=air)
 
 
 def _draw(run, state: dict, readings: Readings | None):
@@ -265,17 +279,45 @@ def _crossed(raw: Readings | None, found: BenchFit | None):
 
 
 def headline(scene: BenchScene, system: str) -> str:
-    """Says what the readings say of the one unknown."""
+    """Says in plain words what the readings say of the one unknown, and in a second line what they allow."""
     if scene.why_none:
         return "No readings yet: the model alone"
     if scene.fit is None:
         return "Not fitted yet: press Fit"
-    _, _, _, given, says, *_ = worth_texts(scene, system)
+    fit, (_, _, _, given, says, *_) = scene.fit, worth_texts(scene, system)
+    beneath = allowed(fit, system)
     if scene.asked == "flow":
-        return f"The flow is {says}, you gave {given}"
+        less, gave = ("Less" if fit.word == LESS_FLOW else "More"), f"{says} instead of {given}"
+        plain = {FITTED: f"The flow is {says}", AS_GIVEN: f"The flow is as you gave it: {given}"}
+        return f"{plain.get(fit.word, f'{less} water flows than you gave: {gave}')}\n{beneath}"
     if scene.thickness == 0:
-        return f"Each {'foot' if system == US else 'metre'} loses {value_words(scene.fit, system)[0]}"
-    return f"{given} of foam behaves like {says}"
+        return f"The bare pipe loses {fit.word.replace('as the', 'as much as the')}\n{beneath}"
+    plain = {
+        SAME: "The insulation does what its label says",
+        BETTER: f"{given} of insulation works like {says}: check why",
+        WORSE: f"{given} of insulation works like only {says}",
+        BARE: f"{given} of insulation works like none at all",
+        UNSURE: "These readings cannot tell what the insulation is worth",
+    }
+    return f"{plain[fit.word]}\n{beneath}"
+
+
+def allowed(fit: BenchFit, system: str) -> str:
+    """Says in one sentence between what the unknown lies."""
+    low, high = fit.like_low, fit.like_high
+    if fit.word == BARE:
+        return "A bare pipe would lose about as much."
+    if low is None:
+        value, interval = value_words(fit, system)
+        unit = value.partition(" ")[2]
+        return f"The readings allow {interval} {unit} (95 % interval)."
+    least = "no insulation" if low.magnitude == 0 else show(low, "thickness", system)
+    most = (
+        f"over {show(Q_(THICKEST, 'm'), 'thickness', system)}"
+        if np.isinf(high.magnitude)
+        else show(high, "thickness", system)
+    )
+    return f"The readings allow {' to '.join(dict.fromkeys((least, most)))} (95 % interval)."
 
 
 def readouts(scene: BenchScene, system: str) -> list[Readout]:

@@ -7,7 +7,7 @@ from ...bench.files import Source
 from ...bench.readings import left_out_words
 from ...bench.result import CAUTION
 from ...panels.controls import Choice, PipeChoice
-from ...quantities.display import SI, SYSTEMS, US, number, show
+from ...quantities.display import SI, SYSTEMS, US, both, number, show
 from ...quantities.errors import InputError
 from ...sheets import Columns, Heading, Picture, Sheet, Stop, Table, Text
 from ...storage.tables import DATA
@@ -32,13 +32,15 @@ def bench_sheet(panel, source: Source | None) -> Sheet:
     picture.kept = panel.kept
     sentence = picture.draw(scene)
     width, height = picture.canvas.size
+    air = source.readings.air
     rig = [
-        (control.label, setting(control))
+        (control.label, air_span(air) if name == "air" and air is not None else setting(control))
         for name, control in panel.controls.items()
         if name not in panel.idle(panel.state)
     ]
     blocks = (
         Stop(SAFE),
+        Text(about_words(panel.name.value, panel.written())),
         Columns(
             (
                 (Heading("Rig"), Table(("what", "as given"), tuple(rig), (2, 3))),
@@ -48,6 +50,7 @@ def bench_sheet(panel, source: Source | None) -> Sheet:
         ),
         Picture(picture.canvas.svg(), picture.canvas.pdf(), picture.describe(scene), height / width, 0.9),
         Heading("What the readings say"),
+        Text(panel.answer.partition("\n")[0] + ".", bold=True),
         *result(scene, sentence),
         Text(f"Left out: {left_out_words(scene.left_out)}."),
         Text(scene.fit.caution if scene.fit else CAUTION),
@@ -61,6 +64,17 @@ def bench_sheet(panel, source: Source | None) -> Sheet:
         system=panel.system,
         foot=f"Readings: {scene.name}.{invented} Local codes, makers' instructions and licensed trades come first.",
     )
+
+
+def about_words(name: str, written: dict) -> str:
+    """The experiment's name, its date, who read it and what they guessed; what nobody wrote is left to be filled in."""
+    told = {"experiment": " ".join(name.split()), **written}
+    return " · ".join(f"{key.capitalize()}: {text or '_' * 16}" for key, text in told.items())
+
+
+def air_span(air) -> str:
+    """Says between what the air was, in both unit systems."""
+    return f"as read, {both(air.min(), 'temperature')} to {both(air.max(), 'temperature')}"
 
 
 def setting(control) -> str:
@@ -100,17 +114,14 @@ def clock(seconds: float) -> str:
 def result(scene, sentence: str) -> tuple:
     """The fitted value in both systems, its interval, and what it means."""
     if scene.fit is None:
-        return (Text("Not fitted.", bold=True), Text(sentence))
+        return (Text(sentence),)
     name = {
         "conductivity": "Conductivity of the insulation",
         "UA": "Loss of each metre for each degree",
         "flow": "Flow",
     }[scene.fit.unknown]
     (metric, low), (customary, low_us) = (value_words(scene.fit, system) for system in (SI, US))
-    return (
-        Text(f"{name}: {metric} ({customary}); 95 % interval {low} ({low_us}).", bold=True),
-        Text(sentence),
-    )
+    return (Text(f"{name}: {metric} ({customary}); 95 % interval {low} ({low_us})."), Text(sentence))
 
 
 def links(sheet: Sheet, paper: str) -> str:

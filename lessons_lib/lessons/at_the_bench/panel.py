@@ -5,20 +5,25 @@ from html import escape
 import ipywidgets as widgets
 
 from ...bench import files as bench_files
-from ...bench.files import OWN_FOLDER, Source
-from ...bench.store import Saved, Store
+from ...bench.files import OWN_FOLDER, SPREADSHEETS, Source
+from ...bench.reading_header import Offer, Unclear, offer
+from ...bench.store import ABOUT, LONGEST, Saved, Store
 from ...bench.words import NOT_FITTED
+from ...panels.controls import label_of
 from ...panels.panel import Panel
+from ...quantities.display import both
 from ...quantities.errors import InputError
 from .bench_controls import AS_SAVED, DEMOS, TYPED, groups, ready_made
 from .bench_scene import fit, headline, idle_controls, readouts, scene_of
 from .bench_sheet import bench_sheet, links
 from .picture import BenchPicture
+from .reading_choices import ReadingChoices
 from .tries import TRIES
 
 SAVED = "Saved experiments …"
 BEGIN_TABLE = "time [min]; temperature [°C]\n"
 PARTS = ("Rig", "Readings", "Keep")
+HINTS = {"date": "5 March", "people": "who read it", "guess": "what you expected"}  # of ABOUT
 LISTED = 200  # left-out rows that are listed beside the table
 WIDE = "340px"
 
@@ -54,6 +59,11 @@ class BenchPanel(Panel):
         """Controls and readings → scene. Raises InputError."""
         try:
             source = self._source(state["readings"])
+        except Unclear as error:
+            self.choices.ask(state["readings"], error.asks)
+            self._part.value = "Readings"
+            self._list(str(error))
+            raise
         except InputError as error:
             self._list(str(error))
             raise
@@ -69,10 +79,10 @@ class BenchPanel(Panel):
             return bench_files.demo(DEMOS[name])
         if name == TYPED:
             rows = [line for line in self.typed_text.splitlines() if line.strip()]
-            return bench_files.typed(self.typed_text) if len(rows) > 1 else None
+            return bench_files.typed(self.typed_text, self.choices.of(name)) if len(rows) > 1 else None
         if name == AS_SAVED:
             return self.saved_readings
-        return bench_files.own(name)
+        return bench_files.own(name, self.choices.of(name))
 
     def fit(self) -> None:
         """Fit what the experiment asks; on an InputError the picture stays and says why."""
@@ -134,27 +144,38 @@ class BenchPanel(Panel):
         )
         self.table.observe(lambda change: self.type(change["new"]), "value")
         self._file = widgets.Textarea(disabled=True, tooltip="The readings as they stand in the file", layout=size)
+        self.choices = ReadingChoices(self.update)
         self._left_out = widgets.HTML(layout={"width": WIDE})
         self._folder = widgets.HTML(layout={"width": WIDE})
         look = self._button("Look for my files", f"Looks into the folder {OWN_FOLDER} again", "150px", self.look)
-        return widgets.VBox([self.table, self._file, self._left_out, look, self._folder])
+        return widgets.VBox([self.table, self._file, self.choices.widget, self._left_out, look, self._folder])
 
     def _keep_part(self) -> widgets.VBox:
-        """A name to save under, what is saved, and a sheet to print."""
+        """A name to save under, what the reader writes about it, what is saved, and a sheet to print."""
         self.name = widgets.Text(
-            placeholder="leg in foam, March", tooltip="Name of this experiment", layout={"width": "236px"}
+            placeholder="leg in foam, March", tooltip="Name of this experiment", layout={"width": "200px"}
         )
         self._saved = widgets.Dropdown(options=[SAVED], tooltip="Saved experiments", layout={"width": WIDE})
         self._saved.observe(lambda change: self._restore_chosen(change["new"]), "value")
         self.paper = widgets.Dropdown(options=["A4", "Letter"], tooltip="Paper", layout={"width": "100px"})
         self._printed, self._kept_words = widgets.HTML(layout={"width": WIDE}), widgets.HTML(layout={"width": WIDE})
+        self.about = {
+            key: widgets.Text(placeholder=HINTS[key], tooltip=key.capitalize(), layout={"width": "200px"})
+            for key in ABOUT
+        }
+        written = [
+            widgets.HBox([label_of(key.capitalize()), box]) for key, box in {"name": self.name, **self.about}.items()
+        ]
+        for row in written:
+            row.add_class("hot-water-row")
         save = self._button("Save", "Readings and result, in your own folder", "96px", self.save)
         make = self._button("Make the sheet", "One page: rig, readings, picture, result", "150px", self.print)
         return widgets.VBox(
             [
-                widgets.HBox([self.name, save]),
-                self._saved,
+                *written,
+                save,
                 self._kept_words,
+                self._saved,
                 widgets.HBox([self.paper, make]),
                 self._printed,
             ]
@@ -163,6 +184,8 @@ class BenchPanel(Panel):
     def type(self, text: str) -> None:
         """Take a typed or pasted table as the readings."""
         with self._lock:
+            if text.partition("\n")[0] != self.typed_text.partition("\n")[0]:
+                self.choices.forget(TYPED)
             self.typed_text = self.table.value = text
             self.controls["readings"].set(TYPED)
             self._choose(None)
@@ -173,7 +196,7 @@ class BenchPanel(Panel):
         folder, menu = bench_files.own_folder(), self.controls["readings"]
         try:
             folder.mkdir(parents=True, exist_ok=True)
-            names = bench_files.own_files()
+            names, sheets = bench_files.own_files(), bench_files.own_files(SPREADSHEETS)
         except (OSError, InputError) as error:
             self._folder.value = _alert(f"The folder {OWN_FOLDER} cannot be used: {error}")
             return
@@ -186,7 +209,7 @@ class BenchPanel(Panel):
         self._folder.value = (
             f'<div style="font-size:14px;line-height:1.25;overflow-wrap:anywhere">{found}. Folder:'
             f" {escape(str(folder))}. Nothing in it is ever changed.</div>"
-        )
+        ) + "".join(map(_spreadsheet, sheets))
         menu.say("")
 
     def _offer(self, names) -> None:
@@ -220,10 +243,27 @@ class BenchPanel(Panel):
             f' style="max-height:150px;overflow:auto;font-size:14px;line-height:1.3">{_alert(words) if words else ""}{inside}</div>'
         )
         name = self.controls["readings"].value
+        self._say_what_was_read(name, source)
         self.table.layout.display, self._file.layout.display = (None, "none") if name == TYPED else ("none", None)
         if name != TYPED:
-            lines = bench_files.own_lines(name) if source is None else source.lines
+            lines = bench_files.own_start(name).splitlines() if source is None else source.lines
             self._file.value = "\n".join(f"{number:3}  {line}" for number, line in enumerate(lines, 1))
+
+    def _say_what_was_read(self, name: str, source: Source | None) -> None:
+        """Shows the menus that the table needs, and says above the left-out rows what else was read or passed over."""
+        offered = Offer() if source is None or name in DEMOS else source.offer
+        if source is None and name not in DEMOS:
+            text = self.typed_text if name == TYPED else bench_files.own_start(name)
+            offered = offer(text, name, self.choices.of(name))
+        self.choices.show(name, offered)
+        said = []
+        if offered.header_row:
+            said.append(f"The header is row {offered.header_row}. The logger's lines above it are passed over.")
+        if source is not None and source.readings.air is not None:
+            said.append(air_words(source.readings))
+        self._left_out.value += "".join(
+            f'<div style="font-size:14px;line-height:1.3">{escape(one)}</div>' for one in said
+        )
 
     def save(self) -> None:
         """Save settings, readings and fit under the name that was typed."""
@@ -233,7 +273,8 @@ class BenchPanel(Panel):
                 if source is None:
                     raise InputError("There are no readings to save yet.")
                 name = self.store.save(
-                    self.name.value, Saved(self.state, source.readings, self.fitted and self.fitted[2])
+                    self.name.value,
+                    Saved(self.state, source.readings, self.fitted and self.fitted[2], self.written()),
                 )
                 self._show_saved()
             except InputError as error:
@@ -243,6 +284,10 @@ class BenchPanel(Panel):
         self._kept_words.value = (
             f'<div style="font-size:14px">● Saved: {escape(name)}, {fitted}. {escape(self.store.notice)}</div>'
         )
+
+    def written(self) -> dict:
+        """Gives what the reader wrote about the experiment: ABOUT → text of at most 60 characters."""
+        return {key: " ".join(box.value.split())[:LONGEST] for key, box in self.about.items()}
 
     def _open(self) -> None:
         """Look for files and saved experiments, without making anything; the one saved last is shown again."""
@@ -287,6 +332,8 @@ class BenchPanel(Panel):
                 self.fitted = None if kept.fit is None else (self.state, self.saved_readings, kept.fit)
             self._tell(f"● Ready. Saved before: {name}. Reset brings Tern Bank back.")
         self.name.value = name
+        for key, box in self.about.items():
+            box.value = kept.about.get(key, "")
 
     def sheet(self):
         """The sheet of the present experiment. Raises InputError: there are no readings."""
@@ -303,8 +350,24 @@ class BenchPanel(Panel):
 def _as_lines(readings) -> tuple:
     """Saved readings as a table in text."""
     at, name = (readings.place, "place [m]") if readings.along else (readings.time, "time [s]")
-    rows = zip(at.magnitude.tolist(), readings.temperature.magnitude.tolist())
-    return f"{name}; temperature [°C]", *(f"{where:g}; {value:.2f}" for where, value in rows)
+    columns, names = [readings.temperature.magnitude], [name, "temperature [°C]"]
+    if readings.air is not None:
+        columns, names = [*columns, readings.air.magnitude], [*names, "air [°C]"]
+    rows = zip(at.magnitude.tolist(), *(column.tolist() for column in columns))
+    return "; ".join(names), *("; ".join([f"{where:g}", *(f"{one:.2f}" for one in row)]) for where, *row in rows)
+
+
+def air_words(readings) -> str:
+    """Says between what the air was that was read with the readings, and what the model does with it."""
+    air = readings.air
+    between = both(air.min(), "temperature"), both(air.max(), "temperature")
+    use = "the water is followed along the run in its mean" if readings.along else "a cooling follows it over time"
+    return f"The air was read too, {between[0]} to {between[1]}. It counts instead of the control: {use}."
+
+
+def _spreadsheet(name: str) -> str:
+    """Says what to do with a spreadsheet among the reader's files."""
+    return _alert(f"{name} is a spreadsheet, which is not read here. Open it and save it as CSV: File, Save as….")
 
 
 def _alert(words: str) -> str:
