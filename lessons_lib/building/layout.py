@@ -170,9 +170,11 @@ class Layout(Printed):
         """Gives what to cut and buy. See TakeOff."""
         return take_off.take_off(self)
 
-    def first_changes(self, count: int = 3) -> tuple:
-        """The single changes that help most, the best first: every one is tried. See changes.Change."""
-        return changes.first_changes(self, count)
+    def first_changes(self, count: int = 3, pairs: int = 0) -> tuple:
+        """The changes that help most, the best first, and after them so many pairs that help most together. See
+        changes.Change.
+        """
+        return changes.first_changes(self, count, pairs)
 
     @property
     def invented(self) -> str:

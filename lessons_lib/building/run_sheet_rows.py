@@ -8,10 +8,22 @@ from ..quantities.units import quantity
 from ..runs.assessment import ICY, NO_WATER, ON_THE_EDGE
 from ..runs.flow import speed
 from ..sheets.blocks import Heading, Table, Text
+from .changes import SCORED_IN_SHORT
 from .frost import NO_ICE
 from .parts import BURIED
 from .take_off import MEASURE
-from .words import burn_time, holds_with, hot_words, settles_words, tape_to_buy, to_buy, warm_after
+from .words import (
+    NO_CHANGE,
+    add_up,
+    burn_time,
+    holds_with,
+    hot_words,
+    ranges,
+    settles_words,
+    tape_to_buy,
+    to_buy,
+    warm_after,
+)
 
 NAME = 28  # letters of a name in a sentence
 TICK = "☐"
@@ -32,8 +44,6 @@ HELPS = {  # what a change helps, by the part of the score that falls most
     "ice": "against ice",
     "store": "the tank",
 }
-TRIED_ALONE = "The model tried each of them alone. Money and work are not in it."
-NO_CHANGE = "No single change that was tried helps."
 NO_COLD_LEG = "Every leg lies in a heated room."
 
 
@@ -264,11 +274,23 @@ class Rows:
         return any(MEASURE in row.note for row in self.list.rows) or any(piece.measure for piece in self.list.pieces)
 
     def first_changes(self, changes) -> tuple:
-        """Says what to change first, and what each change helps most."""
+        """Says what to change first, what each change helps most, and what two do together."""
         if not changes:
             return (Text(NO_CHANGE),)
-        rows = tuple((str(place), change.words, _helped(change)) for place, change in enumerate(changes, 1))
-        return (table(("", "change", "helps most"), rows, (1.2, 23, 7)), Text(TRIED_ALONE))
+        single = [one for one in changes if not one.alone]
+        rows = tuple(
+            (str(place), change.words, _helped(change), f"{change.gain:.1f}") for place, change in enumerate(single, 1)
+        )
+        head = ("", "change, tried alone", "helps most", "points less")
+        found = [table(head, rows, (1.2, 23, 7, 5))] if rows else []
+        rows = tuple(
+            (pair.words, " + ".join(f"{one.gain:.1f}" for one in pair.alone), f"{pair.gain:.1f}", add_up(pair))
+            for pair in changes
+            if pair.alone
+        )
+        head = ("two changes together", "points less, each alone", "together", "do they add up?")
+        found += [table(head, rows, (19, 7, 4, 7))] if rows else []
+        return (*found, Text(SCORED_IN_SHORT))
 
     def _show(self, value, kind: str) -> str:
         return show(value, kind, self.system)
@@ -285,17 +307,6 @@ def table(head, rows, shares) -> Table:
 def clipped(name: str, most: int = NAME) -> str:
     """A name that keeps to its place in a line."""
     return name if len(name) <= most else name[: most - 1].rstrip() + "…"
-
-
-def ranges(numbers) -> str:
-    """Numbers of legs with those in a row drawn together: "1, 3–5"."""
-    found: list = []
-    for one in numbers:
-        if found and one == found[-1][1] + 1:
-            found[-1][1] = one
-        else:
-            found.append([one, one])
-    return ", ".join(str(first) if first == last else f"{first}–{last}" for first, last in found)
 
 
 def _helped(change) -> str:

@@ -8,6 +8,8 @@ import numpy as np
 
 from ...building.changes import HOW_SCORED
 from ...building.words import (
+    NO_CHANGE,
+    add_up,
     burn_time,
     burn_words,
     holds_with,
@@ -47,7 +49,7 @@ def grid(title: str, head, rows, below: str = "") -> str:
     )
     lines = "".join(
         '<tr style="border-top:1px solid #c9d1d8"><th scope="row" style="text-align:left;padding:1px'
-        f' 8px;white-space:nowrap">{escape(first)}</th>{"".join(map(_cell, rest, head[1:]))}</tr>'
+        f' 8px;{"white-space:nowrap" if len(first) <= SHORT else "min-width:24em"}">{escape(first)}</th>{"".join(map(_cell, rest, head[1:]))}</tr>'
         for first, *rest in rows
     )
     return (
@@ -170,22 +172,28 @@ def _when(leg, verdict, system: str) -> str:
 
 
 def first_changes(changes) -> str:
-    """The changes that help most, and what each does to every part of the score."""
+    """Shows the changes that help most, what each does to every part of the score, and what two do together."""
     if not changes:
-        return (
-            '<div style="font-size:15px">No single change that was tried helps. Look at two together: change one in the'
-            " table, and try again.</div>"
-        )
+        return f'<div style="font-size:15px">{NO_CHANGE} {escape(HOW_SCORED)}</div>'
     head = ("Change", "Points less", *(f"{word}: before → after" for word in SCORES.values()))
-    rows = [
+    single = [
         (
             change.words,
             f"{change.gain:.1f}",
             *(f"{getattr(change.before, part):.1f} → {getattr(change.after, part):.1f}" for part in SCORES),
         )
         for change in changes
+        if not change.alone
     ]
-    return grid("What to change first", head, rows, HOW_SCORED)
+    both_head = ("Two changes together", "Points less", "The first alone", "The second alone", "Do they add up?")
+    pairs = [
+        (pair.words, f"{pair.gain:.1f}", *(f"{one.gain:.1f}" for one in pair.alone), add_up(pair))
+        for pair in changes
+        if pair.alone
+    ]
+    tables = [("What to change first", head, single), ("Two changes together", both_head, pairs)]
+    *first, last = [table for table in tables if table[2]]
+    return "".join(grid(*table) for table in first) + grid(*last, HOW_SCORED)
 
 
 def take_off(layout, system: str) -> str:
