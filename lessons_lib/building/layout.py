@@ -12,6 +12,7 @@ from ..runs.tape import TapePlan, bore_over, plan
 from . import changes, pieces, take_off, water
 from .frost import places_of
 from .invented import invented
+from .kept import kept
 from .parts import Buying, Leg, Loop, NightSpec, TapeSupply, Valve
 from .readings import LayoutAssessment, assess
 from .tree import Tree, loses_like
@@ -93,19 +94,16 @@ class Layout(Printed):
 
         A tape touches the insulation and warms the air beside it, so that air is given no credit: the cautious side.
         """
-        if leg.name in self._made:
-            return self._made[leg.name]
-        insulation, start = leg.insulation, self.met[leg.name]
-        if leg.tape is not None and insulation.thickness.magnitude > 0:
-            insulation = replace(insulation, bore=self.bore_of(leg), gap="open")
-        fittings = (*leg.fittings, *([loses_like(leg, start)] if start else ()))
-        self._made[leg.name] = Run(leg.pipe, leg.length, insulation, leg.surroundings, fittings, leg.bare_share)
-        return self._made[leg.name]
+        start = self.met[leg.name]
 
-    @cached_property
-    def _made(self) -> dict:
-        """The runs that were asked for."""
-        return {}
+        def make() -> Run:
+            insulation = leg.insulation
+            if leg.tape is not None and insulation.thickness.magnitude > 0:
+                insulation = replace(insulation, bore=self.bore_of(leg), gap="open")
+            fittings = (*leg.fittings, *([loses_like(leg, start)] if start else ()))
+            return Run(leg.pipe, leg.length, insulation, leg.surroundings, fittings, leg.bare_share)
+
+        return kept(("run", leg, start, self.tape_supply), make)
 
     def bore_of(self, leg: Leg):
         """Bore of the insulation on a leg: over the pipe, and over tape and ties where there is a tape."""
@@ -152,14 +150,8 @@ class Layout(Printed):
 
     def pieces_of(self, leg: Leg) -> tuple:
         """The pieces of pipe that a leg is cut into. Raises InputError where its fittings leave no room."""
-        if leg.name not in self._cut:
-            self._cut[leg.name] = pieces.pieces_of(self, leg)
-        return self._cut[leg.name]
-
-    @cached_property
-    def _cut(self) -> dict:
-        """The pieces of each leg that was asked for."""
-        return {}
+        key = "pieces", leg, self.ends[leg.name], self.measured, self.buying
+        return kept(key, lambda: pieces.pieces_of(self, leg))
 
     def tape_plan(self, leg: Leg) -> TapePlan:
         """Gives what the tape of a leg needs under its insulation, with the usual extra for each valve along it."""

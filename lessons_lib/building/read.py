@@ -19,6 +19,7 @@ from ..runs.tape import POINT, POINT_POWER, Tape
 from ..storage import tables
 from . import parts
 from .check import check_legs, check_loop, check_room, check_taps, check_valve
+from .kept import kept
 from .layout import Layout
 from .source import LONGEST_LINE, Entry, Source
 
@@ -72,7 +73,7 @@ def read(source: Source) -> Layout:
         raise source.error(
             (), "no legs: a layout needs at least one [[leg]] from the tank, and one [[tap]] at its end."
         )
-    night, places = _night(source, found), _table(source, found, "places")
+    night, places = _as_before(source, found, "night", _night), _table(source, found, "places")
     usual = _table(source, found, "usual")
     usual.only(*USUAL)
     reader = _LegReader(source, night, places, usual)
@@ -86,9 +87,9 @@ def read(source: Source) -> Layout:
         legs=tuple(reader.leg(entry) for entry in legs),
         taps=tuple(_tap(entry) for entry in _entries(source, found, "tap")),
         loop=_loop(source, found, reader),
-        tape_supply=_tape_supply(source, found),
-        measured=tuple(map(_measured, _entries(source, found, "fittings_measured"))),
-        buying=_buying(source, found),
+        tape_supply=_as_before(source, found, "tape", _tape_supply),
+        measured=_as_before(source, found, "fittings_measured", _all_measured),
+        buying=_as_before(source, found, "buy", _buying),
     )
     check_legs(layout, source)
     check_taps(layout, source)
@@ -96,6 +97,11 @@ def read(source: Source) -> Layout:
     check_loop(layout, source)
     check_room(layout, source)
     return layout
+
+
+def _as_before(source: Source, found: dict, table: str, read_it):
+    """Gives what `read_it` makes of a table: the same object as long as the same stands in the file."""
+    return kept((table, repr(found.get(table))), lambda: read_it(source, found))
 
 
 def _table(source: Source, found: dict, *path: str) -> Entry:
@@ -232,6 +238,11 @@ def _measured(entry: Entry) -> parts.Measured:
     )
 
 
+def _all_measured(source: Source, found: dict) -> tuple:
+    """The fittings that the reader measured."""
+    return tuple(map(_measured, _entries(source, found, "fittings_measured")))
+
+
 def _has(family: str, size: str) -> bool:
     try:
         Pipe.nominal(family, size)
@@ -269,12 +280,14 @@ def along() -> list[str]:
 
 
 class _LegReader:
-    """Reads legs; keeps coverings and surroundings that many legs share, so that each is built once."""
+    """Reads legs. One that stands in the file as it stood before is the same object, and so are coverings and
+    surroundings that many legs share.
+    """
 
     def __init__(self, source: Source, night: parts.NightSpec, places: Entry, usual: Entry):
         self.source, self.night, self.places, self.usual = source, night, places, usual
         places.only("indoors", "crawlspace", "buried", "depth", "soil")
-        self.kept: dict = {}
+        self.around = night, repr(places.table), repr(usual.table)
 
     def chain(self, entries: list[Entry], start: str) -> tuple:
         """Legs one after the other."""
@@ -284,6 +297,10 @@ class _LegReader:
         return tuple(legs)
 
     def leg(self, entry: Entry, start: str | None = None) -> parts.Leg:
+        """A leg from its table. start : where it begins, of a leg in a chain"""
+        return kept(("leg", repr(entry.table), start, *self.around), lambda: self._leg(entry, start))
+
+    def _leg(self, entry: Entry, start: str | None) -> parts.Leg:
         entry = Entry(entry.source, entry.path, entry.table, self.usual)
         entry.only(*(word for word in LEG if start is None or word != "from"))
         place = entry.word("place", parts.PLACES)
@@ -311,11 +328,8 @@ class _LegReader:
     def _insulation(self, entry: Entry) -> Insulation:
         material = entry.word("insulation", [NONE, *materials()])
         thickness = BARE if material == NONE else entry.quantity("thickness", THICKNESS)
-        key = material, *_key(thickness)
-        if key not in self.kept:
-            with entry.about("thickness"):
-                self.kept[key] = Insulation(material, thickness)
-        return self.kept[key]
+        with entry.about("thickness"):
+            return kept(("insulation", material, *_key(thickness)), lambda: Insulation(material, thickness))
 
     def _surroundings(self, entry: Entry, place: str):
         """Gives what is around a leg: its own air or that of its place."""
@@ -324,17 +338,12 @@ class _LegReader:
             soil, depth = entry.quantity("air", SOIL, None), self.places.quantity("depth", DEPTH)
             soil = self.places.quantity("buried", SOIL) if soil is None else soil
             word = self.places.word("soil", [row["soil"] for row in tables.rows("soils")], "moist")
-            return self._once((*_key(soil, depth), word), lambda: Ground(soil, depth, word))
+            return kept(("ground", *_key(soil, depth), word), lambda: Ground(soil, depth, word))
         air = entry.quantity("air", AIR, None)
         if air is None:
             air = self.night.air if place == parts.OUTDOORS else self.places.quantity(place, AIR)
         wind = entry.quantity("wind", WIND, wind)
-        return self._once(_key(air, wind), lambda: Surroundings(air, wind))
-
-    def _once(self, key, make):
-        if key not in self.kept:
-            self.kept[key] = make()
-        return self.kept[key]
+        return kept(("air", *_key(air, wind)), lambda: Surroundings(air, wind))
 
     def _fittings(self, entry: Entry, size: str) -> tuple:
         """Fittings along the leg; a size after the name must be the pipe's own."""

@@ -176,7 +176,8 @@ class OwnRun(Live):
             self._refused(path, str(error))
             return
         self.changes = None
-        self._view()
+        if self._views.value == CHANGES:
+            self._view()
         self.update()
 
     def _refused(self, path: tuple, message: str) -> None:
