@@ -5,6 +5,7 @@ from functools import cached_property
 
 import numpy as np
 
+from ..quantities.display import system_of
 from ..quantities.results import Printed
 from ..quantities.units import Q_, Quantity
 from ..runs.run import Run
@@ -158,9 +159,12 @@ class Layout(Printed):
         valves = sum(count for name, count in leg.fittings if "valve" in name)
         return plan(places_of(self.run_of(leg))[0], leg.tape, self.tape_supply.hold, brackets=valves)
 
-    def take_off(self) -> take_off.TakeOff:
-        """Gives what to cut and buy. See TakeOff."""
-        return take_off.take_off(self)
+    def take_off(self, system: str | None = None) -> take_off.TakeOff:
+        """Gives what to cut and buy. See TakeOff.
+
+        system : unit system of the sizes in its words; None: as the tank's temperature is given
+        """
+        return take_off.take_off(self, system_of(self.set_temperature) if system is None else system)
 
     def first_changes(self, count: int = 3, pairs: int = 0) -> tuple:
         """The changes that help most, the best first, and after them so many pairs that help most together. See

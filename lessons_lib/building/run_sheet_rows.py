@@ -52,7 +52,7 @@ class Rows:
 
     def __init__(self, layout, assessment, system: str):
         self.layout, self.found, self.system = layout, assessment, system
-        self.list = layout.take_off()
+        self.list = layout.take_off(system)
         self.numbers = {leg.name: number for number, leg in enumerate(layout.all_legs, 1)}
 
     def everything(self) -> list:
@@ -226,9 +226,13 @@ class Rows:
         rows = []
         for row in self._kind("pipe"):
             bars = self.list.bars[row.what]
-            stock = measured((bars.total + bars.waste) / bars.bars_needed, self.system)
             rows.append(
-                (row.what, *self._amounts(row), f"{bars.bars_to_buy} of {stock}", self._show(bars.waste, "length"))
+                (
+                    row.what,
+                    *self._amounts(row),
+                    f"{bars.bars_to_buy} of {measured(bars.stock, self.system)}",
+                    self._show(bars.waste, "length"),
+                )
             )
         return table(("pipe", "need", "with spare", "buy", "waste"), tuple(rows), (12, 5, 5, 9, 6))
 

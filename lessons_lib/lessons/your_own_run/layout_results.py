@@ -198,7 +198,7 @@ def first_changes(changes) -> str:
 
 def take_off(layout, system: str) -> str:
     """Says what to buy, and every piece to cut."""
-    found = layout.take_off()
+    found = layout.take_off(system)
     buy = [
         (
             f"{row.kind}: {row.what}",
