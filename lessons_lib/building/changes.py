@@ -18,6 +18,7 @@ from ..runs.pipe import sizes
 from ..runs.scald import CAUTION as SCALD_CAUTION
 from ..runs.tape import CAUTION as TAPE_CAUTION
 from ..runs.tape import Tape
+from .frost import on_night
 from .parts import BURIED, END, HOURS, INDOORS, PLACES, START, TANK, TAP_FLOW, Valve
 from .words import legs_words
 
@@ -34,7 +35,7 @@ HOW_SCORED = (
     "How a change is scored: every fault of the building costs points, and 0 points is the best. Each tap costs 1 point"
     " for every 10 s that it waits, but at most 30. It costs 1 point for each kelvin (1.8 °F) that the water is too"
     " cool, and 2 for each that it is hotter than codes name for such a tap. It costs 1 point for every 5 % of its flow"
-    " that is missing while all taps are open. The cold legs cost up to 20 points for ice while there is power and up to"
+    " that is missing while all taps are open. In the worst night the cold legs cost up to 20 points for ice while there is power and up to"
     " 20 for ice when power fails: the share of the hours for which the water should stay above freezing and does not."
     f" The tank costs 1 point for each kelvin below {STORE_ADVICE}. We chose these weights to compare the changes of one"
     " building, and for nothing else. Money and work are not in them."
@@ -144,6 +145,8 @@ def _tried(layout, before: Score, make):
     """The Score and the layout with a change; None where the layout has no room for it."""
     try:
         changed = make(layout)
+        if layout.also:
+            changed = replace(changed, also=tuple(map(make, layout.also)))
         for leg in changed.all_legs:
             changed.pieces_of(leg)
         return score(changed), changed
@@ -210,20 +213,20 @@ def score(layout) -> Score:
         cool,
         flow,
         scald,
-        _ice(layout, found),
+        max(map(_ice, layout.on_nights)),
         max(RECOMMENDED_STORE.magnitude - to_base(layout.set_temperature, SUPPLY), 0.0),
     )
 
 
-def _ice(layout, found) -> float:
-    """20 times the share of hours missing with power, and 20 times that without, mean over the cold legs by length."""
+def _ice(layout) -> float:
+    """Of one night: 20 times the share of hours missing with power, and 20 times that without, mean over the cold legs by length."""
     lengths = {leg.name: to_base(leg.length, LENGTH) for leg in layout.all_legs}
     kept = {leg.name for leg in layout.all_legs if leg.tape} | {
         leg.name for leg in (layout.loop.legs if layout.loop else ())
     }
     night, cut = (to_base(hours, HOURS) / 3600 for hours in (layout.night.hours, layout.night.without_power))
     missing = total = 0.0
-    for leg in found.legs:
+    for leg in on_night(layout):
         if leg.place == BURIED:
             continue
         needed = cut if leg.leg in kept else night

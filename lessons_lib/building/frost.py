@@ -47,6 +47,7 @@ class LegFrost(Printed):
     kept, bare_kept : where tape keeps the covered pipe and the bare places while it has power [degC]; None: no tape, no
         such place
     tape_word : how warm its hottest place settles on tape, see assessment.settled_word; "" where it has none
+    night, nights : name of the worst night, and a LegFrost for each, where the layout has several
     plan, circuit : of its tape, None where it has none; tape_energy : of the night [kW h]
     """
 
@@ -65,6 +66,8 @@ class LegFrost(Printed):
     plan: TapePlan | None = None
     circuit: Circuit | None = None
     tape_energy: Quantity | None = None
+    night: str = ""
+    nights: tuple = field(default=(), repr=False)
     caution: str = field(default=ICE, repr=False)
 
     @property
@@ -97,14 +100,35 @@ class _Standing:
 
 
 def frost(layout) -> tuple:
-    """The night of every leg that is not in a heated room, in the order of the layout; see LegFrost."""
+    """The worst night of every leg that is not in a heated room, in the order of the layout; see LegFrost."""
+    nights = [on_night(house) for house in layout.on_nights]
+    if not layout.also:
+        return nights[0]
+    return tuple(
+        replace(min(each, key=_how_bad), nights=each)
+        for each in zip(
+            *([replace(leg, night=house.night.name) for leg in legs] for house, legs in zip(layout.on_nights, nights))
+        )
+    )
+
+
+def _how_bad(leg: LegFrost) -> tuple:
+    """Orders what several nights do to a leg, the worst first: how grave it is, then how soon, then how cold."""
+    verdicts = leg.with_power, leg.without_power
+    hours = (np.inf if one.value is None else float(one.value.magnitude) for one in verdicts)
+    rest = np.inf if leg.rest is None else float(leg.rest.magnitude)
+    return (*(-one.word.gravity for one in verdicts), *hours, rest)
+
+
+def on_night(layout) -> tuple:
+    """What a layout's first night does to each of its legs that is not in a heated room."""
     looped = {leg.name for leg in layout.loop.legs} if layout.loop else set()
     inlet, system = to_base(layout.cold_inlet, START), system_of(layout.set_temperature)
     pump = to_base(layout.loop.comes_back_at, SUPPLY) if looped else None
     around = inlet, system, pump, layout.night, layout.tape_supply
 
     def of(leg: Leg) -> LegFrost:
-        key = "frost", leg, layout.runs[leg.name], leg.name in looped, *around
+        key = "frost", leg, layout.run_of(leg), leg.name in looped, *around
         return kept(key, lambda: _leg_frost(layout, leg, leg.name in looped, around))
 
     return tuple(of(leg) for leg in layout.all_legs if leg.cold)
@@ -120,7 +144,7 @@ def places_of(run: Run) -> tuple:
 
 def _leg_frost(layout, leg: Leg, looped: bool, around: tuple) -> LegFrost:
     """The night of one leg. around : what else of the layout it depends on"""
-    run, supply = layout.runs[leg.name], layout.tape_supply
+    run, supply = layout.run_of(leg), layout.tape_supply
     holds = tuple(one.hold_power(supply.hold) for one in places_of(run))
     bare_holds = holds[1] if len(holds) > 1 else None
     if leg.place == BURIED:
@@ -160,7 +184,7 @@ def _leg_frost(layout, leg: Leg, looped: bool, around: tuple) -> LegFrost:
 
 def _stand(layout, leg: Leg, looped: bool) -> _Standing:
     """Standing water in a leg's cut, through the night and from a power cut on."""
-    run, spec = layout.runs[leg.name], layout.night
+    run, spec = layout.run_of(leg), layout.night
     inlet, around = to_base(layout.cold_inlet, START), leg.surroundings
     hours, cut = (to_base(value, HOURS) / 3600 for value in (spec.hours, spec.without_power))
     freezing, places = run.freezing(quantity(inlet, "degC")), places_of(run)

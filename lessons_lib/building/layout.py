@@ -27,7 +27,7 @@ class Layout(Printed):
 
     name, about, file : texts
     pressure : at the tank while water flows, a gauge reading; cold_inlet, set_temperature : temperatures
-    night : NightSpec; tank_place : where the tank stands; valve : Valve or None
+    night : NightSpec, the first of the file; also : the same layout on each of the others; tank_place : where the tank stands; valve : Valve or None
     legs, taps : tuples; loop : Loop or None
     tape_supply : TapeSupply; measured : tuple of Measured; buying : Buying
     """
@@ -47,6 +47,12 @@ class Layout(Printed):
     tape_supply: TapeSupply = field(repr=False)
     measured: tuple = field(repr=False)
     buying: Buying = field(repr=False)
+    also: tuple = field(default=(), repr=False)
+
+    @property
+    def on_nights(self) -> tuple:
+        """The layout on each of its nights, itself on the first."""
+        return self, *self.also
 
     @cached_property
     def tree(self) -> Tree:

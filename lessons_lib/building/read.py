@@ -1,6 +1,7 @@
 """A layout file read into a Layout: every word and number checked, every error with its line."""
 
 import re
+from dataclasses import replace
 from functools import cache
 
 from ..plant.circuit import RATING, VOLTAGE
@@ -23,7 +24,7 @@ from .kept import kept
 from .layout import Layout
 from .source import LONGEST_LINE, Entry, Source
 
-MOST_LEGS = 1000
+MOST_LEGS, MOST_NIGHTS = 1000, 6
 LONGEST_ABOUT = 2000  # characters
 START = Domain("cold inlet", "degC", 0, 40, 'Q_(8, "degC")')
 TABLES = (
@@ -73,20 +74,20 @@ def read(source: Source) -> Layout:
         raise source.error(
             (), "no legs: a layout needs at least one [[leg]] from the tank, and one [[tap]] at its end."
         )
-    night, places = _as_before(source, found, "night", _night), _table(source, found, "places")
+    nights, places = _as_before(source, found, "night", _nights), _table(source, found, "places")
     usual = _table(source, found, "usual")
     usual.only(*USUAL)
-    reader = _LegReader(source, night, places, usual)
+    first, *others = (_LegReader(source, night, places, usual) for night in nights)
     layout = Layout(
         name=whole.text("name"),
         about=whole.text("about", "", LONGEST_ABOUT),
         file=source.name,
-        night=night,
+        night=first.night,
         **_water(source, found),
         valve=_valve(source, found),
-        legs=tuple(reader.leg(entry) for entry in legs),
+        legs=tuple(first.leg(entry) for entry in legs),
         taps=tuple(_tap(entry) for entry in _entries(source, found, "tap")),
-        loop=_loop(source, found, reader),
+        loop=_loop(source, found, first),
         tape_supply=_as_before(source, found, "tape", _tape_supply),
         measured=_as_before(source, found, "fittings_measured", _all_measured),
         buying=_as_before(source, found, "buy", _buying),
@@ -96,7 +97,16 @@ def read(source: Source) -> Layout:
     check_valve(layout, source)
     check_loop(layout, source)
     check_room(layout, source)
-    return layout
+    also = (
+        replace(
+            layout,
+            night=reader.night,
+            legs=tuple(reader.leg(entry) for entry in legs),
+            loop=_loop(source, found, reader),
+        )
+        for reader in others
+    )
+    return replace(layout, also=tuple(also)) if others else layout
 
 
 def _as_before(source: Source, found: dict, table: str, read_it):
@@ -142,14 +152,31 @@ def _water(source: Source, found: dict) -> dict:
     return values
 
 
-def _night(source: Source, found: dict) -> parts.NightSpec:
-    entry = _table(source, found, "night")
-    entry.only("air", "wind", "hours", "hours_without_power")
+def _nights(source: Source, found: dict) -> tuple:
+    """The one [night] of a file, or each [[night]] with its name."""
+    if not isinstance(found.get("night"), list):
+        return (_night(_table(source, found, "night")),)
+    nights = tuple(_night(entry, entry.text("name")) for entry in _entries(source, found, "night"))
+    if not 0 < len(nights) <= MOST_NIGHTS:
+        raise source.error(
+            ("night",), f"{len(nights)} nights; possible are 1 to {MOST_NIGHTS}. Keep those that decide something."
+        )
+    names = [night.name for night in nights]
+    for number, name in enumerate(names):
+        if name in names[:number]:
+            raise source.error(("night", number, "name"), f'two nights are called "{name}". Give each its own name.')
+    return nights
+
+
+def _night(entry: Entry, name: str = "") -> parts.NightSpec:
+    """A night from its table. name : of one of several"""
+    entry.only(*(("name",) if name else ()), "air", "wind", "hours", "hours_without_power")
     night = parts.NightSpec(
         entry.quantity("air", AIR),
         entry.quantity("wind", WIND, STILL),
         entry.quantity("hours", Domain("hours", "s", 3600, 2.6e5, 'Q_(14, "hour")')),
         entry.quantity("hours_without_power", parts.HOURS, Q_(0.0, "hour")),
+        name,
     )
     if to_base(night.without_power, parts.HOURS) > to_base(night.hours, parts.HOURS):
         raise entry.fail(
@@ -287,7 +314,7 @@ class _LegReader:
     def __init__(self, source: Source, night: parts.NightSpec, places: Entry, usual: Entry):
         self.source, self.night, self.places, self.usual = source, night, places, usual
         places.only("indoors", "crawlspace", "buried", "depth", "soil")
-        self.around = night, repr(places.table), repr(usual.table)
+        self.around = repr(places.table), repr(usual.table)
 
     def chain(self, entries: list[Entry], start: str) -> tuple:
         """Legs one after the other."""
@@ -298,10 +325,12 @@ class _LegReader:
 
     def leg(self, entry: Entry, start: str | None = None) -> parts.Leg:
         """A leg from its table. start : where it begins, of a leg in a chain"""
-        return kept(("leg", repr(entry.table), start, *self.around), lambda: self._leg(entry, start))
+        entry = Entry(entry.source, entry.path, entry.table, self.usual)
+        outdoors = str(entry.raw("place", "")).strip().lower() == parts.OUTDOORS
+        key = "leg", repr(entry.table), start, *self.around, self.night if outdoors else None
+        return kept(key, lambda: self._leg(entry, start))
 
     def _leg(self, entry: Entry, start: str | None) -> parts.Leg:
-        entry = Entry(entry.source, entry.path, entry.table, self.usual)
         entry.only(*(word for word in LEG if start is None or word != "from"))
         place = entry.word("place", parts.PLACES)
         family = entry.word("pipe", families())

@@ -63,6 +63,7 @@ class Rows:
             *(Heading("Levels, to see the floors"), self.levels()),
             *(Heading("Taps"), self.taps()),
             *(Heading("Legs in the cold"), self.cold_legs()),
+            *self.nights(),
             *self.tapes(),
             *(Heading("Pipe"), self.pipes()),
             *self.bought(),
@@ -186,6 +187,22 @@ class Rows:
             for leg in sorted(self.found.legs, key=self._freezes)
         )
         return table(head, rows, (10, 4.6, 6.6, 6.6, 4.2, 7.4))
+
+    def nights(self) -> list:
+        """A row for each leg on each of several nights; the worst, which the table of cold legs shows, is marked."""
+        rows = tuple(
+            (
+                self.named(leg.leg),
+                f"{one.night}{' (worst)' if one.night == leg.night else ''}",
+                self.ice(one, one.with_power),
+                self.ice(one, one.without_power),
+                "" if one.rest is None else self._show(one.rest, "temperature"),
+            )
+            for leg in sorted(self.found.legs, key=self._freezes)
+            for one in leg.nights
+        )
+        head = ("leg", "night", "with power", "power off", "settles at")
+        return [Heading("Each night, leg by leg"), table(head, rows, (10, 9, 7, 7, 5))] if rows else []
 
     def _freezes(self, leg) -> tuple:
         """The order in which legs freeze; buried ones are not answered and come last."""

@@ -5,7 +5,7 @@ import numpy as np
 from ..quantities import display
 from ..quantities.display import SI, ice_words, number, show, stopwatch, unit
 from ..quantities.units import Q_
-from ..runs.assessment import CHECK, NO_WATER, TOO_HOT
+from ..runs.assessment import CHECK, ICY, NO_WATER, TOO_HOT
 from ..runs.first_draw import NEVER_WARM
 from ..runs.scald import skin_words, time_to_burn
 
@@ -110,3 +110,26 @@ def add_up(pair) -> str:
     if abs(more) < SAME_GAIN:
         return "yes"
     return f"no: {abs(more):.1f} {'more' if more > 0 else 'less'} than both alone"
+
+
+def when_ice(leg, verdict, system: str) -> str:
+    """Says when ice can form in a leg, or where tape leaves it that does not keep it; "" where there is nothing to
+    say.
+    """
+    if verdict.word == ICY:
+        return settles_words(leg, system)
+    return "" if leg.rest is None or np.isinf(verdict.value.magnitude) else hours_words(verdict, leg.rest)
+
+
+def each_night(leg, system: str) -> str:
+    """Says what each of several nights does to a leg, with power and from the moment that power fails."""
+    told = (
+        (one.night, (_verdict_words(one, verdict, system) for verdict in (one.with_power, one.without_power)))
+        for one in leg.nights
+    )
+    return ". ".join(f"{night}: {'; '.join(words)}" for night, words in told)
+
+
+def _verdict_words(leg, verdict, system: str) -> str:
+    """A verdict's word, with when or where."""
+    return ", ".join(filter(None, (verdict.word, when_ice(leg, verdict, system))))

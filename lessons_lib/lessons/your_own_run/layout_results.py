@@ -12,18 +12,18 @@ from ...building.words import (
     add_up,
     burn_time,
     burn_words,
+    each_night,
     holds_with,
     hot_words,
-    hours_words,
-    settles_words,
     tape_to_buy,
     to_buy,
     wait_words,
     warm_after,
+    when_ice,
 )
 from ...panels.readout import EDGES, SHAPES, Readout
 from ...quantities.display import celsius, measured, number, show
-from ...runs.assessment import ICY, NO_WATER
+from ...runs.assessment import NO_WATER
 from ...runs.first_draw import wait_word
 from .picture import OwnRunScene
 
@@ -134,14 +134,17 @@ def cold_legs(scene: OwnRunScene, system: str) -> str:
         "Tape to buy",
         "On its circuit",
     )
-    rows = [_cold(leg, system) for leg in scene.found.legs]
+    several = bool(scene.layout.also)
+    if several:
+        head += ("Worst night", "Each night: with power; from the moment that power fails")
+    rows = [_cold(leg, system) + ((leg.night, each_night(leg, system)) if several else ()) for leg in scene.found.legs]
     if not rows:
         return '<div style="font-size:15px">Every leg lies in a heated room.</div>'
     return grid(
         "Cold legs",
         head,
         rows,
-        "Reckoned for the layout's own night, with standing water. Tape stores no heat. An electrician makes its"
+        f"Reckoned for {'the worst of its nights' if several else 'its own night'}, with standing water. Tape stores no heat. An electrician makes its"
         " circuit.",
     )
 
@@ -155,20 +158,11 @@ def _cold(leg, system: str) -> tuple:
         gives = (leg.tape_word.gravity, f"{given}; {hot}") if hot else given
         tape = gives, tape_to_buy(leg, system), f"{load} of {most}"
     with_power, without = (
-        (verdict.word.gravity, ": ".join(filter(None, (verdict.word, _when(leg, verdict, system)))))
+        (verdict.word.gravity, ": ".join(filter(None, (verdict.word, when_ice(leg, verdict, system)))))
         for verdict in (leg.with_power, leg.without_power)
     )
     rest = "–" if leg.rest is None else show(leg.rest, "temperature", system)
     return (leg.leg, leg.place, with_power, without, rest, holds_with(leg, system), *tape)
-
-
-def _when(leg, verdict, system: str) -> str:
-    """Says when ice can form in a leg, or where tape leaves it that does not keep it; "" where there is nothing to
-    say.
-    """
-    if verdict.word == ICY:
-        return settles_words(leg, system)
-    return "" if leg.rest is None or np.isinf(verdict.value.magnitude) else hours_words(verdict, leg.rest)
 
 
 def first_changes(changes) -> str:
@@ -254,7 +248,7 @@ def readouts(scene: OwnRunScene, system: str) -> list[Readout]:
     if found.coldest is not None:
         leg = found.leg(found.coldest)
         cards += [
-            Readout(f"{name}: {leg.leg}", verdict.word, _when(leg, verdict, system))
+            Readout(f"{name}: {leg.leg}", verdict.word, when_ice(leg, verdict, system))
             for name, verdict in (
                 ("Freezes first, with power", leg.with_power),
                 ("and when power fails", leg.without_power),

@@ -30,6 +30,7 @@ TABLES = {
     "Legs": "leg",
     "Taps": "tap",
     "Tank, valve, night": SETTINGS,
+    "Nights": "night",
     "Loop: to the tank": "loop.hot",
     "Loop: back": "loop.return",
 }
