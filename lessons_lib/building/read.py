@@ -159,7 +159,8 @@ def _nights(source: Source, found: dict) -> tuple:
     nights = tuple(_night(entry, entry.text("name")) for entry in _entries(source, found, "night"))
     if not 0 < len(nights) <= MOST_NIGHTS:
         raise source.error(
-            ("night",), f"{len(nights)} nights; possible are 1 to {MOST_NIGHTS}. Keep those that decide something."
+            ("night", MOST_NIGHTS),
+            f"{len(nights)} nights; possible are 1 to {MOST_NIGHTS}. Keep those that decide something.",
         )
     names = [night.name for night in nights]
     for number, name in enumerate(names):

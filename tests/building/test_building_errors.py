@@ -195,7 +195,7 @@ CASES = {
     "more nights than can be told apart": (
         "[night]",
         "".join(f'[[night]]\nname = "{n}"\nair = "-3 °C"\nhours = "9 h"\n' for n in range(6)) + '[[night]]\nname = "7"',
-        "[[night]]",
+        '[[night]]\nname = "7"',
         "1 to 6",
     ),
     "hot and cold of the loop exchanged": (
