@@ -102,7 +102,7 @@ def test_every_leg_tap_piece_and_part_is_once_on_paper_and_in_the_table_of_text(
     """The rows of each table are the layout's own, in number and name, and each row of the CSV stands on the paper."""
     house, found = two_floors if name == "two floors" else houses[name]
     sheet = run_sheet(house, found, system, ())
-    found_rows, listed = tables(sheet), house.take_off()
+    found_rows, listed = tables(sheet), house.take_off(system)
 
     def said(text: str) -> str:
         return in_words_of(text, system)
