@@ -1,4 +1,4 @@
-"""What to change first: changes of a layout, each tried alone and the best in pairs, ranked by what they do to a score."""
+"""What to change first: changes of a layout, tried alone and the best in pairs, ranked by what they do to a score."""
 
 from dataclasses import dataclass, field, fields, replace
 from itertools import combinations
@@ -35,7 +35,8 @@ HOW_SCORED = (
     "How a change is scored: every fault of the building costs points, and 0 points is the best. Each tap costs 1 point"
     " for every 10 s that it waits, but at most 30. It costs 1 point for each kelvin (1.8 °F) that the water is too"
     " cool, and 2 for each that it is hotter than codes name for such a tap. It costs 1 point for every 5 % of its flow"
-    " that is missing while all taps are open. In the worst night the cold legs cost up to 20 points for ice while there is power and up to"
+    " that is missing while all taps are open."
+    " In the worst night the cold legs cost up to 20 points for ice while there is power and up to"
     " 20 for ice when power fails: the share of the hours for which the water should stay above freezing and does not."
     f" The tank costs 1 point for each kelvin below {STORE_ADVICE}. We chose these weights to compare the changes of one"
     " building, and for nothing else. Money and work are not in them."
@@ -94,7 +95,7 @@ class Idea(NamedTuple):
 
 
 class Tried(NamedTuple):
-    """Holds how far the trying is. share : of all trials, 0 to 1; best : the best Changes so far, alone, then in pairs"""
+    """Holds how far the trying is. share : of all trials, 0 to 1; best : the best Changes so far, then the pairs"""
 
     share: float
     best: tuple
@@ -219,7 +220,9 @@ def score(layout) -> Score:
 
 
 def _ice(layout) -> float:
-    """Of one night: 20 times the share of hours missing with power, and 20 times that without, mean over the cold legs by length."""
+    """Gives for one night 20 times the share of hours missing with power, and 20 times that without: the mean over the
+    cold legs by length.
+    """
     lengths = {leg.name: to_base(leg.length, LENGTH) for leg in layout.all_legs}
     kept = {leg.name for leg in layout.all_legs if leg.tape} | {
         leg.name for leg in (layout.loop.legs if layout.loop else ())

@@ -121,7 +121,7 @@ def _how_bad(leg: LegFrost) -> tuple:
 
 
 def on_night(layout) -> tuple:
-    """What a layout's first night does to each of its legs that is not in a heated room."""
+    """Gives what a layout's first night does to each of its legs that is not in a heated room."""
     looped = {leg.name for leg in layout.loop.legs} if layout.loop else set()
     inlet, system = to_base(layout.cold_inlet, START), system_of(layout.set_temperature)
     pump = to_base(layout.loop.comes_back_at, SUPPLY) if looped else None

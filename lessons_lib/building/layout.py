@@ -27,7 +27,8 @@ class Layout(Printed):
 
     name, about, file : texts
     pressure : at the tank while water flows, a gauge reading; cold_inlet, set_temperature : temperatures
-    night : NightSpec, the first of the file; also : the same layout on each of the others; tank_place : where the tank stands; valve : Valve or None
+    night : NightSpec, the first of the file; also : the same layout on each of the others
+    tank_place : where the tank stands; valve : Valve or None
     legs, taps : tuples; loop : Loop or None
     tape_supply : TapeSupply; measured : tuple of Measured; buying : Buying
     """

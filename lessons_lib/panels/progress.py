@@ -6,8 +6,8 @@ import ipywidgets as widgets
 
 
 class Progress:
-    """A bar and *Stop*, shown while work is going on. Where the page's Python has a loop, the work gives way to it after
-    each step, so that the bar moves and *Stop* is heard; elsewhere it is done when `work` returns.
+    """A bar and *Stop*, shown while work is going on. Where the page's Python has a loop, the work gives way to it
+    after each step, so that the bar moves and *Stop* is heard; elsewhere it is done when `work` returns.
 
     widget : to stand beside what begins the work
     """

@@ -144,7 +144,8 @@ def cold_legs(scene: OwnRunScene, system: str) -> str:
         "Cold legs",
         head,
         rows,
-        f"Reckoned for {'the worst of its nights' if several else 'its own night'}, with standing water. Tape stores no heat. An electrician makes its"
+        f"Reckoned for {'the worst of its nights' if several else 'its own night'}, with standing water. Tape"
+        " stores no heat. An electrician makes its"
         " circuit.",
     )
 
