@@ -49,7 +49,8 @@ def grid(title: str, head, rows, below: str = "") -> str:
     )
     lines = "".join(
         '<tr style="border-top:1px solid #c9d1d8"><th scope="row" style="text-align:left;padding:1px'
-        f' 8px;{"white-space:nowrap" if len(first) <= SHORT else "min-width:24em"}">{escape(first)}</th>{"".join(map(_cell, rest, head[1:]))}</tr>'
+        f' 8px;{"white-space:nowrap" if len(first) <= SHORT else "min-width:24em"}">{escape(first)}</th>'
+        f"{''.join(map(_cell, rest, head[1:]))}</tr>"
         for first, *rest in rows
     )
     return (
