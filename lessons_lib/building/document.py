@@ -3,6 +3,7 @@
 Plain data, no widgets: every value is the text that stands in the file.
 """
 
+import re
 import tomllib
 from pathlib import Path
 
@@ -16,14 +17,18 @@ from .read import LEG, MOST_LEGS, read
 from .source import Source
 
 TAP = ("name", "leg", "kind", "flow", "useful", "at_pressure")
+NIGHT = ("name", "air", "wind", "hours", "hours_without_power")
+ONLY_NIGHT = re.compile(r"^[ \t]*\[[ \t]*night[ \t]*\](.*)$", re.MULTILINE)
 KINDS = {
     "leg": LEG,
+    "night": NIGHT,
     "tap": TAP,
     "loop.hot": tuple(word for word in LEG if word != "from"),
     "loop.return": tuple(word for word in LEG if word != "from"),
 }
 TABLES = ("water", "night", "tank", "valve", "places", "usual", "loop", "tape", "buy")
 MOST_UNDONE = 200
+FIRST_NIGHT = "usual winter"  # what the only night is called once there are more
 
 
 class LayoutDocument:
@@ -64,7 +69,7 @@ class LayoutDocument:
         return read(Source(self.name, self._text))
 
     def rows(self, kind: str = "leg") -> list[dict]:
-        """The legs or taps as they stand, each a dictionary of text. kind : "leg", "tap", "loop.hot", "loop.return" """
+        """The legs or taps as they stand, each a dictionary of text. kind : see KINDS"""
         return [dict(one) for one in self._array(tomllib.loads(self._text), kind)]
 
     def settings(self, table: str) -> dict:
@@ -88,7 +93,7 @@ class LayoutDocument:
         if not values.get("name"):
             raise InputError(f'{kind}: it needs a name, for example name = "riser".')
         self._refuse_double(kind, values["name"])
-        document = self._document()
+        document = self._with_many_nights() if kind == "night" else self._document()
         array, place = self._made(document, kind), None
         if after is not None:
             place = self._place(array, kind, after) + 1
@@ -104,6 +109,8 @@ class LayoutDocument:
         document = self._document()
         array = self._array(document, kind)
         place = self._place(array, kind, name)
+        if kind == "night" and len(array) == 1:
+            raise InputError("night: a layout needs at least one night. Change this one, or add another first.")
         after = _after_last_word(array[place])
         del array[place]
         if len(array):
@@ -134,6 +141,8 @@ class LayoutDocument:
         if table not in TABLES:
             raise unknown_name("table", table, list(TABLES))
         document = self._document()
+        if table == "night" and isinstance(document.get("night"), tomlkit.items.AoT):
+            raise InputError("night: this layout has several nights. Change them in the table Nights.")
         if table not in document:
             document.add(table, tomlkit.table())
         if not isinstance(document[table], dict):
@@ -174,6 +183,11 @@ class LayoutDocument:
             aside = f"The file of that name could not be read and is kept as {kept_aside(file).name}."
         return write_whole(file, self._text, replace).name, aside
 
+    def _with_many_nights(self):
+        """The parsed text, in which the only [night] has become the first [[night]], with a name and its comments."""
+        text = ONLY_NIGHT.sub(rf'[[night]]\1\nname = "{FIRST_NIGHT}"', self._text, count=1)
+        return self._document() if text == self._text else tomlkit.parse(text)
+
     def _document(self):
         """The parsed text with its comments; parsed anew after an undo only."""
         if self._parsed is None:
@@ -193,6 +207,7 @@ class LayoutDocument:
         except InputError:
             self._parsed = None
             raise InputError(f"{self.name}: this cannot be changed here. Correct the file by hand.") from None
+        self._parsed = document
         if fresh != self._text:
             self._before = [*self._before[1 - MOST_UNDONE :], self._text]
             self._text = fresh
@@ -205,7 +220,7 @@ class LayoutDocument:
                 raise unknown_name(f"word of a {kind}", word, list(KINDS[kind]))
 
     def _refuse_double(self, kind: str, name: str) -> None:
-        kinds = ("tap",) if kind == "tap" else ("leg", "loop.hot", "loop.return")
+        kinds = (kind,) if kind in ("tap", "night") else ("leg", "loop.hot", "loop.return")
         if any(row.get("name") == name for one in kinds for row in self.rows(one)):
             raise InputError(f'{kind}: there is one called "{name}" already. Choose another name.')
 
@@ -221,6 +236,8 @@ class LayoutDocument:
             inside = inside.get(name)
             if inside is None:
                 return []
+            if kind == "night" and isinstance(inside, dict):  # the only night
+                return [inside]
         self._refuse_other(inside, tomlkit.items.AoT if isinstance(document, tomlkit.TOMLDocument) else list, kind)
         for one in inside:
             self._refuse_other(one, dict, kind)

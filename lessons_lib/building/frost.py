@@ -7,7 +7,7 @@ import numpy as np
 from ..plant.circuit import Circuit, tape_circuit
 from ..quantities.display import EDGE, celsius, ice_words, show, system_of
 from ..quantities.results import Printed, Verdict, Word
-from ..quantities.units import AIR, HOLD, LENGTH, Q_, START, Quantity, quantity, to_base
+from ..quantities.units import AIR, HOLD, LENGTH, Q_, START, SUPPLY, Quantity, quantity, to_base
 from ..runs.assessment import ICY, NOT_ANSWERED, ON_THE_EDGE, TOO_HOT, settled_word
 from ..runs.cautions import ICE, joined
 from ..runs.insulation import Insulation
@@ -17,6 +17,7 @@ from ..runs.surroundings import WHY_NOT_BURIED
 from ..runs.tape import CAUTION as TAPE_CAUTION
 from ..runs.tape import TapePlan, settles_at, switched
 from ..runs.weather import Weather
+from .kept import kept
 from .parts import BURIED, HOURS, Leg
 
 NO_ICE, FREEZES = Word("no ice this night", 0), Word("can freeze", 2)
@@ -46,6 +47,7 @@ class LegFrost(Printed):
     kept, bare_kept : where tape keeps the covered pipe and the bare places while it has power [degC]; None: no tape, no
         such place
     tape_word : how warm its hottest place settles on tape, see assessment.settled_word; "" where it has none
+    night, nights : name of the worst night, and a LegFrost for each, where the layout has several
     plan, circuit : of its tape, None where it has none; tape_energy : of the night [kW h]
     """
 
@@ -64,6 +66,8 @@ class LegFrost(Printed):
     plan: TapePlan | None = None
     circuit: Circuit | None = None
     tape_energy: Quantity | None = None
+    night: str = ""
+    nights: tuple = field(default=(), repr=False)
     caution: str = field(default=ICE, repr=False)
 
     @property
@@ -96,10 +100,38 @@ class _Standing:
 
 
 def frost(layout) -> tuple:
-    """The night of every leg that is not in a heated room, in the order of the layout; see LegFrost."""
-    known: dict = {}
+    """The worst night of every leg that is not in a heated room, in the order of the layout; see LegFrost."""
+    nights = [on_night(house) for house in layout.on_nights]
+    if not layout.also:
+        return nights[0]
+    return tuple(
+        replace(min(each, key=_how_bad), nights=each)
+        for each in zip(
+            *([replace(leg, night=house.night.name) for leg in legs] for house, legs in zip(layout.on_nights, nights))
+        )
+    )
+
+
+def _how_bad(leg: LegFrost) -> tuple:
+    """Orders what several nights do to a leg, the worst first: how grave it is, then how soon, then how cold."""
+    verdicts = leg.with_power, leg.without_power
+    hours = (np.inf if one.value is None else float(one.value.magnitude) for one in verdicts)
+    rest = np.inf if leg.rest is None else float(leg.rest.magnitude)
+    return (*(-one.word.gravity for one in verdicts), *hours, rest)
+
+
+def on_night(layout) -> tuple:
+    """Gives what a layout's first night does to each of its legs that is not in a heated room."""
     looped = {leg.name for leg in layout.loop.legs} if layout.loop else set()
-    return tuple(_leg_frost(layout, leg, leg.name in looped, known) for leg in layout.all_legs if leg.cold)
+    inlet, system = to_base(layout.cold_inlet, START), system_of(layout.set_temperature)
+    pump = to_base(layout.loop.comes_back_at, SUPPLY) if looped else None
+    around = inlet, system, pump, layout.night, layout.tape_supply
+
+    def of(leg: Leg) -> LegFrost:
+        key = "frost", leg, layout.run_of(leg), leg.name in looped, *around
+        return kept(key, lambda: _leg_frost(layout, leg, leg.name in looped, around))
+
+    return tuple(of(leg) for leg in layout.all_legs if leg.cold)
 
 
 def places_of(run: Run) -> tuple:
@@ -110,25 +142,16 @@ def places_of(run: Run) -> tuple:
     return covered, replace(covered, insulation=Insulation.none())
 
 
-def _leg_frost(layout, leg: Leg, looped: bool, known: dict) -> LegFrost:
-    run, supply = layout.runs[leg.name], layout.tape_supply
+def _leg_frost(layout, leg: Leg, looped: bool, around: tuple) -> LegFrost:
+    """The night of one leg. around : what else of the layout it depends on"""
+    run, supply = layout.run_of(leg), layout.tape_supply
     holds = tuple(one.hold_power(supply.hold) for one in places_of(run))
     bare_holds = holds[1] if len(holds) > 1 else None
     if leg.place == BURIED:
         told = Verdict(None, NOT_ANSWERED, WHY_NOT_BURIED.format(what="the freezing"))
         return LegFrost(leg.name, leg.place, told, told, None, None, None, holds[0], bare_holds)
-    key = (
-        leg.family,
-        leg.size,
-        id(leg.insulation),
-        id(leg.surroundings),
-        leg.bare_share,
-        leg.tape and leg.tape.points,
-        looped,
-    )
-    if key not in known:
-        known[key] = _stand(layout, leg, looped)
-    found = known[key]
+    same = leg.family, leg.size, leg.insulation, leg.surroundings, leg.bare_share, leg.tape and leg.tape.points
+    found = kept(("standing", *same, looped, *around), lambda: _stand(layout, leg, looped))
     tape_plan = circuit = energy = None
     if leg.tape is not None:
         tape_plan = layout.tape_plan(leg)
@@ -136,7 +159,7 @@ def _leg_frost(layout, leg: Leg, looped: bool, known: dict) -> LegFrost:
             tape_plan.given, tape_plan.tape_length, supply.voltage, supply.breaker, region=supply.region
         )
         energy = quantity(found.energy_per_metre * to_base(tape_plan.tape_length, LENGTH) / tape_plan.tapes, "kW*hour")
-    kept = (*(quantity(value, "degC") for value in found.kept), None, None)
+    held = (*(quantity(value, "degC") for value in found.kept), None, None)
     word = settled_word(max(found.kept), leg.pipe.material) if found.kept else ""
     hottest = show(celsius(max(found.kept)), "temperature", system_of(layout.set_temperature)) if found.kept else ""
     too_hot = HOT_TAPE.format(leg=leg.name, hottest=hottest) if word == TOO_HOT else ""
@@ -150,7 +173,7 @@ def _leg_frost(layout, leg: Leg, looped: bool, known: dict) -> LegFrost:
         found.share,
         holds[0],
         bare_holds,
-        *kept[:2],
+        *held[:2],
         word,
         tape_plan,
         circuit,
@@ -161,7 +184,7 @@ def _leg_frost(layout, leg: Leg, looped: bool, known: dict) -> LegFrost:
 
 def _stand(layout, leg: Leg, looped: bool) -> _Standing:
     """Standing water in a leg's cut, through the night and from a power cut on."""
-    run, spec = layout.runs[leg.name], layout.night
+    run, spec = layout.run_of(leg), layout.night
     inlet, around = to_base(layout.cold_inlet, START), leg.surroundings
     hours, cut = (to_base(value, HOURS) / 3600 for value in (spec.hours, spec.without_power))
     freezing, places = run.freezing(quantity(inlet, "degC")), places_of(run)

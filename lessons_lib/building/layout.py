@@ -5,6 +5,7 @@ from functools import cached_property
 
 import numpy as np
 
+from ..quantities.display import system_of
 from ..quantities.results import Printed
 from ..quantities.units import Q_, Quantity
 from ..runs.run import Run
@@ -12,6 +13,7 @@ from ..runs.tape import TapePlan, bore_over, plan
 from . import changes, pieces, take_off, water
 from .frost import places_of
 from .invented import invented
+from .kept import kept
 from .parts import Buying, Leg, Loop, NightSpec, TapeSupply, Valve
 from .readings import LayoutAssessment, assess
 from .tree import Tree, loses_like
@@ -25,7 +27,8 @@ class Layout(Printed):
 
     name, about, file : texts
     pressure : at the tank while water flows, a gauge reading; cold_inlet, set_temperature : temperatures
-    night : NightSpec; tank_place : where the tank stands; valve : Valve or None
+    night : NightSpec, the first of the file; also : the same layout on each of the others
+    tank_place : where the tank stands; valve : Valve or None
     legs, taps : tuples; loop : Loop or None
     tape_supply : TapeSupply; measured : tuple of Measured; buying : Buying
     """
@@ -45,6 +48,12 @@ class Layout(Printed):
     tape_supply: TapeSupply = field(repr=False)
     measured: tuple = field(repr=False)
     buying: Buying = field(repr=False)
+    also: tuple = field(default=(), repr=False)
+
+    @property
+    def on_nights(self) -> tuple:
+        """The layout on each of its nights, itself on the first."""
+        return self, *self.also
 
     @cached_property
     def tree(self) -> Tree:
@@ -93,19 +102,16 @@ class Layout(Printed):
 
         A tape touches the insulation and warms the air beside it, so that air is given no credit: the cautious side.
         """
-        if leg.name in self._made:
-            return self._made[leg.name]
-        insulation, start = leg.insulation, self.met[leg.name]
-        if leg.tape is not None and insulation.thickness.magnitude > 0:
-            insulation = replace(insulation, bore=self.bore_of(leg), gap="open")
-        fittings = (*leg.fittings, *([loses_like(leg, start)] if start else ()))
-        self._made[leg.name] = Run(leg.pipe, leg.length, insulation, leg.surroundings, fittings, leg.bare_share)
-        return self._made[leg.name]
+        start = self.met[leg.name]
 
-    @cached_property
-    def _made(self) -> dict:
-        """The runs that were asked for."""
-        return {}
+        def make() -> Run:
+            insulation = leg.insulation
+            if leg.tape is not None and insulation.thickness.magnitude > 0:
+                insulation = replace(insulation, bore=self.bore_of(leg), gap="open")
+            fittings = (*leg.fittings, *([loses_like(leg, start)] if start else ()))
+            return Run(leg.pipe, leg.length, insulation, leg.surroundings, fittings, leg.bare_share)
+
+        return kept(("run", leg, start, self.tape_supply), make)
 
     def bore_of(self, leg: Leg):
         """Bore of the insulation on a leg: over the pipe, and over tape and ties where there is a tape."""
@@ -152,27 +158,26 @@ class Layout(Printed):
 
     def pieces_of(self, leg: Leg) -> tuple:
         """The pieces of pipe that a leg is cut into. Raises InputError where its fittings leave no room."""
-        if leg.name not in self._cut:
-            self._cut[leg.name] = pieces.pieces_of(self, leg)
-        return self._cut[leg.name]
-
-    @cached_property
-    def _cut(self) -> dict:
-        """The pieces of each leg that was asked for."""
-        return {}
+        key = "pieces", leg, self.ends[leg.name], self.measured, self.buying
+        return kept(key, lambda: pieces.pieces_of(self, leg))
 
     def tape_plan(self, leg: Leg) -> TapePlan:
         """Gives what the tape of a leg needs under its insulation, with the usual extra for each valve along it."""
         valves = sum(count for name, count in leg.fittings if "valve" in name)
         return plan(places_of(self.run_of(leg))[0], leg.tape, self.tape_supply.hold, brackets=valves)
 
-    def take_off(self) -> take_off.TakeOff:
-        """Gives what to cut and buy. See TakeOff."""
-        return take_off.take_off(self)
+    def take_off(self, system: str | None = None) -> take_off.TakeOff:
+        """Gives what to cut and buy. See TakeOff.
 
-    def first_changes(self, count: int = 3) -> tuple:
-        """The single changes that help most, the best first: every one is tried. See changes.Change."""
-        return changes.first_changes(self, count)
+        system : unit system of the sizes in its words; None: as the tank's temperature is given
+        """
+        return take_off.take_off(self, system_of(self.set_temperature) if system is None else system)
+
+    def first_changes(self, count: int = 3, pairs: int = 0) -> tuple:
+        """The changes that help most, the best first, and after them so many pairs that help most together. See
+        changes.Change.
+        """
+        return changes.first_changes(self, count, pairs)
 
     @property
     def invented(self) -> str:

@@ -90,12 +90,16 @@ class Valve(Printed):
 
 @dataclass(frozen=True, repr=False, eq=False)
 class NightSpec(Printed):
-    """The night that the pipes must get through: air and wind outdoors, how long, and how long of it without power."""
+    """A night that the pipes must get through: air and wind outdoors, how long, and how long of it without power.
+
+    name : "" where there is only one
+    """
 
     air: Quantity
     wind: Quantity
     hours: Quantity
     without_power: Quantity
+    name: str = ""
 
 
 @dataclass(frozen=True, repr=False, eq=False)

@@ -1,6 +1,7 @@
 """A layout file read into a Layout: every word and number checked, every error with its line."""
 
 import re
+from dataclasses import replace
 from functools import cache
 
 from ..plant.circuit import RATING, VOLTAGE
@@ -19,10 +20,11 @@ from ..runs.tape import POINT, POINT_POWER, Tape
 from ..storage import tables
 from . import parts
 from .check import check_legs, check_loop, check_room, check_taps, check_valve
+from .kept import kept
 from .layout import Layout
 from .source import LONGEST_LINE, Entry, Source
 
-MOST_LEGS = 1000
+MOST_LEGS, MOST_NIGHTS = 1000, 6
 LONGEST_ABOUT = 2000  # characters
 START = Domain("cold inlet", "degC", 0, 40, 'Q_(8, "degC")')
 TABLES = (
@@ -72,30 +74,44 @@ def read(source: Source) -> Layout:
         raise source.error(
             (), "no legs: a layout needs at least one [[leg]] from the tank, and one [[tap]] at its end."
         )
-    night, places = _night(source, found), _table(source, found, "places")
+    nights, places = _as_before(source, found, "night", _nights), _table(source, found, "places")
     usual = _table(source, found, "usual")
     usual.only(*USUAL)
-    reader = _LegReader(source, night, places, usual)
+    first, *others = (_LegReader(source, night, places, usual) for night in nights)
     layout = Layout(
         name=whole.text("name"),
         about=whole.text("about", "", LONGEST_ABOUT),
         file=source.name,
-        night=night,
+        night=first.night,
         **_water(source, found),
         valve=_valve(source, found),
-        legs=tuple(reader.leg(entry) for entry in legs),
+        legs=tuple(first.leg(entry) for entry in legs),
         taps=tuple(_tap(entry) for entry in _entries(source, found, "tap")),
-        loop=_loop(source, found, reader),
-        tape_supply=_tape_supply(source, found),
-        measured=tuple(map(_measured, _entries(source, found, "fittings_measured"))),
-        buying=_buying(source, found),
+        loop=_loop(source, found, first),
+        tape_supply=_as_before(source, found, "tape", _tape_supply),
+        measured=_as_before(source, found, "fittings_measured", _all_measured),
+        buying=_as_before(source, found, "buy", _buying),
     )
     check_legs(layout, source)
     check_taps(layout, source)
     check_valve(layout, source)
     check_loop(layout, source)
     check_room(layout, source)
-    return layout
+    also = (
+        replace(
+            layout,
+            night=reader.night,
+            legs=tuple(reader.leg(entry) for entry in legs),
+            loop=_loop(source, found, reader),
+        )
+        for reader in others
+    )
+    return replace(layout, also=tuple(also)) if others else layout
+
+
+def _as_before(source: Source, found: dict, table: str, read_it):
+    """Gives what `read_it` makes of a table: the same object as long as the same stands in the file."""
+    return kept((table, repr(found.get(table))), lambda: read_it(source, found))
 
 
 def _table(source: Source, found: dict, *path: str) -> Entry:
@@ -136,14 +152,32 @@ def _water(source: Source, found: dict) -> dict:
     return values
 
 
-def _night(source: Source, found: dict) -> parts.NightSpec:
-    entry = _table(source, found, "night")
-    entry.only("air", "wind", "hours", "hours_without_power")
+def _nights(source: Source, found: dict) -> tuple:
+    """The one [night] of a file, or each [[night]] with its name."""
+    if not isinstance(found.get("night"), list):
+        return (_night(_table(source, found, "night")),)
+    nights = tuple(_night(entry, entry.text("name")) for entry in _entries(source, found, "night"))
+    if not 0 < len(nights) <= MOST_NIGHTS:
+        raise source.error(
+            ("night", MOST_NIGHTS),
+            f"{len(nights)} nights; possible are 1 to {MOST_NIGHTS}. Keep those that decide something.",
+        )
+    names = [night.name for night in nights]
+    for number, name in enumerate(names):
+        if name in names[:number]:
+            raise source.error(("night", number, "name"), f'two nights are called "{name}". Give each its own name.')
+    return nights
+
+
+def _night(entry: Entry, name: str = "") -> parts.NightSpec:
+    """A night from its table. name : of one of several"""
+    entry.only(*(("name",) if name else ()), "air", "wind", "hours", "hours_without_power")
     night = parts.NightSpec(
         entry.quantity("air", AIR),
         entry.quantity("wind", WIND, STILL),
         entry.quantity("hours", Domain("hours", "s", 3600, 2.6e5, 'Q_(14, "hour")')),
         entry.quantity("hours_without_power", parts.HOURS, Q_(0.0, "hour")),
+        name,
     )
     if to_base(night.without_power, parts.HOURS) > to_base(night.hours, parts.HOURS):
         raise entry.fail(
@@ -232,6 +266,11 @@ def _measured(entry: Entry) -> parts.Measured:
     )
 
 
+def _all_measured(source: Source, found: dict) -> tuple:
+    """The fittings that the reader measured."""
+    return tuple(map(_measured, _entries(source, found, "fittings_measured")))
+
+
 def _has(family: str, size: str) -> bool:
     try:
         Pipe.nominal(family, size)
@@ -269,12 +308,14 @@ def along() -> list[str]:
 
 
 class _LegReader:
-    """Reads legs; keeps coverings and surroundings that many legs share, so that each is built once."""
+    """Reads legs. One that stands in the file as it stood before is the same object, and so are coverings and
+    surroundings that many legs share.
+    """
 
     def __init__(self, source: Source, night: parts.NightSpec, places: Entry, usual: Entry):
         self.source, self.night, self.places, self.usual = source, night, places, usual
         places.only("indoors", "crawlspace", "buried", "depth", "soil")
-        self.kept: dict = {}
+        self.around = repr(places.table), repr(usual.table)
 
     def chain(self, entries: list[Entry], start: str) -> tuple:
         """Legs one after the other."""
@@ -284,7 +325,13 @@ class _LegReader:
         return tuple(legs)
 
     def leg(self, entry: Entry, start: str | None = None) -> parts.Leg:
+        """A leg from its table. start : where it begins, of a leg in a chain"""
         entry = Entry(entry.source, entry.path, entry.table, self.usual)
+        outdoors = str(entry.raw("place", "")).strip().lower() == parts.OUTDOORS
+        key = "leg", repr(entry.table), start, *self.around, self.night if outdoors else None
+        return kept(key, lambda: self._leg(entry, start))
+
+    def _leg(self, entry: Entry, start: str | None) -> parts.Leg:
         entry.only(*(word for word in LEG if start is None or word != "from"))
         place = entry.word("place", parts.PLACES)
         family = entry.word("pipe", families())
@@ -311,11 +358,8 @@ class _LegReader:
     def _insulation(self, entry: Entry) -> Insulation:
         material = entry.word("insulation", [NONE, *materials()])
         thickness = BARE if material == NONE else entry.quantity("thickness", THICKNESS)
-        key = material, *_key(thickness)
-        if key not in self.kept:
-            with entry.about("thickness"):
-                self.kept[key] = Insulation(material, thickness)
-        return self.kept[key]
+        with entry.about("thickness"):
+            return kept(("insulation", material, *_key(thickness)), lambda: Insulation(material, thickness))
 
     def _surroundings(self, entry: Entry, place: str):
         """Gives what is around a leg: its own air or that of its place."""
@@ -324,17 +368,12 @@ class _LegReader:
             soil, depth = entry.quantity("air", SOIL, None), self.places.quantity("depth", DEPTH)
             soil = self.places.quantity("buried", SOIL) if soil is None else soil
             word = self.places.word("soil", [row["soil"] for row in tables.rows("soils")], "moist")
-            return self._once((*_key(soil, depth), word), lambda: Ground(soil, depth, word))
+            return kept(("ground", *_key(soil, depth), word), lambda: Ground(soil, depth, word))
         air = entry.quantity("air", AIR, None)
         if air is None:
             air = self.night.air if place == parts.OUTDOORS else self.places.quantity(place, AIR)
         wind = entry.quantity("wind", WIND, wind)
-        return self._once(_key(air, wind), lambda: Surroundings(air, wind))
-
-    def _once(self, key, make):
-        if key not in self.kept:
-            self.kept[key] = make()
-        return self.kept[key]
+        return kept(("air", *_key(air, wind)), lambda: Surroundings(air, wind))
 
     def _fittings(self, entry: Entry, size: str) -> tuple:
         """Fittings along the leg; a size after the name must be the pipe's own."""

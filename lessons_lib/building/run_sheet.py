@@ -9,6 +9,7 @@ from ..sheets import Box, Heading, Picture, Sheet, Stop, Table, Text
 from ..sheets.blocks import NewPage
 from ..storage.files import write_whole
 from ..storage.spelling import in_words_of
+from .changes import CHANGES_SHOWN
 from .run_sheet_rows import Rows
 from .run_sheet_talk import STOP, Talk
 from .sketch.isometric import describe, drawn_alone
@@ -19,9 +20,9 @@ WIDTH = 1090  # [px] of the sketch, whose type is then 7.7 pt on A4
 PAPERS = ("A4", "Letter")
 COMMENTS, SLACK = 16.0, 3.0  # [mm] of the box for comments; kept free, for a browser lays lines out a little looser
 SHARES = tuple(share / 100 for share in range(100, 28, -2))  # height of the sketch by its width, the largest first
-MOST_TRIED = 40  # legs; in a larger building trying every single change takes minutes, and the reader asks for it
+MOST_TRIED = 40  # legs; in a larger building trying every change takes minutes, and the reader asks for it
 NOT_TRIED = (
-    "Not tried for this sheet: in a building of {} legs it takes minutes. In lesson 11 press *Try every single change*"
+    "Not tried for this sheet: in a building of {} legs it takes minutes. In lesson 11 press *Try every change*"
     " first, then make the sheet again."
 )
 
@@ -38,7 +39,7 @@ def run_sheet(layout, assessment=None, system: str | None = None, changes=None, 
     assessment = layout.assess() if assessment is None else assessment
     system = system_of(layout.set_temperature) if system is None else system
     if changes is None and len(layout.all_legs) <= MOST_TRIED:
-        changes = layout.first_changes()
+        changes = layout.first_changes(*CHANGES_SHOWN)
     rows = Rows(layout, assessment, system)
     talk = Talk(rows, changes)
     told = in_words_of(describe(layout, assessment, system), system)

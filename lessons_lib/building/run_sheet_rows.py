@@ -8,10 +8,22 @@ from ..quantities.units import quantity
 from ..runs.assessment import ICY, NO_WATER, ON_THE_EDGE
 from ..runs.flow import speed
 from ..sheets.blocks import Heading, Table, Text
+from .changes import SCORED_IN_SHORT
 from .frost import NO_ICE
 from .parts import BURIED
 from .take_off import MEASURE
-from .words import adults_skin, holds_with, hot_words, settles_words, tape_to_buy, to_buy, warm_after
+from .words import (
+    NO_CHANGE,
+    add_up,
+    adults_skin,
+    holds_with,
+    hot_words,
+    ranges,
+    settles_words,
+    tape_to_buy,
+    to_buy,
+    warm_after,
+)
 
 NAME = 28  # letters of a name in a sentence
 TICK = "☐"
@@ -32,8 +44,6 @@ HELPS = {  # what a change helps, by the part of the score that falls most
     "ice": "against ice",
     "store": "the tank",
 }
-TRIED_ALONE = "The model tried each of them alone. Money and work are not in it."
-NO_CHANGE = "No single change that was tried helps."
 NO_COLD_LEG = "Every leg lies in a heated room."
 
 
@@ -42,7 +52,7 @@ class Rows:
 
     def __init__(self, layout, assessment, system: str):
         self.layout, self.found, self.system = layout, assessment, system
-        self.list = layout.take_off()
+        self.list = layout.take_off(system)
         self.numbers = {leg.name: number for number, leg in enumerate(layout.all_legs, 1)}
 
     def everything(self) -> list:
@@ -53,6 +63,7 @@ class Rows:
             *(Heading("Levels, to see the floors"), self.levels()),
             *(Heading("Taps"), self.taps()),
             *(Heading("Legs in the cold"), self.cold_legs()),
+            *self.nights(),
             *self.tapes(),
             *(Heading("Pipe"), self.pipes()),
             *self.bought(),
@@ -177,6 +188,22 @@ class Rows:
         )
         return table(head, rows, (10, 4.6, 6.6, 6.6, 4.2, 7.4))
 
+    def nights(self) -> list:
+        """A row for each leg on each of several nights; the worst, which the table of cold legs shows, is marked."""
+        rows = tuple(
+            (
+                self.named(leg.leg),
+                f"{one.night}{' (worst)' if one.night == leg.night else ''}",
+                self.ice(one, one.with_power),
+                self.ice(one, one.without_power),
+                "" if one.rest is None else self._show(one.rest, "temperature"),
+            )
+            for leg in sorted(self.found.legs, key=self._freezes)
+            for one in leg.nights
+        )
+        head = ("leg", "night", "with power", "power off", "settles at")
+        return [Heading("Each night, leg by leg"), table(head, rows, (10, 9, 7, 7, 5))] if rows else []
+
     def _freezes(self, leg) -> tuple:
         """The order in which legs freeze; buried ones are not answered and come last."""
         return leg.leg != self.found.coldest, inf if leg.rest is None else leg.without_power.value.magnitude
@@ -216,9 +243,13 @@ class Rows:
         rows = []
         for row in self._kind("pipe"):
             bars = self.list.bars[row.what]
-            stock = measured((bars.total + bars.waste) / bars.bars_needed, self.system)
             rows.append(
-                (row.what, *self._amounts(row), f"{bars.bars_to_buy} of {stock}", self._show(bars.waste, "length"))
+                (
+                    row.what,
+                    *self._amounts(row),
+                    f"{bars.bars_to_buy} of {measured(bars.stock, self.system)}",
+                    self._show(bars.waste, "length"),
+                )
             )
         return table(("pipe", "need", "with spare", "buy", "waste"), tuple(rows), (12, 5, 5, 9, 6))
 
@@ -264,11 +295,23 @@ class Rows:
         return any(MEASURE in row.note for row in self.list.rows) or any(piece.measure for piece in self.list.pieces)
 
     def first_changes(self, changes) -> tuple:
-        """Says what to change first, and what each change helps most."""
+        """Says what to change first, what each change helps most, and what two do together."""
         if not changes:
             return (Text(NO_CHANGE),)
-        rows = tuple((str(place), change.words, _helped(change)) for place, change in enumerate(changes, 1))
-        return (table(("", "change", "helps most"), rows, (1.2, 23, 7)), Text(TRIED_ALONE))
+        single = [one for one in changes if not one.alone]
+        rows = tuple(
+            (str(place), change.words, _helped(change), f"{change.gain:.1f}") for place, change in enumerate(single, 1)
+        )
+        head = ("", "change, tried alone", "helps most", "points less")
+        found = [table(head, rows, (1.2, 23, 7, 5))] if rows else []
+        rows = tuple(
+            (pair.words, " + ".join(f"{one.gain:.1f}" for one in pair.alone), f"{pair.gain:.1f}", add_up(pair))
+            for pair in changes
+            if pair.alone
+        )
+        head = ("two changes together", "points less, each alone", "together", "do they add up?")
+        found += [table(head, rows, (19, 7, 4, 7))] if rows else []
+        return (*found, Text(SCORED_IN_SHORT))
 
     def _show(self, value, kind: str) -> str:
         return show(value, kind, self.system)
@@ -285,17 +328,6 @@ def table(head, rows, shares) -> Table:
 def clipped(name: str, most: int = NAME) -> str:
     """A name that keeps to its place in a line."""
     return name if len(name) <= most else name[: most - 1].rstrip() + "…"
-
-
-def ranges(numbers) -> str:
-    """Numbers of legs with those in a row drawn together: "1, 3–5"."""
-    found: list = []
-    for one in numbers:
-        if found and one == found[-1][1] + 1:
-            found[-1][1] = one
-        else:
-            found.append([one, one])
-    return ", ".join(str(first) if first == last else f"{first}–{last}" for first, last in found)
 
 
 def _helped(change) -> str:

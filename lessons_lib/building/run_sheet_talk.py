@@ -70,12 +70,14 @@ class Talk:
                 f" {100 * loop.lost_share:.0f} % is lost on the way; {shown(loop.arrives, 'temperature')} arrives at"
                 " the tank."
             )
-        night = house.night
-        parts.append(
-            f"Night: {shown(night.air, 'temperature')}, wind {shown(night.wind, 'wind')},"
-            f" {shown(night.hours, 'hours')}, of it {shown(night.without_power, 'hours')} without power."
-        )
-        return " ".join(parts)
+        return " ".join([*parts, *(self._night(one.night) for one in house.on_nights)])
+
+    def _night(self, night) -> str:
+        """Air, wind and hours of a night, with its name where there are several."""
+        name = f"Night, {clipped(night.name)}" if night.name else "Night"
+        air, wind = self._show(night.air, "temperature"), self._show(night.wind, "wind")
+        hours, without = (self._show(one, "hours") for one in (night.hours, night.without_power))
+        return f"{name}: {air}, wind {wind}, {hours}, of it {without} without power."
 
     def _valve(self) -> str:
         """The mixing valve's setting and where it sits."""

@@ -250,7 +250,10 @@ class Entry:
         value = self.text(key, default)
         if value is default:
             return default
-        word = next((one for one in known if one.lower() in (value.lower(), as_in_tables(value.lower()))), None)
+        said = value.lower()
+        word = next((one for one in known if one.lower() == said), None)
+        if word is None:
+            word = next((one for one in known if one.lower() == as_in_tables(said)), None)
         if word is None:
             with self.about(key):
                 raise unknown_name(key.replace("_", " "), value, list(known))

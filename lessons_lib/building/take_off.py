@@ -9,6 +9,7 @@ from math import ceil, floor
 from ..physics.take_off import FIT
 from ..plant.supports import clip_spacing
 from ..plant.take_off import CAUTION, cutting_list
+from ..quantities.display import SI, US, celsius, measured, show
 from ..quantities.results import Printed
 from ..quantities.units import LENGTH, quantity, to_base
 from ..runs.cautions import joined
@@ -112,16 +113,16 @@ def as_text(cell):
     return f"'{cell}" if isinstance(cell, str) and cell.startswith(FORMULA) else cell
 
 
-def take_off(layout) -> TakeOff:
-    """The whole list; see TakeOff."""
+def take_off(layout, system: str) -> TakeOff:
+    """The whole list, sizes in the words of a unit system; see TakeOff."""
     pieces = {leg.name: layout.pieces_of(leg) for leg in layout.all_legs}
     bars = _bars(layout, [piece for those in pieces.values() for piece in those])
     rows = (
         *_pipe_rows(bars),
         *_fitting_rows(layout, pieces),
-        *_insulation_rows(layout),
+        *_insulation_rows(layout, system),
         *_clip_rows(layout),
-        *_tape_rows(layout),
+        *_tape_rows(layout, system),
     )
     taped = any(leg.tape for leg in layout.all_legs)
     all_pieces = tuple(piece for those in pieces.values() for piece in those)
@@ -195,7 +196,7 @@ def _unusual(leg: Leg, joint: str) -> str:
     return "" if joint in (PUSH, usual) else f"ask first: {leg.pipe.material} is usually joined by {usual} or {PUSH}"
 
 
-def _insulation_rows(layout):
+def _insulation_rows(layout, system: str):
     """Lists the insulation by material, bore and thickness; over a tape the bore is provisional until the tape is
     measured.
     """
@@ -204,7 +205,9 @@ def _insulation_rows(layout):
         thick = leg.insulation.thickness
         if thick.magnitude == 0:
             continue
-        key = leg.insulation.material, f"bore {layout.bore_of(leg).to('mm').magnitude:.1f} mm, {thick:.4g~P} thick"
+        bore = layout.bore_of(leg)
+        inside = measured(bore, US) if system == US else show(bore, "diameter", SI)
+        key = leg.insulation.material, f"bore {inside}, {show(thick, 'thickness', system)} thick"
         lengths[key] += to_base(leg.length, LENGTH)
         notes[key] = f"{MEASURE} the tape's thickness" if leg.tape and layout.tape_supply.thickness is None else ""
     for (material, size), length in lengths.items():
@@ -233,12 +236,12 @@ def spacing(leg: Leg) -> float:
     return clip_spacing(leg.pipe, leg.go in ("up", "down")).magnitude
 
 
-def _tape_rows(layout):
+def _tape_rows(layout, system: str):
     """Length by kind of tape, with what valves take of it; spare of a tape that is cut from a reel."""
     lengths, notes, spare = defaultdict(float), defaultdict(str), {}
     for leg in layout.all_legs:
         if leg.tape is not None:
-            name = _called(leg.tape)
+            name = _called(leg.tape, system)
             lengths[name] += to_base(layout.tape_plan(leg).tape_length, LENGTH)
             spare[name] = 0.0 if _one_power(leg.tape) else layout.buying.spare
             if any("valve" in fitting for fitting, _ in leg.fittings):
@@ -253,12 +256,14 @@ def _one_power(tape) -> bool:
     return most == least
 
 
-def _called(tape) -> str:
+def _called(tape, system: str) -> str:
     """Says what a tape is called: its power at one or two pipe temperatures."""
-    (cool, most), (warm, least) = tape.points
-    return (
-        f"{most:.3g} W/m" if _one_power(tape) else f"{most:.3g} W/m at {cool:.3g} °C, {least:.3g} W/m at {warm:.3g} °C"
+    points = (
+        (show(quantity(power, "W/m"), "tape power", system), show(celsius(at), "temperature", system))
+        for at, power in tape.points
     )
+    (most, cool), (least, warm) = points
+    return most if _one_power(tape) else f"{most} at {cool}, {least} at {warm}"
 
 
 def _cells(need, with_spare) -> tuple:

@@ -4,9 +4,12 @@ import numpy as np
 
 from ..quantities.display import SI, burns_briefly, ice_words, number, show, stopwatch, unit
 from ..quantities.units import Q_
-from ..runs.assessment import CHECK, NO_WATER, TOO_HOT
+from ..runs.assessment import CHECK, ICY, NO_WATER, TOO_HOT
 from ..runs.first_draw import NEVER_WARM
 from ..runs.scald import skin_words, time_to_burn
+
+NO_CHANGE = "No change that was tried helps."
+SAME_GAIN = 0.15  # points; two changes that do so little more or less than the sum of both add up
 
 
 def wait_words(tap, system: str) -> str:
@@ -80,3 +83,51 @@ def hot_words(leg, system: str) -> str:
 def hours_words(verdict, rest) -> str:
     """Time until ice in a leg, in words; a buried leg is not answered."""
     return verdict.reason if rest is None else ice_words(verdict.value.magnitude, rest.magnitude)
+
+
+def ranges(numbers) -> str:
+    """Numbers of legs with those in a row drawn together: "1, 3–5"."""
+    found: list = []
+    for one in numbers:
+        if found and one == found[-1][1] + 1:
+            found[-1][1] = one
+        else:
+            found.append([one, one])
+    return ", ".join(str(first) if first == last else f"{first}–{last}" for first, last in found)
+
+
+def legs_words(numbers) -> str:
+    """Names legs by their rising numbers: "leg 7", "legs 1–3, 7"."""
+    numbers = list(numbers)
+    return f"leg{'' if len(numbers) == 1 else 's'} {ranges(numbers)}"
+
+
+def add_up(pair) -> str:
+    """Says whether two changes together do what the sum of both would be. pair : a Change of two; see changes.Change"""
+    more = pair.gain - sum(one.gain for one in pair.alone)
+    if abs(more) < SAME_GAIN:
+        return "yes"
+    return f"no: {abs(more):.1f} {'more' if more > 0 else 'less'} than both alone"
+
+
+def when_ice(leg, verdict, system: str) -> str:
+    """Says when ice can form in a leg, or where tape leaves it that does not keep it; "" where there is nothing to
+    say.
+    """
+    if verdict.word == ICY:
+        return settles_words(leg, system)
+    return "" if leg.rest is None or np.isinf(verdict.value.magnitude) else hours_words(verdict, leg.rest)
+
+
+def each_night(leg, system: str) -> str:
+    """Says what each of several nights does to a leg, with power and from the moment that power fails."""
+    told = (
+        (one.night, (_verdict_words(one, verdict, system) for verdict in (one.with_power, one.without_power)))
+        for one in leg.nights
+    )
+    return ". ".join(f"{night}: {'; '.join(words)}" for night, words in told)
+
+
+def _verdict_words(leg, verdict, system: str) -> str:
+    """A verdict's word, with when or where."""
+    return ", ".join(filter(None, (verdict.word, when_ice(leg, verdict, system))))

@@ -137,7 +137,7 @@ def test_closing_the_bare_places_is_tried_and_ends_the_ice(tmp_path):
     house = load_layout(DATA / "layouts" / "bunk_cabin.toml")
     change = next(one for one in house.first_changes(3) if "bare places" in one.words)
     assert (
-        change.words == "the bare places (2 %) of the legs outdoors closed with insulation"
+        change.words == "the bare places closed with insulation on legs 1–2 outdoors, 2 % of the length"
         and change.after.ice < change.before.ice
     )
     assert {leg.word for leg in (one.with_power for one in change.layout.assess().legs if one.kept is not None)} == {

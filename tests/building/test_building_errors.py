@@ -179,6 +179,25 @@ CASES = {
         "hours_without_power",
         "night",
     ),
+    "a night among several without a name": ("[night]", "[[night]]", "[[night]]", "name"),
+    "two nights of one name": (
+        "[night]",
+        '[[night]]\nname = "cold"\nair = "-3 °C"\nhours = "9 h"\n[[night]]\nname = "cold" # twice',
+        "# twice",
+        "its own name",
+    ),
+    "a second night with an unknown word": (
+        "[night]",
+        '[[night]]\nname = "cold"\nair = "-3 °C"\nhuors = "9 h"\n[[night]]\nname = "colder"',
+        "huors",
+        '"hours"',
+    ),
+    "more nights than can be told apart": (
+        "[night]",
+        "".join(f'[[night]]\nname = "{n}"\nair = "-3 °C"\nhours = "9 h"\n' for n in range(6)) + '[[night]]\nname = "7"',
+        '[[night]]\nname = "7"',
+        "1 to 6",
+    ),
     "hot and cold of the loop exchanged": (
         'comes_back_at = "50 °C"',
         'comes_back_at = "65 °C"',

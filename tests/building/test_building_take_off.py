@@ -6,7 +6,9 @@ from dataclasses import replace
 import pytest
 
 from lessons_lib import InputError, load_layout
+from lessons_lib.building.run_sheet_rows import Rows
 from lessons_lib.building.take_off import as_text
+from lessons_lib.quantities.display import SYSTEMS, measured
 from lessons_lib.storage.tables import DATA
 
 LAYOUTS = sorted((DATA / "layouts").glob("*.toml"))
@@ -508,3 +510,27 @@ def test_every_paper_of_what_came_with_the_workbook_says_so(path, tmp_path):
     assert own.invented == "" and "INVENTED" not in own.take_off().to_csv(tmp_path / "own.csv").read_text(
         encoding="utf-8"
     )
+
+
+def test_sizes_are_in_the_readers_units():
+    """Bore and tape of the cabin's list by hand: 22.225 + 6 + 2 mm are 1 3/16 in, 22.225 mm 7/8 in, 15 W/m 4.6 W/ft."""
+    house = layout("bunk_cabin")
+    metric, us = (
+        [f"{row.what} {row.size}" for row in house.take_off(system).rows if row.kind in ("insulation", "tape")]
+        for system in SYSTEMS
+    )
+    assert not [one for one in us if " mm" in one or "W/m" in one or "°C" in one]
+    assert not [one for one in metric if " in" in one or "W/ft" in one or "°F" in one]
+    assert [one for one in us if one.startswith("elastomeric foam bore 1 3/16 in, 3/4 in thick")]
+    assert [one for one in us if one.startswith("polyethylene foam bore 7/8 in")]
+    assert len(metric) == len(us) and house.take_off().rows[-1].what == house.take_off(SYSTEMS[0]).rows[-1].what
+    power = house.legs[0].tape.points[0][1]
+    assert f"{power * 0.3048:.1f} W/ft at" in us[-1] and f"{power:.1f} W/m at" in metric[-1]
+
+
+def test_the_sheet_buys_the_stock_that_was_nested(built):
+    """Of a pipe by two legs: the length bought is the stock's own, whatever is left over of the last."""
+    house = built([("a", "tank", "north", "4 m", ""), ("b", "a", "east", "3.7 m", "")], [("t", "b", "4 L/min")])
+    (bars,) = house.take_off().bars.values()
+    (row,) = Rows(house, house.assess(), SYSTEMS[0]).pipes().rows
+    assert row[3] == f"{bars.bars_to_buy} of {measured(bars.stock, SYSTEMS[0])}".replace(" m", "\u00a0m")

@@ -11,6 +11,7 @@ import pypdfium2
 import pytest
 
 from lessons_lib import Q_, InputError, load_layout, time_to_burn
+from lessons_lib.building.changes import SCORED_IN_SHORT
 from lessons_lib.building.run_sheet import MOST_TRIED, WIDTH, run_sheet, save, tables_of
 from lessons_lib.building.run_sheet_rows import ranges
 from lessons_lib.building.words import adults_skin, burn_words, holds_with, to_buy, warm_after
@@ -101,7 +102,7 @@ def test_every_leg_tap_piece_and_part_is_once_on_paper_and_in_the_table_of_text(
     """The rows of each table are the layout's own, in number and name, and each row of the CSV stands on the paper."""
     house, found = two_floors if name == "two floors" else houses[name]
     sheet = run_sheet(house, found, system, ())
-    found_rows, listed = tables(sheet), house.take_off()
+    found_rows, listed = tables(sheet), house.take_off(system)
 
     def said(text: str) -> str:
         return in_words_of(text, system)
@@ -192,13 +193,18 @@ def test_cuts_and_bars_of_the_wash_house(houses):
 
 def test_what_to_change_first_stands_on_it(houses):
     house, found = houses["wash_house"]
-    changes = house.first_changes()
+    changes = house.first_changes(3, 1)
     sheet = run_sheet(house, found, changes=changes)
     text = words(sheet.pdf("A4"))
     assert (
         changes and all(change.words in text for change in changes) and "What to change first" in sides(sheet.pdf())[0]
     )
-    assert [row[1] for row in tables(sheet)["What to change first"]] == [change.words for change in changes]
+    single, (pair,) = ([one for one in changes if bool(one.alone) == two] for two in (False, True))
+    rows = tables(sheet)["What to change first"]
+    assert [row[1] for row in rows[: len(single)]] == [change.words for change in single]
+    assert [row[3] for row in rows[: len(single)]] == [f"{change.gain:.1f}" for change in single]
+    assert [pair.words, f"{pair.gain:.1f}"] in [[row[0], row[2]] for row in rows if len(row) > 2]
+    assert SCORED_IN_SHORT in " ".join(text.split())
 
 
 def test_markup_in_names_stays_text(built):
@@ -218,7 +224,7 @@ def test_a_long_building_goes_on_and_on_and_is_not_tried_unasked(built, monkeypa
     taps = [(f"tap {n}", f"drop {n}", "1 L/min") for n in range(39)] + [("last", name(39), "1 L/min")]
     house = built(legs, taps, pressure="600 kPa")
     assert len(house.all_legs) > MOST_TRIED
-    monkeypatch.setattr(type(house), "first_changes", lambda self: pytest.fail("tried"))
+    monkeypatch.setattr(type(house), "first_changes", lambda *_: pytest.fail("tried"))
     sheet = run_sheet(house)
     rows, pages = tables(sheet), sides(sheet.pdf("Letter"))
     assert [row[1] for row in rows["Legs"]] == [leg[0] for leg in legs] and len(rows["Taps"]) == 40
@@ -241,7 +247,7 @@ def test_the_tables_are_written_as_text_that_no_spreadsheet_runs(built, tmp_path
 def test_a_file_is_written_whole_and_never_over_another(houses, tmp_path, monkeypatch):
     house = houses["wash_house"][0]
     monkeypatch.setattr(
-        type(house), "first_changes", lambda self: ()
+        type(house), "first_changes", lambda *_: ()
     )  # they have tests of their own, and take their time
     for name in ("sheet.csv", "sheet.html", "sheet.pdf"):
         file = tmp_path / name

@@ -397,12 +397,12 @@ def test_what_to_change_first(panel):
     """Tried when asked, forgotten with the next edit."""
     panel.open(WORKSHOP)
     panel._views.value = CHANGES
-    assert panel._try.layout.display is None and panel._results.value == ""
+    assert panel.trying.widget.layout.display is None and panel._results.value == ""
     panel.try_changes()
-    assert "Tried" in status(panel) and not panel._try.disabled and panel.changes
+    assert "Tried" in status(panel) and not panel.trying.button.disabled and panel.changes
     assert (
         all(change.words.split(" ")[0] in panel._results.value for change in panel.changes)
-        and "weights are ours" in panel._results.value
+        and "We chose these weights" in panel._results.value
     )
     panel.change("leg", 0, "length", "2 m")
     assert panel.changes is None and panel._results.value == ""

@@ -8,20 +8,22 @@ import numpy as np
 
 from ...building.changes import HOW_SCORED
 from ...building.words import (
+    NO_CHANGE,
+    add_up,
     adults_skin,
     burn_words,
+    each_night,
     holds_with,
     hot_words,
-    hours_words,
-    settles_words,
     tape_to_buy,
     to_buy,
     wait_words,
     warm_after,
+    when_ice,
 )
 from ...panels.readout import EDGES, SHAPES, Readout
 from ...quantities.display import celsius, measured, number, show
-from ...runs.assessment import ICY, NO_WATER
+from ...runs.assessment import NO_WATER
 from ...runs.first_draw import wait_word
 from .picture import OwnRunScene
 
@@ -47,7 +49,8 @@ def grid(title: str, head, rows, below: str = "") -> str:
     )
     lines = "".join(
         '<tr style="border-top:1px solid #c9d1d8"><th scope="row" style="text-align:left;padding:1px'
-        f' 8px;white-space:nowrap">{escape(first)}</th>{"".join(map(_cell, rest, head[1:]))}</tr>'
+        f' 8px;{"white-space:nowrap" if len(first) <= SHORT else "min-width:24em"}">{escape(first)}</th>'
+        f"{''.join(map(_cell, rest, head[1:]))}</tr>"
         for first, *rest in rows
     )
     return (
@@ -132,14 +135,18 @@ def cold_legs(scene: OwnRunScene, system: str) -> str:
         "Tape to buy",
         "On its circuit",
     )
-    rows = [_cold(leg, system) for leg in scene.found.legs]
+    several = bool(scene.layout.also)
+    if several:
+        head += ("Worst night", "Each night: with power; from the moment that power fails")
+    rows = [_cold(leg, system) + ((leg.night, each_night(leg, system)) if several else ()) for leg in scene.found.legs]
     if not rows:
         return '<div style="font-size:15px">Every leg lies in a heated room.</div>'
     return grid(
         "Cold legs",
         head,
         rows,
-        "Reckoned for the layout's own night, with standing water. Tape stores no heat. An electrician makes its"
+        f"Reckoned for {'the worst of its nights' if several else 'its own night'}, with standing water. Tape"
+        " stores no heat. An electrician makes its"
         " circuit.",
     )
 
@@ -153,44 +160,41 @@ def _cold(leg, system: str) -> tuple:
         gives = (leg.tape_word.gravity, f"{given}; {hot}") if hot else given
         tape = gives, tape_to_buy(leg, system), f"{load} of {most}"
     with_power, without = (
-        (verdict.word.gravity, ": ".join(filter(None, (verdict.word, _when(leg, verdict, system)))))
+        (verdict.word.gravity, ": ".join(filter(None, (verdict.word, when_ice(leg, verdict, system)))))
         for verdict in (leg.with_power, leg.without_power)
     )
     rest = "–" if leg.rest is None else show(leg.rest, "temperature", system)
     return (leg.leg, leg.place, with_power, without, rest, holds_with(leg, system), *tape)
 
 
-def _when(leg, verdict, system: str) -> str:
-    """Says when ice can form in a leg, or where tape leaves it that does not keep it; "" where there is nothing to
-    say.
-    """
-    if verdict.word == ICY:
-        return settles_words(leg, system)
-    return "" if leg.rest is None or np.isinf(verdict.value.magnitude) else hours_words(verdict, leg.rest)
-
-
 def first_changes(changes) -> str:
-    """The changes that help most, and what each does to every part of the score."""
+    """Shows the changes that help most, what each does to every part of the score, and what two do together."""
     if not changes:
-        return (
-            '<div style="font-size:15px">No single change that was tried helps. Look at two together: change one in the'
-            " table, and try again.</div>"
-        )
+        return f'<div style="font-size:15px">{NO_CHANGE} {escape(HOW_SCORED)}</div>'
     head = ("Change", "Points less", *(f"{word}: before → after" for word in SCORES.values()))
-    rows = [
+    single = [
         (
             change.words,
             f"{change.gain:.1f}",
             *(f"{getattr(change.before, part):.1f} → {getattr(change.after, part):.1f}" for part in SCORES),
         )
         for change in changes
+        if not change.alone
     ]
-    return grid("What to change first", head, rows, HOW_SCORED)
+    both_head = ("Two changes together", "Points less", "The first alone", "The second alone", "Do they add up?")
+    pairs = [
+        (pair.words, f"{pair.gain:.1f}", *(f"{one.gain:.1f}" for one in pair.alone), add_up(pair))
+        for pair in changes
+        if pair.alone
+    ]
+    tables = [("What to change first", head, single), ("Two changes together", both_head, pairs)]
+    *first, last = [table for table in tables if table[2]]
+    return "".join(grid(*table) for table in first) + grid(*last, HOW_SCORED)
 
 
 def take_off(layout, system: str) -> str:
     """Says what to buy, and every piece to cut."""
-    found = layout.take_off()
+    found = layout.take_off(system)
     buy = [
         (
             f"{row.kind}: {row.what}",
@@ -246,7 +250,7 @@ def readouts(scene: OwnRunScene, system: str) -> list[Readout]:
     if found.coldest is not None:
         leg = found.leg(found.coldest)
         cards += [
-            Readout(f"{name}: {leg.leg}", verdict.word, _when(leg, verdict, system))
+            Readout(f"{name}: {leg.leg}", verdict.word, when_ice(leg, verdict, system))
             for name, verdict in (
                 ("Freezes first, with power", leg.with_power),
                 ("and when power fails", leg.without_power),

@@ -44,8 +44,16 @@ TAP = (
     Column("useful", "warm enough at", 110),
     Column("at_pressure", "flow is stated at", 110),
 )
+NIGHT = (
+    Column("name", "name", 190),
+    Column("air", "air outdoors", 110),
+    Column("wind", "wind", 90),
+    Column("hours", "lasts", 90),
+    Column("hours_without_power", "of it without power", 150),
+)
 LOOP = tuple(column for column in LEG if column.word != "from")
-KINDS = {"leg": LEG, "tap": TAP, "loop.hot": LOOP, "loop.return": LOOP}
+KINDS = {"leg": LEG, "tap": TAP, "night": NIGHT, "loop.hot": LOOP, "loop.return": LOOP}
+NO_LEGS = "tap", "night"
 # Tables of which a layout has one, with their words.
 SETTINGS = {
     "water": ("pressure", "cold_inlet"),
@@ -72,7 +80,7 @@ def _words(text: str) -> str:
 
 def _before(document, kind: str) -> int:
     """Says how many legs the sketch numbers before those of a kind."""
-    kinds = [one for one in KINDS if one != "tap"]
+    kinds = [one for one in KINDS if one not in NO_LEGS]
     return sum(len(document.rows(one)) for one in kinds[: kinds.index(kind)]) if kind in kinds else 0
 
 
@@ -187,7 +195,7 @@ class LayoutTable:
 
     def show(self, document) -> None:
         """Show the rows of this page as the document has them."""
-        found, usual = document.rows(self.kind), document.settings("usual") if self.kind != "tap" else {}
+        found, usual = document.rows(self.kind), {} if self.kind in NO_LEGS else document.settings("usual")
         self.count = len(found)
         self.first = min(self.first, max(0, ROWS * ((self.count - 1) // ROWS)))
         for place, row in enumerate(self.rows):
@@ -196,7 +204,7 @@ class LayoutTable:
             row.show(found[self.first + place] if there else {}, usual)
             row.say("")
             self.numbers[place].value = _words(
-                str(self.first + place + 1 + _before(document, self.kind)) if there and self.kind != "tap" else ""
+                str(self.first + place + 1 + _before(document, self.kind)) if there and self.kind not in NO_LEGS else ""
             )
         self.before.disabled, self.after.disabled = self.first == 0, self.first + ROWS >= self.count
         last = min(self.first + ROWS, self.count)
@@ -261,9 +269,11 @@ def fresh_row(document, kind: str, number: int | None) -> dict:
             "kind": "sink",
             "flow": "6 L/min",
         }
+    if kind == "night":
+        return {**before, "name": _free(document, "another night", ("night",))}
     start = {"from": str(before.get("name", "tank"))} if kind == "leg" else {}
     return {
-        "name": _free(document, "new leg", tuple(one for one in KINDS if one != "tap")),
+        "name": _free(document, "new leg", tuple(one for one in KINDS if one not in NO_LEGS)),
         **start,
         "go": str(before.get("go", "north")),
         "length": "1 m",

@@ -22,6 +22,7 @@ from .layout_table import LayoutTable, SettingsTable, fresh_row
 from .own_goods import opened_with_text
 from .picture import OwnRunPicture, OwnRunScene
 from .tries import TRIES
+from .trying import Trying
 
 TAPS, LEGS, CHANGES, TAKE_OFF = VIEWS = ("Taps", "Cold legs", "What to change first", "Take-off")
 SETTINGS = "settings"
@@ -29,6 +30,7 @@ TABLES = {
     "Legs": "leg",
     "Taps": "tap",
     "Tank, valve, night": SETTINGS,
+    "Nights": "night",
     "Loop: to the tank": "loop.hot",
     "Loop: back": "loop.return",
 }
@@ -40,7 +42,7 @@ PARTS = {
         "Read again", "the file as it lies on the disk now, if you changed it in a text editor; Undo takes it back"
     ),
     "views": Part(
-        "Results", "each tap; each leg that can freeze; single changes, tried and ranked; what to cut and buy"
+        "Results", "each tap; each leg that can freeze; changes, tried alone and in pairs; what to cut and buy"
     ),
     "table": Part(
         "Change the layout",
@@ -175,7 +177,8 @@ class OwnRun(Live):
             self._refused(path, str(error))
             return
         self.changes = None
-        self._view()
+        if self._views.value == CHANGES:
+            self._view()
         self.update()
 
     def _refused(self, path: tuple, message: str) -> None:
@@ -277,7 +280,7 @@ class OwnRun(Live):
 
     def _view(self) -> None:
         """The results that are chosen."""
-        self._try.layout.display = None if self._views.value == CHANGES else "none"
+        self.trying.widget.layout.display = None if self._views.value == CHANGES else "none"
         if self.scene is not None:
             self._results.value = in_words_of(self._result(self._views.value), self.system)
 
@@ -289,18 +292,8 @@ class OwnRun(Live):
         return {TAPS: results.taps, LEGS: results.cold_legs}[view](self.scene, self.system)
 
     def try_changes(self) -> None:
-        """Try every single change and show the best."""
-        self._try.disabled = True
-        self._tell("… Trying every single change. This takes some seconds, in a large building a minute or more.")
-        try:
-            self.changes = self.document.layout().first_changes()
-        except InputError as error:
-            self._complain(error)
-        else:
-            self._view()
-            self._tell(f"● Tried{self._unsaved()}")
-        finally:
-            self._try.disabled = False
+        """Try every change, and the best in pairs, and show what helps most; the reader can stop it."""
+        self.trying.begin()
 
     # What is written.
 
@@ -334,7 +327,7 @@ class OwnRun(Live):
             label_of("Layout", "54px"), self._menu, self._typed, again, self._units, large_button(), self._status
         )
         self._views = _choice(VIEWS, "190px", self._view)
-        self._try = _button("Try every single change", self.try_changes, "takes some seconds")
+        self.trying = Trying(self)
         self._results = widgets.HTML()
         self._which = _choice(TABLES, "150px", self._turn_to)
         self._undo = _button("Undo", self.undo, PARTS["undo"].explained)
@@ -344,7 +337,7 @@ class OwnRun(Live):
         self.widget = self._framed(
             bar,
             self._shown,
-            _row(self._views, self._try),
+            _row(self._views, self.trying.widget),
             self._results,
             self.tries.widget,
             _row(_heading("Change the layout"), self._which, self._undo),

@@ -1,0 +1,72 @@
+"""An edit of one leg works out that leg anew and takes the others as they were; nothing stale is ever taken."""
+
+import pytest
+
+from lessons_lib.building import LayoutDocument, frost, layout
+from lessons_lib.storage.tables import DATA
+
+
+@pytest.fixture
+def document():
+    return LayoutDocument.open(DATA / "layouts" / "workshop.toml")
+
+
+def counted(monkeypatch, where, name) -> list:
+    """Names of the legs for which a function is called."""
+    calls, real = [], getattr(where, name)
+
+    def count(house, leg, *rest):
+        calls.append(leg.name)
+        return real(house, leg, *rest)
+
+    monkeypatch.setattr(where, name, count)
+    return calls
+
+
+def test_an_edit_leaves_the_other_legs_as_they_were(document, monkeypatch):
+    before = document.layout()
+    before.assess()
+    cut, stood = counted(monkeypatch, layout.pieces, "pieces_of"), counted(monkeypatch, frost, "_leg_frost")
+    document.change("leg", 0, "length", "1.2345 m")
+    after = document.layout()
+    after.assess()
+    assert [one is two for one, two in zip(before.all_legs, after.all_legs)] == [False] + 11 * [True]
+    assert cut == [after.legs[0].name] and stood == [] and after.legs[0].place == "indoors"
+    same = [before.runs[leg.name] is after.runs[leg.name] for leg in after.all_legs]
+    assert same == [False] + 11 * [True]
+
+
+@pytest.mark.parametrize(
+    "table, word, value",
+    [
+        ("night", "air", "-23.4 °C"),
+        ("night", "hours_without_power", "1 h 11 min"),
+        ("water", "cold_inlet", "5.5 °C"),
+        ("places", "crawlspace", "-7.7 °C"),
+        ("usual", "thickness", "17 mm"),
+        ("tape", "hold", "7.7 °C"),
+        ("tank", "set_temperature", "61.5 °C"),
+        ("loop", "comes_back_at", "44.4 °C"),
+        ("buy", "saw_kerf", "3.3 mm"),
+    ],
+)
+def test_what_changes_for_all_is_never_taken_from_before(document, table, word, value, monkeypatch):
+    """The same as if everything was worked out for the first time."""
+    if table == "tape":
+        document.change("loop.hot", 0, "tape", "9 W/m")
+    document.layout().assess()
+    document.set(table, word, value)
+
+    def told():
+        house = document.layout()
+        found = house.assess()
+        list_ = house.take_off()
+        return [str(one) for one in (*found.taps, *found.legs, found, list_)] + [
+            str(one) for one in list_.bars.values()
+        ]
+
+    once = told()
+    from lessons_lib.building import kept
+
+    monkeypatch.setattr(kept, "_found", {})
+    assert told() == once

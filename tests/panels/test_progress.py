@@ -1,0 +1,47 @@
+"""Long work in steps: the bar moves, Stop is heard between two steps, and what fails is told."""
+
+import asyncio
+
+import pytest
+
+from lessons_lib.panels.progress import Progress
+
+
+def counted(steps: int, seen: list):
+    for number in range(steps):
+        seen.append(number)
+        yield number / steps
+
+
+def test_without_a_loop_the_work_is_done_at_once():
+    progress, seen, ended = Progress(), [], []
+    assert progress.widget.layout.display == "none" and not progress.busy
+    progress.work(counted(5, seen), ended.append, pytest.fail)
+    assert seen == [0, 1, 2, 3, 4] and ended == [False]
+    assert progress.bar.value == pytest.approx(0.8) and "80 %" in progress.said.value and not progress.busy
+
+
+def test_with_a_loop_it_gives_way_and_can_be_stopped():
+    progress, seen, ended, shares = Progress(), [], [], []
+
+    async def page():
+        progress.work(counted(1000, seen), ended.append, pytest.fail)
+        assert progress.busy and seen == []
+        while len(seen) < 3:
+            await asyncio.sleep(0)
+            shares.append(progress.bar.value)
+        progress.stop.click()
+        await progress.task
+
+    asyncio.run(page())
+    assert ended == [True] and len(seen) in (3, 4) and len(set(shares)) >= 2 and not progress.busy
+
+
+def test_what_fails_is_told_and_the_bar_goes():
+    def broken():
+        yield 0.5
+        raise ValueError("no")
+
+    progress, told = Progress(), []
+    progress.work(broken(), lambda stopped: pytest.fail("done"), told.append)
+    assert str(told[0]) == "no" and not progress.busy
