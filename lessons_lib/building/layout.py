@@ -23,7 +23,7 @@ USUAL_TAPE = Q_(6.0, "mm")  # thickness of a tape that was not measured (common 
 class Layout(Printed):
     """A building's hot water, from `load_layout`.
 
-    name, about, file : texts
+    name, about, address, author, date, file : texts; "" where the file says none
     pressure : at the tank while water flows, a gauge reading; cold_inlet, set_temperature : temperatures
     night : NightSpec; tank_place : where the tank stands; valve : Valve or None
     legs, taps : tuples; loop : Loop or None
@@ -32,6 +32,9 @@ class Layout(Printed):
 
     name: str
     about: str
+    address: str
+    author: str
+    date: str
     file: str
     pressure: Quantity
     cold_inlet: Quantity

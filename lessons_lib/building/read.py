@@ -1,6 +1,7 @@
 """A layout file read into a Layout: every word and number checked, every error with its line."""
 
 import re
+from datetime import date
 from functools import cache
 
 from ..plant.circuit import RATING, VOLTAGE
@@ -23,11 +24,11 @@ from .layout import Layout
 from .source import LONGEST_LINE, Entry, Source
 
 MOST_LEGS = 1000
-LONGEST_ABOUT = 2000  # characters
+LONGEST_ABOUT, LONGEST_AUTHOR, LONGEST_DATE = 2000, 80, 40  # characters
 START = Domain("cold inlet", "degC", 0, 40, 'Q_(8, "degC")')
+BUILDING = ("name", "about", "address", "author", "date")
 TABLES = (
-    "name",
-    "about",
+    *BUILDING,
     "water",
     "night",
     "tank",
@@ -79,6 +80,9 @@ def read(source: Source) -> Layout:
     layout = Layout(
         name=whole.text("name"),
         about=whole.text("about", "", LONGEST_ABOUT),
+        address=whole.text("address", ""),
+        author=whole.text("author", "", LONGEST_AUTHOR),
+        date=_date(whole),
         file=source.name,
         night=night,
         **_water(source, found),
@@ -96,6 +100,12 @@ def read(source: Source) -> Layout:
     check_loop(layout, source)
     check_room(layout, source)
     return layout
+
+
+def _date(whole: Entry) -> str:
+    """The day of the drawing as its author writes it; a date without quotation marks is one too."""
+    said = whole.raw("date", "")
+    return said.isoformat() if isinstance(said, date) else whole.text("date", "", LONGEST_DATE)
 
 
 def _table(source: Source, found: dict, *path: str) -> Entry:

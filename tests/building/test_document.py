@@ -232,3 +232,95 @@ def test_an_error_knows_its_place(opened):
     with pytest.raises(InputError, match="line") as told:
         opened.layout()
     assert told.value.path == ("leg", 2, "go") and told.value.plain.startswith("go:")
+
+
+@pytest.mark.parametrize(
+    "table, words", [("valve", ("setting", "leg", "end")), ("loop", ("flow", "leaves_at", "comes_back_at"))]
+)
+def test_a_house_without_a_valve_or_a_loop(opened, table, words):
+    """Emptied word by word, or taken out at once, the table leaves the file; comments on what follows stay; it can come back."""
+    first = opened.text
+    said = opened.settings(table)
+    for word in words:
+        opened.set(table, word, None)
+    emptied = opened.text
+    while opened.undo():
+        pass
+    opened.drop(table)
+    assert opened.text == emptied and f"[{table}" not in emptied and getattr(opened.layout(), table) is None
+    gone = set(comments(first)) - set(comments(emptied))
+    own = first[first.index(f"[{table}]") : first.index({"valve": "[places]", "loop": "[tape]"}[table])]
+    assert gone == {comment for comment in comments(own) if comment}
+    for word, value in said.items():
+        opened.set(table, word, value)
+    if table == "loop":
+        opened.add("loop.hot", {"name": "h", "go": "east", "length": "3 m"})
+        opened.add("loop.return", {"name": "r", "go": "west", "length": "3 m"})
+    assert opened.settings(table) == said and getattr(opened.layout(), table) is not None
+
+
+def test_comments_below_a_loop_that_is_taken_out_speak_of_what_follows():
+    opened = LayoutDocument(
+        'name = "x"\n\n[[leg]]\nname = "a"\n\n[loop]\nflow = "2 L/min"\n\n# about the tank\n\n[tank]\n'
+    )
+    opened.drop("loop")
+    assert opened.text == 'name = "x"\n\n[[leg]]\nname = "a"\n\n# about the tank\n\n[tank]\n'
+    with pytest.raises(InputError, match='"loop"'):
+        opened.drop("tank")
+
+
+def test_what_is_added_stands_above_the_comment_on_the_next_table():
+    """A new word behind the last one, a new leg behind the leg's own lines: each comment stays above what it speaks of."""
+    opened = LayoutDocument(
+        '[[leg]]\nname = "a"\n# a is steep\n\n# b: mind the beam\n[[leg]]\nname = "b"\n\n# taps\n\n[[tap]]\nname = "t"\n'
+    )
+    opened.change("leg", "a", "size", "22 mm")
+    opened.change("leg", "b", "size", "15 mm")
+    assert opened.text == (
+        '[[leg]]\nname = "a"\n# a is steep\nsize = "22 mm"\n\n# b: mind the beam\n[[leg]]\nname = "b"\nsize = "15 mm"\n\n'
+        '# taps\n\n[[tap]]\nname = "t"\n'
+    )
+    opened.add("leg", {"name": "new"}, after="a")
+    opened.add("leg", {"name": "last"})
+    assert opened.text == (
+        '[[leg]]\nname = "a"\n# a is steep\nsize = "22 mm"\n\n[[leg]]\nname = "new"\n\n# b: mind the beam\n[[leg]]\nname = "b"\n'
+        'size = "15 mm"\n\n[[leg]]\nname = "last"\n\n# taps\n\n[[tap]]\nname = "t"\n'
+    )
+
+
+@pytest.mark.parametrize("path", FILES, ids=lambda path: path.stem)
+def test_a_word_or_leg_more_moves_no_line(path):
+    """Whatever is added to a file that came with the workbook, its old lines stay in their order, and nothing else is new."""
+    before = path.read_text(encoding="utf-8").splitlines()
+    edited = LayoutDocument.open(path)
+    for row in range(len(edited.rows("leg"))):
+        word = next(word for word in ("air", "wind") if word not in edited.rows("leg")[row])
+        edited.change("leg", row, word, "3.21")
+        edited.add("leg", {"name": f"new {row}"}, after=row)
+        after = edited.text.splitlines()
+        new = [line for line in after if line and line not in before]
+        assert sorted(new) == sorted([f'{word} = "3.21"', f'name = "new {row}"'])
+        at = after.index(f'{word} = "3.21"')
+        assert after[at - 1].partition(" ")[2].startswith("=") and after[at + 1] == ""
+        assert [line for line in after if line and line not in new and line != "[[leg]]"] == [
+            line for line in before if line and line != "[[leg]]"
+        ]
+        while edited.undo():
+            pass
+
+
+def test_whose_building_it_is_stands_above_all_tables(opened, tmp_path):
+    first = opened.text
+    for word, value in (("name", "Heron Lodge"), ("address", "3 Quay"), ("author", "A. B."), ("date", "5 March")):
+        opened.set("building", word, value)
+    house = opened.layout()
+    assert (house.name, house.address, house.author, house.date) == ("Heron Lodge", "3 Quay", "A. B.", "5 March")
+    assert opened.settings("building")["about"] == house.about and comments(opened.text) == comments(first)
+    assert opened.text.index("address") < opened.text.index("[water]")
+    with pytest.raises(InputError, match="81 characters"):
+        opened.set("building", "author", "x" * 81)
+        opened.layout()
+    with pytest.raises(InputError, match='"author"'):
+        opened.set("building", "autor", "A. B.")
+    dated = LayoutDocument(first.replace("[water]", "date = 2026-03-05\n\n[water]", 1))
+    assert dated.layout().date == "2026-03-05" and LayoutDocument(first).layout().address == ""

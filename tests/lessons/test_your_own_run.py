@@ -146,6 +146,49 @@ def test_a_hundred_random_edits_end_where_they_began(panel):
     looks_right(panel)
 
 
+@pytest.mark.parametrize("title", [CABIN, WORKSHOP])
+@pytest.mark.parametrize("table", ["valve", "loop"])
+def test_a_house_without_a_valve_or_a_loop(panel, title, table):
+    """Most houses have no loop, many no mixing valve: every box emptied, or one press, and sketch, results and file are without."""
+    panel.open(title)
+    if not panel.document.settings(table):
+        assert table == "loop"  # the cabin has none
+        return
+    first, words = panel.document.text, panel.sentence
+    panel._which.value = WHICH["settings"]
+    row = panel.table.rows[table]
+    for box in row.boxes.values():
+        box.value = ""
+    looks_right(panel)
+    emptied = panel.document.text
+    assert f"[{table}" not in emptied and getattr(panel.scene.layout, table) is None
+    assert table == "valve" or "loop" not in panel.sentence
+    panel._views.value = TAPS
+    assert ("The loop:" in panel._results.value) == (title == WORKSHOP and table == "valve")
+    while panel.document.can_undo:
+        panel.undo()
+    next(part for part in row.widget.children[0].children if getattr(part, "description", "") == "×").click()
+    assert panel.document.text == emptied and all(not box.value for box in row.boxes.values())
+    panel.undo()
+    assert panel.document.text == first and panel.sentence == words
+
+
+def test_whose_building_it_is_stands_in_the_panel_and_on_the_sheet(panel):
+    panel._which.value = WHICH["settings"]
+    boxes = panel.table.rows["building"].boxes
+    for word, value in (("name", "Heron <b>Lodge"), ("address", "3 Quay"), ("author", "A. <i>B."), ("date", "5 March")):
+        boxes[word].value = value
+        assert panel.document.settings("building")[word] == value
+    looks_right(panel)
+    assert "Heron <b>Lodge" in panel.sentence and "<i>" not in seen(panel)
+    panel.changes = ()
+    panel.writing.writers[1].press()
+    page = (preferences.layouts_folder() / "my-bunk-cabin-A4.html").read_text(encoding="utf-8")
+    assert all(said in page for said in ("Heron &lt;b&gt;Lodge", "3 Quay", "A. &lt;i&gt;B.", "5 March"))
+    boxes["name"].value = ""
+    assert "needs a name" in "".join(told(panel)) and boxes["name"].value
+
+
 def test_an_error_stands_beside_its_row_until_it_is_mended(panel):
     png = panel.png
     row = panel.table.rows[3]

@@ -7,6 +7,8 @@ from html import escape
 
 import ipywidgets as widgets
 
+from ...building.document import NOT_IN_EVERY
+
 ROWS = 10  # boxes for so many rows; more rows turn pages
 NUMBER = 22  # [px] of the number that a leg has on the sketch
 SMALL = {"width": "30px", "padding": "0", "margin": "2px 1px"}
@@ -48,6 +50,7 @@ LOOP = tuple(column for column in LEG if column.word != "from")
 KINDS = {"leg": LEG, "tap": TAP, "loop.hot": LOOP, "loop.return": LOOP}
 # Tables of which a layout has one, with their words.
 SETTINGS = {
+    "building": ("name", "about", "address", "author", "date"),
     "water": ("pressure", "cold_inlet"),
     "tank": ("set_temperature", "place"),
     "valve": ("setting", "leg", "end"),
@@ -58,7 +61,9 @@ SETTINGS = {
     "tape": ("hold", "thermostat", "voltage", "breaker", "region", "thickness"),
     "buy": ("spare", "saw_kerf"),
 }
-WIDTHS = {"leg": 160, "insulation": 130, "region": 110}
+WIDTHS = {"leg": 160, "insulation": 130, "region": 110, "name": 160, "about": 300, "address": 210, "author": 130}
+CALLED = {"valve": "mixing valve", "loop": "loop to a heat pump outside"}
+TITLES = {"about": "what it is", "author": "drawn by"}  # of words that a reader calls otherwise
 
 
 def _label(text: str, width: int) -> widgets.HTML:
@@ -89,6 +94,18 @@ def meant(word: str, text: str):
     if word == "fittings" and text:
         return [one.strip() for one in text.split(",") if one.strip()]
     return text or None
+
+
+def small_button(name: str, tip: str, width: str, act) -> widgets.Button:
+    """A button as high as a row. width : "": that of one sign"""
+    button = widgets.Button(description=name, tooltip=tip, layout={**SMALL, "width": width} if width else SMALL)
+    button.on_click(lambda _: act())
+    return button
+
+
+def title_of(word: str) -> str:
+    """What stands beside the box of a word of the settings."""
+    return TITLES.get(word, word.replace("_", " "))
 
 
 class Row:
@@ -176,10 +193,7 @@ class LayoutTable:
             lambda word, text: self.edit.change(kind, self.first + place, word, meant(word, text)),
         )
 
-    def _button(self, name: str, tip: str, width: str, act) -> widgets.Button:
-        button = widgets.Button(description=name, tooltip=tip, layout={**SMALL, "width": width} if width else SMALL)
-        button.on_click(lambda _: act())
-        return button
+    _button = staticmethod(small_button)
 
     def _turn(self, by: int) -> None:
         self.first = max(0, self.first + by)
@@ -214,7 +228,7 @@ class LayoutTable:
 
 
 class SettingsTable:
-    """The tables of which a layout has one. edit : has set(table, word, value)"""
+    """The tables of which a layout has one. edit : has set(table, word, value), drop(table)"""
 
     def __init__(self, edit):
         self.rows = {table: self._row(table, words, edit) for table, words in SETTINGS.items()}
@@ -225,11 +239,14 @@ class SettingsTable:
         for word in words:
             parts += [
                 widgets.HTML(
-                    f'<span style="font-size:14px;white-space:nowrap">{word.replace("_", " ")}</span>',
+                    f'<span style="font-size:14px;white-space:nowrap">{title_of(word)}</span>',
                     layout={"margin": "0 2px 0 8px"},
                 ),
                 word,
             ]
+        if table in NOT_IN_EVERY:
+            tip = f"This house has no {CALLED[table]}: take it out"
+            parts.append(small_button("×", tip, "", lambda: edit.drop(table)))
         return Row(
             parts,
             {word: WIDTHS.get(word, 84) for word in words},

@@ -145,8 +145,15 @@ class OwnRun(Live):
         self._edit(lambda: self.document.change(kind, number, word, value), (*kind.split("."), number))
 
     def set(self, table: str, word: str, value) -> None:
-        """Another value in a table of which there is one."""
+        """Another value in a table of which there is one; a building keeps its name."""
+        if word == "name" and value is None:
+            self._refused((table,), "It needs a name.")
+            return
         self._edit(lambda: self.document.set(table, word, value), (table,))
+
+    def drop(self, table: str) -> None:
+        """Takes the mixing valve or the loop out of the house."""
+        self._edit(lambda: self.document.drop(table), (table,))
 
     def add(self, kind: str, number: int | None) -> None:
         """One more row, after that one or at the end."""
