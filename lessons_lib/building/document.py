@@ -61,9 +61,12 @@ class LayoutDocument:
         """Says whether there is an edit to take back."""
         return bool(self._before)
 
-    def layout(self) -> Layout:
-        """The layout as it stands now. Raises InputError that names the line."""
-        return read(Source(self.name, self._text))
+    def layout(self, so_far: bool = False) -> Layout:
+        """The layout as it stands now. Raises InputError that names the line.
+
+        so_far : True: half-done work is no error; what is not there yet is left out and named in Layout.unfinished
+        """
+        return read(Source(self.name, self._text), so_far)
 
     def rows(self, kind: str = "leg") -> list[dict]:
         """The legs or taps as they stand, each a dictionary of text. kind : "leg", "tap", "loop.hot", "loop.return" """
@@ -185,9 +188,8 @@ class LayoutDocument:
 
         replace : True: an existing file may be written over. One that cannot be read is never lost: it is renamed, and
             the second text says so; else that is "".
-        Raises InputError: the file is there and replace is False; the layout has no sense as it stands.
+        Half-done work is written as it stands. Raises InputError: the file is there and replace is False.
         """
-        self.layout()
         file, aside = Path(path), ""
         if replace and not _readable(file):
             aside = f"The file of that name could not be read and is kept as {kept_aside(file).name}."

@@ -14,6 +14,7 @@ from .frost import places_of
 from .invented import invented
 from .parts import Buying, Leg, Loop, NightSpec, TapeSupply, Valve
 from .readings import LayoutAssessment, assess
+from .source import NO_LENGTH
 from .tree import Tree, loses_like
 
 USUAL_TAPE = Q_(6.0, "mm")  # thickness of a tape that was not measured (common practice, no source)
@@ -28,6 +29,7 @@ class Layout(Printed):
     night : NightSpec; tank_place : where the tank stands; valve : Valve or None
     legs, taps : tuples; loop : Loop or None
     tape_supply : TapeSupply; measured : tuple of Measured; buying : Buying
+    unfinished : of a layout read as far as it goes, an Unfinished for each piece that is not there yet; else empty
     """
 
     name: str
@@ -48,6 +50,7 @@ class Layout(Printed):
     tape_supply: TapeSupply = field(repr=False)
     measured: tuple = field(repr=False)
     buying: Buying = field(repr=False)
+    unfinished: tuple = field(repr=False, default=())
 
     @cached_property
     def tree(self) -> Tree:
@@ -115,6 +118,16 @@ class Layout(Printed):
         if leg.tape is None:
             return leg.pipe.outside_diameter.to("mm")
         return bore_over(leg.pipe, self.tape_supply.thickness or USUAL_TAPE)
+
+    @cached_property
+    def no_length(self) -> set:
+        """Names of the legs whose length is not said yet."""
+        return {error.leg for error in self.unfinished if error.sign == NO_LENGTH}
+
+    @cached_property
+    def open_ends(self) -> dict:
+        """What a sketch says at the end of a leg where something is not there yet, by the leg's name, like "tap?"."""
+        return {error.leg: error.sign for error in self.unfinished if error.sign not in ("", NO_LENGTH)}
 
     @cached_property
     def tap_legs(self) -> list[int]:

@@ -1,6 +1,7 @@
 """A layout file read into a Layout: every word and number checked, every error with its line."""
 
 import re
+from dataclasses import replace
 from datetime import date
 from functools import cache
 
@@ -21,7 +22,7 @@ from ..storage import tables
 from . import parts
 from .check import check_legs, check_loop, check_room, check_taps, check_valve
 from .layout import Layout
-from .source import LONGEST_LINE, Entry, Source
+from .source import LONGEST_LINE, NO_LENGTH, Entry, Source, Unfinished
 
 MOST_LEGS = 1000
 LONGEST_ABOUT, LONGEST_AUTHOR, LONGEST_DATE = 2000, 80, 40  # characters
@@ -44,6 +45,7 @@ TABLES = (
 )
 USUAL = ("pipe", "size", "insulation", "thickness", "place", "joint", "bare_share", "tape", "air", "wind")
 LEG = ("name", "from", "go", "length", "fittings", *USUAL)
+DRAWN_LENGTH = Q_(1.0, "m")  # of a leg on the sketch whose length is not known yet; nothing is worked out with it
 NO_SHARE, BARE, STILL = Q_(0.0, "percent"), Q_(0.0, "mm"), Q_(0.0, "m/s")
 TWO_POINTS = re.compile(r"\s*(.+?)\s+at\s+(.+?)\s*,\s*(.+?)\s+at\s+(.+?)\s*")
 SIZED = re.compile(r"(.*?[a-z])\s+((?:\d+[ -])?\d+(?:/\d+)?\s*(?:in|mm|\"))\s*", re.IGNORECASE)
@@ -59,8 +61,15 @@ def load_layout(path) -> Layout:
     return read(Source.of(path))
 
 
-def read(source: Source) -> Layout:
-    """The layout of a text."""
+def read(source: Source, so_far: bool = False) -> Layout:
+    """The layout of a text. so_far : True: pieces that are not there yet are left out, and named in its `unfinished`"""
+    unfinished: list = []
+
+    def note(error: Unfinished) -> None:
+        if not so_far:
+            raise error
+        unfinished.append(error)
+
     found = source.tables()
     whole = Entry(source, (), found)
     whole.only(*TABLES)
@@ -70,13 +79,14 @@ def read(source: Source) -> Layout:
             ("leg", MOST_LEGS), f"{len(legs)} legs are too many; at most {MOST_LEGS}. Make a file for each building."
         )
     if not legs:
-        raise source.error(
-            (), "no legs: a layout needs at least one [[leg]] from the tank, and one [[tap]] at its end."
-        )
+        told = "no legs: a layout needs at least one {} from the tank, and one {} at its end."
+        raise source.error((), told.format("[[leg]]", "[[tap]]"), told.format("leg", "tap"), Unfinished)
     night, places = _night(source, found), _table(source, found, "places")
     usual = _table(source, found, "usual")
     usual.only(*USUAL)
-    reader = _LegReader(source, night, places, usual)
+    reader = _LegReader(source, night, places, usual, note)
+    taps = [(row, _there(note, _tap, entry)) for row, entry in enumerate(_entries(source, found, "tap"))]
+    taps = [(row, tap) for row, tap in taps if tap is not None]
     layout = Layout(
         name=whole.text("name"),
         about=whole.text("about", "", LONGEST_ABOUT),
@@ -86,20 +96,29 @@ def read(source: Source) -> Layout:
         file=source.name,
         night=night,
         **_water(source, found),
-        valve=_valve(source, found),
+        valve=_there(note, _valve, source, found),
         legs=tuple(reader.leg(entry) for entry in legs),
-        taps=tuple(_tap(entry) for entry in _entries(source, found, "tap")),
-        loop=_loop(source, found, reader),
+        taps=tuple(tap for _, tap in taps),
+        loop=_there(note, _loop, source, found, reader),
         tape_supply=_tape_supply(source, found),
         measured=tuple(map(_measured, _entries(source, found, "fittings_measured"))),
         buying=_buying(source, found),
     )
     check_legs(layout, source)
-    check_taps(layout, source)
-    check_valve(layout, source)
-    check_loop(layout, source)
+    layout = replace(layout, unfinished=tuple(unfinished))
+    layout, rows = check_taps(layout, [row for row, _ in taps], source, note)
+    layout = check_loop(check_valve(layout, rows, source, note), source, note)
     check_room(layout, source)
-    return layout
+    return replace(layout, unfinished=tuple(unfinished)) if unfinished else layout
+
+
+def _there(note, make, *given):
+    """Gives what `make` reads; None where words of it are not there yet, which goes to `note`."""
+    try:
+        return make(*given)
+    except Unfinished as error:
+        note(error)
+        return None
 
 
 def _date(whole: Entry) -> str:
@@ -281,8 +300,8 @@ def along() -> list[str]:
 class _LegReader:
     """Reads legs; keeps coverings and surroundings that many legs share, so that each is built once."""
 
-    def __init__(self, source: Source, night: parts.NightSpec, places: Entry, usual: Entry):
-        self.source, self.night, self.places, self.usual = source, night, places, usual
+    def __init__(self, source: Source, night: parts.NightSpec, places: Entry, usual: Entry, note):
+        self.source, self.night, self.places, self.usual, self.note = source, night, places, usual, note
         places.only("indoors", "crawlspace", "buried", "depth", "soil")
         self.kept: dict = {}
 
@@ -306,7 +325,7 @@ class _LegReader:
             name=entry.text("name"),
             start=start or entry.text("from"),
             go=entry.word("go", list(parts.OPPOSITE)),
-            length=entry.quantity("length", parts.LEG_LENGTH),
+            length=self._length(entry),
             family=family,
             size=size,
             insulation=self._insulation(entry),
@@ -317,6 +336,14 @@ class _LegReader:
             tape=self._tape(entry),
             bare_share=to_base(bare, parts.SHARE) / 100,
         )
+
+    def _length(self, entry: Entry):
+        """The length of a leg; one to draw it with where it is not said yet."""
+        try:
+            return entry.quantity("length", parts.LEG_LENGTH)
+        except Unfinished as error:
+            self.note(error.on(entry.text("name"), NO_LENGTH))
+            return DRAWN_LENGTH
 
     def _insulation(self, entry: Entry) -> Insulation:
         material = entry.word("insulation", [NONE, *materials()])

@@ -8,6 +8,7 @@ import numpy as np
 from ...quantities.display import duration, measured, show
 from ...quantities.units import Q_
 from ...runs.assessment import NO_WATER
+from ..source import NO_LENGTH
 from ..words import warm_after
 from .isometric_plan import Plan
 
@@ -60,6 +61,7 @@ class LabelWords:
             [self.leg(drawn, detail) for detail in DETAILS]
             for drawn in sorted(plan.legs, key=lambda drawn: drawn.length)
         ]
+        found += [[self.missing(drawn, size)] * 3 for drawn in plan.legs if self.is_open(drawn)]
         return found + [[self.level(drawn)] * 2 + [None] for drawn in plan.legs if self.has_level(drawn)]
 
     def leg(self, drawn, detail: int) -> Label:
@@ -67,10 +69,13 @@ class LabelWords:
         leg, points = drawn.leg, np.array([drawn.at(share) for share in (0.5, 0.4, 0.6, 0.3, 0.7)])
         marked = leg.name == self.found.coldest
         mark = ((f"{COLDEST}: {self.ice()}", True),) if marked else ()
+        known = leg.name not in self.layout.no_length
+        if not known:
+            mark, marked = ((NO_LENGTH, True), *mark), True
         if detail == NUMBERS:
             return Label(((str(drawn.number), True), *mark), points, marked, drawn.number, not marked)
         size = leg.size if leg.family == self.family else f"{leg.family} {leg.size}"
-        dimensions = f"{measured(leg.length, self.system)} · {size}"
+        dimensions = f"{measured(leg.length, self.system)} · {size}" if known else size
         along = ", ".join(name if count == 1 else f"{count} × {name}" for name, count in leg.fittings)
         head = (
             (f"{drawn.number} {clipped(leg.name)}", dimensions)
@@ -100,6 +105,15 @@ class LabelWords:
         kind = "" if tap.kind in tap.name.lower() else f" ({tap.kind})"
         level = ((self.height(drawn.level), False),) if detail == FULL else ()
         return Label(((f"{clipped(tap.name)}{kind}", True), *level, *marks), points, bool(marks))
+
+    def is_open(self, drawn) -> bool:
+        """Says whether something is missing at the end of a leg: its tap, or what a tap there waits for."""
+        return drawn.leg.name in self.layout.open_ends and drawn.leg.name not in self.taps
+
+    def missing(self, drawn, size: float) -> Label:
+        """Says what is missing at the end of a leg."""
+        points = np.array([drawn.end + (12 * size, 0), drawn.end - (12 * size, 9 * size)])
+        return Label(((clipped(self.layout.open_ends[drawn.leg.name]), True),), points, True)
 
     def marks(self, name: str) -> list[str]:
         """Gives what marks a tap."""
@@ -234,6 +248,8 @@ def describe(layout, assessment, system: str) -> str:
             f"Tap {tap.name} ({tap.kind}) at the end of leg {told.numbers[tap.leg]},"
             f" {told.height(rise[tap.leg])}{marks}."
         )
+    for leg, sign in [*((leg, NO_LENGTH) for leg in layout.no_length), *layout.open_ends.items()]:
+        parts.append(f"Not known yet at leg {told.numbers[leg]}: {sign}")
     if assessment.coldest is not None:
         parts.append(
             f"{COLDEST} leg: {told.numbers[assessment.coldest]} {assessment.coldest}, {told.ice()} without power."
@@ -250,10 +266,11 @@ def _leg(told: LabelWords, leg, level: float | None) -> str:
     )
     start = leg.start if leg.start in ("tank", "heat pump") else f"leg {told.numbers[leg.start]}"
     along = "".join(f", {count} {name}" for name, count in leg.fittings)
+    length = "" if leg.name in told.layout.no_length else f"{measured(leg.length, told.system)} "
     ending = told.layout.ends[leg.name][1]
     height = f" to {told.height(level)}" if level is not None and leg.go in ("up", "down") else ""
     return (
-        f"{told.numbers[leg.name]} {leg.name}: from {start} {measured(leg.length, told.system)} {leg.go}{height},"
+        f"{told.numbers[leg.name]} {leg.name}: from {start} {length}{leg.go}{height},"
         f" {leg.pipe.name}, {covered},"
         f" {leg.place}{', heat tape' if leg.tape else ''}{along}{f', then {ending.fitting}' if ending else ''}"
     )

@@ -7,7 +7,10 @@ from html import escape
 
 import ipywidgets as widgets
 
-from ...building.document import NOT_IN_EVERY
+from ...building.check import fits_a_tee
+from ...building.document import NOT_IN_EVERY, WHOLE
+from ...building.parts import OPPOSITE
+from ...building.source import unquoted
 
 ROWS = 10  # boxes for so many rows; more rows turn pages
 NUMBER = 22  # [px] of the number that a leg has on the sketch
@@ -50,7 +53,7 @@ LOOP = tuple(column for column in LEG if column.word != "from")
 KINDS = {"leg": LEG, "tap": TAP, "loop.hot": LOOP, "loop.return": LOOP}
 # Tables of which a layout has one, with their words.
 SETTINGS = {
-    "building": ("name", "about", "address", "author", "date"),
+    WHOLE: ("name", "about", "address", "author", "date"),
     "water": ("pressure", "cold_inlet"),
     "tank": ("set_temperature", "place"),
     "valve": ("setting", "leg", "end"),
@@ -60,6 +63,15 @@ SETTINGS = {
     "loop": ("flow", "leaves_at", "comes_back_at"),
     "tape": ("hold", "thermostat", "voltage", "breaker", "region", "thickness"),
     "buy": ("spare", "saw_kerf"),
+}
+# What the tables are called, and what they hold.
+SETTING = "settings"
+TABLES = {
+    "Legs": "leg",
+    "Taps": "tap",
+    "Tank, valve, night": SETTING,
+    "Loop: to the tank": "loop.hot",
+    "Loop: back": "loop.return",
 }
 WIDTHS = {"leg": 160, "insulation": 130, "region": 110, "name": 160, "about": 300, "address": 210, "author": 130}
 CALLED = {"valve": "mixing valve", "loop": "loop to a heat pump outside"}
@@ -81,6 +93,12 @@ def _before(document, kind: str) -> int:
     return sum(len(document.rows(one)) for one in kinds[: kinds.index(kind)]) if kind in kinds else 0
 
 
+def name_of(document, kind: str, number: int) -> str:
+    """Says which row it is: the number that a leg has on the sketch, and its name."""
+    name = document.rows(kind)[number].get("name", "without a name")
+    return f'"{name}"' if kind == "tap" else f'leg {number + 1 + _before(document, kind)}, "{name}"'
+
+
 def shown(value) -> str:
     """A value of the file as it stands in a box: a list with commas, nothing where it is not said."""
     if isinstance(value, list):
@@ -90,7 +108,7 @@ def shown(value) -> str:
 
 def meant(word: str, text: str):
     """Gives what a box means in the file: a list for fittings; None, the usual value, where it is empty."""
-    text = text.strip()
+    text = unquoted(text)
     if word == "fittings" and text:
         return [one.strip() for one in text.split(",") if one.strip()]
     return text or None
@@ -261,9 +279,10 @@ class SettingsTable:
 
     def say(self, path: tuple, message: str) -> bool:
         """Says it beside the table of a place in the file; False where it is another."""
-        if not path or path[0] not in self.rows or any(isinstance(part, int) for part in path):
+        row = self.rows.get(WHOLE if path and path[0] in SETTINGS[WHOLE] else path[0] if path else None)
+        if row is None or any(isinstance(part, int) for part in path):
             return False
-        self.rows[path[0]].say(message)
+        row.say(message)
         return True
 
 
@@ -279,12 +298,21 @@ def fresh_row(document, kind: str, number: int | None) -> dict:
             "flow": "6 L/min",
         }
     start = {"from": str(before.get("name", "tank"))} if kind == "leg" else {}
+    others = [str(row.get("go")) for row in rows if row.get("from") == start.get("from", "")]
     return {
         "name": _free(document, "new leg", tuple(one for one in KINDS if one != "tap")),
         **start,
-        "go": str(before.get("go", "north")),
+        "go": _free_way(str(before.get("go", "north")), others),
         "length": "1 m",
     }
+
+
+def _free_way(arrives: str, others: list) -> str:
+    """A direction for one more leg from an end: straight on, or another that lies on a tee with the one that is there."""
+    ways = [arrives, *(way for way in OPPOSITE if way not in (arrives, OPPOSITE.get(arrives)))]
+    return next(
+        (way for way in ways if way not in others and fits_a_tee(arrives, way, *others[:1] or [arrives])), arrives
+    )
 
 
 def _free(document, name: str, kinds) -> str:
