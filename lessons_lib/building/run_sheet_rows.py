@@ -3,7 +3,7 @@
 from math import inf, isfinite, isinf, isnan
 
 from ..plant.take_off import TEE_ORDER
-from ..quantities.display import ICE_FREE, NEAR_FREEZING, SI, US, duration, measured, number, show, unbroken
+from ..quantities.display import ICE_FREE, NEAR_FREEZING, SI, US, measured, number, show, unbroken
 from ..quantities.units import quantity
 from ..runs.assessment import ICY, NO_WATER, ON_THE_EDGE
 from ..runs.flow import speed
@@ -11,7 +11,7 @@ from ..sheets.blocks import Heading, Table, Text
 from .frost import NO_ICE
 from .parts import BURIED
 from .take_off import MEASURE
-from .words import burn_time, holds_with, hot_words, settles_words, tape_to_buy, to_buy, warm_after
+from .words import burn_time, holds_with, hot_words, ice_after, settles_words, tape_to_buy, to_buy, warm_after
 
 NAME = 28  # letters of a name in a sentence
 TICK = "☐"
@@ -208,8 +208,7 @@ class Rows:
             return f"ice: {settles_words(leg, self.system)}"
         if verdict.value is None or isinf(verdict.value.magnitude):
             return SHORT_WORDS.get(verdict.word, verdict.word)
-        hours = float(verdict.value.magnitude)
-        return f"ice after {duration(3600 * hours)}" if hours > 0 else "ice at once"
+        return ice_after(verdict)
 
     def pipes(self) -> Table:
         """A row for each pipe: what the pieces add up to, and the lengths to buy."""

@@ -67,6 +67,12 @@ def holds_with(leg, system: str) -> str:
     )
 
 
+def ice_after(verdict) -> str:
+    """Says in short when ice can form."""
+    hours = float(verdict.value.magnitude)
+    return f"ice after {display.duration(3600 * hours)}" if hours > 0 else "ice at once"
+
+
 def settles_words(leg, system: str) -> str:
     """Says where the coldest place of a leg settles while its tape is on."""
     return f"settles at {show(leg.coldest_kept, 'temperature', system)}"

@@ -6,6 +6,8 @@ import pytest
 
 from lessons_lib import InputError, LayoutDocument, load_layout
 from lessons_lib.building import document as module
+from lessons_lib.building.sketch.isometric import describe
+from lessons_lib.quantities.display import SI
 from lessons_lib.storage.tables import DATA
 
 FILES = sorted((DATA / "layouts").glob("*.toml"))
@@ -127,11 +129,51 @@ def test_saved_whole_under_a_new_name(opened, tmp_path):
     assert (tmp_path / "mine.toml").read_bytes() == TEMPLATE.read_bytes()
 
 
-def test_a_layout_without_sense_is_not_saved(opened, tmp_path):
-    opened.change("leg", "sink drop", "go", "sideways")
+def test_half_done_work_is_saved_and_read_as_far_as_it_goes(opened, tmp_path):
+    """A leg without a length, a leg without a tap, a tap that waits, a valve and a loop half filled in: each is named, the rest stays."""
+    opened.change("leg", "sink drop", "length", None)
+    opened.add("leg", {"name": "bath", "from": "past the kitchen", "go": "north", "length": "2 m"})
+    opened.set("valve", "setting", None)
+    opened.remove("loop.hot", 0)
+    opened.add("tap", {"name": "spare", "leg": "bath", "kind": "sink"})
+    opened.save(tmp_path / "mine.toml")
+    again = LayoutDocument.open(tmp_path / "mine.toml")
     with pytest.raises(InputError, match="line"):
-        opened.save(tmp_path / "mine.toml")
-    assert not list(tmp_path.iterdir())
+        again.layout()
+    house = again.layout(so_far=True)
+    assert {error.path for error in house.unfinished} == {
+        ("leg", 2, "length"),
+        ("tap", 0),
+        ("tap", 2, "flow"),
+        ("leg", 6),
+        ("valve", "setting"),
+        ("loop",),
+    }
+    assert house.no_length == {"sink drop"} and house.open_ends == {"sink drop": "kitchen sink?", "bath": "tap?"}
+    assert house.valve is None and house.loop is None and len(house.legs) == 7
+    assert [tap.name for tap in house.assess().taps] == ["shower"]
+    words = describe(house, house.assess(), SI)
+    assert "leg 3: length?" in words and "leg 3: kitchen sink?" in words and "leg 7: tap?" in words
+    assert "1 m down" not in words  # a length that nobody gave is told to nobody
+
+
+def test_what_is_not_there_yet_changes_nothing_for_the_rest(opened):
+    """A branch without its tap carries no water: the other taps get what they get without the branch."""
+    alone = opened.layout().assess().tap("shower")
+    opened.add("leg", {"name": "bath", "from": "past the kitchen", "go": "north", "length": "2 m"})
+    tap = opened.layout(so_far=True).assess().tap("shower")
+    assert tap.delivered.magnitude == pytest.approx(alone.delivered.magnitude, abs=0.05)
+    assert tap.flow_with_others.magnitude == pytest.approx(alone.flow_with_others.magnitude, rel=0.02)
+    opened.remove("tap", 0)
+    opened.remove("tap", 0)
+    found = opened.layout(so_far=True).assess()
+    assert found.taps == () and found.slowest is None and found.hottest is None and found.coldest == "under the porch"
+
+
+def test_a_wrong_value_is_no_half_done_work(opened):
+    opened.change("leg", "sink drop", "go", "sideways")
+    with pytest.raises(InputError, match="sideways"):
+        opened.layout(so_far=True)
 
 
 def test_a_file_that_cannot_be_read_is_kept_aside(opened, tmp_path):

@@ -5,11 +5,11 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from ...quantities.display import duration, measured, show
+from ...quantities.display import measured, show
 from ...quantities.units import Q_
 from ...runs.assessment import NO_WATER
 from ..source import NO_LENGTH
-from ..words import warm_after
+from ..words import ice_after, warm_after
 from .isometric_plan import Plan
 
 FULL, SHORT, NUMBERS = DETAILS = (0, 1, 2)  # with names; without; numbers of legs only
@@ -88,10 +88,9 @@ class LabelWords:
     def ice(self) -> str:
         """Says what the coldest leg does when the power is off."""
         reading = self.found.leg(self.found.coldest)
-        hours = float(reading.without_power.value.magnitude)
-        if np.isinf(hours):
+        if np.isinf(reading.without_power.value.magnitude):
             return f"settles at {show(reading.rest, 'temperature', self.system)}"
-        return f"ice after {duration(3600 * hours)}" if hours > 0 else "ice at once"
+        return ice_after(reading.without_power)
 
     def tap(self, drawn, detail: int, size: float) -> Label | None:
         """Name, kind and level of a tap, and whether it is the slowest or the hottest; of the shortest only the

@@ -249,6 +249,12 @@ class SettingsTable:
     """The tables of which a layout has one. edit : has set(table, word, value), drop(table)"""
 
     def __init__(self, edit):
+        self.gone = {
+            table: small_button(
+                "×", f"This house has no {CALLED[table]}: take it out", "", lambda table=table: edit.drop(table)
+            )
+            for table in NOT_IN_EVERY
+        }
         self.rows = {table: self._row(table, words, edit) for table, words in SETTINGS.items()}
         self.widget = widgets.VBox([row.widget for row in self.rows.values()])
 
@@ -262,9 +268,7 @@ class SettingsTable:
                 ),
                 word,
             ]
-        if table in NOT_IN_EVERY:
-            tip = f"This house has no {CALLED[table]}: take it out"
-            parts.append(small_button("×", tip, "", lambda: edit.drop(table)))
+        parts += [self.gone[table]] if table in self.gone else []
         return Row(
             parts,
             {word: WIDTHS.get(word, 84) for word in words},
