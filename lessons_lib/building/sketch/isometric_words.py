@@ -55,13 +55,13 @@ class LabelWords:
         found = [
             [self.tap(drawn, detail, size) for detail in DETAILS] for drawn in plan.legs if drawn.leg.name in self.taps
         ]
+        found += [[self.missing(drawn, size)] * 3 for drawn in plan.legs if self.is_open(drawn)]
         if self.layout.valve is not None:
             found.append([self.valve(plan, size)] * 3)
         found += [
             [self.leg(drawn, detail) for detail in DETAILS]
             for drawn in sorted(plan.legs, key=lambda drawn: drawn.length)
         ]
-        found += [[self.missing(drawn, size)] * 3 for drawn in plan.legs if self.is_open(drawn)]
         return found + [[self.level(drawn)] * 2 + [None] for drawn in plan.legs if self.has_level(drawn)]
 
     def leg(self, drawn, detail: int) -> Label:
