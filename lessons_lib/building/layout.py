@@ -126,7 +126,7 @@ class Layout(Printed):
 
     @cached_property
     def open_ends(self) -> dict:
-        """What a sketch says at the end of a leg where something is not there yet, by the leg's name, like "tap?"."""
+        """Gives the words at an end of the sketch where something is not there yet, by the leg's name, like "tap?"."""
         return {error.leg: error.sign for error in self.unfinished if error.sign not in ("", NO_LENGTH)}
 
     @cached_property

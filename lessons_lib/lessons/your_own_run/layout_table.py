@@ -122,7 +122,7 @@ def small_button(name: str, tip: str, width: str, act) -> widgets.Button:
 
 
 def title_of(word: str) -> str:
-    """What stands beside the box of a word of the settings."""
+    """Gives the words beside the box of a word of the settings."""
     return TITLES.get(word, word.replace("_", " "))
 
 

@@ -195,7 +195,8 @@ def changed_at(file: Path) -> str:
 class Writing:
     """Name, paper, and a button for each file that is made from the layout that is open in a panel.
 
-    parts : widgets, to stand in one row, the last of them the answer beneath the buttons; where : a line that says to which folder the files go
+    parts : widgets, to stand in one row, the last of them the answer beneath the buttons
+    where : a line that says to which folder the files go
     """
 
     def __init__(self, panel):

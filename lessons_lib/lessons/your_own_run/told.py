@@ -34,7 +34,7 @@ def in_table_words(document, error: InputError) -> str:
 
 
 def _setting(path: tuple) -> str:
-    """What the row of a single table is called."""
+    """Gives the name of the row of a single table."""
     return WHOLE if path[:1] and path[0] in BUILDING else path[0] if path else ""
 
 
