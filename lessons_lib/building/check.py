@@ -1,11 +1,16 @@
-"""Whether the pieces of a layout fit together. Each function raises one InputError with the line that is wrong."""
+"""Whether the pieces of a layout fit together. Each function raises one InputError with the line that is wrong.
+
+What is not there yet, an Unfinished, goes to `note`, which raises it too or lets the reading go on without that piece.
+"""
+
+from dataclasses import replace
 
 from ..plant.tank import SETTING
 from ..quantities.errors import InputError, unknown_name
 from ..quantities.reading import in_plain_words
 from ..quantities.units import SUPPLY, USEFUL, to_base
 from .parts import HEAT_PUMP, OPPOSITE, TANK
-from .source import Source
+from .source import Source, Unfinished
 
 MOST_FROM_ONE_END = 2
 
@@ -22,7 +27,9 @@ def check_legs(layout, source: Source) -> None:
         if leg.name in names:
             first = source.line_of((*names[leg.name], "name"))
             raise source.error(
-                (*path, "name"), f'"{leg.name}" is the name of the leg in line {first} already. Each leg needs its own.'
+                (*path, "name"),
+                f'"{leg.name}" is the name of the leg in line {first} already. Each leg needs its own.',
+                f'"{leg.name}" is the name of another leg already. Each leg needs its own.',
             )
         names[leg.name] = path
     legs = {leg.name: leg for leg in layout.legs}
@@ -46,7 +53,7 @@ def _check_loops(layout, legs: dict, source: Source) -> None:
                 raise source.error(
                     ("leg", number, "from"),
                     f"the legs {ring} feed each other in a ring and none comes from the tank. "
-                    f'One of them needs from = "{TANK}".',
+                    f'One of them needs "{TANK}" as its from.',
                 )
         from_tank.update((*walked, one.name))
 
@@ -95,52 +102,73 @@ def fits_a_tee(arrives: str, one: str, other: str) -> bool:
     return arrives in (one, other) or OPPOSITE[one] == other
 
 
-def check_taps(layout, source: Source) -> None:
-    """Each tap on a leg that ends there; each last leg with one tap; useful temperatures within reach."""
-    legs, seen, on = {leg.name for leg in layout.legs}, set(), {}
+def check_taps(layout, rows: list, source: Source, note):
+    """Each tap on a leg that ends there; each last leg with one tap; useful temperatures within reach.
+
+    rows : number in the file of each tap
+    Gives the layout with the taps that have their place, and to which every leg has its length.
+    """
+    legs, seen, on, kept = {leg.name: number for number, leg in enumerate(layout.legs)}, set(), {}, []
     going_on = {leg.start: leg.name for leg in layout.legs}
-    for number, tap in enumerate(layout.taps):
+    for number, tap in zip(rows, layout.taps):
         if tap.name in seen:
             raise source.error(
                 ("tap", number, "name"), f'"{tap.name}" is the name of another tap already. Each tap needs its own.'
             )
         seen.add(tap.name)
+        path = ("tap", number, "leg")
         if tap.leg not in legs:
-            raise _unknown(source, ("tap", number, "leg"), "leg", tap.leg, list(legs))
+            note(_unknown(source, path, "leg", tap.leg, list(legs)))
+            continue
         if tap.leg in going_on:
-            raise source.error(
-                ("tap", number, "leg"),
+            told = (
                 f'the tap "{tap.name}" sits at the end of "{tap.leg}", but "{going_on[tap.leg]}" goes on from there. '
-                "Put a short leg between them, with the tap at its end.",
+                "Put a short leg between them, with the tap at its end."
             )
+            note(source.error(path, told, kind=Unfinished).on(tap.leg, f"{tap.name}?"))
+            continue
         if tap.leg in on:
-            raise source.error(
-                ("tap", number, "leg"),
-                f'"{tap.leg}" has the tap "{on[tap.leg]}" at its end already. Give each tap a leg.',
-            )
+            told = f'"{tap.leg}" has the tap "{on[tap.leg]}" at its end already. Give each tap a leg.'
+            note(source.error(path, told, kind=Unfinished))
+            continue
         on[tap.leg] = tap.name
         if to_base(tap.useful, USEFUL) > to_base(layout.set_temperature, SUPPLY):
             raise source.error(
                 ("tap", number, "useful"),
                 f"useful: {tap.useful} is hotter than the tank, {layout.set_temperature}. Lower it or raise the tank.",
             )
+        waits = [
+            layout.legs[one].name
+            for one in layout.tree.path(legs[tap.leg])
+            if layout.legs[one].name in layout.no_length
+        ]
+        if waits:
+            told = f'it waits for the length of "{waits[0]}".'
+            note(source.error(("tap", number), told, kind=Unfinished).on(tap.leg, f"{tap.name}?"))
+        else:
+            kept.append((number, tap))
     for number, leg in enumerate(layout.legs):
         if leg.name not in going_on and leg.name not in on:
-            raise source.error(
-                ("leg", number),
+            told = (
                 f'"{leg.name}" ends at nothing: no tap and no further leg. Add a [[tap]] with leg = "{leg.name}", or'
-                " take it out.",
+                " take it out."
             )
+            plain = "no tap at its end yet, and no further leg. Add one of them, or take it out."
+            note(source.error(("leg", number), told, plain, Unfinished).on(leg.name, "tap?"))
+    return replace(layout, taps=tuple(tap for _, tap in kept)), [number for number, _ in kept]
 
 
-def check_valve(layout, source: Source) -> None:
-    """The mixing valve on a known leg, set between the cold inlet and the tank."""
+def check_valve(layout, rows: list, source: Source, note):
+    """The mixing valve on a known leg, set between the cold inlet and the tank. Gives the layout, without a valve whose
+    leg is not there. rows : number in the file of each tap
+    """
     valve = layout.valve
     if valve is None:
-        return
+        return layout
     names = [leg.name for leg in layout.legs]
     if valve.leg not in names:
-        raise _unknown(source, ("valve", "leg"), "leg", valve.leg, names)
+        note(_unknown(source, ("valve", "leg"), "leg", valve.leg, names))
+        return replace(layout, valve=None)
     low, high, setting = (
         to_base(value, SETTING) for value in (layout.cold_inlet, layout.set_temperature, valve.setting)
     )
@@ -151,23 +179,29 @@ def check_valve(layout, source: Source) -> None:
             f"and at most the tank, {layout.set_temperature}.",
         )
     behind = layout.behind_valve
-    for number, (tap, mixed) in enumerate(zip(layout.taps, behind)):
+    for number, tap, mixed in zip(rows, layout.taps, behind):
         if mixed and to_base(tap.useful, USEFUL) > setting:
             raise source.error(
                 ("tap", number, "useful"),
                 f'useful: {tap.useful} is hotter than the mixing valve gives, {valve.setting}, and "{tap.name}" is '
                 "behind it. Lower it or raise the valve's setting.",
             )
+    return layout
 
 
-def check_loop(layout, source: Source) -> None:
-    """Both lines there, and the loop comes back cooler than it leaves."""
+def check_loop(layout, source: Source, note):
+    """Both lines there, and the loop comes back cooler than it leaves. Gives the layout, without a loop that lacks a
+    line.
+    """
     loop = layout.loop
     if loop is None:
-        return
+        return layout
     for line, legs in (("hot", loop.hot), ("return", loop.back)):
         if not legs:
-            raise source.error(("loop",), f"the loop has no {line} line. Add [[loop.{line}]] for each of its legs.")
+            told = f"the loop has no {line} line."
+            plain = f"{told} Add its legs in the tables of the loop."
+            note(source.error(("loop",), f"{told} Add [[loop.{line}]] for each of its legs.", plain, Unfinished))
+            return replace(layout, loop=None)
         for number, (before, leg) in enumerate(zip(legs, legs[1:]), 1):
             if leg.go == OPPOSITE[before.go]:
                 raise source.error(
@@ -178,13 +212,14 @@ def check_loop(layout, source: Source) -> None:
             ("loop", "comes_back_at"),
             f"comes_back_at: {loop.comes_back_at} is no cooler than leaves_at, {loop.leaves_at}. Are they exchanged?",
         )
+    return layout
 
 
 def check_room(layout, source: Source) -> None:
     """Each leg long enough for its fittings, its run within what the library is for, a tape that gives something."""
     for path, leg in leg_paths(layout):
         for key, ask in (("thickness", layout.run_of), ("length", layout.pieces_of), ("tape", layout.tape_plan)):
-            if key == "tape" and leg.tape is None:
+            if key == "tape" and leg.tape is None or key == "length" and leg.name in layout.no_length:
                 continue
             try:
                 ask(leg)
@@ -206,5 +241,5 @@ def leg_paths(layout):
         yield from ((("loop", "return", number), leg) for number, leg in enumerate(layout.loop.back))
 
 
-def _unknown(source: Source, path: tuple, kind: str, given: str, known: list) -> InputError:
-    return source.error(path, str(unknown_name(kind, given, known)))
+def _unknown(source: Source, path: tuple, kind: str, given: str, known: list) -> Unfinished:
+    return source.error(path, str(unknown_name(kind, given, known)), kind=Unfinished)

@@ -13,7 +13,7 @@ from tomlkit.exceptions import TOMLKitError
 from ..quantities.errors import InputError, unknown_name
 from ..storage.files import NotThere, kept_aside, write_whole
 from .layout import Layout
-from .read import LEG, MOST_LEGS, read
+from .read import BUILDING, LEG, MOST_LEGS, read
 from .source import Source
 
 TAP = ("name", "leg", "kind", "flow", "useful", "at_pressure")
@@ -26,7 +26,9 @@ KINDS = {
     "loop.hot": tuple(word for word in LEG if word != "from"),
     "loop.return": tuple(word for word in LEG if word != "from"),
 }
-TABLES = ("water", "night", "tank", "valve", "places", "usual", "loop", "tape", "buy")
+WHOLE = "building"  # the words that stand above all tables: the building's name, its address …
+TABLES = (WHOLE, "water", "night", "tank", "valve", "places", "usual", "loop", "tape", "buy")
+NOT_IN_EVERY = ("valve", "loop")  # tables that a house may be without: emptied, they are taken out of the file
 MOST_UNDONE = 200
 FIRST_NIGHT = "usual winter"  # what the only night is called once there are more
 
@@ -64,9 +66,12 @@ class LayoutDocument:
         """Says whether there is an edit to take back."""
         return bool(self._before)
 
-    def layout(self) -> Layout:
-        """The layout as it stands now. Raises InputError that names the line."""
-        return read(Source(self.name, self._text))
+    def layout(self, so_far: bool = False) -> Layout:
+        """The layout as it stands now. Raises InputError that names the line.
+
+        so_far : True: half-done work is no error; what is not there yet is left out and named in Layout.unfinished
+        """
+        return read(Source(self.name, self._text), so_far)
 
     def rows(self, kind: str = "leg") -> list[dict]:
         """The legs or taps as they stand, each a dictionary of text. kind : see KINDS"""
@@ -76,12 +81,8 @@ class LayoutDocument:
         """Gives what a single table says, word by word; nothing where the file has none."""
         if table not in TABLES:
             raise unknown_name("table", table, list(TABLES))
-        found = tomllib.loads(self._text).get(table, {})
-        return (
-            {word: value for word, value in found.items() if not isinstance(value, (dict, list))}
-            if isinstance(found, dict)
-            else {}
-        )
+        found = tomllib.loads(self._text)
+        return _words(found if table == WHOLE else found.get(table))
 
     def add(self, kind: str, values: dict, after: str | int | None = None) -> None:
         """A new leg or tap. values : word → text; after : name or number of the one that it stands behind; None: at the
@@ -97,11 +98,16 @@ class LayoutDocument:
         array, place = self._made(document, kind), None
         if after is not None:
             place = self._place(array, kind, after) + 1
+        place = len(array) if place is None else place
         table = tomlkit.table()
         for word, value in values.items():
             table.add(word, value)
-        table.add(tomlkit.nl())
-        array.insert(len(array) if place is None else place, table)
+        # what stands below the row before speaks of what follows the new one
+        for item in (_tail(array[place - 1]) if place else None) or [tomlkit.nl()]:
+            table.add(item)
+        if place and not array[place - 1].as_string().endswith("\n\n"):
+            array[place - 1].add(tomlkit.nl())
+        array.insert(place, table)
         self._keep(document)
 
     def remove(self, kind: str, name: str | int) -> None:
@@ -136,21 +142,37 @@ class LayoutDocument:
 
     def set(self, table: str, word: str, value) -> None:
         """Another value for a word of a single table, for example set("tank", "set_temperature", "60 °C"); None
-        takes it out.
+        takes it out. A mixing valve or a loop without any word is taken out of the file, the loop with its legs.
         """
         if table not in TABLES:
             raise unknown_name("table", table, list(TABLES))
         document = self._document()
         if table == "night" and isinstance(document.get("night"), tomlkit.items.AoT):
             raise InputError("night: this layout has several nights. Change them in the table Nights.")
-        if table not in document:
-            document.add(table, tomlkit.table())
-        if not isinstance(document[table], dict):
-            raise InputError(
-                f"{self.name}: {table} must be a table. Begin it with [{table}]; correct the file by hand first."
-            )
-        put(document[table], word, value)
+        if table == WHOLE:
+            if word not in BUILDING:
+                raise unknown_name("word of a building", word, list(BUILDING))
+            put(document, word, value)
+        else:
+            if table not in document:
+                document.add(table, tomlkit.table())
+            if not isinstance(document[table], dict):
+                raise InputError(
+                    f"{self.name}: {table} must be a table. Begin it with [{table}]; correct the file by hand first."
+                )
+            put(document[table], word, value)
+            if table in NOT_IN_EVERY and not _words(document[table]):
+                _drop(document, table)
         self._keep(document)
+
+    def drop(self, table: str) -> None:
+        """Takes the mixing valve or the loop out of the file, with all that belongs to it. Raises InputError."""
+        if table not in NOT_IN_EVERY:
+            raise unknown_name("table that a house may be without", table, list(NOT_IN_EVERY))
+        document = self._document()
+        if table in document:
+            _drop(document, table)
+            self._keep(document)
 
     def take(self, text: str) -> None:
         """Another text altogether, as one edit. Raises InputError where it is not TOML."""
@@ -175,9 +197,8 @@ class LayoutDocument:
 
         replace : True: an existing file may be written over. One that cannot be read is never lost: it is renamed, and
             the second text says so; else that is "".
-        Raises InputError: the file is there and replace is False; the layout has no sense as it stands.
+        Half-done work is written as it stands. Raises InputError: the file is there and replace is False.
         """
-        self.layout()
         file, aside = Path(path), ""
         if replace and not _readable(file):
             aside = f"The file of that name could not be read and is kept as {kept_aside(file).name}."
@@ -291,8 +312,58 @@ def put(table, word: str, value) -> None:
         trivia = table[word].trivia
         table[word] = value
         table[word].trivia.comment_ws, table[word].trivia.comment = trivia.comment_ws, trivia.comment
-    else:
+    elif isinstance(table, tomlkit.items.Table) and not any(isinstance(one, (dict, list)) for one in table.values()):
+        below = _tail(table)  # a new value stands behind the last one, not behind the comment above the next table
         table.add(word, value)
+        for item in below:
+            table.add(item)
+    else:  # of a table with tables in it the last value is found by tomlkit
+        table.add(word, value)
+
+
+def _words(table) -> dict:
+    """The words of a table and their values, without the tables in it; none where it is no table."""
+    if not isinstance(table, dict):
+        return {}
+    return {word: value for word, value in table.items() if not isinstance(value, (dict, list))}
+
+
+def _drop(document, table: str) -> None:
+    """Takes a table out with all that is in it. Comments below it, which speak of what follows, stay."""
+    kinds, last = (tomlkit.items.Table, tomlkit.items.AoT), _last_table(document[table])
+    after = _after_last_word(last) if isinstance(last, kinds[0]) else []
+    before = [document[one] for one in list(document)[: list(document).index(table)]]
+    del document[table]
+    home = _last_table(before[-1]) if before and isinstance(before[-1], kinds) else document
+    for comment in after:
+        home.add(comment)
+
+
+def _last_table(found):
+    """The table, of a table or of several, that ends last in the file."""
+    while inside := list(found if isinstance(found, tomlkit.items.AoT) else found.values())[-1:]:
+        if not isinstance(inside[0], (tomlkit.items.Table, tomlkit.items.AoT)):
+            break
+        found = inside[0]
+    return found
+
+
+def _tail(table) -> list:
+    """Takes what stands below a table's last word out of it and gives it: empty lines, and comments on what follows.
+
+    A comment right below the last word, with an empty line beneath it, is the table's own.
+    """
+    body = table.value.body
+    first = 1 + max((number for number, (key, _) in enumerate(body) if key is not None), default=-1)
+    blank = next((number for number in range(first, len(body)) if _is_blank(body[number][1])), first)
+    below = [item for _, item in body[blank:]]
+    del body[blank:]
+    return below
+
+
+def _is_blank(item) -> bool:
+    """Says whether a piece of the file is an empty line."""
+    return isinstance(item, tomlkit.items.Whitespace)
 
 
 def _after_last_word(table) -> list:

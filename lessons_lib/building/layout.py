@@ -16,6 +16,7 @@ from .invented import invented
 from .kept import kept
 from .parts import Buying, Leg, Loop, NightSpec, TapeSupply, Valve
 from .readings import LayoutAssessment, assess
+from .source import NO_LENGTH
 from .tree import Tree, loses_like
 
 USUAL_TAPE = Q_(6.0, "mm")  # thickness of a tape that was not measured (common practice, no source)
@@ -25,16 +26,20 @@ USUAL_TAPE = Q_(6.0, "mm")  # thickness of a tape that was not measured (common 
 class Layout(Printed):
     """A building's hot water, from `load_layout`.
 
-    name, about, file : texts
+    name, about, address, author, date, file : texts; "" where the file says none
     pressure : at the tank while water flows, a gauge reading; cold_inlet, set_temperature : temperatures
     night : NightSpec, the first of the file; also : the same layout on each of the others
     tank_place : where the tank stands; valve : Valve or None
     legs, taps : tuples; loop : Loop or None
     tape_supply : TapeSupply; measured : tuple of Measured; buying : Buying
+    unfinished : of a layout read as far as it goes, an Unfinished for each piece that is not there yet; else empty
     """
 
     name: str
     about: str
+    address: str
+    author: str
+    date: str
     file: str
     pressure: Quantity
     cold_inlet: Quantity
@@ -48,6 +53,7 @@ class Layout(Printed):
     tape_supply: TapeSupply = field(repr=False)
     measured: tuple = field(repr=False)
     buying: Buying = field(repr=False)
+    unfinished: tuple = field(repr=False, default=())
     also: tuple = field(default=(), repr=False)
 
     @property
@@ -118,6 +124,16 @@ class Layout(Printed):
         if leg.tape is None:
             return leg.pipe.outside_diameter.to("mm")
         return bore_over(leg.pipe, self.tape_supply.thickness or USUAL_TAPE)
+
+    @cached_property
+    def no_length(self) -> set:
+        """Names of the legs whose length is not said yet."""
+        return {error.leg for error in self.unfinished if error.sign == NO_LENGTH}
+
+    @cached_property
+    def open_ends(self) -> dict:
+        """Gives the words at an end of the sketch where something is not there yet, by the leg's name, like "tap?"."""
+        return {error.leg: error.sign for error in self.unfinished if error.sign not in ("", NO_LENGTH)}
 
     @cached_property
     def tap_legs(self) -> list[int]:

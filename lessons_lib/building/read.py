@@ -2,6 +2,7 @@
 
 import re
 from dataclasses import replace
+from datetime import date
 from functools import cache
 
 from ..plant.circuit import RATING, VOLTAGE
@@ -22,14 +23,14 @@ from . import parts
 from .check import check_legs, check_loop, check_room, check_taps, check_valve
 from .kept import kept
 from .layout import Layout
-from .source import LONGEST_LINE, Entry, Source
+from .source import LONGEST_LINE, NO_LENGTH, Entry, Source, Unfinished
 
 MOST_LEGS, MOST_NIGHTS = 1000, 6
-LONGEST_ABOUT = 2000  # characters
+LONGEST_ABOUT, LONGEST_AUTHOR, LONGEST_DATE = 2000, 80, 40  # characters
 START = Domain("cold inlet", "degC", 0, 40, 'Q_(8, "degC")')
+BUILDING = ("name", "about", "address", "author", "date")
 TABLES = (
-    "name",
-    "about",
+    *BUILDING,
     "water",
     "night",
     "tank",
@@ -45,6 +46,7 @@ TABLES = (
 )
 USUAL = ("pipe", "size", "insulation", "thickness", "place", "joint", "bare_share", "tape", "air", "wind")
 LEG = ("name", "from", "go", "length", "fittings", *USUAL)
+DRAWN_LENGTH = Q_(1.0, "m")  # of a leg on the sketch whose length is not known yet; nothing is worked out with it
 NO_SHARE, BARE, STILL = Q_(0.0, "percent"), Q_(0.0, "mm"), Q_(0.0, "m/s")
 TWO_POINTS = re.compile(r"\s*(.+?)\s+at\s+(.+?)\s*,\s*(.+?)\s+at\s+(.+?)\s*")
 SIZED = re.compile(r"(.*?[a-z])\s+((?:\d+[ -])?\d+(?:/\d+)?\s*(?:in|mm|\"))\s*", re.IGNORECASE)
@@ -60,8 +62,15 @@ def load_layout(path) -> Layout:
     return read(Source.of(path))
 
 
-def read(source: Source) -> Layout:
-    """The layout of a text."""
+def read(source: Source, so_far: bool = False) -> Layout:
+    """The layout of a text. so_far : True: pieces that are not there yet are left out, and named in its `unfinished`"""
+    unfinished: list = []
+
+    def note(error: Unfinished) -> None:
+        if not so_far:
+            raise error
+        unfinished.append(error)
+
     found = source.tables()
     whole = Entry(source, (), found)
     whole.only(*TABLES)
@@ -71,42 +80,63 @@ def read(source: Source) -> Layout:
             ("leg", MOST_LEGS), f"{len(legs)} legs are too many; at most {MOST_LEGS}. Make a file for each building."
         )
     if not legs:
-        raise source.error(
-            (), "no legs: a layout needs at least one [[leg]] from the tank, and one [[tap]] at its end."
-        )
+        told = "no legs: a layout needs at least one {} from the tank, and one {} at its end."
+        raise source.error((), told.format("[[leg]]", "[[tap]]"), told.format("leg", "tap"), Unfinished)
     nights, places = _as_before(source, found, "night", _nights), _table(source, found, "places")
     usual = _table(source, found, "usual")
     usual.only(*USUAL)
-    first, *others = (_LegReader(source, night, places, usual) for night in nights)
+    first = _LegReader(source, nights[0], places, usual, note)
+    others = [_LegReader(source, night, places, usual, lambda error: None) for night in nights[1:]]  # told already
+    taps = [(row, _there(note, _tap, entry)) for row, entry in enumerate(_entries(source, found, "tap"))]
+    taps = [(row, tap) for row, tap in taps if tap is not None]
     layout = Layout(
         name=whole.text("name"),
         about=whole.text("about", "", LONGEST_ABOUT),
+        address=whole.text("address", ""),
+        author=whole.text("author", "", LONGEST_AUTHOR),
+        date=_date(whole),
         file=source.name,
         night=first.night,
         **_water(source, found),
-        valve=_valve(source, found),
+        valve=_there(note, _valve, source, found),
         legs=tuple(first.leg(entry) for entry in legs),
-        taps=tuple(_tap(entry) for entry in _entries(source, found, "tap")),
-        loop=_loop(source, found, first),
+        taps=tuple(tap for _, tap in taps),
+        loop=_there(note, _loop, source, found, first),
         tape_supply=_as_before(source, found, "tape", _tape_supply),
         measured=_as_before(source, found, "fittings_measured", _all_measured),
         buying=_as_before(source, found, "buy", _buying),
     )
     check_legs(layout, source)
-    check_taps(layout, source)
-    check_valve(layout, source)
-    check_loop(layout, source)
+    layout = replace(layout, unfinished=tuple(unfinished))
+    layout, rows = check_taps(layout, [row for row, _ in taps], source, note)
+    layout = check_loop(check_valve(layout, rows, source, note), source, note)
     check_room(layout, source)
+    layout = replace(layout, unfinished=tuple(unfinished)) if unfinished else layout
     also = (
         replace(
             layout,
             night=reader.night,
             legs=tuple(reader.leg(entry) for entry in legs),
-            loop=_loop(source, found, reader),
+            loop=layout.loop and _loop(source, found, reader),
         )
         for reader in others
     )
     return replace(layout, also=tuple(also)) if others else layout
+
+
+def _there(note, make, *given):
+    """Gives what `make` reads; None where words of it are not there yet, which goes to `note`."""
+    try:
+        return make(*given)
+    except Unfinished as error:
+        note(error)
+        return None
+
+
+def _date(whole: Entry) -> str:
+    """The day of the drawing as its author writes it; a date without quotation marks is one too."""
+    said = whole.raw("date", "")
+    return said.isoformat() if isinstance(said, date) else whole.text("date", "", LONGEST_DATE)
 
 
 def _as_before(source: Source, found: dict, table: str, read_it):
@@ -312,8 +342,8 @@ class _LegReader:
     surroundings that many legs share.
     """
 
-    def __init__(self, source: Source, night: parts.NightSpec, places: Entry, usual: Entry):
-        self.source, self.night, self.places, self.usual = source, night, places, usual
+    def __init__(self, source: Source, night: parts.NightSpec, places: Entry, usual: Entry, note):
+        self.source, self.night, self.places, self.usual, self.note = source, night, places, usual, note
         places.only("indoors", "crawlspace", "buried", "depth", "soil")
         self.around = repr(places.table), repr(usual.table)
 
@@ -329,7 +359,8 @@ class _LegReader:
         entry = Entry(entry.source, entry.path, entry.table, self.usual)
         outdoors = str(entry.raw("place", "")).strip().lower() == parts.OUTDOORS
         key = "leg", repr(entry.table), start, *self.around, self.night if outdoors else None
-        return kept(key, lambda: self._leg(entry, start))
+        finished = "length" in entry.table  # what is missing must be said each time
+        return kept(key, lambda: self._leg(entry, start)) if finished else self._leg(entry, start)
 
     def _leg(self, entry: Entry, start: str | None) -> parts.Leg:
         entry.only(*(word for word in LEG if start is None or word != "from"))
@@ -343,7 +374,7 @@ class _LegReader:
             name=entry.text("name"),
             start=start or entry.text("from"),
             go=entry.word("go", list(parts.OPPOSITE)),
-            length=entry.quantity("length", parts.LEG_LENGTH),
+            length=self._length(entry),
             family=family,
             size=size,
             insulation=self._insulation(entry),
@@ -354,6 +385,14 @@ class _LegReader:
             tape=self._tape(entry),
             bare_share=to_base(bare, parts.SHARE) / 100,
         )
+
+    def _length(self, entry: Entry):
+        """The length of a leg; one to draw it with where it is not said yet."""
+        try:
+            return entry.quantity("length", parts.LEG_LENGTH)
+        except Unfinished as error:
+            self.note(error.on(entry.text("name"), NO_LENGTH))
+            return DRAWN_LENGTH
 
     def _insulation(self, entry: Entry) -> Insulation:
         material = entry.word("insulation", [NONE, *materials()])

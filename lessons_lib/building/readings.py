@@ -88,15 +88,16 @@ class LayoutAssessment(Printed):
 
     taps : tuple of TapReading; legs : tuple of LegFrost, the legs that are not in a heated room
     store : Verdict on the tank's temperature; loop : LoopReading or None
-    slowest, hottest : names of taps; coldest : name of a leg, None where all lie in heated rooms
+    slowest, hottest : names of taps, None where there is no tap yet; coldest : name of a leg, None where all lie in
+        heated rooms
     """
 
     taps: tuple = field(repr=False)
     legs: tuple = field(repr=False)
     store: Verdict
     loop: LoopReading | None
-    slowest: str
-    hottest: str
+    slowest: str | None
+    hottest: str | None
     coldest: str | None
     caution: str = field(repr=False)
 
@@ -122,6 +123,30 @@ class LayoutAssessment(Printed):
 
 def assess(layout) -> LayoutAssessment:
     """Everything that the layout's own night, tank and main say; see Layout.assess."""
+    legs = frost(layout)
+    taps = _taps(layout) if layout.taps else ()
+    return LayoutAssessment(
+        taps,
+        legs,
+        _store(layout),
+        _loop(layout),
+        *_extremes(taps, legs),
+        joined(
+            SCALD_CAUTION,
+            STORE_CAUTION,
+            VALVE_CAUTION if layout.valve else "",
+            DRAW_CAUTION,
+            HOW,
+            TURNED_DOWN,
+            ICE if legs else "",
+            *(leg.caution for leg in legs),
+            *(layout.runs[leg.name].caution for leg in layout.legs),
+        ),
+    )
+
+
+def _taps(layout) -> tuple:
+    """The reading of each tap."""
     heat, network, count = Heat.of(layout), layout.network, len(layout.taps)
     alone, together = network.alone(), network.solve(np.ones(count, dtype=bool))
     used = np.vstack([np.diag(np.minimum(alone, network.wanted)), np.minimum(together.tap_flow, network.wanted)])
@@ -141,26 +166,7 @@ def assess(layout) -> LayoutAssessment:
         _ice(layout, heat, heat.steady(rows[:count], mixed[:count], no_film)),
         _waits(layout, heat, steady, used.diagonal()),
     )
-    taps = tuple(readings.of(layout, number, used[number, number]) for number in range(count))
-    legs = frost(layout)
-    return LayoutAssessment(
-        taps,
-        legs,
-        _store(layout),
-        _loop(layout),
-        *_extremes(taps, legs),
-        joined(
-            SCALD_CAUTION,
-            STORE_CAUTION,
-            VALVE_CAUTION if layout.valve else "",
-            DRAW_CAUTION,
-            HOW,
-            TURNED_DOWN,
-            ICE if legs else "",
-            *(leg.caution for leg in legs),
-            *(layout.runs[leg.name].caution for leg in layout.legs),
-        ),
-    )
+    return tuple(readings.of(layout, number, used[number, number]) for number in range(count))
 
 
 def _waits(layout, heat: Heat, steady, flow) -> np.ndarray:
@@ -277,7 +283,7 @@ def _store(layout) -> Verdict:
 
 def _loop(layout) -> LoopReading | None:
     loop = layout.loop
-    if loop is None:
+    if loop is None or layout.no_length & {leg.name for leg in loop.legs}:
         return None
     hot, back = (Series(tuple(layout.runs[leg.name] for leg in line)) for line in (loop.hot, loop.back))
     arrives, returns = (
@@ -296,9 +302,9 @@ def _loop(layout) -> LoopReading | None:
 
 
 def _extremes(taps, legs) -> tuple:
-    """Names of the slowest tap, the hottest tap, and the leg where ice forms first."""
-    slowest = max(taps, key=lambda tap: tap.wait.magnitude).name
-    hottest = max(taps, key=lambda tap: np.nan_to_num(tap.delivered.magnitude, nan=-1.0)).name
+    """Names of the slowest tap, the hottest tap, and the leg where ice forms first; None where there is none."""
+    slowest = max(taps, key=lambda tap: tap.wait.magnitude).name if taps else None
+    hottest = max(taps, key=lambda tap: np.nan_to_num(tap.delivered.magnitude, nan=-1.0)).name if taps else None
     air = [leg for leg in legs if leg.rest is not None]
     coldest = min(air, key=lambda leg: (leg.without_power.value.magnitude, leg.rest.magnitude)).leg if air else None
     return slowest, hottest, coldest

@@ -3,7 +3,7 @@
 from math import inf, isfinite, isinf, isnan
 
 from ..plant.take_off import TEE_ORDER
-from ..quantities.display import ICE_FREE, NEAR_FREEZING, SI, US, duration, measured, number, show, unbroken
+from ..quantities.display import ICE_FREE, NEAR_FREEZING, SI, US, measured, number, show, unbroken
 from ..quantities.units import quantity
 from ..runs.assessment import ICY, NO_WATER, ON_THE_EDGE
 from ..runs.flow import speed
@@ -18,6 +18,7 @@ from .words import (
     adults_skin,
     holds_with,
     hot_words,
+    ice_after,
     ranges,
     settles_words,
     tape_to_buy,
@@ -235,8 +236,7 @@ class Rows:
             return f"ice: {settles_words(leg, self.system)}"
         if verdict.value is None or isinf(verdict.value.magnitude):
             return SHORT_WORDS.get(verdict.word, verdict.word)
-        hours = float(verdict.value.magnitude)
-        return f"ice after {duration(3600 * hours)}" if hours > 0 else "ice at once"
+        return ice_after(verdict)
 
     def pipes(self) -> Table:
         """A row for each pipe: what the pieces add up to, and the lengths to buy."""

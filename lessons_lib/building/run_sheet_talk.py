@@ -48,8 +48,10 @@ class Talk:
         return f"{clipped(self.layout.name, 60)}{invented}"
 
     def whose(self) -> Table:
-        """The owner's own sentence, and room for who drew it, where and when."""
-        return Table(("what it is", "address", "drawn by", "date"), ((self.layout.about, "", "", ""),), (16, 9, 6, 4))
+        """The owner's own sentence, and who drew it, where and when; room for a pen where the file does not say."""
+        house = self.layout
+        said = (house.about, house.address, house.author, house.date)
+        return Table(("what it is", "address", "drawn by", "date"), (said,), (16, 9, 6, 4))
 
     def settings(self) -> str:
         """Water, tank, valve, tape circuit, loop and night in sentences."""

@@ -34,18 +34,36 @@ TEXTS = re.compile(
 BRACKETS = re.compile(r"[\[{]+|[\]}]+")
 TOO_MANY_NAMES = re.compile(r"\.(?:[^.=\n\[\]{},]*\.){%d}" % MOST_NAMES)
 TOO_LONG = re.compile(r"\w{%d}" % (LONGEST_WORD + 1))
+NO_LENGTH = "length?"  # what a sketch says at a leg of which no length is known
+# A text in quotation marks, straight or as word processors and phones set them. A mark behind a number alone means
+# inches or feet.
+QUOTED = re.compile(r"""["'“”„‟‘’‚«»‹›]([^"'“”„‟‘’‚«»‹›]*)["'“”„‟‘’‚«»‹›]""")
 LONGEST_LINE = 200  # characters of a name or a value
 NOTHING = object()  # a key without a value to fall back on
 
 
 class LayoutError(InputError):
-    """An error about a place in a layout file. path : of its key or table, see Source.error; plain : the message
-    without file and line
+    """An error about a place in a layout file. path : of its key or table, see Source.error; plain : the message for
+    a reader at a table, without file and line
     """
 
     def __init__(self, message: str, path: tuple, plain: str):
         super().__init__(message)
         self.path, self.plain = path, plain
+
+
+class Unfinished(LayoutError):
+    """Something is not there yet, rather than wrong. leg : name of the leg on which a sketch can say so; sign : its
+    words there, like "length?"
+    """
+
+    leg: str | None = None
+    sign = ""
+
+    def on(self, leg: str, sign: str) -> "Unfinished":
+        """The same, with the leg that shows it and its words there."""
+        self.leg, self.sign = leg, sign
+        return self
 
 
 @dataclass(frozen=True)
@@ -111,9 +129,12 @@ class Source:
         """An error about a line."""
         return InputError(f"{self.name}, line {line}: {message}")
 
-    def error(self, path: tuple, message: str) -> InputError:
-        """An error about a key or table. path : names and, in arrays of tables, numbers from 0: ("leg", 2, "length")"""
-        return LayoutError(str(self.error_at(self.line_of(path), message)), path, message)
+    def error(self, path: tuple, message: str, plain: str | None = None, kind: type = LayoutError) -> LayoutError:
+        """An error about a key or table. path : names and, in arrays of tables, numbers from 0: ("leg", 2, "length")
+
+        plain : the message for a reader at a table, where it differs; kind : LayoutError or Unfinished
+        """
+        return kind(str(self.error_at(self.line_of(path), message)), path, plain or message)
 
     def line_of(self, path: tuple) -> int:
         """The line of a key or table; of the nearest table around it where it has none of its own."""
@@ -187,8 +208,14 @@ def _help(said: str, why: str) -> str:
     if "=" not in said:
         return 'A line is [table], key = "value", or a comment after #.'
     if value and value[0] not in "\"'[{":
-        return f'Put the value in quotation marks: {said.partition("=")[0].strip()} = "{value}".'
+        return f'Put the value in straight quotation marks: {said.partition("=")[0].strip()} = "{unquoted(value)}".'
     return f"Check quotation marks and brackets ({why[:1].lower()}{why[1:]})."
+
+
+def unquoted(text: str) -> str:
+    """A text without the quotation marks around it, whoever set them."""
+    found = QUOTED.fullmatch(text.strip())
+    return found[1].strip() if found else text.strip()
 
 
 class Entry:
@@ -226,7 +253,9 @@ class Entry:
         if self.usual is not None and key in self.usual.table:
             return self.usual.table[key]
         if default is NOTHING:
-            raise self.fail(key, f'{_called(self)} does not say its {key.replace("_", " ")}. Add a line {key} = "…".')
+            words = key.replace("_", " ")
+            told = f'{_called(self)} does not say its {words}. Add a line {key} = "…".'
+            raise self.source.error((*self.path, key), told, f"no {words} yet. Type it into its box.", Unfinished)
         return default
 
     def text(self, key: str, default=NOTHING, most: int = LONGEST_LINE):

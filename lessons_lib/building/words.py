@@ -2,7 +2,7 @@
 
 import numpy as np
 
-from ..quantities.display import SI, burns_briefly, ice_words, number, show, stopwatch, unit
+from ..quantities.display import SI, burns_briefly, duration, ice_words, number, show, stopwatch, unit
 from ..quantities.units import Q_
 from ..runs.assessment import CHECK, ICY, NO_WATER, TOO_HOT
 from ..runs.first_draw import NEVER_WARM
@@ -66,6 +66,12 @@ def holds_with(leg, system: str) -> str:
     return (
         f"{number(leg.hold_power, 'tape power', system)}, bare places {show(leg.bare_hold_power, 'tape power', system)}"
     )
+
+
+def ice_after(verdict) -> str:
+    """Says in short when ice can form."""
+    hours = float(verdict.value.magnitude)
+    return f"ice after {duration(3600 * hours)}" if hours > 0 else "ice at once"
 
 
 def settles_words(leg, system: str) -> str:

@@ -6,6 +6,8 @@ import pytest
 
 from lessons_lib import InputError, LayoutDocument, load_layout
 from lessons_lib.building import document as module
+from lessons_lib.building.sketch.isometric import describe
+from lessons_lib.quantities.display import SI
 from lessons_lib.storage.tables import DATA
 
 FILES = sorted((DATA / "layouts").glob("*.toml"))
@@ -127,11 +129,51 @@ def test_saved_whole_under_a_new_name(opened, tmp_path):
     assert (tmp_path / "mine.toml").read_bytes() == TEMPLATE.read_bytes()
 
 
-def test_a_layout_without_sense_is_not_saved(opened, tmp_path):
-    opened.change("leg", "sink drop", "go", "sideways")
+def test_half_done_work_is_saved_and_read_as_far_as_it_goes(opened, tmp_path):
+    """A leg without a length, a leg without a tap, a tap that waits, a valve and a loop half filled in: each is named, the rest stays."""
+    opened.change("leg", "sink drop", "length", None)
+    opened.add("leg", {"name": "bath", "from": "past the kitchen", "go": "north", "length": "2 m"})
+    opened.set("valve", "setting", None)
+    opened.remove("loop.hot", 0)
+    opened.add("tap", {"name": "spare", "leg": "bath", "kind": "sink"})
+    opened.save(tmp_path / "mine.toml")
+    again = LayoutDocument.open(tmp_path / "mine.toml")
     with pytest.raises(InputError, match="line"):
-        opened.save(tmp_path / "mine.toml")
-    assert not list(tmp_path.iterdir())
+        again.layout()
+    house = again.layout(so_far=True)
+    assert {error.path for error in house.unfinished} == {
+        ("leg", 2, "length"),
+        ("tap", 0),
+        ("tap", 2, "flow"),
+        ("leg", 6),
+        ("valve", "setting"),
+        ("loop",),
+    }
+    assert house.no_length == {"sink drop"} and house.open_ends == {"sink drop": "kitchen sink?", "bath": "tap?"}
+    assert house.valve is None and house.loop is None and len(house.legs) == 7
+    assert [tap.name for tap in house.assess().taps] == ["shower"]
+    words = describe(house, house.assess(), SI)
+    assert "leg 3: length?" in words and "leg 3: kitchen sink?" in words and "leg 7: tap?" in words
+    assert "1 m down" not in words  # a length that nobody gave is told to nobody
+
+
+def test_what_is_not_there_yet_changes_nothing_for_the_rest(opened):
+    """A branch without its tap carries no water: the other taps get what they get without the branch."""
+    alone = opened.layout().assess().tap("shower")
+    opened.add("leg", {"name": "bath", "from": "past the kitchen", "go": "north", "length": "2 m"})
+    tap = opened.layout(so_far=True).assess().tap("shower")
+    assert tap.delivered.magnitude == pytest.approx(alone.delivered.magnitude, abs=0.05)
+    assert tap.flow_with_others.magnitude == pytest.approx(alone.flow_with_others.magnitude, rel=0.02)
+    opened.remove("tap", 0)
+    opened.remove("tap", 0)
+    found = opened.layout(so_far=True).assess()
+    assert found.taps == () and found.slowest is None and found.hottest is None and found.coldest == "under the porch"
+
+
+def test_a_wrong_value_is_no_half_done_work(opened):
+    opened.change("leg", "sink drop", "go", "sideways")
+    with pytest.raises(InputError, match="sideways"):
+        opened.layout(so_far=True)
 
 
 def test_a_file_that_cannot_be_read_is_kept_aside(opened, tmp_path):
@@ -232,3 +274,95 @@ def test_an_error_knows_its_place(opened):
     with pytest.raises(InputError, match="line") as told:
         opened.layout()
     assert told.value.path == ("leg", 2, "go") and told.value.plain.startswith("go:")
+
+
+@pytest.mark.parametrize(
+    "table, words", [("valve", ("setting", "leg", "end")), ("loop", ("flow", "leaves_at", "comes_back_at"))]
+)
+def test_a_house_without_a_valve_or_a_loop(opened, table, words):
+    """Emptied word by word, or taken out at once, the table leaves the file; comments on what follows stay; it can come back."""
+    first = opened.text
+    said = opened.settings(table)
+    for word in words:
+        opened.set(table, word, None)
+    emptied = opened.text
+    while opened.undo():
+        pass
+    opened.drop(table)
+    assert opened.text == emptied and f"[{table}" not in emptied and getattr(opened.layout(), table) is None
+    gone = set(comments(first)) - set(comments(emptied))
+    own = first[first.index(f"[{table}]") : first.index({"valve": "[places]", "loop": "[tape]"}[table])]
+    assert gone == {comment for comment in comments(own) if comment}
+    for word, value in said.items():
+        opened.set(table, word, value)
+    if table == "loop":
+        opened.add("loop.hot", {"name": "h", "go": "east", "length": "3 m"})
+        opened.add("loop.return", {"name": "r", "go": "west", "length": "3 m"})
+    assert opened.settings(table) == said and getattr(opened.layout(), table) is not None
+
+
+def test_comments_below_a_loop_that_is_taken_out_speak_of_what_follows():
+    opened = LayoutDocument(
+        'name = "x"\n\n[[leg]]\nname = "a"\n\n[loop]\nflow = "2 L/min"\n\n# about the tank\n\n[tank]\n'
+    )
+    opened.drop("loop")
+    assert opened.text == 'name = "x"\n\n[[leg]]\nname = "a"\n\n# about the tank\n\n[tank]\n'
+    with pytest.raises(InputError, match='"loop"'):
+        opened.drop("tank")
+
+
+def test_what_is_added_stands_above_the_comment_on_the_next_table():
+    """A new word behind the last one, a new leg behind the leg's own lines: each comment stays above what it speaks of."""
+    opened = LayoutDocument(
+        '[[leg]]\nname = "a"\n# a is steep\n\n# b: mind the beam\n[[leg]]\nname = "b"\n\n# taps\n\n[[tap]]\nname = "t"\n'
+    )
+    opened.change("leg", "a", "size", "22 mm")
+    opened.change("leg", "b", "size", "15 mm")
+    assert opened.text == (
+        '[[leg]]\nname = "a"\n# a is steep\nsize = "22 mm"\n\n# b: mind the beam\n[[leg]]\nname = "b"\nsize = "15 mm"\n\n'
+        '# taps\n\n[[tap]]\nname = "t"\n'
+    )
+    opened.add("leg", {"name": "new"}, after="a")
+    opened.add("leg", {"name": "last"})
+    assert opened.text == (
+        '[[leg]]\nname = "a"\n# a is steep\nsize = "22 mm"\n\n[[leg]]\nname = "new"\n\n# b: mind the beam\n[[leg]]\nname = "b"\n'
+        'size = "15 mm"\n\n[[leg]]\nname = "last"\n\n# taps\n\n[[tap]]\nname = "t"\n'
+    )
+
+
+@pytest.mark.parametrize("path", FILES, ids=lambda path: path.stem)
+def test_a_word_or_leg_more_moves_no_line(path):
+    """Whatever is added to a file that came with the workbook, its old lines stay in their order, and nothing else is new."""
+    before = path.read_text(encoding="utf-8").splitlines()
+    edited = LayoutDocument.open(path)
+    for row in range(len(edited.rows("leg"))):
+        word = next(word for word in ("air", "wind") if word not in edited.rows("leg")[row])
+        edited.change("leg", row, word, "3.21")
+        edited.add("leg", {"name": f"new {row}"}, after=row)
+        after = edited.text.splitlines()
+        new = [line for line in after if line and line not in before]
+        assert sorted(new) == sorted([f'{word} = "3.21"', f'name = "new {row}"'])
+        at = after.index(f'{word} = "3.21"')
+        assert after[at - 1].partition(" ")[2].startswith("=") and after[at + 1] == ""
+        assert [line for line in after if line and line not in new and line != "[[leg]]"] == [
+            line for line in before if line and line != "[[leg]]"
+        ]
+        while edited.undo():
+            pass
+
+
+def test_whose_building_it_is_stands_above_all_tables(opened, tmp_path):
+    first = opened.text
+    for word, value in (("name", "Heron Lodge"), ("address", "3 Quay"), ("author", "A. B."), ("date", "5 March")):
+        opened.set("building", word, value)
+    house = opened.layout()
+    assert (house.name, house.address, house.author, house.date) == ("Heron Lodge", "3 Quay", "A. B.", "5 March")
+    assert opened.settings("building")["about"] == house.about and comments(opened.text) == comments(first)
+    assert opened.text.index("address") < opened.text.index("[water]")
+    with pytest.raises(InputError, match="81 characters"):
+        opened.set("building", "author", "x" * 81)
+        opened.layout()
+    with pytest.raises(InputError, match='"author"'):
+        opened.set("building", "autor", "A. B.")
+    dated = LayoutDocument(first.replace("[water]", "date = 2026-03-05\n\n[water]", 1))
+    assert dated.layout().date == "2026-03-05" and LayoutDocument(first).layout().address == ""

@@ -4,6 +4,7 @@ import csv
 import math
 import random
 import re
+from html import unescape
 from io import BytesIO
 
 import pytest
@@ -40,6 +41,11 @@ def boxes(panel, table: str) -> list:
 
 def status(panel) -> str:
     return re.sub(r"<[^>]+>", "", panel._status.value)
+
+
+def answer(panel) -> str:
+    """What stands beneath the buttons that write."""
+    return re.sub(r"<[^>]+>", "", panel.writing.answer.value)
 
 
 def told(panel) -> list[str]:
@@ -146,6 +152,49 @@ def test_a_hundred_random_edits_end_where_they_began(panel):
     looks_right(panel)
 
 
+@pytest.mark.parametrize("title", [CABIN, WORKSHOP])
+@pytest.mark.parametrize("table", ["valve", "loop"])
+def test_a_house_without_a_valve_or_a_loop(panel, title, table):
+    """Most houses have no loop, many no mixing valve: every box emptied, or one press, and sketch, results and file are without."""
+    panel.open(title)
+    if not panel.document.settings(table):
+        assert table == "loop"  # the cabin has none
+        return
+    first, words = panel.document.text, panel.sentence
+    panel._which.value = WHICH["settings"]
+    row = panel.table.rows[table]
+    for box in row.boxes.values():
+        box.value = ""
+    looks_right(panel)
+    emptied = panel.document.text
+    assert f"[{table}" not in emptied and getattr(panel.scene.layout, table) is None
+    assert table == "valve" or "loop" not in panel.sentence
+    panel._views.value = TAPS
+    assert ("The loop:" in panel._results.value) == (title == WORKSHOP and table == "valve")
+    while panel.document.can_undo:
+        panel.undo()
+    panel.table.gone[table].click()
+    assert panel.document.text == emptied and all(not box.value for box in row.boxes.values())
+    panel.undo()
+    assert panel.document.text == first and panel.sentence == words
+
+
+def test_whose_building_it_is_stands_in_the_panel_and_on_the_sheet(panel):
+    panel._which.value = WHICH["settings"]
+    boxes = panel.table.rows["building"].boxes
+    for word, value in (("name", "Heron <b>Lodge"), ("address", "3 Quay"), ("author", "A. <i>B."), ("date", "5 March")):
+        boxes[word].value = value
+        assert panel.document.settings("building")[word] == value
+    looks_right(panel)
+    assert "Heron <b>Lodge" in panel.sentence and "<i>" not in seen(panel)
+    panel.changes = ()
+    panel.writing.writers[1].press()
+    page = (preferences.layouts_folder() / "my-bunk-cabin-A4.html").read_text(encoding="utf-8")
+    assert all(said in page for said in ("Heron &lt;b&gt;Lodge", "3 Quay", "A. &lt;i&gt;B.", "5 March"))
+    boxes["name"].value = ""
+    assert "needs a name" in "".join(told(panel)) and boxes["name"].value
+
+
 def test_an_error_stands_beside_its_row_until_it_is_mended(panel):
     png = panel.png
     row = panel.table.rows[3]
@@ -157,11 +206,38 @@ def test_an_error_stands_beside_its_row_until_it_is_mended(panel):
     assert not told(panel) and panel.png != png
 
 
-def test_an_error_in_another_table_names_the_line(panel):
+def test_an_error_in_another_table_is_told_in_the_words_of_the_tables(panel):
+    """Which table, which row, which column; no line of a file that the reader at a table has never seen."""
     panel._which.value = WHICH["tap"]
     panel.table.rows[0].boxes["flow"].value = "6"
     panel._which.value = WHICH["leg"]
-    assert "line" in status(panel) and "carries no unit" in status(panel) and not told(panel)
+    assert 'Taps, "shower": flow: "6" carries no unit' in unescape(status(panel)) and not told(panel)
+    panel.undo()
+    for edit, where in (
+        (lambda: panel.change("leg", 3, "size", "9 in"), 'Legs, leg 4, "'),
+        (lambda: panel.change("leg", 3, "name", "tank"), 'Legs, leg 4, "tank"'),
+        (lambda: panel.set("valve", "setting", "99 °C"), "Tank, valve, night, valve: "),
+        (lambda: panel.set("usual", "pipe", "lead"), "Tank, valve, night, usual: pipe"),
+        (lambda: panel.set("building", "date", "x" * 99), "Tank, valve, night, building: date"),
+        (lambda: panel.set("loop", "flow", "2 L/min"), "Tank, valve, night, loop: no leaves at yet"),
+        (lambda: panel.change("tap", 0, "kind", None), 'Taps, "shower": no kind yet. Type it into its box'),
+        (lambda: panel.remove("tap", 0), "no tap at its end yet"),
+    ):
+        edit()
+        said = unescape(status(panel))
+        assert where in said and not re.search(r"line \d|\.toml|\[\[|\]| = ", said), said
+        while panel.document.can_undo:
+            panel.undo()
+
+
+@pytest.mark.parametrize(
+    "typed, length", [("“4 m”", "4 m"), ("„4 m“", "4 m"), ('"4 m"', "4 m"), ("6’ 4”", "6’ 4”"), ("5'", "5'")]
+)
+def test_quotation_marks_of_phones_and_word_processors(panel, typed, length):
+    """Around a value they go; behind a number they are feet and inches."""
+    assert meant("length", typed) == length
+    panel.table.rows[0].boxes["length"].value = typed
+    assert panel.document.rows("leg")[0]["length"] == length and "Ready" in status(panel)
 
 
 def test_a_new_leg_with_its_tap(panel):
@@ -233,19 +309,23 @@ def test_saving_keeps_comments_and_asks_before_it_writes_over(panel):
     assert own_files.ready_made()[CABIN].read_text(encoding="utf-8") == lying and panel.title == "my-bunk-cabin.toml"
     panel.table.rows[0].boxes["length"].value = "14 m"
     before = written.read_text(encoding="utf-8")
+    written.write_text(f"{before}# by hand\n", encoding="utf-8")
     save.button.click()
-    assert save.button.description == "Write over my-bunk-cabin.toml" and written.read_text(encoding="utf-8") == before
+    assert save.button.description == "Write over my-bunk-cabin.toml" and "# by hand" in written.read_text(
+        encoding="utf-8"
+    )
     panel.table.rows[0].boxes["length"].value = "13 m"  # something else than a second press
     assert save.button.description == "Save the layout"
     save.button.click()
-    assert written.read_text(encoding="utf-8") == before
+    assert "# by hand" in written.read_text(encoding="utf-8")
     save.button.click()
     assert 'length = "13 m"' in written.read_text(encoding="utf-8") and save.button.description == "Save the layout"
 
 
 def test_another_name_is_another_question(panel):
     save = panel.writing.writers[0]
-    save.press()
+    preferences.layouts_folder().mkdir()
+    (preferences.layouts_folder() / "my-bunk-cabin.toml").write_text("mine", encoding="utf-8")
     save.press()
     assert save.asked
     panel.writing.name.value = "second"
@@ -254,12 +334,20 @@ def test_another_name_is_another_question(panel):
     assert sorted(file.name for file in preferences.layouts_folder().iterdir()) == ["my-bunk-cabin.toml", "second.toml"]
 
 
-def test_a_layout_without_sense_is_not_saved(panel):
+def test_a_layout_without_sense_is_saved_and_not_printed(panel):
+    """Work is never lost because it is not finished; a sheet for a contractor is not made of it."""
     panel.change("leg", 0, "go", "sideways")
-    for writer in panel.writing.writers:
+    for writer in panel.writing.writers[1:]:
         writer.press()
-        assert status(panel).startswith("▲ Not written.")
-    assert not list(preferences.layouts_folder().glob("*"))
+        assert status(panel).startswith("▲ Not written. Legs, leg 1") and unescape(status(panel)) in unescape(
+            answer(panel)
+        )
+    panel.writing.writers[0].press()
+    assert status(panel).startswith("● Written") and "It is not finished: Legs, leg 1" in status(panel)
+    assert [file.name for file in preferences.layouts_folder().glob("*.toml")] == ["my-bunk-cabin.toml"]
+    again = your_own_run.panel()
+    again.open_typed("my-bunk-cabin")
+    assert "sideways" in status(again) and again.document.text == panel.document.text
 
 
 @pytest.mark.parametrize("name", ["", "  ", "a/b", "..", ".hidden", "what?", "x" * 90, "a\\b", "CON:"])

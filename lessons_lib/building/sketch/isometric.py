@@ -92,6 +92,8 @@ class Isometric:
                 pen.break_sign(drawn.at(left), drawn.along)
             if drawn.leg.name in told.taps:
                 pen.tap(drawn.end)
+            elif told.is_open(drawn):
+                pen.open_end(drawn.end)
             elif told.has_level(drawn):
                 pen.level(drawn.end)
         if layout.valve is not None:

@@ -116,6 +116,11 @@ class Pen:
         self.line([(x, y), (x, y - reach), (x - 0.8 * reach, y - reach), (x + 0.8 * reach, y - reach)], 2.2)
         self.line([(x, y - 0.2 * reach), (x + 1.2 * reach, y - 0.2 * reach), (x + 1.2 * reach, y + 0.7 * reach)], 2.6)
 
+    def open_end(self, at) -> None:
+        """An empty ring at the end of a pipe: here something is missing. A sign of our own."""
+        turn = np.linspace(0, 2 * np.pi, 17)[:-1]
+        self.shape([at + 6 * self.size * np.array([np.cos(one), np.sin(one)]) for one in turn], False)
+
     def level(self, at) -> None:
         """A triangle that stands on a point."""
         x, y = at

@@ -5,10 +5,11 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from ...quantities.display import duration, measured, show
+from ...quantities.display import measured, show
 from ...quantities.units import Q_
 from ...runs.assessment import NO_WATER
-from ..words import warm_after
+from ..source import NO_LENGTH
+from ..words import ice_after, warm_after
 from .isometric_plan import Plan
 
 FULL, SHORT, NUMBERS = DETAILS = (0, 1, 2)  # with names; without; numbers of legs only
@@ -54,6 +55,7 @@ class LabelWords:
         found = [
             [self.tap(drawn, detail, size) for detail in DETAILS] for drawn in plan.legs if drawn.leg.name in self.taps
         ]
+        found += [[self.missing(drawn, size)] * 3 for drawn in plan.legs if self.is_open(drawn)]
         if self.layout.valve is not None:
             found.append([self.valve(plan, size)] * 3)
         found += [
@@ -67,10 +69,13 @@ class LabelWords:
         leg, points = drawn.leg, np.array([drawn.at(share) for share in (0.5, 0.4, 0.6, 0.3, 0.7)])
         marked = leg.name == self.found.coldest
         mark = ((f"{COLDEST}: {self.ice()}", True),) if marked else ()
+        known = leg.name not in self.layout.no_length
+        if not known:
+            mark, marked = ((NO_LENGTH, True), *mark), True
         if detail == NUMBERS:
             return Label(((str(drawn.number), True), *mark), points, marked, drawn.number, not marked)
         size = leg.size if leg.family == self.family else f"{leg.family} {leg.size}"
-        dimensions = f"{measured(leg.length, self.system)} · {size}"
+        dimensions = f"{measured(leg.length, self.system)} · {size}" if known else size
         along = ", ".join(name if count == 1 else f"{count} × {name}" for name, count in leg.fittings)
         head = (
             (f"{drawn.number} {clipped(leg.name)}", dimensions)
@@ -83,10 +88,9 @@ class LabelWords:
     def ice(self) -> str:
         """Says what the coldest leg does when the power is off."""
         reading = self.found.leg(self.found.coldest)
-        hours = float(reading.without_power.value.magnitude)
-        if np.isinf(hours):
+        if np.isinf(reading.without_power.value.magnitude):
             return f"settles at {show(reading.rest, 'temperature', self.system)}"
-        return f"ice after {duration(3600 * hours)}" if hours > 0 else "ice at once"
+        return ice_after(reading.without_power)
 
     def tap(self, drawn, detail: int, size: float) -> Label | None:
         """Name, kind and level of a tap, and whether it is the slowest or the hottest; of the shortest only the
@@ -100,6 +104,15 @@ class LabelWords:
         kind = "" if tap.kind in tap.name.lower() else f" ({tap.kind})"
         level = ((self.height(drawn.level), False),) if detail == FULL else ()
         return Label(((f"{clipped(tap.name)}{kind}", True), *level, *marks), points, bool(marks))
+
+    def is_open(self, drawn) -> bool:
+        """Says whether something is missing at the end of a leg: its tap, or what a tap there waits for."""
+        return drawn.leg.name in self.layout.open_ends and drawn.leg.name not in self.taps
+
+    def missing(self, drawn, size: float) -> Label:
+        """Says what is missing at the end of a leg."""
+        points = np.array([drawn.end + (12 * size, 0), drawn.end - (12 * size, 9 * size)])
+        return Label(((clipped(self.layout.open_ends[drawn.leg.name]), True),), points, True)
 
     def marks(self, name: str) -> list[str]:
         """Gives what marks a tap."""
@@ -234,6 +247,8 @@ def describe(layout, assessment, system: str) -> str:
             f"Tap {tap.name} ({tap.kind}) at the end of leg {told.numbers[tap.leg]},"
             f" {told.height(rise[tap.leg])}{marks}."
         )
+    for leg, sign in [*((leg, NO_LENGTH) for leg in layout.no_length), *layout.open_ends.items()]:
+        parts.append(f"Not known yet at leg {told.numbers[leg]}: {sign}")
     if assessment.coldest is not None:
         parts.append(
             f"{COLDEST} leg: {told.numbers[assessment.coldest]} {assessment.coldest}, {told.ice()} without power."
@@ -250,10 +265,11 @@ def _leg(told: LabelWords, leg, level: float | None) -> str:
     )
     start = leg.start if leg.start in ("tank", "heat pump") else f"leg {told.numbers[leg.start]}"
     along = "".join(f", {count} {name}" for name, count in leg.fittings)
+    length = "" if leg.name in told.layout.no_length else f"{measured(leg.length, told.system)} "
     ending = told.layout.ends[leg.name][1]
     height = f" to {told.height(level)}" if level is not None and leg.go in ("up", "down") else ""
     return (
-        f"{told.numbers[leg.name]} {leg.name}: from {start} {measured(leg.length, told.system)} {leg.go}{height},"
+        f"{told.numbers[leg.name]} {leg.name}: from {start} {length}{leg.go}{height},"
         f" {leg.pipe.name}, {covered},"
         f" {leg.place}{', heat tape' if leg.tape else ''}{along}{f', then {ending.fitting}' if ending else ''}"
     )

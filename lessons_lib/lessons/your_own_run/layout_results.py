@@ -25,7 +25,7 @@ from ...panels.readout import EDGES, SHAPES, Readout
 from ...quantities.display import celsius, measured, number, show
 from ...runs.assessment import NO_WATER
 from ...runs.first_draw import wait_word
-from .picture import OwnRunScene
+from .picture import NO_TAP, OwnRunScene
 
 SCORES = {
     "wait": "waiting",
@@ -81,7 +81,14 @@ def taps(scene: OwnRunScene, system: str) -> str:
         "As set",
         "If the valve lets hot through",
     )
+    if not scene.found.taps:
+        return not_yet("No tap can be worked out yet: it needs its leg, and the lengths from the tank to it.")
     return grid("Taps", head, [_tap(tap, system) for tap in scene.found.taps], _loop(scene, system))
+
+
+def not_yet(words: str) -> str:
+    """Says why a table has nothing to show yet."""
+    return f'<div style="font-size:15px">{escape(words)}</div>'
 
 
 def _tap(tap, system: str) -> tuple:
@@ -194,6 +201,8 @@ def first_changes(changes) -> str:
 
 def take_off(layout, system: str) -> str:
     """Says what to buy, and every piece to cut."""
+    if layout.unfinished:
+        return not_yet("Nothing can be listed to buy until every leg has its length, and a tap or a further leg.")
     found = layout.take_off(system)
     buy = [
         (
@@ -236,17 +245,7 @@ def _note(row, found, system: str) -> str:
 def readouts(scene: OwnRunScene, system: str) -> list[Readout]:
     """The slowest tap, the hottest tap, the leg that freezes first, the tank."""
     found = scene.found
-    slow, hot = found.tap(found.slowest), found.tap(found.hottest)
-    dry = np.isnan(slow.delivered.magnitude)
-    waits = NO_WATER if dry else wait_word(slow.wait.magnitude)
-    cards = [
-        Readout(
-            "Slowest tap",
-            waits,
-            slow.name if dry or np.isinf(slow.wait.magnitude) else f"{slow.name}: {wait_words(slow, system)}",
-        ),
-        Readout("Hottest tap", hot.scald.word, _hottest(hot, system)),
-    ]
+    cards = _tap_cards(found, system) if found.taps else []
     if found.coldest is not None:
         leg = found.leg(found.coldest)
         cards += [
@@ -259,6 +258,29 @@ def readouts(scene: OwnRunScene, system: str) -> list[Readout]:
     return [
         *cards,
         Readout("Tank", found.store.word, show(celsius(found.store.value.to("degC").magnitude), "temperature", system)),
+    ]
+
+
+def headline(scene: OwnRunScene, system: str) -> str:
+    """Says which tap is the slowest, and how long it takes."""
+    if scene.found.slowest is None:
+        return NO_TAP
+    slow = scene.found.tap(scene.found.slowest)
+    return f"Slowest tap: {slow.name}, {wait_words(slow, system)}"
+
+
+def _tap_cards(found, system: str) -> list[Readout]:
+    """The slowest tap and the hottest tap."""
+    slow, hot = found.tap(found.slowest), found.tap(found.hottest)
+    dry = np.isnan(slow.delivered.magnitude)
+    waits = NO_WATER if dry else wait_word(slow.wait.magnitude)
+    return [
+        Readout(
+            "Slowest tap",
+            waits,
+            slow.name if dry or np.isinf(slow.wait.magnitude) else f"{slow.name}: {wait_words(slow, system)}",
+        ),
+        Readout("Hottest tap", hot.scald.word, _hottest(hot, system)),
     ]
 
 

@@ -7,6 +7,11 @@ from html import escape
 
 import ipywidgets as widgets
 
+from ...building.check import fits_a_tee
+from ...building.document import NOT_IN_EVERY, WHOLE
+from ...building.parts import OPPOSITE
+from ...building.source import unquoted
+
 ROWS = 10  # boxes for so many rows; more rows turn pages
 NUMBER = 22  # [px] of the number that a leg has on the sketch
 SMALL = {"width": "30px", "padding": "0", "margin": "2px 1px"}
@@ -56,6 +61,7 @@ KINDS = {"leg": LEG, "tap": TAP, "night": NIGHT, "loop.hot": LOOP, "loop.return"
 NO_LEGS = "tap", "night"
 # Tables of which a layout has one, with their words.
 SETTINGS = {
+    WHOLE: ("name", "about", "address", "author", "date"),
     "water": ("pressure", "cold_inlet"),
     "tank": ("set_temperature", "place"),
     "valve": ("setting", "leg", "end"),
@@ -66,7 +72,19 @@ SETTINGS = {
     "tape": ("hold", "thermostat", "voltage", "breaker", "region", "thickness"),
     "buy": ("spare", "saw_kerf"),
 }
-WIDTHS = {"leg": 160, "insulation": 130, "region": 110}
+# What the tables are called, and what they hold.
+SETTING = "settings"
+TABLES = {
+    "Legs": "leg",
+    "Taps": "tap",
+    "Tank, valve, night": SETTING,
+    "Nights": "night",
+    "Loop: to the tank": "loop.hot",
+    "Loop: back": "loop.return",
+}
+WIDTHS = {"leg": 160, "insulation": 130, "region": 110, "name": 160, "about": 300, "address": 210, "author": 130}
+CALLED = {"valve": "mixing valve", "loop": "loop to a heat pump outside"}
+TITLES = {"about": "what it is", "author": "drawn by"}  # of words that a reader calls otherwise
 
 
 def _label(text: str, width: int) -> widgets.HTML:
@@ -84,6 +102,12 @@ def _before(document, kind: str) -> int:
     return sum(len(document.rows(one)) for one in kinds[: kinds.index(kind)]) if kind in kinds else 0
 
 
+def name_of(document, kind: str, number: int) -> str:
+    """Says which row it is: the number that a leg has on the sketch, and its name."""
+    name = document.rows(kind)[number].get("name", "without a name")
+    return f'"{name}"' if kind in NO_LEGS else f'leg {number + 1 + _before(document, kind)}, "{name}"'
+
+
 def shown(value) -> str:
     """A value of the file as it stands in a box: a list with commas, nothing where it is not said."""
     if isinstance(value, list):
@@ -93,10 +117,22 @@ def shown(value) -> str:
 
 def meant(word: str, text: str):
     """Gives what a box means in the file: a list for fittings; None, the usual value, where it is empty."""
-    text = text.strip()
+    text = unquoted(text)
     if word == "fittings" and text:
         return [one.strip() for one in text.split(",") if one.strip()]
     return text or None
+
+
+def small_button(name: str, tip: str, width: str, act) -> widgets.Button:
+    """A button as high as a row. width : "": that of one sign"""
+    button = widgets.Button(description=name, tooltip=tip, layout={**SMALL, "width": width} if width else SMALL)
+    button.on_click(lambda _: act())
+    return button
+
+
+def title_of(word: str) -> str:
+    """Gives the words beside the box of a word of the settings."""
+    return TITLES.get(word, word.replace("_", " "))
 
 
 class Row:
@@ -184,10 +220,7 @@ class LayoutTable:
             lambda word, text: self.edit.change(kind, self.first + place, word, meant(word, text)),
         )
 
-    def _button(self, name: str, tip: str, width: str, act) -> widgets.Button:
-        button = widgets.Button(description=name, tooltip=tip, layout={**SMALL, "width": width} if width else SMALL)
-        button.on_click(lambda _: act())
-        return button
+    _button = staticmethod(small_button)
 
     def _turn(self, by: int) -> None:
         self.first = max(0, self.first + by)
@@ -222,9 +255,15 @@ class LayoutTable:
 
 
 class SettingsTable:
-    """The tables of which a layout has one. edit : has set(table, word, value)"""
+    """The tables of which a layout has one. edit : has set(table, word, value), drop(table)"""
 
     def __init__(self, edit):
+        self.gone = {
+            table: small_button(
+                "×", f"This house has no {CALLED[table]}: take it out", "", lambda table=table: edit.drop(table)
+            )
+            for table in NOT_IN_EVERY
+        }
         self.rows = {table: self._row(table, words, edit) for table, words in SETTINGS.items()}
         self.widget = widgets.VBox([row.widget for row in self.rows.values()])
 
@@ -233,11 +272,12 @@ class SettingsTable:
         for word in words:
             parts += [
                 widgets.HTML(
-                    f'<span style="font-size:14px;white-space:nowrap">{word.replace("_", " ")}</span>',
+                    f'<span style="font-size:14px;white-space:nowrap">{title_of(word)}</span>',
                     layout={"margin": "0 2px 0 8px"},
                 ),
                 word,
             ]
+        parts += [self.gone[table]] if table in self.gone else []
         return Row(
             parts,
             {word: WIDTHS.get(word, 84) for word in words},
@@ -252,9 +292,10 @@ class SettingsTable:
 
     def say(self, path: tuple, message: str) -> bool:
         """Says it beside the table of a place in the file; False where it is another."""
-        if not path or path[0] not in self.rows or any(isinstance(part, int) for part in path):
+        row = self.rows.get(WHOLE if path and path[0] in SETTINGS[WHOLE] else path[0] if path else None)
+        if row is None or any(isinstance(part, int) for part in path):
             return False
-        self.rows[path[0]].say(message)
+        row.say(message)
         return True
 
 
@@ -272,12 +313,21 @@ def fresh_row(document, kind: str, number: int | None) -> dict:
     if kind == "night":
         return {**before, "name": _free(document, "another night", ("night",))}
     start = {"from": str(before.get("name", "tank"))} if kind == "leg" else {}
+    others = [str(row.get("go")) for row in rows if row.get("from") == start.get("from", "")]
     return {
         "name": _free(document, "new leg", tuple(one for one in KINDS if one not in NO_LEGS)),
         **start,
-        "go": str(before.get("go", "north")),
+        "go": _free_way(str(before.get("go", "north")), others),
         "length": "1 m",
     }
+
+
+def _free_way(arrives: str, others: list) -> str:
+    """A direction for one more leg from an end: straight on, or another that lies on a tee with the one that is there."""
+    ways = [arrives, *(way for way in OPPOSITE if way not in (arrives, OPPOSITE.get(arrives)))]
+    return next(
+        (way for way in ways if way not in others and fits_a_tee(arrives, way, *others[:1] or [arrives])), arrives
+    )
 
 
 def _free(document, name: str, kinds) -> str:

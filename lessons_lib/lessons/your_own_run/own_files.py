@@ -3,6 +3,7 @@ own.
 """
 
 import tomllib
+from datetime import datetime
 from html import escape
 from pathlib import Path
 from urllib.parse import quote
@@ -16,6 +17,7 @@ from ...quantities.display import SYSTEMS
 from ...quantities.errors import InputError, unknown_name
 from ...storage import preferences
 from ...storage.tables import DATA
+from .told import in_table_words
 
 READY = DATA / "layouts"
 TEMPLATE = "template"
@@ -117,15 +119,17 @@ def plain_name(typed: str) -> str:
 
 class Writer:
     """A button that writes one file and says where. Over a file that is there it writes on a second press only, and the
-    button says so.
+    button says so. The reader's own file is written at once, unless somebody else changed it meanwhile.
 
     target : () → Path; write : (path, whether it may write over a file) → words or nothing; tell : (words,
         the file or None) → shown in a status line
-    Both may raise InputError, which is told.
+    as_read : (path) → whether the file is still as this page read or wrote it, None: the page knows nothing of it
+    All may raise InputError, which is told in the words of `explain`.
     """
 
-    def __init__(self, title: str, target, write, tell):
+    def __init__(self, title: str, target, write, tell, as_read=lambda path: None, explain=str):
         self.title, self.target, self.write, self.tell, self.asked = title, target, write, tell, None
+        self.as_read, self.explain = as_read, explain
         self.button = widgets.Button(layout={"width": "auto"})
         self.button.on_click(lambda _: self.press())
         self.calm()
@@ -140,13 +144,15 @@ class Writer:
         written = None
         try:
             path = self.target()
-            if path.exists() and path != self.asked:
-                self._ask(path)
+            there = path.exists()
+            as_read = self.as_read(path) if there else None
+            if there and not as_read and _known(path) != self.asked:
+                self._ask(path, as_read is False)
                 return
             path.parent.mkdir(parents=True, exist_ok=True)
-            words = self.write(path, path == self.asked)
+            words = self.write(path, there)
         except InputError as error:
-            words = f"▲ Not written. {error}"
+            words = f"▲ Not written. {self.explain(error)}"
         except OSError as reason:
             folder = "of your files" if preferences.in_room() else path.parent
             words = f"▲ Not written: the folder {folder} can't be used ({reason.strerror}). Choose another."
@@ -156,21 +162,41 @@ class Writer:
         self.calm()
         self.tell(words, written)
 
-    def _ask(self, path: Path) -> None:
+    def _ask(self, path: Path, changed: bool) -> None:
+        """Asks before it writes over a file. changed : it is the reader's own, and somebody else changed it"""
         self.calm()
-        self.asked, self.button.style.button_color, self.button.style.text_color = path, EDGES[1], "#ffffff"
+        self.asked, self.button.style.button_color, self.button.style.text_color = _known(path), EDGES[1], "#ffffff"
         self.button.description = self.button.tooltip = f"Write over {path.name}"
-        self.tell(
-            f"▲ {path.name} is there already{'' if preferences.in_room() else f', in {path.parent}'}. Press again to"
-            " write over it, or change the name.",
-            None,
+        where = "" if preferences.in_room() else f", in {path.parent}"
+        told = (
+            f"▲ Not written. Another page or program changed {path.name} at {changed_at(path)}, after it was read here."
+            " Press again to write over that. Or press Read again to see it; Undo then brings your work back. Or"
+            " change the name."
+            if changed
+            else f"▲ {path.name} is there already{where}. Press again to write over it, or change the name."
         )
+        self.tell(told, None)
+
+
+def _known(path: Path) -> tuple:
+    """Gives what a file is known again by, as it lies on the disk now."""
+    found = path.stat()
+    return path, found.st_mtime_ns, found.st_size, found.st_ino
+
+
+def changed_at(file: Path) -> str:
+    """Says when a file was changed last, as people say it."""
+    when, now = datetime.fromtimestamp(file.stat().st_mtime), datetime.now()
+    if when.date() == now.date():
+        return f"{when:%H:%M} today"
+    return f"{when:%H:%M} on {when.day} {when:%B}{'' if when.year == now.year else f' {when.year}'}"
 
 
 class Writing:
     """Name, paper, and a button for each file that is made from the layout that is open in a panel.
 
-    parts : widgets, to stand in one row; where : a line that says to which folder the files go
+    parts : widgets, to stand in one row, the last of them the answer beneath the buttons
+    where : a line that says to which folder the files go
     """
 
     def __init__(self, panel):
@@ -185,20 +211,30 @@ class Writing:
             layout={"width": "90px"},
         )
         self.writers = [
-            Writer(title, target, write, self._tell_written)
-            for title, target, write in (
-                ("Save the layout", lambda: self._target(".toml"), panel.save),
-                ("Sheet as a web page", lambda: self._target(f"-{self.paper.value}.html"), self._sheet),
-                ("Sheet as PDF", lambda: self._target(f"-{self.paper.value}.pdf"), self._sheet),
-                ("Take-off as a table (CSV)", lambda: self._target("-take-off.csv"), self._csv),
-                ("Sheet as tables (CSV)", lambda: self._target("-sheet.csv"), self._sheet),
-            )
+            Writer("Save the layout", lambda: self._target(".toml"), panel.save, self._tell_written, panel.as_read),
+            *(
+                Writer(title, target, write, self._tell_written, explain=self._in_table_words)
+                for title, target, write in (
+                    ("Sheet as a web page", lambda: self._target(f"-{self.paper.value}.html"), self._sheet),
+                    ("Sheet as PDF", lambda: self._target(f"-{self.paper.value}.pdf"), self._sheet),
+                    ("Take-off as a table (CSV)", lambda: self._target("-take-off.csv"), self._csv),
+                    ("Sheet as tables (CSV)", lambda: self._target("-sheet.csv"), self._sheet),
+                )
+            ),
         ]
         for box in (self.name, self.paper):
             box.observe(lambda change: self.calm(), "value")
-        self.where = widgets.HTML()
+        self.where, self.answer = widgets.HTML(), widgets.HTML(layout={"flex": "1 1 100%", "margin": "0"})
         save, *others = (writer.button for writer in self.writers)
-        self.parts = (label_of("Name", "44px"), self.name, save, label_of("Paper", "44px"), self.paper, *others)
+        self.parts = (
+            label_of("Name", "44px"),
+            self.name,
+            save,
+            label_of("Paper", "44px"),
+            self.paper,
+            *others,
+            self.answer,
+        )
 
     def follow(self, file: Path) -> None:
         """Suggests a name for what is made from this layout, and says where it goes."""
@@ -207,8 +243,15 @@ class Writing:
 
     def _tell_written(self, words: str, path: Path | None) -> None:
         """Tells what became of a file; in a room with the link by which the learner saves it."""
-        self.panel._tell(words)
+        self._say(words)
         self._tell_where((path and told_written(path)) or told_home(self.panel.files[self.panel.title]))
+
+    def _say(self, words: str) -> None:
+        """Says what became of a file, beside the buttons and in the panel's status line."""
+        self.panel._tell(words)
+        self.answer.value = (
+            f'<span role="status" style="font-size:15px;line-height:1.3">{escape(words)}</span>' if words else ""
+        )
 
     def _tell_where(self, said: str) -> None:
         """Shows HTML under the buttons that write."""
@@ -216,8 +259,12 @@ class Writing:
 
     def calm(self) -> None:
         """Takes every button back to its first press, for the reader did something else than press twice."""
+        self.answer.value = ""
         for writer in self.writers:
             writer.calm()
+
+    def _in_table_words(self, error: InputError) -> str:
+        return in_table_words(self.panel.document, error)
 
     def _target(self, ending: str) -> Path:
         """Gives the path of a file with this ending. Raises InputError."""
@@ -225,10 +272,10 @@ class Writing:
 
     def _sheet(self, path: Path, replace: bool) -> None:
         panel, paper = self.panel, self.paper.value
-        scene = panel.now()
-        panel._tell("… Writing. This takes some seconds, more where no single change was tried yet.")
+        scene = panel.finished()
+        self._say("… Writing. This takes some seconds, more where no single change was tried yet.")
         sheet = run_sheet(scene.layout, scene.found, panel.system, panel.changes, (paper,))
         save(sheet, path, paper, replace)
 
     def _csv(self, path: Path, replace: bool) -> None:
-        self.panel.document.layout().take_off().to_csv(path, replace)
+        self.panel.finished().layout.take_off().to_csv(path, replace)

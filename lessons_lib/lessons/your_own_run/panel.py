@@ -9,7 +9,7 @@ from pathlib import Path
 import ipywidgets as widgets
 
 from ...building import LayoutDocument
-from ...building.words import wait_words
+from ...building.source import Source
 from ...panels.controls import label_of
 from ...panels.page_state import follow_units
 from ...panels.panel_base import Live, large_button
@@ -18,22 +18,15 @@ from ...quantities.errors import InputError
 from ...storage.spelling import in_words_of
 from . import layout_results as results
 from . import own_files
-from .layout_table import LayoutTable, SettingsTable, fresh_row
+from .drafts import Drafts, Offer
+from .layout_table import SETTING, TABLES, LayoutTable, SettingsTable, fresh_row
 from .own_goods import opened_with_text
 from .picture import OwnRunPicture, OwnRunScene
+from .told import in_table_words, kind_of, so_far
 from .tries import TRIES
 from .trying import Trying
 
 TAPS, LEGS, CHANGES, TAKE_OFF = VIEWS = ("Taps", "Cold legs", "What to change first", "Take-off")
-SETTINGS = "settings"
-TABLES = {
-    "Legs": "leg",
-    "Taps": "tap",
-    "Tank, valve, night": SETTINGS,
-    "Nights": "night",
-    "Loop: to the tank": "loop.hot",
-    "Loop: back": "loop.return",
-}
 Part = namedtuple("Part", "label explained")
 PARTS = {
     "layout": Part("Layout", "Tern Bank's buildings, a template to begin from, and the files of your own folder"),
@@ -51,7 +44,10 @@ PARTS = {
     ),
     "rows": Part("+ and ×", "one more after this row; take this row out"),
     "undo": Part("Undo", "take the last change back, one after the other"),
-    "name": Part("Name", "of the files that are written; nothing is written over unless you press twice"),
+    "name": Part(
+        "Name",
+        "of the files that are written; a file that is not yours as you opened it is written over when you press twice",
+    ),
     "paper": Part("Paper", "of the sheet for a licensed contractor"),
 }
 
@@ -64,13 +60,15 @@ class OwnRun(Live):
     beside = True
 
     def __init__(self):
-        super().__init__(OwnRunPicture, results.readouts, headline)
+        super().__init__(OwnRunPicture, results.readouts, results.headline)
         self.controls = PARTS
         self.files: dict = {}  # title → Path
         self.documents: dict = {}  # title → (LayoutDocument, text as it lies on the disk)
         self.changes, self.title, self._setting = None, "", False
         self._drawn = (), self.system  # layout and units of what is shown
         self.tables: dict = {}
+        self.drafts, self._kept = Drafts(), ""  # work that is not saved; what is said of it
+        self.offer = Offer(self.drafts, self.take_up)
         self.tries = Tries(TRIES, self)
         self._build()
         self._list_files()
@@ -99,7 +97,25 @@ class OwnRun(Live):
         self._list_files()
         self.writing.follow(file)
         self.writing.calm()
+        self._keep_draft()
         self.update()
+
+    def take_up(self, draft) -> None:
+        """Opens work that was not saved, as one edit of the file as it was read then."""
+        title = self._title_of(draft.file)
+        try:
+            document = LayoutDocument(draft.read, draft.file.name)
+            document.take(draft.text)
+        except InputError as error:
+            self._tell(f"▲ Picture kept from before. {error}")
+            return
+        self.files[title], self.documents[title] = draft.file, (document, draft.read)
+        self.open(title)
+
+    def _title_of(self, file: Path) -> str:
+        """Gives what a file is called in the menu."""
+        known = {**own_files.ready_made(), **own_files.own(), **self.files}
+        return next((title for title, one in known.items() if one == file), str(file))
 
     def reset(self) -> None:
         """Opens the layout that the page opened with, without the edits that were tried on it."""
@@ -121,8 +137,7 @@ class OwnRun(Live):
         except InputError as error:
             self._tell(f"▲ {error}")
             return
-        self._list_files()
-        title = next((title for title, known in self.files.items() if known == file), str(file))
+        title = self._title_of(file)
         self.files[title] = file
         self.open(title)
         self._typed.value = ""
@@ -147,8 +162,15 @@ class OwnRun(Live):
         self._edit(lambda: self.document.change(kind, number, word, value), (*kind.split("."), number))
 
     def set(self, table: str, word: str, value) -> None:
-        """Another value in a table of which there is one."""
+        """Another value in a table of which there is one; a building keeps its name."""
+        if word == "name" and value is None:
+            self._refused((table,), "It needs a name.")
+            return
         self._edit(lambda: self.document.set(table, word, value), (table,))
+
+    def drop(self, table: str) -> None:
+        """Takes the mixing valve or the loop out of the house."""
+        self._edit(lambda: self.document.drop(table), (table,))
 
     def add(self, kind: str, number: int | None) -> None:
         """One more row, after that one or at the end."""
@@ -177,6 +199,7 @@ class OwnRun(Live):
             self._refused(path, str(error))
             return
         self.changes = None
+        self._keep_draft()
         if self._views.value == CHANGES:
             self._view()
         self.update()
@@ -203,7 +226,10 @@ class OwnRun(Live):
             except InputError as error:
                 self._complain(error)
                 return
-            self._tell(f"● Ready{self._unsaved()}")
+            missing = self.scene.layout.unfinished
+            for error in missing:
+                self._beside(error)
+            self._tell_work(f"▲ {so_far(self.document, missing)}" if missing else "● Ready")
 
     @contextmanager
     def _never_ready(self):
@@ -234,8 +260,15 @@ class OwnRun(Live):
         """
         if self._known() == self._drawn[0]:
             return self.scene
-        layout = self.document.layout()
+        layout = self.document.layout(so_far=True)
         return OwnRunScene(layout, layout.assess())
+
+    def finished(self) -> OwnRunScene:
+        """The layout as it stands, worked out. Raises InputError: something is not there yet."""
+        scene = self.now()
+        if scene.layout.unfinished:
+            raise scene.layout.unfinished[0]
+        return scene
 
     def _known(self) -> tuple:
         """Gives what a scene is known again by."""
@@ -248,29 +281,29 @@ class OwnRun(Live):
 
     def _complain(self, error: InputError) -> None:
         """Says an error beside its row where it has one on this table, and in the status line in any case."""
-        path, plain = getattr(error, "path", ()), getattr(error, "plain", str(error))
-        here = self._is_here(path) and self.table.say(path, plain)
-        self._tell(f"▲ Picture kept from before. {plain if here else error}")
+        self._beside(error)
+        self._tell_work(f"▲ Picture kept from before. {in_table_words(self.document, error)}")
 
-    def _is_here(self, path: tuple) -> bool:
-        """Says whether the table that is shown holds a place of the file."""
-        kind = ".".join(part for part in path if isinstance(part, str))
-        return (
-            TABLES[self._which.value] == SETTINGS
-            or kind == TABLES[self._which.value]
-            or kind.startswith(f"{TABLES[self._which.value]}.")
-        )
+    def _beside(self, error: InputError) -> bool:
+        """Says an error beside its row; False where the table that is shown does not hold its place of the file."""
+        path = getattr(error, "path", ())
+        return kind_of(path) == TABLES[self._which.value] and self.table.say(path, error.plain)
 
-    def _unsaved(self) -> str:
+    def _tell_work(self, words: str) -> None:
+        """Says how the layout stands, and whether it is saved."""
+        self._tell(f"{words.rstrip('.')}. {self._kept}" if self._kept else words)
+
+    def _keep_draft(self) -> None:
+        """Keeps what is not saved, so that nothing is lost when the page's Python ends."""
         document, saved = self.documents[self.title]
-        return ". Not saved yet." if document.text != saved else ""
+        self._kept = self.drafts.keep(self.files[self.title], saved, document.text)
 
     @property
     def table(self):
         """The table that is chosen; made when it is first asked for."""
         kind = TABLES[self._which.value]
         if kind not in self.tables:
-            self.tables[kind] = SettingsTable(self) if kind == SETTINGS else LayoutTable(kind, self)
+            self.tables[kind] = SettingsTable(self) if kind == SETTING else LayoutTable(kind, self)
         return self.tables[kind]
 
     def _turn_to(self) -> None:
@@ -300,13 +333,29 @@ class OwnRun(Live):
     def save(self, path: Path, replace: bool) -> str:
         """Write the layout; from here on it is the file that is open."""
         _, words = self.document.write(path, replace)
-        title = next((title for title, known in {**own_files.own(), **self.files}.items() if known == path), path.name)
-        document = self.documents.pop(self.title)[0]
+        title = self._title_of(path) if path in self.files.values() else path.name
+        document, saved = self.documents.pop(self.title)
+        self.drafts.keep(self.files[self.title], saved, saved)
         document.name, self.files[title] = path.name, path
         self.documents[title] = document, document.text
         self.title = title
         self._list_files()
+        self._keep_draft()
+        try:
+            self.finished()
+        except InputError as error:
+            return f"{words} It is not finished: {in_table_words(self.document, error)}".strip()
         return words
+
+    def as_read(self, path: Path) -> bool | None:
+        """Says whether a file still holds what this page read from it or wrote into it; None: it did neither."""
+        title = next((title for title, file in self.files.items() if file == path and title in self.documents), None)
+        if title is None:
+            return None
+        try:
+            return Source.of(path).text == self.documents[title][1]
+        except InputError:
+            return False
 
     # How it is laid out.
 
@@ -336,6 +385,7 @@ class OwnRun(Live):
         self._status.layout = {"margin": "0 0 0 8px", "flex": "1 1 240px"}
         self.widget = self._framed(
             bar,
+            self.offer.widget,
             self._shown,
             _row(self._views, self.trying.widget),
             self._results,
@@ -354,12 +404,6 @@ class OwnRun(Live):
         if self.title:
             self._menu.value = self.title
         self._setting = False
-
-
-def headline(scene: OwnRunScene, system: str) -> str:
-    """Says which tap is the slowest, and how long it takes."""
-    slow = scene.found.tap(scene.found.slowest)
-    return f"Slowest tap: {slow.name}, {wait_words(slow, system)}"
 
 
 def own_run() -> OwnRun:

@@ -11,6 +11,7 @@ from ...drawing.picture import Picture
 from ...quantities.display import show
 
 WIDTH, HEIGHT = 884, 440  # [px]
+NO_TAP = "no tap can be worked out yet."
 
 
 @dataclass(frozen=True)
@@ -39,18 +40,24 @@ class OwnRunPicture(Picture):
     def sentence(self, scene: OwnRunScene) -> str:
         """Tells of the slowest tap, the hottest tap and the coldest leg."""
         found = scene.found
-        slow, hot = found.tap(found.slowest), found.tap(found.hottest)
-        told = [f"{scene.layout.name}: {wait_words(slow, self.system)} at the slowest tap, {slow.name}."]
-        if np.isfinite(hot.delivered.magnitude):
-            told.append(
-                f"Hottest, {hot.name}: {show(hot.delivered, 'temperature', self.system)}, {burn_words(hot.delivered)}."
-            )
+        told = self._taps(scene) if found.taps else [f"{scene.layout.name}: {NO_TAP}"]
         if found.coldest is None:
             told.append("No leg lies where it can freeze.")
         else:
             leg = found.leg(found.coldest)
             told.append(f"First to freeze, {leg.leg}: without power {hours_words(leg.without_power, leg.rest)}.")
         return " ".join(told)
+
+    def _taps(self, scene: OwnRunScene) -> list[str]:
+        """Tells of the slowest tap and of the hottest, where water comes."""
+        found = scene.found
+        slow, hot = found.tap(found.slowest), found.tap(found.hottest)
+        told = [f"{scene.layout.name}: {wait_words(slow, self.system)} at the slowest tap, {slow.name}."]
+        if np.isfinite(hot.delivered.magnitude):
+            told.append(
+                f"Hottest, {hot.name}: {show(hot.delivered, 'temperature', self.system)}, {burn_words(hot.delivered)}."
+            )
+        return told
 
     def description(self, scene: OwnRunScene) -> str:
         return describe(scene.layout, scene.found, self.system)

@@ -29,7 +29,7 @@ class Trying:
             return
         panel = self.panel
         try:
-            steps = self._steps(panel.document.layout(), panel.document.text)
+            steps = self._steps(panel.finished().layout, panel.document.text)
         except InputError as error:
             panel._complain(error)
             return
@@ -54,7 +54,7 @@ class Trying:
             said = "Not tried to the end, for the layout was changed"
         else:
             said = "Stopped. These are the best of those that were tried" if stopped else "Tried"
-        panel._tell(f"● {said}{panel._unsaved()}")
+        panel._tell_work(f"● {said}")
 
     def _failed(self, reason: Exception) -> None:
         """Says what went wrong on the way."""
