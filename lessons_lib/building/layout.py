@@ -6,13 +6,13 @@ from functools import cached_property
 import numpy as np
 
 from ..quantities.results import Printed
-from ..quantities.units import Q_, Quantity
+from ..quantities.units import Q_, Quantity, to_base
 from ..runs.run import Run
 from ..runs.tape import TapePlan, bore_over, plan
 from . import changes, pieces, take_off, water
 from .frost import places_of
 from .invented import invented
-from .parts import Buying, Leg, Loop, NightSpec, TapeSupply, Valve
+from .parts import FLOOR, Buying, Leg, Loop, NightSpec, TapeSupply, Valve
 from .readings import LayoutAssessment, assess
 from .tree import Tree, loses_like
 
@@ -28,6 +28,7 @@ class Layout(Printed):
     night : NightSpec; tank_place : where the tank stands; valve : Valve or None
     legs, taps : tuples; loop : Loop or None
     tape_supply : TapeSupply; measured : tuple of Measured; buying : Buying
+    floors : (name, height above the tank's outlet) pairs, the lowest first; () where the file names none
     """
 
     name: str
@@ -45,6 +46,7 @@ class Layout(Printed):
     tape_supply: TapeSupply = field(repr=False)
     measured: tuple = field(repr=False)
     buying: Buying = field(repr=False)
+    floors: tuple = field(default=(), repr=False)
 
     @cached_property
     def tree(self) -> Tree:
@@ -112,6 +114,10 @@ class Layout(Printed):
         if leg.tape is None:
             return leg.pipe.outside_diameter.to("mm")
         return bore_over(leg.pipe, self.tape_supply.thickness or USUAL_TAPE)
+
+    def floor_of(self, level: float) -> str:
+        """The name of the floor that a level [m above the tank's outlet] belongs to; "" where the file names none."""
+        return next((name for name, height in self.floors[::-1] if to_base(height, FLOOR) <= level + 0.01), "")
 
     @cached_property
     def tap_legs(self) -> list[int]:

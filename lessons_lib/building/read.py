@@ -33,6 +33,7 @@ TABLES = (
     "tank",
     "valve",
     "places",
+    "floors",
     "usual",
     "leg",
     "tap",
@@ -89,6 +90,7 @@ def read(source: Source) -> Layout:
         tape_supply=_tape_supply(source, found),
         measured=tuple(map(_measured, _entries(source, found, "fittings_measured"))),
         buying=_buying(source, found),
+        floors=_floors(source, found),
     )
     check_legs(layout, source)
     check_taps(layout, source)
@@ -250,6 +252,18 @@ def _buying(source: Source, found: dict) -> parts.Buying:
         entry.quantity("saw_kerf", KERF, Q_(0.0, "mm")),
         tuple((pipe, stock.quantity(pipe, STOCK)) for pipe in stock.table),
     )
+
+
+def _floors(source: Source, found: dict) -> tuple:
+    """Names of floors with their heights above the tank's outlet, the lowest first."""
+    entry = _table(source, found, "floors")
+    for name in entry.table:
+        if not name.strip() or not name.isprintable() or len(name) > parts.FLOOR_NAME:
+            raise entry.fail(
+                name, f'a floor\'s name has 1 to {parts.FLOOR_NAME} letters in one line, like "upper floor" = "2.8 m".'
+            )
+    heights = [(name, entry.quantity(name, parts.FLOOR)) for name in entry.table]
+    return tuple(sorted(heights, key=lambda one: to_base(one[1], parts.FLOOR)))
 
 
 @cache
