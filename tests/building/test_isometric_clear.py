@@ -180,13 +180,13 @@ def random_house(chance: random.Random, count: int) -> tuple:
 
 @pytest.mark.parametrize("seed", range(10))
 def test_random_trees(built, seed):
-    """Ten trees each: the lines of all, of 2 to 24 legs, and three of them with their words."""
+    """Ten trees each: the lines of all, of 2 to 20 legs, and two of them with their words."""
     chance = random.Random(seed)
     for number in range(10):
-        house = built(*random_house(chance, chance.randint(2, 24)))
+        house = built(*random_house(chance, chance.randint(2, 20)))
         plan = Plan.of(house, 884, 420, {tap.leg: 9.0 * len(tap.name) for tap in house.taps})
         assert legs_that_lie_on_each_other(plan) == [], house.legs
-        if number > 2:
+        if number > 1:
             continue
         made = drawn(house, house.assess())
         assert legs_that_lie_on_each_other(made.plan) == [] and boxes_that_are_met(made) == [], house.legs

@@ -19,6 +19,7 @@ from .label_placement import FAR, LabelPlacer, Place
 
 __all__ = ["Isometric", "describe", "drawn_alone"]
 LINE, PADDING, MARGIN = 1.18, 4, 3  # from line to line by type size; within and around a label [px]
+SHORTEST = 8.0  # [px] between the points of a leg that has room for a number on it
 TIGHT, DIGIT = 2, 0.73  # [px] around a number on its leg; height of a digit by the type's size
 COMPASS = (96, 62)  # [px]
 SMALLEST = 0.35  # of the signs
@@ -157,23 +158,25 @@ class Isometric:
         if detail == NUMBERS:  # first those that stand on their own legs, where nothing else may
             on_line = [(variants, self._on_line(variants[0], room)) for variants in wanted]
             placed = [_Placed(variants[0], place) for variants, place in on_line if place]
-            wanted = [variants for variants, place in on_line if not place]
-            wanted.sort(key=lambda variants: variants[0] is not None and variants[0].on_line)
+            beside = [[replace(one[0], on_line=False)] for one, place in on_line if not place and _stands(one)]
+            wanted = [variants for variants, place in on_line if not place and not _stands(variants)] + beside
+            if len(labels) > 2 * MOST_NAMED:  # more words beside legs would only hide them
+                wanted = [variants for variants in wanted if variants[0] and variants[0].framed]
         for variants in wanted:
             if shorter > allowed:
                 break
-            fallen = self._first_that_fits(variants, room, len(labels) > 2 * MOST_NAMED)
+            fallen = self._first_that_fits(variants, room)
             if fallen is not None:
                 placed.append(fallen[0])
             shorter += fallen is None or fallen[1]
             missing += fallen is None and variants[-1] is not None
         return placed, shorter, missing
 
-    def _first_that_fits(self, variants, room: LabelPlacer, crowded: bool) -> tuple | None:
+    def _first_that_fits(self, variants, room: LabelPlacer) -> tuple | None:
         """A label at its place, and whether it is shorter than the first one; None where none fits. variants :
         longest first
         """
-        for label, reach in _tries(variants, crowded):
+        for label, reach in _tries(variants):
             if label.on_line:
                 place = self._on_line(label, room)
             else:
@@ -184,7 +187,9 @@ class Isometric:
 
     def _on_line(self, label: Label | None, room: LabelPlacer) -> Place | None:
         """The place of a label that stands on its own leg; None where it has none there."""
-        return room.on_line(*self._box(label), label.points, label.number) if label and label.on_line else None
+        if not label or not label.on_line or np.ptp(label.points, axis=0).max() < SHORTEST:
+            return None
+        return room.on_line(*self._box(label), label.points, label.number)
 
     def _put(self, pen: Pen, label: Label, place, plan: Plan, taps) -> None:
         """A label at its place, with a line to its point where that is far or something else is as near."""
@@ -234,18 +239,20 @@ class Isometric:
         return Text(text=text, size=TEXT, weight=weight, color=INK, **style)
 
 
-def _tries(variants, crowded: bool) -> list[tuple]:
+def _stands(variants) -> bool:
+    """Says whether the longest variant of a label stands on its own leg."""
+    return variants[0] is not None and variants[0].on_line
+
+
+def _tries(variants) -> list[tuple]:
     """(label, reach) pairs in the order in which they are tried.
 
-    variants : of one label, longest first, the last one or None; crowded : far numbers would only add lines
+    variants : of one label, longest first, the last one or None
     """
     *longer, last = variants
     found = [(label, NEAR) for label in longer] + [(label, FARTHEST) for label in longer[-1:]]
     if last is not None:
-        found += [
-            (last, NEAR),
-            (replace(last, on_line=False), FAR if crowded and not last.framed else ANYWHERE),
-        ]
+        found += [(last, NEAR), (replace(last, on_line=False), ANYWHERE)]
     return found
 
 

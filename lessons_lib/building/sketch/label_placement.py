@@ -10,6 +10,7 @@ import numpy as np
 CELL = 4  # [px]
 FAR = 14.0  # [px] a label farther from its point than this gets a line to it
 CROWDED, CROSSED = 0.5, 90.0  # [px] of distance that a taken cell around a place costs, and a line that its own crosses
+NOBODY = -1  # whose line it is that no label may stand on
 REACH = 2  # cells around a place that count as crowding
 TRIED, SAMPLED = 60, 200  # nearest places whose lines are looked at, and others all over the rest
 
@@ -34,8 +35,8 @@ class LabelPlacer:
         self.shape = int(height // CELL), int(width // CELL)
         self._taken = np.zeros(self.shape, dtype=np.int32)
         self._boxes: list = []  # (left, top, right, bottom)
-        self._lines: list = []  # (first, last, what it costs to cross it, whose it is)
-        self._sums = self._known = None
+        self._lines, self._fresh = np.empty((0, 6)), []  # x, y, x, y, what it costs to cross it, whose it is
+        self._sums = None
 
     def take_box(self, left: float, top: float, width: float, height: float) -> None:
         """Keeps this box free: nothing may be put here, and no label's line may cross it."""
@@ -45,19 +46,19 @@ class LabelPlacer:
         self._taken[y0 : min(y1, rows), x0 : min(x1, columns)] = 1
         self._boxes.append((left, top, left + width, top + height))
         corners = ((left, top), (left + width, top + height)), ((left, top + height), (left + width, top))
-        self._lines += [(*line, np.inf, None) for line in corners]
-        self._sums = self._known = None
+        self._fresh += [(*first, *last, np.inf, NOBODY) for first, last in corners]
+        self._sums = None
 
-    def take_line(self, first, last, whose=None, beside: int = 0) -> None:
-        """Keeps this line free of words. whose : what may stand on it; beside : cells on both sides, taken too"""
+    def take_line(self, first, last, whose: int | None = None, beside: int = 0) -> None:
+        """Keeps this line free of words. whose : number of what may stand on it; beside : cells on both sides, taken too"""
         rows, columns = self._cells(first, last)
         for down in range(-beside, beside + 1):
             for across in range(-beside, beside + 1):
                 self._taken[
                     np.clip(rows + down, 0, self.shape[0] - 1), np.clip(columns + across, 0, self.shape[1] - 1)
                 ] = 1
-        self._lines.append((first, last, CROSSED, whose))
-        self._sums = self._known = None
+        self._fresh.append((*first, *last, CROSSED, NOBODY if whose is None else whose))
+        self._sums = None
 
     def nearest(self, width: float, height: float, points, reach: float) -> Place | None:
         """The best free place for a label of this size, its line laid; None where none is within reach.
@@ -94,27 +95,26 @@ class LabelPlacer:
             self.take_line(place.edge, place.point, beside=1)
         return place
 
-    def on_line(self, width: float, height: float, points, whose) -> Place | None:
+    def on_line(self, width: float, height: float, points, whose: int) -> Place | None:
         """The first place for a label that stands on its own line, its middle on one of the points; None where
         something else is in the way.
         """
-        first, last, _, owners = self._all_lines()
-        others = np.array([owner is None or owner != whose for owner in owners], dtype=bool)
+        lines, boxes = self._all_lines(), np.array(self._boxes).reshape(-1, 4)
+        others = lines[lines[:, 5] != whose]
         for point in np.asarray(points):
             low, high = point - (width / 2, height / 2), point + (width / 2, height / 2)
-            covers = any((low < box[2:]).all() and (high > box[:2]).all() for box in map(np.array, self._boxes))
-            if not covers and not meets_box(first[others], last[others], low - 2, high + 2).any():
+            covers = (low < boxes[:, 2:]) & (high > boxes[:, :2])
+            if not covers.all(axis=1).any() and not meets_box(others[:, :2], others[:, 2:4], low - 2, high + 2).any():
                 self.take_box(*low, width, height)
                 return Place(*low.tolist(), tuple(point), tuple(point), 0.0)
         return None
 
-    def _all_lines(self) -> tuple:
-        """Gives the first and last points of all lines, (lines, 2), what they cost, and whose they are."""
-        if self._known is None:
-            first, last, costs, owners = zip(*self._lines) if self._lines else ((),) * 4
-            ends = (np.array(one, dtype=float).reshape(-1, 2) for one in (first, last))
-            self._known = *ends, np.array(costs, dtype=float), owners
-        return self._known
+    def _all_lines(self) -> np.ndarray:
+        """Gives every line as a row: x, y, x, y, what it costs to cross it, whose it is."""
+        if self._fresh:
+            self._lines = np.vstack([self._lines, np.array(self._fresh, dtype=float)])
+            self._fresh = []
+        return self._lines
 
     def _count(self, x, y, across: int, down: int, around: int) -> np.ndarray:
         """Taken cells beneath a label at each place, (rows, columns). around : cells beyond its edges that count too"""
@@ -139,10 +139,10 @@ class LabelPlacer:
 
     def _crossed(self, edge, point, distance) -> np.ndarray:
         """Cost of what each label's line would cross, but for what lies at its point; inf: words."""
-        first, last, costs, _ = self._all_lines()
+        lines = self._all_lines()
         share = 1 - FAR / 2 / np.maximum(distance, FAR)
-        crossed = crosses(edge, edge + share[:, np.newaxis] * (point - edge), first, last)
-        return np.where(crossed, costs, 0.0).sum(axis=1)
+        crossed = crosses(edge, edge + share[:, np.newaxis] * (point - edge), lines[:, :2], lines[:, 2:4])
+        return np.where(crossed, lines[:, 4], 0.0).sum(axis=1)
 
     def _cells(self, first, last) -> tuple:
         """The cells that a line passes."""
