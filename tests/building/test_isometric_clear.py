@@ -15,6 +15,7 @@ from lessons_lib.building.sketch.isometric import Isometric
 from lessons_lib.building.sketch.isometric_plan import Plan
 from lessons_lib.drawing.canvas import Canvas
 from lessons_lib.quantities.display import SYSTEMS
+from lessons_lib.quantities.errors import InputError
 from lessons_lib.storage.tables import DATA
 
 from .two_storeys import text as two_storeys
@@ -193,3 +194,14 @@ def test_random_trees(built, seed):
         assert made.without_label == [] and reach(made).max() >= (0.8 if len(house.legs) > 3 else 0.6)
         told = " | ".join(text for text, *_ in made.boxes)
         assert all(tap.name in told for tap in house.taps)
+
+
+@pytest.mark.parametrize(
+    "line, said",
+    [('"cellar" = 3', "carries no unit"), (f'"{"c" * 25}" = "-1.4 m"', "a floor's name has 1 to 24 letters")],
+)
+def test_a_floor_that_cannot_be_read_says_what_to_write(tmp_path, line, said):
+    file = tmp_path / "house.toml"
+    file.write_text(two_storeys().replace('"cellar" = "-1.4 m"', line), encoding="utf-8")
+    with pytest.raises(InputError, match=said):
+        load_layout(file)

@@ -1,7 +1,7 @@
 """How long each leg is drawn, so that nothing lies on anything else: whole steps, as on a fitter's isometric paper.
 
-An isometric of pipes need not be to scale. So many choices of lengths are tried at once, the clearest of them is changed
-a little, and so on. Points on paper are complex numbers here, x + y i, in pixels with y downwards.
+An isometric of pipes need not be to scale. So many choices of lengths are tried at once, the clearest of them is
+changed a little, and so on. Points on paper are complex numbers here, x + y i, in pixels with y downwards.
 """
 
 from functools import lru_cache

@@ -50,7 +50,7 @@ class LabelPlacer:
         self._sums = None
 
     def take_line(self, first, last, whose: int | None = None, beside: int = 0) -> None:
-        """Keeps this line free of words. whose : number of what may stand on it; beside : cells on both sides, taken too"""
+        """Keeps this line free of words. whose : number of what may stand there; beside : cells on both sides too"""
         rows, columns = self._cells(first, last)
         for down in range(-beside, beside + 1):
             for across in range(-beside, beside + 1):
