@@ -7,14 +7,14 @@ import numpy as np
 
 from ..quantities.display import system_of
 from ..quantities.results import Printed
-from ..quantities.units import Q_, Quantity
+from ..quantities.units import Q_, Quantity, to_base
 from ..runs.run import Run
 from ..runs.tape import TapePlan, bore_over, plan
 from . import changes, pieces, take_off, water
 from .frost import places_of
 from .invented import invented
 from .kept import kept
-from .parts import Buying, Leg, Loop, NightSpec, TapeSupply, Valve
+from .parts import FLOOR, Buying, Leg, Loop, NightSpec, TapeSupply, Valve
 from .readings import LayoutAssessment, assess
 from .source import NO_LENGTH
 from .tree import Tree, loses_like
@@ -32,6 +32,7 @@ class Layout(Printed):
     tank_place : where the tank stands; valve : Valve or None
     legs, taps : tuples; loop : Loop or None
     tape_supply : TapeSupply; measured : tuple of Measured; buying : Buying
+    floors : (name, height above the tank's outlet) pairs, the lowest first; () where the file names none
     unfinished : of a layout read as far as it goes, an Unfinished for each piece that is not there yet; else empty
     """
 
@@ -53,7 +54,8 @@ class Layout(Printed):
     tape_supply: TapeSupply = field(repr=False)
     measured: tuple = field(repr=False)
     buying: Buying = field(repr=False)
-    unfinished: tuple = field(repr=False, default=())
+    floors: tuple = field(default=(), repr=False)
+    unfinished: tuple = field(default=(), repr=False)
     also: tuple = field(default=(), repr=False)
 
     @property
@@ -124,6 +126,10 @@ class Layout(Printed):
         if leg.tape is None:
             return leg.pipe.outside_diameter.to("mm")
         return bore_over(leg.pipe, self.tape_supply.thickness or USUAL_TAPE)
+
+    def floor_of(self, level: float) -> str:
+        """The name of the floor that a level [m above the tank's outlet] belongs to; "" where the file names none."""
+        return next((name for name, height in self.floors[::-1] if to_base(height, FLOOR) <= level + 0.01), "")
 
     @cached_property
     def no_length(self) -> set:

@@ -19,9 +19,11 @@ OPPOSITE = {"north": "south", "south": "north", "east": "west", "west": "east", 
 INDOORS, CRAWLSPACE, OUTDOORS, BURIED = PLACES = ("indoors", "crawlspace", "outdoors", "buried")
 KINDS = ("sink", "shower", "bath")
 START, END = "start", "end"
+FLOOR_NAME = 24  # letters
 LEG_LENGTH = Domain("length", "m", 0, 300, 'Q_(6, "m")', above_low=True)
 TAP_FLOW = Domain("flow", "m**3/s", 0, 0.002, 'Q_(6, "L/min")', above_low=True)
 HOURS = Domain("hours without power", "s", 0, 2.6e5, 'Q_(3, "hour")')
+FLOOR = Domain("height of a floor above the tank's outlet", "m", -100, 100, 'Q_(2.8, "m")')
 SHARE = Domain("share", "percent", 0, 100, 'Q_(5, "percent")')
 
 

@@ -36,6 +36,7 @@ TABLES = (
     "tank",
     "valve",
     "places",
+    "floors",
     "usual",
     "leg",
     "tap",
@@ -105,6 +106,7 @@ def read(source: Source, so_far: bool = False) -> Layout:
         tape_supply=_as_before(source, found, "tape", _tape_supply),
         measured=_as_before(source, found, "fittings_measured", _all_measured),
         buying=_as_before(source, found, "buy", _buying),
+        floors=_floors(source, found),
     )
     check_legs(layout, source)
     layout = replace(layout, unfinished=tuple(unfinished))
@@ -319,6 +321,18 @@ def _buying(source: Source, found: dict) -> parts.Buying:
         entry.quantity("saw_kerf", KERF, Q_(0.0, "mm")),
         tuple((pipe, stock.quantity(pipe, STOCK)) for pipe in stock.table),
     )
+
+
+def _floors(source: Source, found: dict) -> tuple:
+    """Names of floors with their heights above the tank's outlet, the lowest first."""
+    entry = _table(source, found, "floors")
+    for name in entry.table:
+        if not name.strip() or not name.isprintable() or len(name) > parts.FLOOR_NAME:
+            raise entry.fail(
+                name, f'a floor\'s name has 1 to {parts.FLOOR_NAME} letters in one line, like "upper floor" = "2.8 m".'
+            )
+    heights = [(name, entry.quantity(name, parts.FLOOR)) for name in entry.table]
+    return tuple(sorted(heights, key=lambda one: to_base(one[1], parts.FLOOR)))
 
 
 @cache

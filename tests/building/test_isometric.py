@@ -9,7 +9,8 @@ import pytest
 
 from lessons_lib import Q_, load_layout
 from lessons_lib.building.sketch.isometric import Isometric, describe, drawn_alone
-from lessons_lib.building.sketch.isometric_plan import Plan, crossings
+from lessons_lib.building.sketch.isometric_lengths import apart_and_crossed
+from lessons_lib.building.sketch.isometric_plan import Plan
 from lessons_lib.building.sketch.isometric_signs import LOOKS
 from lessons_lib.building.sketch.isometric_words import COLDEST, HOTTEST, SLOWEST, LabelWords
 from lessons_lib.building.sketch.label_placement import LabelPlacer
@@ -19,7 +20,7 @@ from lessons_lib.quantities.display import SYSTEMS, measured
 from lessons_lib.storage.tables import DATA
 
 BUILDINGS = ("workshop", "bunk_cabin", "wash_house")
-SIZES = ((1000, 620), (1090, 440))
+SIZES = ((1000, 620), (884, 500))
 COS30 = 0.8660254
 
 
@@ -39,35 +40,57 @@ def sketch(house, found, system=SYSTEMS[0], size=SIZES[0]) -> Isometric:
 # --- where the lines lie
 
 
-def test_the_cabins_ends_by_hand(houses):
-    """Middle length (5 ft + 8 ft) / 2 = 1.9812 m; drawn from 0.35 x 3.9624 = 1.38684 m to 3.9624 m. North, east, up of each end:"""
-    long, short = 3.9624, 1.38684
-    by_hand = [
-        (0, long, 0),
-        (0, long, 3),
-        (0, 2 * long, 3),
-        (long, 2 * long, 3),
-        (long, 2 * long, 3 + short),
-        (long, 2 * long + 1.524, 3 + short),
-        (long, 2 * long + 1.524, 3 + 2 * short),
-        (long, 2 * long - 2.4384, 3 + short),
-        (long + short, 2 * long - 2.4384, 3 + short),
-        (long, 2 * long - 2.4384 - short, 3 + short),
-    ]
-    plan = Plan.of(houses["bunk_cabin"][0], 0, 0, 1000, 620)
-    scale = plan.legs[1].length / 3  # the second leg goes 3 m up and is drawn so
-    for drawn, (north, east, up) in zip(plan.legs, by_hand):
-        expected = plan.outlet + scale * np.array([COS30 * (north + east), 0.5 * (east - north) - up])
-        assert drawn.end == pytest.approx(expected, abs=0.01), drawn.leg.name
-    assert [drawn.number for drawn in plan.legs if drawn.shortened] == [1, 4]
+def plan_of(house, size=SIZES[0], names=True) -> Plan:
+    return Plan.of(house, *size, {tap.leg: 9.0 * len(tap.name) for tap in house.taps} if names else {})
+
+
+ON_PAPER = {  # by hand: north to the upper right, east to the lower right, 30 degrees; y downwards
+    "north": (COS30, -0.5),
+    "south": (-COS30, 0.5),
+    "east": (COS30, 0.5),
+    "west": (-COS30, -0.5),
+    "up": (0, -1),
+    "down": (0, 1),
+}
+
+
+@pytest.mark.parametrize("name", BUILDINGS)
+def test_each_leg_runs_its_own_way_from_the_end_of_the_leg_before(houses, name):
+    house = houses[name][0]
+    plan = plan_of(house)
+    ends = {"tank": plan.outlet, **{drawn.leg.name: drawn.end for drawn in plan.legs[: len(house.legs)]}}
+    for drawn in plan.legs:
+        assert drawn.along == pytest.approx(np.array(ON_PAPER[drawn.leg.go])), drawn.leg.name
+        looped = drawn.level is None
+        assert looped or drawn.start == pytest.approx(ends[drawn.leg.start])
+
+
+def test_the_cabins_legs_are_whole_steps_and_its_levels_are_those_of_the_file(houses):
+    plan = plan_of(houses["bunk_cabin"][0])
+    lengths = np.array([drawn.length for drawn in plan.legs])
+    steps = lengths / lengths.min()
+    shares = [share for share in (1, 2, 3, 4) if np.allclose(share * steps, np.round(share * steps), atol=1e-6)]
+    assert shares, f"{steps} have no common step"
     levels = [0, 3, 3, 3, 3.6096, 3.6096, 4.8288, 3.6096, 3.6096, 3.6096]
     assert [drawn.level for drawn in plan.legs] == pytest.approx(levels, abs=1e-9)
+    true = np.array([drawn.leg.length.to("m").magnitude for drawn in plan.legs])
+    short = lengths / true < 0.5 * np.median(lengths / true)
+    assert [drawn.shortened for drawn in plan.legs] == short.tolist() and short[0]
+
+
+def test_legs_of_nearly_one_length_are_drawn_in_proportion(built):
+    house = built(
+        [("a", "tank", "up", "2 m", ""), ("b", "a", "north", "3 m", ""), ("c", "b", "down", "2.5 m", "")],
+        [("t", "c", "6 L/min")],
+    )
+    plan = plan_of(house)
+    assert plan.to_scale and plan.legs[1].length / plan.legs[0].length == pytest.approx(1.5)
 
 
 @pytest.mark.parametrize("name", BUILDINGS)
 @pytest.mark.parametrize("size", SIZES)
 def test_everything_lies_within_the_field_and_nothing_on_the_tank(houses, name, size):
-    plan = Plan.of(houses[name][0], 0, 0, *size)
+    plan = plan_of(houses[name][0], size)
     ends = np.array([end for drawn in plan.legs for end in (drawn.start, drawn.end)])
     assert np.all(ends >= 0) and np.all(ends <= size)
     x, y, wide, high = plan.tank
@@ -78,7 +101,7 @@ def test_everything_lies_within_the_field_and_nothing_on_the_tank(houses, name, 
 
 def test_the_loops_lines_run_beside_each_other_and_meet_the_heat_pump(houses):
     house = houses["workshop"][0]
-    plan = Plan.of(house, 0, 0, 1000, 620)
+    plan = plan_of(house)
     hot, back = plan.legs[6:9], plan.legs[9:]
     for one, two in zip(hot, back[::-1]):
         assert one.start - two.end == pytest.approx(np.array([20, 30])) and one.end - two.start == pytest.approx(
@@ -88,12 +111,17 @@ def test_the_loops_lines_run_beside_each_other_and_meet_the_heat_pump(houses):
     assert all(drawn.level is None for drawn in (*hot, *back))
 
 
-def test_crossings():
-    first, last = np.array([(0.0, 0.0), (0.0, 2.0), (2.0, 2.0)]), np.array([(2.0, 2.0), (2.0, 0.0), (4.0, 4.0)])
-    assert crossings(first, last) == 1  # the first two cross; the third begins where the first ends
-    assert (
-        crossings(np.array([(0.0, 0.0), (1.0, 0.0)]), np.array([(3.0, 0.0), (2.0, 0.0)])) == 1
-    )  # one lies on the other
+def test_the_distance_of_lines_by_hand():
+    def one(a, b, c, d):
+        ends = [np.array([complex(*point)]) for point in (a, b, c, d)]
+        turns = [np.conj((last - first) / abs(last - first)) for first, last in (ends[:2], ends[2:])]
+        apart, crossed = apart_and_crossed(*ends, *turns)
+        return float(apart[0]), bool(crossed[0])
+
+    assert one((0, 0), (4, 0), (2, -1), (2, 3)) == (1.0, True)  # the nearest end is 1 beyond the other line
+    assert one((0, 0), (4, 0), (7, 4), (7, 9)) == (5.0, False)  # 3 beyond, 4 down
+    assert one((0, 0), (4, 0), (1, 2), (3, 2)) == (2.0, False)  # beside
+    assert one((0, 0), (4, 0), (4, 0), (4, 3)) == (0.0, False)  # a corner is no crossing
 
 
 def test_places_are_told_apart_without_colour():

@@ -20,6 +20,10 @@ indoors = "19 °C"
 crawlspace = "1 °C"
 buried = "6 °C"
 depth = "80 cm"
+[floors]
+"cellar" = "-1.4 m"
+"ground floor" = "1.2 m"
+"upper floor" = "3.9 m"
 [tape]
 hold = "4 °C"
 voltage = "230 V"

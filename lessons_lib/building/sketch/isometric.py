@@ -14,19 +14,21 @@ from ...quantities.display import show
 from .isometric_legend import SketchLegend
 from .isometric_plan import Plan
 from .isometric_signs import Pen
-from .isometric_words import DETAILS, NUMBERS, Label, LabelWords, along_shares, describe, valve_at
+from .isometric_words import DETAILS, NUMBERS, Label, LabelWords, along_shares, clipped, describe, valve_at
 from .label_placement import FAR, LabelPlacer, Place
 
 __all__ = ["Isometric", "describe", "drawn_alone"]
 LINE, PADDING, MARGIN = 1.18, 4, 3  # from line to line by type size; within and around a label [px]
+SHORTEST = 8.0  # [px] between the points of a leg that has room for a number on it
+TIGHT, DIGIT = 2, 0.73  # [px] around a number on its leg; height of a digit by the type's size
 COMPASS = (96, 62)  # [px]
 SMALLEST = 0.35  # of the signs
 SHORTENED = (0.2, 0.5, 1.0)  # of the labels that may be shorter than the detail asks; if more must, all are
 NEAR, FARTHEST = 40.0, 90.0  # [px] from a label to its point: where a shorter one is tried, and at most
+SAME = 3.0  # [px] two things are as near as each other
 ANYWHERE = 2000.0  # [px] for marks, which are never left out
-LEFT_OUT = "{} legs have no label here: the list has all."
+LEFT_OUT, ONE_LEFT_OUT = "{} legs have no label here: the list has all.", "One leg has no label here: the list has all."
 MOST_NAMED = 60  # legs; in a larger building they have numbers only
-ON_LINE = 11  # cells that a leg's own line takes of the number on it
 
 
 class _Placed(NamedTuple):
@@ -41,6 +43,7 @@ class Isometric:
 
     boxes : (text, left, top, right, bottom) of every label of the last sketch, in pixels from the field's corner
     without_label : numbers of the legs that found no room for one
+    plan, bottom : where everything lies, and the upper edge of the legend, of the last sketch
     """
 
     def __init__(self, canvas: Canvas, left: int, top: int, width: int, height: int):
@@ -57,8 +60,11 @@ class Isometric:
         self.artists, self.boxes, self.without_label = [], [], []
         told = LabelWords(layout, assessment, system)
         legend = SketchLegend(layout, self.size[0], self._width)
-        bottom = self.size[1] - legend.height([*told.notes(False), LEFT_OUT])
-        plan = Plan.of(layout, 0, 0, self.size[0], bottom)
+        self.bottom = bottom = self.size[1] - legend.height([*told.notes(False), LEFT_OUT])
+        named = layout.taps if len(layout.all_legs) <= MOST_NAMED else ()
+        self.plan = plan = Plan.of(
+            layout, self.size[0], bottom, {tap.leg: self._width(clipped(tap.name), True) for tap in named}
+        )
         pen = Pen(self.axes, _sign_size(plan))
         room = LabelPlacer(*self.size)
         self._pipes(pen, plan, layout, told)
@@ -77,7 +83,7 @@ class Isometric:
         ranked = {drawn.number: rank for rank, drawn in enumerate(sorted(plan.legs, key=lambda one: one.depth))}
         for drawn in plan.legs:
             order = 2 + 0.9 * ranked[drawn.number] / len(plan.legs)
-            pen.pipe(drawn.leg, drawn.start, drawn.end, order)
+            pen.pipe(drawn, order)
             inset = min(9 * pen.size, 0.35 * drawn.length)
             for fitting, at in zip(
                 layout.ends[drawn.leg.name], (drawn.start + inset * drawn.along, drawn.end - inset * drawn.along)
@@ -104,8 +110,8 @@ class Isometric:
 
     def _take(self, room: LabelPlacer, pen: Pen, plan: Plan, bottom: float) -> None:
         """Words keep off what is drawn, off the legend and off the edge."""
-        for first, last in pen.lines:
-            room.take_line(first, last)
+        for first, last, whose in pen.lines:
+            room.take_line(first, last, whose)
         for body in filter(None, (plan.tank, plan.pump)):
             room.take_box(body[0] - 2, body[1] - 2, body[2] + 4, body[3] + 4)
         width, height = self.size
@@ -133,52 +139,69 @@ class Isometric:
                 self._write(letter, x, y + 6, bold=True, ha="center")
 
     def _labels(self, pen: Pen, told: LabelWords, plan: Plan, room: LabelPlacer) -> None:
-        """The fullest words for which there is room."""
+        """The fullest words for which there is room; only where even the shortest find none, a leg has no label."""
         labels = told.labels(plan, pen.size)
         for detail in DETAILS if len(plan.legs) <= MOST_NAMED else (NUMBERS,):
-            placed, shorter = self._placed(labels, detail, deepcopy(room))
-            if shorter <= SHORTENED[detail] * len(labels):
+            placed, shorter, missing = self._placed(labels, detail, deepcopy(room))
+            if shorter <= SHORTENED[detail] * len(labels) and not missing:
                 break
         for label, place in placed:
-            self._put(pen, label, place)
+            self._put(pen, label, place, plan, told.taps)
         shown = {label.number for label, _ in placed}
         self.without_label = [drawn.number for drawn in plan.legs if drawn.number not in shown]
 
-    def _placed(self, labels, detail: int, room: LabelPlacer) -> tuple[list, int]:
-        """Labels at their places in this detail or in less, and how many have less."""
-        placed, shorter, allowed = [], 0, SHORTENED[detail] * len(labels)
-        for variants in labels:
+    def _placed(self, labels, detail: int, room: LabelPlacer) -> tuple[list, int, int]:
+        """Labels at their places in this detail or in less, how many have less, and how many that must be there are
+        not.
+        """
+        placed: list = []
+        shorter, missing, allowed = 0, 0, SHORTENED[detail] * len(labels)
+        wanted = [variants[detail:] for variants in labels]
+        if detail == NUMBERS:  # first those that stand on their own legs, where nothing else may
+            on_line = [(variants, self._on_line(variants[0], room)) for variants in wanted]
+            placed = [_Placed(variants[0], place) for variants, place in on_line if place]
+            beside = [[replace(one[0], on_line=False)] for one, place in on_line if not place and _stands(one)]
+            wanted = [variants for variants, place in on_line if not place and not _stands(variants)] + beside
+            if len(labels) > 2 * MOST_NAMED:  # more words beside legs would only hide them
+                wanted = [variants for variants in wanted if variants[0] and variants[0].framed]
+        for variants in wanted:
             if shorter > allowed:
                 break
-            fallen = self._first_that_fits(variants[detail:], room, len(labels) > 2 * MOST_NAMED)
+            fallen = self._first_that_fits(variants, room)
             if fallen is not None:
                 placed.append(fallen[0])
             shorter += fallen is None or fallen[1]
-        return placed, shorter
+            missing += fallen is None and variants[-1] is not None
+        return placed, shorter, missing
 
-    def _first_that_fits(self, variants, room: LabelPlacer, crowded: bool) -> tuple | None:
+    def _first_that_fits(self, variants, room: LabelPlacer) -> tuple | None:
         """A label at its place, and whether it is shorter than the first one; None where none fits. variants :
         longest first
         """
-        for label, reach in _tries(variants, crowded):
-            width, height = (side + 2 * MARGIN for side in self._box(label))
+        for label, reach in _tries(variants):
             if label.on_line:
-                place = room.on_line(width - 2 * MARGIN, height - 2 * MARGIN, label.points, ON_LINE)
+                place = self._on_line(label, room)
             else:
-                place = room.nearest(width, height, label.points, reach)
+                place = room.nearest(*(side + 2 * MARGIN for side in self._box(label)), label.points, reach)
             if place is not None:
                 return _Placed(label, place), label is not variants[0]
         return None
 
-    def _put(self, pen: Pen, label: Label, place) -> None:
-        """A label at its place, with a line to its point where that is far."""
+    def _on_line(self, label: Label | None, room: LabelPlacer) -> Place | None:
+        """The place of a label that stands on its own leg; None where it has none there."""
+        if not label or not label.on_line or np.ptp(label.points, axis=0).max() < SHORTEST:
+            return None
+        return room.on_line(*self._box(label), label.points, label.number)
+
+    def _put(self, pen: Pen, label: Label, place, plan: Plan, taps) -> None:
+        """A label at its place, with a line to its point where that is far or something else is as near."""
         width, height = self._box(label)
         aside = 0 if label.on_line else MARGIN
         left, top = place.left + aside, place.top + aside
+        corners = np.array([(left, top), (left + width, top + height)])
         self.boxes.append((label.lines[0][0], left, top, left + width, top + height))
-        if place.distance > FAR:
-            edge = np.clip(place.point, (left, top), (left + width, top + height))
-            pen.line([edge, place.point], 0.9, FAINT, order=3.3)
+        if place.distance > FAR or not label.on_line and _another_is_near(corners, place.point, label, plan, taps):
+            pen.line([np.clip(place.point, *corners), place.point], 0.9, FAINT, order=3.3)
         if label.framed or label.on_line:
             looks = (
                 {"fc": "none", "ec": INK, "lw": 1.4, "zorder": 4}
@@ -186,17 +209,23 @@ class Isometric:
                 else {"fc": PAPER, "ec": "none", "zorder": 5}
             )
             self.artists.append(self.axes.add_patch(Rectangle((left, top), width, height, **looks)))
+        if label.on_line:
+            self._write(label.lines[0][0], left + TIGHT, top + height - TIGHT, True)
+            return
         for number, (text, bold) in enumerate(label.lines, 1):
             self._write(text, left + PADDING, top + PADDING + number * LINE * TYPE_SIZE - 0.22 * TYPE_SIZE, bold)
 
     def _left_out(self) -> list[str]:
         """Said where labels found no room."""
         count = len(self.without_label)
-        return [LEFT_OUT.format(count)] if count else []
+        return [] if count == 0 else [ONE_LEFT_OUT] if count == 1 else [LEFT_OUT.format(count)]
 
     def _box(self, label: Label) -> tuple[float, float]:
         """Width and height of a label [px]."""
         wide = max(self._width(text, bold) for text, bold in label.lines)
+        if label.on_line:
+            return wide + 2 * TIGHT, DIGIT * TYPE_SIZE + 2 * TIGHT
+        wide += PADDING if label.framed else 0  # its signs are wider in some typefaces
         return wide + 2 * PADDING, len(label.lines) * LINE * TYPE_SIZE + 2 * PADDING
 
     def _width(self, text: str, bold: bool = False) -> float:
@@ -212,19 +241,37 @@ class Isometric:
         return Text(text=text, size=TEXT, weight=weight, color=INK, **style)
 
 
-def _tries(variants, crowded: bool) -> list[tuple]:
+def _stands(variants) -> bool:
+    """Says whether the longest variant of a label stands on its own leg."""
+    return variants[0] is not None and variants[0].on_line
+
+
+def _tries(variants) -> list[tuple]:
     """(label, reach) pairs in the order in which they are tried.
 
-    variants : of one label, longest first, the last one or None; crowded : far numbers would only add lines
+    variants : of one label, longest first, the last one or None
     """
     *longer, last = variants
     found = [(label, NEAR) for label in longer] + [(label, FARTHEST) for label in longer[-1:]]
     if last is not None:
-        found += [
-            (last, NEAR),
-            (replace(last, on_line=False), ANYWHERE if last.framed else FAR if crowded else FARTHEST),
-        ]
+        found += [(last, NEAR), (replace(last, on_line=False), ANYWHERE)]
     return found
+
+
+def _another_is_near(corners, point, label: Label, plan: Plan, taps) -> bool:
+    """Says whether a label with these corners seems to speak of another leg or tap. point : its own, (x, y)"""
+
+    def away(points):
+        return np.hypot(*np.maximum(np.maximum(corners[0] - points, points - corners[1]), 0.0).T).min()
+
+    shares = np.linspace(0, 1, 30)[:, np.newaxis] if label.number else np.array([[1.0]])
+    others = [
+        drawn
+        for drawn in plan.legs
+        if drawn.number not in (label.number, label.tap) and (label.number or label.tap and drawn.leg.name in taps)
+    ]
+    own = away(np.array([point])) + SAME
+    return any(away(drawn.start + shares * (drawn.end - drawn.start)) < own for drawn in others)
 
 
 def _sign_size(plan: Plan) -> float:

@@ -21,7 +21,8 @@ TICK, VALVE = 7.0, 8.0  # [px] half a joint's tick; half a valve
 class Pen:
     """Collects lines and shapes in pixels and draws them at once: a building has thousands.
 
-    size : of the signs, 1 where there is room; lines : pairs of points that words keep off
+    size : of the signs, 1 where there is room; lines : pairs of points that words keep off, and the number of the leg
+    that a pipe is of, None for signs
     """
 
     def __init__(self, axes, size: float = 1.0):
@@ -31,16 +32,16 @@ class Pen:
         self._shapes: list = []
         self._bodies: list = []
 
-    def line(self, points, width: float = 1.4, colour=INK, look="-", order: float = 3.0, keep: bool = True) -> None:
-        """Draws a line through points. order : larger is drawn later; keep : words keep off it"""
+    def line(self, points, width=1.4, colour=INK, look="-", order=3.0, keep=True, whose=None) -> None:
+        """Draws a line through points. order : larger is drawn later; keep : words keep off it; whose : see lines"""
         self._strokes.append((order, np.asarray(points, dtype=float), width, colour, look))
         if keep:
-            self.lines += list(zip(points, points[1:]))
+            self.lines += [(*ends, whose) for ends in zip(points, points[1:])]
 
     def shape(self, points, filled: bool) -> None:
         """A closed shape above the lines, black or white inside."""
         self._shapes.append((np.asarray(points, dtype=float), INK if filled else PAPER))
-        self.lines += list(zip(points, [*points[1:], points[0]]))
+        self.lines += [(*ends, None) for ends in zip(points, [*points[1:], points[0]])]
 
     def artists(self) -> list:
         """Put everything on the axes; returns what was put there."""
@@ -66,13 +67,14 @@ class Pen:
             )
         )
 
-    def pipe(self, leg, start, end, order: float) -> None:
-        """A pipe in the line of its place, over a white strip that parts it from what lies behind."""
-        start, end = np.asarray(start), np.asarray(end)
-        inset = min(0.2, 9 / max(np.hypot(*(end - start)), 1e-9)) * (end - start)
+    def pipe(self, drawn, order: float) -> None:
+        """A leg in the line of its place, over a white strip that parts it from what lies behind: the pipe behind is
+        broken for five times a line's width or more (ISO 6412-1, as quoted from memory).
+        """
+        inset = min(0.2, 9 / max(drawn.length, 1e-9)) * (drawn.end - drawn.start)
         width = PIPE * max(self.size, 0.6)
-        self.line([start + inset, end - inset], 3.2 * width, PAPER, order=order, keep=False)
-        self.line([start, end], width, look=LOOKS[leg.place], order=order + 0.001)
+        self.line([drawn.start + inset, drawn.end - inset], 5 * width, PAPER, order=order, keep=False)
+        self.line([drawn.start, drawn.end], width, look=LOOKS[drawn.leg.place], order=order + 0.001, whose=drawn.number)
 
     def tick(self, at, along, order: float = 3.0) -> None:
         """A short stroke across a pipe: here it meets a fitting."""

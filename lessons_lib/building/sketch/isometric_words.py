@@ -2,6 +2,7 @@
 
 from collections import Counter
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 
@@ -15,6 +16,7 @@ from .isometric_plan import Plan
 FULL, SHORT, NUMBERS = DETAILS = (0, 1, 2)  # with names; without; numbers of legs only
 NAME = 24  # letters of a name that fit on the sketch
 COLDEST, SLOWEST, HOTTEST = "❄ coldest", "◆ slowest", "☀ hottest"  # no verdicts: none of their shapes
+STOREY = 2.0  # [m] two levels this far apart are two floors, where the file names none
 MOST_RANGES = 8  # of legs in the note on pipes
 ABOUT = {
     True: ("Lengths in proportion, middle to middle.",),
@@ -28,6 +30,7 @@ class Label:
 
     lines : (text, bold) pairs; points : (n, 2), any of which they may stand at [px]; framed : a mark
     number : of the leg that it names, None for others; on_line : it stands on its leg, on white
+    tap : number of the leg of the tap that it names, None for others
     """
 
     lines: tuple
@@ -35,6 +38,7 @@ class Label:
     framed: bool = False
     number: int | None = None
     on_line: bool = False
+    tap: int | None = None
 
 
 class LabelWords:
@@ -46,23 +50,28 @@ class LabelWords:
         self.taps = {tap.leg: tap for tap in layout.taps}
         self.numbers = {leg.name: number for number, leg in enumerate(layout.all_legs, 1)}
 
-    def labels(self, plan: Plan, size: float) -> list[tuple]:
+    def labels(self, plan: Plan, size: float) -> list[list]:
         """Every label as (full, short, shortest), None where the shortest is to be left out; those with the least
         choice first.
 
         size : of the signs
         """
-        found = [
-            [self.tap(drawn, detail, size) for detail in DETAILS] for drawn in plan.legs if drawn.leg.name in self.taps
-        ]
-        found += [[self.missing(drawn, size)] * 3 for drawn in plan.legs if self.is_open(drawn)]
+        legs = sorted(plan.legs, key=lambda drawn: (drawn.leg.name != self.found.coldest, drawn.length))
+        by_leg = [[self.leg(drawn, detail) for detail in DETAILS] for drawn in legs]
+        taps = [drawn for drawn in plan.legs if drawn.leg.name in self.taps]
+        marked = 0 if self.found.coldest is None else 1
+        by_detail = by_leg[:marked] + [[self.tap(drawn, detail, size) for detail in DETAILS] for drawn in taps]
+        by_detail += [[self.missing(drawn, size)] * 3 for drawn in plan.legs if self.is_open(drawn)]
         if self.layout.valve is not None:
-            found.append([self.valve(plan, size)] * 3)
-        found += [
-            [self.leg(drawn, detail) for detail in DETAILS]
-            for drawn in sorted(plan.legs, key=lambda drawn: drawn.length)
-        ]
-        return found + [[self.level(drawn)] * 2 + [None] for drawn in plan.legs if self.has_level(drawn)]
+            by_detail.append([self.valve(plan, size)] * 3)
+        levels = [drawn for drawn in plan.legs if self.has_level(drawn)]
+        for drawn in sorted(levels, key=lambda one: one.leg.name not in self.floors)[: len(self.floors)]:
+            by_detail.append([self.level(drawn, detail) for detail in DETAILS])
+        by_detail += by_leg[marked:]
+        for drawn in levels:
+            if drawn.leg.name not in self.floors:
+                by_detail.append([self.level(drawn, FULL)] * 2 + [None])
+        return by_detail
 
     def leg(self, drawn, detail: int) -> Label:
         """Number, name, length, size and place of a leg."""
@@ -92,18 +101,16 @@ class LabelWords:
             return f"settles at {show(reading.rest, 'temperature', self.system)}"
         return ice_after(reading.without_power)
 
-    def tap(self, drawn, detail: int, size: float) -> Label | None:
-        """Name, kind and level of a tap, and whether it is the slowest or the hottest; of the shortest only the
-        marked ones.
-        """
+    def tap(self, drawn, detail: int, size: float) -> Label:
+        """Name, kind and level of a tap, and whether it is the slowest or the hottest."""
         tap = self.taps[drawn.leg.name]
         points = np.array([drawn.end, drawn.end + (9 * size, 0), drawn.end - (7 * size, 9 * size)])
         marks = tuple((text, True) for text in self.marks(tap.name))
         if detail == NUMBERS:
-            return Label(((clipped(tap.name), False), *marks), points, True) if marks else None
+            return Label(((clipped(tap.name), bool(marks)), *marks), points, bool(marks), tap=drawn.number)
         kind = "" if tap.kind in tap.name.lower() else f" ({tap.kind})"
         level = ((self.height(drawn.level), False),) if detail == FULL else ()
-        return Label(((f"{clipped(tap.name)}{kind}", True), *level, *marks), points, bool(marks))
+        return Label(((f"{clipped(tap.name)}{kind}", True), *level, *marks), points, bool(marks), tap=drawn.number)
 
     def is_open(self, drawn) -> bool:
         """Says whether something is missing at the end of a leg: its tap, or what a tap there waits for."""
@@ -112,7 +119,7 @@ class LabelWords:
     def missing(self, drawn, size: float) -> Label:
         """Says what is missing at the end of a leg."""
         points = np.array([drawn.end + (12 * size, 0), drawn.end - (12 * size, 9 * size)])
-        return Label(((clipped(self.layout.open_ends[drawn.leg.name]), True),), points, True)
+        return Label(((clipped(self.layout.open_ends[drawn.leg.name]), True),), points, True, tap=drawn.number)
 
     def marks(self, name: str) -> list[str]:
         """Gives what marks a tap."""
@@ -131,13 +138,37 @@ class LabelWords:
         words = f"mixing valve {show(self.layout.valve.setting, 'temperature', self.system)}"
         return Label(((words, True),), np.array([valve_at(drawn, self.layout.valve.end, size)]))
 
+    @cached_property
+    def floors(self) -> dict:
+        """The name of the floor that begins at the end of a leg, by the leg's name: of the first leg on each floor.
+
+        Where the file names no floors they are "", and begin where pipes rise or fall by a storey.
+        """
+        tree, found, levels = self.layout.tree, {}, [0.0]
+        for number in sorted(tree.order, key=lambda one: tree.legs[one].name in self.taps):
+            leg, level = tree.legs[number], float(tree.rise[number])
+            floor = self.layout.floor_of(level)
+            if floor and floor not in found.values():
+                found[leg.name] = floor
+            elif not self.layout.floors and min(abs(level - one) for one in levels) >= STOREY:
+                if leg.name not in self.taps:
+                    found[leg.name] = ""
+                    levels.append(level)
+        return found
+
     def has_level(self, drawn) -> bool:
-        """Says whether the end of a leg gets a level of its own: where the height changes and no tap says it."""
+        """Says whether the end of a leg gets a level of its own: where a floor begins, or where the height changes and
+        no tap says it.
+        """
+        if drawn.leg.name in self.floors:
+            return True
         return drawn.level is not None and drawn.leg.go in ("up", "down") and drawn.leg.name not in self.taps
 
-    def level(self, drawn) -> Label:
-        """The height of a leg's end."""
-        return Label(((self.height(drawn.level), False),), np.array([drawn.end - (0, 8)]))
+    def level(self, drawn, detail: int) -> Label:
+        """The height of a leg's end, with the name of the floor that begins there; of the shortest only the name."""
+        points, floor = np.array([drawn.end - (0, 8)]), clipped(self.floors.get(drawn.leg.name, ""))
+        lines = ((floor, True),) if floor else ()
+        return Label(lines if floor and detail == NUMBERS else (*lines, (self.height(drawn.level), False)), points)
 
     def height(self, level: float) -> str:
         """A height above the tank's outlet [m], with its sign."""
@@ -229,6 +260,9 @@ def describe(layout, assessment, system: str) -> str:
             f"The mixing valve, set to {setting}, sits at the {layout.valve.end} of leg"
             f" {told.numbers[layout.valve.leg]}."
         )
+    if layout.floors:
+        heights = (f"{name} from level {measured(height, system)}" for name, height in layout.floors)
+        parts.append(f"Floors: {'; '.join(heights)}.")
     rise = dict(zip((leg.name for leg in layout.legs), layout.tree.rise))
     lines = (
         (("the taps", layout.legs),)

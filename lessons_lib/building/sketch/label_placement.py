@@ -1,4 +1,7 @@
-"""Free room on a drawing: which places are taken, and the free place nearest to a point for a label."""
+"""Free room on a drawing: which places are taken, and the free place nearest to a point for a label.
+
+Places are looked for on a field of cells, lines are held as lines. All in pixels.
+"""
 
 from dataclasses import dataclass
 
@@ -6,7 +9,8 @@ import numpy as np
 
 CELL = 4  # [px]
 FAR = 14.0  # [px] a label farther from its point than this gets a line to it
-CROWDED, CROSSED = 0.5, 20.0  # cost of a taken cell around a place, and of one that the label's line crosses [px]
+CROWDED, CROSSED = 0.5, 90.0  # [px] of distance that a taken cell around a place costs, and a line that its own crosses
+NOBODY = -1  # whose line it is that no label may stand on
 REACH = 2  # cells around a place that count as crowding
 TRIED, SAMPLED = 60, 200  # nearest places whose lines are looked at, and others all over the rest
 
@@ -25,12 +29,13 @@ class Place:
 
 
 class LabelPlacer:
-    """A field of cells, free or taken. width, height : [px]"""
+    """A field of cells, free or taken, and lines. width, height : [px]"""
 
     def __init__(self, width: float, height: float):
         self.shape = int(height // CELL), int(width // CELL)
         self._taken = np.zeros(self.shape, dtype=np.int32)
-        self._words = np.zeros(self.shape, dtype=bool)  # what no label's line may cross
+        self._boxes: list = []  # (left, top, right, bottom)
+        self._lines, self._fresh = np.empty((0, 6)), []  # x, y, x, y, what it costs to cross it, whose it is
         self._sums = None
 
     def take_box(self, left: float, top: float, width: float, height: float) -> None:
@@ -38,18 +43,21 @@ class LabelPlacer:
         rows, columns = self.shape
         x0, y0 = (max(int(np.floor(one / CELL)), 0) for one in (left, top))
         x1, y1 = int(np.ceil((left + width) / CELL)), int(np.ceil((top + height) / CELL))
-        for cells in (self._taken, self._words):
-            cells[y0 : min(y1, rows), x0 : min(x1, columns)] = 1
+        self._taken[y0 : min(y1, rows), x0 : min(x1, columns)] = 1
+        self._boxes.append((left, top, left + width, top + height))
+        corners = ((left, top), (left + width, top + height)), ((left, top + height), (left + width, top))
+        self._fresh += [(*first, *last, np.inf, NOBODY) for first, last in corners]
         self._sums = None
 
-    def take_line(self, first, last, beside: int = 0) -> None:
-        """Keeps this line free of words. beside : cells on both sides that are taken too"""
+    def take_line(self, first, last, whose: int | None = None, beside: int = 0) -> None:
+        """Keeps this line free of words. whose : number of what may stand there; beside : cells on both sides too"""
         rows, columns = self._cells(first, last)
         for down in range(-beside, beside + 1):
             for across in range(-beside, beside + 1):
                 self._taken[
                     np.clip(rows + down, 0, self.shape[0] - 1), np.clip(columns + across, 0, self.shape[1] - 1)
                 ] = 1
+        self._fresh.append((*first, *last, CROSSED, NOBODY if whose is None else whose))
         self._sums = None
 
     def nearest(self, width: float, height: float, points, reach: float) -> Place | None:
@@ -70,37 +78,43 @@ class LabelPlacer:
         distance, which = self._distance(x, y, width, height, points)
         cost = np.where(free & (distance <= reach), distance + CROWDED * self._count(x, y, across, down, REACH), np.inf)
         best = np.argsort(cost, axis=None, kind="stable")[: np.isfinite(cost).sum()]
-        best = [*best[:TRIED], *best[TRIED :: max(len(best) // SAMPLED, 1)]]
-        if not best:
+        best = np.concatenate([best[:TRIED], best[TRIED :: max(len(best) // SAMPLED, 1)]])
+        if not len(best):
             return None
-        places = [self._place(x, y, index, points[which.flat[index]], width, height) for index in best]
-        costs = [
-            cost.flat[index] + (self._crossed(place) if place.distance > FAR else 0.0)
-            for index, place in zip(best, places)
-        ]
-        if not np.isfinite(min(costs)):
+        rows, columns = np.unravel_index(best, cost.shape)
+        corner = CELL * np.stack([x[columns], y[rows]], axis=1).astype(float)
+        point, distance = points[which.flat[best]], distance.flat[best]
+        edge = np.clip(point, corner, corner + (width, height))
+        costs = cost.flat[best] + np.where(distance > FAR, self._crossed(edge, point, distance), 0.0)
+        one = int(np.argmin(costs))
+        if not np.isfinite(costs[one]):
             return None
-        place = places[int(np.argmin(costs))]
+        place = Place(*corner[one].tolist(), tuple(point[one]), tuple(edge[one]), float(distance[one]))
         self.take_box(place.left, place.top, width, height)
         if place.distance > FAR:
             self.take_line(place.edge, place.point, beside=1)
         return place
 
-    def on_line(self, width: float, height: float, points, most: int) -> Place | None:
-        """The best place for a label that stands on its own line, its middle on one of the points; None where others
-        are in the way.
-
-        most : taken cells that its own line may have beneath it
+    def on_line(self, width: float, height: float, points, whose: int) -> Place | None:
+        """The first place for a label that stands on its own line, its middle on one of the points; None where
+        something else is in the way.
         """
-        corners = ((np.asarray(points) - (width / 2, height / 2)) // CELL).astype(int)
-        across, down = (int(np.ceil(side / CELL)) for side in (width, height))
-        counts = [int(self._taken[max(y, 0) : y + down, max(x, 0) : x + across].sum()) for x, y in corners]
-        best = int(np.argmin(counts))
-        left, top = (float(one * CELL) for one in corners[best])
-        if counts[best] > most or min(left, top) < 0:
-            return None
-        self.take_box(left, top, width, height)
-        return Place(left, top, tuple(points[best]), tuple(points[best]), 0.0)
+        lines, boxes = self._all_lines(), np.array(self._boxes).reshape(-1, 4)
+        others = lines[lines[:, 5] != whose]
+        for point in np.asarray(points):
+            low, high = point - (width / 2, height / 2), point + (width / 2, height / 2)
+            covers = (low < boxes[:, 2:]) & (high > boxes[:, :2])
+            if not covers.all(axis=1).any() and not meets_box(others[:, :2], others[:, 2:4], low - 2, high + 2).any():
+                self.take_box(*low, width, height)
+                return Place(*low.tolist(), tuple(point), tuple(point), 0.0)
+        return None
+
+    def _all_lines(self) -> np.ndarray:
+        """Gives every line as a row: x, y, x, y, what it costs to cross it, whose it is."""
+        if self._fresh:
+            self._lines = np.vstack([self._lines, np.array(self._fresh, dtype=float)])
+            self._fresh = []
+        return self._lines
 
     def _count(self, x, y, across: int, down: int, around: int) -> np.ndarray:
         """Taken cells beneath a label at each place, (rows, columns). around : cells beyond its edges that count too"""
@@ -123,17 +137,12 @@ class LabelPlacer:
         distance = np.hypot(above[:, :, np.newaxis], aside[:, np.newaxis, :])
         return distance.min(axis=0), distance.argmin(axis=0)
 
-    def _place(self, x, y, index: int, point, width, height) -> Place:
-        row, column = np.unravel_index(index, (len(y), len(x)))
-        left, top = float(x[column] * CELL), float(y[row] * CELL)
-        edge = np.clip(point, (left, top), (left + width, top + height))
-        return Place(left, top, tuple(point), tuple(edge), float(np.hypot(*(edge - point))))
-
-    def _crossed(self, place: Place) -> float:
-        """Cost of what the label's line would cross, but for what lies at its point; inf: another label."""
-        edge, point = np.array(place.edge), np.array(place.point)
-        cells = self._cells(edge, edge + (1 - FAR / 2 / place.distance) * (point - edge))
-        return np.inf if self._words[cells].any() else CROSSED * float(self._taken[cells].sum())
+    def _crossed(self, edge, point, distance) -> np.ndarray:
+        """Cost of what each label's line would cross, but for what lies at its point; inf: words."""
+        lines = self._all_lines()
+        share = 1 - FAR / 2 / np.maximum(distance, FAR)
+        crossed = crosses(edge, edge + share[:, np.newaxis] * (point - edge), lines[:, :2], lines[:, 2:4])
+        return np.where(crossed, lines[:, 4], 0.0).sum(axis=1)
 
     def _cells(self, first, last) -> tuple:
         """The cells that a line passes."""
@@ -143,3 +152,28 @@ class LabelPlacer:
         columns, rows = (points // CELL).astype(int).T
         inside = (columns >= 0) & (columns < self.shape[1]) & (rows >= 0) & (rows < self.shape[0])
         return rows[inside], columns[inside]
+
+
+def crosses(first, last, begin, end) -> np.ndarray:
+    """Says which lines of one kind cross which of another, (lines, others) of bool. All ends : (n, 2)"""
+
+    def side(start, stop, point):
+        along, seen = stop - start, point - start
+        return along[..., 0] * seen[..., 1] - along[..., 1] * seen[..., 0]
+
+    first, last = first[:, np.newaxis], last[:, np.newaxis]
+    apart = side(first, last, begin) * side(first, last, end) < 0
+    return apart & (side(begin, end, first) * side(begin, end, last) < 0)
+
+
+def meets_box(first, last, low, high) -> np.ndarray:
+    """Says which lines meet a box, (lines,) of bool. first, last : (lines, 2); low, high : its corners, (2,)"""
+    along = last - first
+    with np.errstate(divide="ignore", invalid="ignore"):
+        enter, leave = (low - first) / along, (high - first) / along
+    level = along == 0
+    inside = (first >= low) & (first <= high)
+    enter, leave = np.minimum(enter, leave), np.maximum(enter, leave)
+    enter = np.where(level, np.where(inside, -np.inf, np.inf), enter).max(axis=1, initial=0.0)
+    leave = np.where(level, np.inf, leave).min(axis=1, initial=1.0)
+    return enter <= leave

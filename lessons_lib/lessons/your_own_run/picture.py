@@ -10,7 +10,7 @@ from ...drawing.canvas import Canvas
 from ...drawing.picture import Picture
 from ...quantities.display import show
 
-WIDTH, HEIGHT = 884, 440  # [px]
+WIDTH, HEIGHT = 884, 500  # [px]
 NO_TAP = "no tap can be worked out yet."
 
 
