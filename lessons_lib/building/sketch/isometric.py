@@ -54,7 +54,7 @@ class Isometric:
         """Draw a layout with the points that its assessment marks, in a unit system."""
         for artist in self.artists:
             artist.remove()
-        self.artists, self.boxes, self.without_label = [], [], []
+        self.artists, self.boxes, self.without_label, self.canvas.handles = [], [], [], []
         told = LabelWords(layout, assessment, system)
         legend = SketchLegend(layout, self.size[0], self._width)
         bottom = self.size[1] - legend.height([*told.notes(False), LEFT_OUT])
@@ -78,6 +78,8 @@ class Isometric:
         for drawn in plan.legs:
             order = 2 + 0.9 * ranked[drawn.number] / len(plan.legs)
             pen.pipe(drawn.leg, drawn.start, drawn.end, order)
+            (x1, y1), (x2, y2) = drawn.start, drawn.end
+            self.canvas.handle(drawn.number, "line", x1=x1, y1=y1, x2=x2, y2=y2)
             inset = min(9 * pen.size, 0.35 * drawn.length)
             for fitting, at in zip(
                 layout.ends[drawn.leg.name], (drawn.start + inset * drawn.along, drawn.end - inset * drawn.along)
@@ -174,6 +176,8 @@ class Isometric:
         aside = 0 if label.on_line else MARGIN
         left, top = place.left + aside, place.top + aside
         self.boxes.append((label.lines[0][0], left, top, left + width, top + height))
+        if label.number is not None:
+            self.canvas.handle(label.number, "rect", x=left, y=top, width=width, height=height)
         if place.distance > FAR:
             edge = np.clip(place.point, (left, top), (left + width, top + height))
             pen.line([edge, place.point], 0.9, FAINT, order=3.3)

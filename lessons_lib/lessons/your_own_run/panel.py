@@ -19,6 +19,7 @@ from ...storage.spelling import in_words_of
 from . import layout_results as results
 from . import own_files
 from .layout_table import LayoutTable, SettingsTable, fresh_row
+from .leg_choice import LegChoice
 from .own_goods import opened_with_text
 from .picture import OwnRunPicture, OwnRunScene
 from .tries import TRIES
@@ -58,8 +59,6 @@ class OwnRun(Live):
     """Sketch and results of one layout at a time; every layout that was opened keeps its edits while the page is
     open.
     """
-
-    beside = True
 
     def __init__(self):
         super().__init__(OwnRunPicture, results.readouts, headline)
@@ -275,6 +274,11 @@ class OwnRun(Live):
         self._table_box.children = [self.table.widget]
         self.update()
 
+    def show_row(self, kind: str, number: int) -> None:
+        """Turns to the table of a kind, and in it to the page with this row, counted from 0."""
+        self._which.value = next(title for title, one in TABLES.items() if one == kind)
+        self.table.turn_to(number)
+
     def _view(self) -> None:
         """The results that are chosen."""
         self._try.layout.display = None if self._views.value == CHANGES else "none"
@@ -336,22 +340,35 @@ class OwnRun(Live):
         self._views = _choice(VIEWS, "190px", self._view)
         self._try = _button("Try every single change", self.try_changes, "takes some seconds")
         self._results = widgets.HTML()
-        self._which = _choice(TABLES, "150px", self._turn_to)
+        self._which = _choice(TABLES, "140px", self._turn_to)
         self._undo = _button("Undo", self.undo, PARTS["undo"].explained)
-        self._table_box = widgets.Box([self.table.widget], layout={"max_width": "100%", "overflow": "auto"})
+        self._table_box = widgets.Box([self.table.widget])
         self.writing = own_files.Writing(self)
         self._status.layout = {"margin": "0 0 0 8px", "flex": "1 1 240px"}
-        self.widget = self._framed(
-            bar,
-            self._shown,
-            _row(self._views, self._try),
-            self._results,
-            self.tries.widget,
-            _row(_heading("Change the layout"), self._which, self._undo),
-            self._table_box,
-            _row(_heading("Write"), *self.writing.parts),
-            self.writing.where,
+        tables = widgets.VBox(
+            [_row(_heading("Change the layout"), LegChoice(self).box, self._undo), self._which, self._table_box],
+            layout={"width": "436px", "flex": "0 0 auto"},
         )
+        self._shown.layout = {"margin": "0 0 0 10px", "flex": "1 1 400px", "min_width": "0"}
+        beside = widgets.Box([tables, self._shown], layout={"display": "flex", "flex_flow": "row wrap"})
+        beneath = widgets.VBox(
+            [
+                self.tries.widget,
+                _row(self._views, self._try),
+                self._results,
+                _row(_heading("Write"), *self.writing.parts),
+                self.writing.where,
+            ]
+        )
+        for part, *names in (
+            (self._table_box, "hot-water-table"),
+            (tables, "hot-water-controls", "hot-water-tables"),
+            (beside, "hot-water-body"),
+            (beneath, "hot-water-beneath"),
+        ):
+            for name in names:
+                part.add_class(name)
+        self.widget = self._framed(bar, beside, beneath)
 
     def _list_files(self) -> None:
         """Lists in the menu what came with the workbook, the reader's folder, and what was opened by its path."""

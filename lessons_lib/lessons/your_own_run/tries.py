@@ -33,7 +33,7 @@ TRIES = (
     Try(
         "One size down",
         (
-            Step(f"Note the wait at the {SLOW}. Find the row *{LONG}* in the table below."),
+            Step(f"Note the wait at the {SLOW}. Find the row *{LONG}* in the table."),
             Step(
                 "Set its *size* to **15 mm**. Read the card *Slowest tap* again.",
                 us_words="Set its *size* to **1/2 in**. Read the card *Slowest tap* again.",
