@@ -60,6 +60,7 @@ SETTINGS = {
     "buy": ("spare", "saw_kerf"),
 }
 WIDTHS = {"leg": 160, "insulation": 130, "region": 110}
+LETTER = 8  # [px] of a box's name above it, a letter
 
 
 def _label(text: str, width: int) -> widgets.HTML:
@@ -256,7 +257,7 @@ class SettingsTable:
 
     def _row(self, table: str, words, edit) -> Row:
         return Row(
-            [Column(word, word.replace("_", " "), WIDTHS.get(word, 84)) for word in words],
+            [Column(word, word.replace("_", " "), max(WIDTHS.get(word, 84), LETTER * len(word))) for word in words],
             lambda word, text: edit.set(table, word, meant(word, text)),
             widgets.HTML(f'<b style="font-size:15px">{table}</b>'),
             always=0,

@@ -12,16 +12,16 @@ from .layout_table import row_of
 class LegChoice:
     """A box for the number of a leg.
 
-    panel : has document, refuse(message), and show_row(kind, number)
+    panel : has document, controls, and show_row(kind, number)
     """
 
     def __init__(self, panel):
         self.panel = panel
         self.box = widgets.Text(
-            description="Go to leg",
+            description=panel.controls["leg"].label,
             placeholder="number",
             continuous_update=False,
-            tooltip="Go to leg: its number on the sketch",
+            tooltip=panel.controls["leg"].label,
             style={"description_width": "auto"},
             layout={"width": "146px"},
         )

@@ -48,6 +48,7 @@ PARTS = {
         "a row for each leg or tap. Write lengths as you would on paper: 12 ft, 3.5 m, 6 ft 4 in. An empty box means"
         " the usual value, shown faintly",
     ),
+    "leg": Part("Go to leg", "the row of the leg with this number on the sketch; a press on the leg does the same"),
     "rows": Part("+ and ×", "one more after this row; take this row out"),
     "undo": Part("Undo", "take the last change back, one after the other"),
     "name": Part("Name", "of the files that are written; nothing is written over unless you press twice"),
@@ -345,8 +346,9 @@ class OwnRun(Live):
         self._table_box = widgets.Box([self.table.widget])
         self.writing = own_files.Writing(self)
         self._status.layout = {"margin": "0 0 0 8px", "flex": "1 1 240px"}
+        self.choice = LegChoice(self)
         tables = widgets.VBox(
-            [_row(_heading("Change the layout"), LegChoice(self).box, self._undo), self._which, self._table_box],
+            [_row(_heading("Change the layout"), self.choice.box, self._undo), self._which, self._table_box],
             layout={"width": "436px", "flex": "0 0 auto"},
         )
         self._shown.layout = {"margin": "0 0 0 10px", "flex": "1 1 400px", "min_width": "0"}
