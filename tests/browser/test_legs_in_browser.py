@@ -39,7 +39,9 @@ def test_table_and_sketch_are_one(page, opened):
     assert panel.evaluate(MARKED) == ["5"], "the keyboard in a row marks its leg at once"
     panel.locator(".hot-water-table-row:visible").nth(4).get_by_label("length").fill("3 ft")
     page.keyboard.press("Enter")
-    page.wait_for_function("panel => document.querySelector('svg[role=img]').outerHTML.includes('3 ft')")
+    page.wait_for_function(
+        "() => document.querySelector('svg[role=img][aria-label*=\"into the cabin: from leg 4 0.914\"]')"
+    )
     assert panel.evaluate(MARKED) == ["5"], "and a new sketch has the mark"
 
     for sign, leg in (("line[data-leg='3']", "3"), ("rect[data-leg='1']", "1"), ("rect[data-leg='9']", "9")):
@@ -48,11 +50,8 @@ def test_table_and_sketch_are_one(page, opened):
     page.mouse.click(*(place + 40 for place in panel.evaluate(MIDDLE, "rect[data-leg='1']")))
     assert page.evaluate(IN_HAND) != "2", "far from every leg nothing is meant"
 
-    panel.get_by_role("button", name="Taps").last.click()
-    page.wait_for_function(
-        "() => document.querySelector('.hot-water-table label')?.closest('.hot-water-table').textContent.includes('flow wanted')"
-    )
-    panel.locator(".hot-water-table-row:visible").first.get_by_label("warm enough at").wait_for(timeout=15_000)
+    panel.get_by_role("button", name="Taps").first.click()
+    panel.locator(".hot-water-lit").get_by_label("warm enough at").wait_for(timeout=15_000)
     assert panel.evaluate(MARKED) == ["7"], "a tap marks the leg at whose end it is"
     assert panel.evaluate(CUT) == []
     page.mouse.click(*panel.evaluate(MIDDLE, "line[data-leg='2']"))
