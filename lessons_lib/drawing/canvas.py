@@ -32,7 +32,7 @@ class Canvas:
         self._agg = FigureCanvasAgg(self.figure)
         self._moving = []
         self._still = None
-        self.handles: list = []  # SVG elements by which a page's script finds a part of the picture; not seen themselves
+        self.handles: list = []  # SVG elements by which a page's script finds a part of the picture
         self.name = f"picture-{uuid4().hex[:8]}"  # no other picture on a page has its ids
 
     def axes(self, left: int, top: int, width: int, height: int):

@@ -1,4 +1,4 @@
-"""Lesson 11 on a screen of 1366 x 768: table and sketch side by side; the row in hand and its leg on the sketch are one."""
+"""Lesson 11 on a screen of 1366 x 768: table and sketch side by side; row and leg are one."""
 
 SHOWN = ".jp-NotebookPanel:not(.lm-mod-hidden)"
 PANEL = f"{SHOWN} .hot-water-runs:has(.hot-water-table)"
@@ -17,7 +17,8 @@ MIDDLE = """(panel, sign) => {
 }"""
 # Names above boxes that are wider than their boxes, tables of results that must be moved sideways.
 CUT = """panel => [
-    ...[...panel.querySelectorAll('.hot-water-table label')].filter(one => one.clientWidth && one.scrollWidth > one.clientWidth),
+    ...[...panel.querySelectorAll('.hot-water-table label')]
+        .filter(one => one.clientWidth && one.scrollWidth > one.clientWidth),
     ...[...panel.querySelectorAll('.hot-water-grid')].filter(one => one.scrollWidth > one.clientWidth + 1),
 ].map(one => one.textContent.slice(0, 60))"""
 

@@ -33,7 +33,8 @@ IN_SIGHT = """number => {
     const mark = document.querySelector(`svg[role=img] line[data-leg="${number}"]`);
     const frame = document.querySelector('.hot-water-parts:has(use)').getBoundingClientRect();
     const middle = axis => (mark[axis + 1].baseVal.value + mark[axis + 2].baseVal.value) / 2;
-    return getComputedStyle(mark).opacity === '1' && [...document.querySelectorAll('.hot-water-parts svg')].some(part => {
+    const parts = [...document.querySelectorAll('.hot-water-parts svg')];
+    return getComputedStyle(mark).opacity === '1' && parts.some(part => {
         const place = part.getBoundingClientRect(), box = part.viewBox.baseVal, scale = place.width / box.width;
         const x = place.x + (middle('x') - box.x) * scale, y = place.y + (middle('y') - box.y) * scale;
         return x > frame.left && x < frame.right && y > frame.top && y < frame.bottom - 18;

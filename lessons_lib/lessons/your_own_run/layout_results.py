@@ -47,7 +47,8 @@ def grid(title: str, head, rows, below: str = "") -> str:
     first_sentence, _, rest = below.partition(". ")
     told = escape(below)
     if len(below) > LINE:
-        told = f"<details><summary>{escape(first_sentence)}. Press here to read the rest.</summary>{escape(rest)}</details>"
+        summary = f"<summary>{escape(first_sentence)}. Press here to read the rest.</summary>"
+        told = f"<details>{summary}{escape(rest)}</details>"
     heads = "".join(
         f'<th scope="col" style="text-align:left;padding:1px 8px;vertical-align:bottom">{escape(name)}</th>'
         for name in head
