@@ -1,6 +1,7 @@
 """A leg taken in hand by its number on the sketch: its table is turned to, and its page of rows.
 
-A press on a leg of the sketch types the number into this box (`legs.js`, in JupyterLab and in a room). The same script puts the keyboard into the row when it is there, and marks the leg of the row in hand on the sketch.
+A press on a leg of the sketch types the number into this box (`legs.js`, in JupyterLab and in a room). The same
+script puts the keyboard into the row when it is there, and marks the leg of the row in hand on the sketch.
 """
 
 import ipywidgets as widgets
