@@ -13,7 +13,8 @@ from tomlkit.exceptions import TOMLKitError
 from ..quantities.errors import InputError, unknown_name
 from ..storage.files import NotThere, kept_aside, write_whole
 from .layout import Layout
-from .read import BUILDING, LEG, MOST_LEGS, read
+from .read import BUILDING, MOST_LEGS, read
+from .read_leg import LEG
 from .source import Source
 
 TAP = ("name", "leg", "kind", "flow", "useful", "at_pressure")

@@ -32,6 +32,7 @@ class Canvas:
         self._agg = FigureCanvasAgg(self.figure)
         self._moving = []
         self._still = None
+        self.handles: list = []  # SVG elements by which a page's script finds a part of the picture
         self.name = f"picture-{uuid4().hex[:8]}"  # no other picture on a page has its ids
 
     def axes(self, left: int, top: int, width: int, height: int):
@@ -52,6 +53,14 @@ class Canvas:
             artist.set_animated(True)
             self._moving.append(artist)
         return artists[0]
+
+    def handle(self, number: int, sign: str, **places: float) -> None:
+        """Lets a page find and mark a part of the picture by its number; without the page's look it is not seen.
+
+        sign : "line" or "rect" of SVG; places : its attributes [px]
+        """
+        where = " ".join(f'{name}="{place:.4g}"' for name, place in places.items())
+        self.handles.append(f'<{sign} data-leg="{number}" {where} fill="none" style="opacity:var(--leg-{number},0)"/>')
 
     def raster(self, axes, x: float, y: float) -> "Raster":
         """A moving image with its top left corner at (x, y) of the axes."""

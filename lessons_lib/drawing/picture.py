@@ -85,7 +85,7 @@ class Picture:
             f'<svg class="{self.canvas.name}" role="img" aria-label="{escape(self.describe(scene), quote=True)}"'
             f' viewBox="0 0 {width} {height}" {USUAL}'
             f' style="display:block;width:{width}px;max-width:100%;height:auto;flex:0 1 auto;min-width:0">'
-            f'<g id="{self.canvas.name}">{self.canvas.moved()}</g></svg>'
+            f'<g id="{self.canvas.name}">{self.canvas.moved()}{"".join(self.canvas.handles)}</g></svg>'
         )
 
     def bundle(self) -> dict:

@@ -28,6 +28,20 @@ TOGETHER = """handle => {
 }"""
 
 
+# Whether the middle of a leg's mark is to be seen in the window of the picture's parts.
+IN_SIGHT = """number => {
+    const mark = document.querySelector(`svg[role=img] line[data-leg="${number}"]`);
+    const frame = document.querySelector('.hot-water-parts:has(use)').getBoundingClientRect();
+    const middle = axis => (mark[axis + 1].baseVal.value + mark[axis + 2].baseVal.value) / 2;
+    const parts = [...document.querySelectorAll('.hot-water-parts svg')];
+    return getComputedStyle(mark).opacity === '1' && parts.some(part => {
+        const place = part.getBoundingClientRect(), box = part.viewBox.baseVal, scale = place.width / box.width;
+        const x = place.x + (middle('x') - box.x) * scale, y = place.y + (middle('y') - box.y) * scale;
+        return x > frame.left && x < frame.right && y > frame.top && y < frame.bottom - 18;
+    });
+}"""
+
+
 @pytest.fixture
 def shown(browser, address):
     """A lesson as a window of some size shows it, live."""
@@ -75,6 +89,21 @@ def test_a_lesson_is_read_on_a_phone(shown, name):
     assert len(sizes) > 1 and min(sizes) >= SMALLEST, sizes
     if not name.startswith("11"):  # which has a table in place of sliders
         _moves(page)
+
+
+def test_a_row_is_typed_into_with_its_leg_in_sight_on_a_phone(shown):
+    """Lesson 11: the row opens within the window's width, and the sketch above it shows its leg."""
+    page = shown("11-your-own-run", PHONE)
+    for number in (10, 2):
+        row = page.locator(f".hot-water-table-row:visible:has(.hot-water-number[data-leg='{number}'])")
+        for name in ("length", "left bare"):
+            box = row.get_by_label(name)
+            box.focus()
+            box.press("1")
+            assert box.evaluate(TOGETHER), (number, name)
+        assert page.evaluate(CUT) == []
+        page.wait_for_timeout(300)
+        assert page.evaluate(IN_SIGHT, str(number)), number
 
 
 def test_an_enlarged_page_has_picture_and_control_side_by_side(shown):

@@ -285,6 +285,62 @@ def test_numbers_beside_rows_are_those_of_the_sketch(panel):
     assert numbered == {leg.name: number for number, leg in enumerate(panel.scene.layout.all_legs, 1)}
 
 
+@pytest.mark.parametrize("title", [WORKSHOP, CABIN])
+def test_a_leg_is_found_by_its_number_on_the_sketch(panel, title):
+    """From any table; in the tables of the loop and on later pages too."""
+    panel.open(title)
+    panel.add("leg", 0)  # more than a page of rows
+    legs = [row["name"] for kind in ("leg", "loop.hot", "loop.return") for row in panel.document.rows(kind)]
+    for number, name in enumerate(legs, 1):
+        panel._which.value = WHICH["tap"]
+        panel.choice.box.value = f" {number} "
+        (found,) = [
+            row for row, told in zip(panel.table.rows, panel.table.numbers) if f'data-leg="{number}"' in told.value
+        ]
+        assert found.boxes["name"].value == name and found.widget.layout.display is None
+        assert panel.choice.box.value == ""
+    for wrong in ("0", str(len(legs) + 1), "third", "<b>"):
+        panel.choice.box.value = wrong
+        assert f"numbers 1 to {len(legs)}" in status(panel) and "<b>" not in panel._status.value
+
+
+def test_a_tap_has_the_number_of_its_leg(panel):
+    panel._which.value = WHICH["tap"]
+    names = [leg.name for leg in panel.scene.layout.legs]
+    numbers = [int(re.search(r'data-leg="(\d+)"', told.value)[1]) for told in panel.table.numbers[: panel.table.count]]
+    assert [names[number - 1] for number in numbers] == [row["leg"] for row in panel.document.rows("tap")]
+    panel.table.rows[0].boxes["leg"].value = "nowhere"
+    assert panel.table.numbers[0].value == ""
+
+
+@pytest.mark.parametrize("title", [CABIN, WORKSHOP])
+def test_a_page_finds_every_leg_of_the_sketch(panel, title):
+    """Each leg begins where the one before it ends; what a page finds them by is on no paper."""
+    panel.open(title)
+    page, layout = panel._shown.value, panel.scene.layout
+    signs = re.findall(r'<line data-leg="(\d+)" x1="(\S+)" y1="(\S+)" x2="(\S+)" y2="(\S+)"', page)
+    ends = {int(number): [float(place) for place in places] for number, *places in signs}
+    assert list(ends) == list(range(1, len(layout.all_legs) + 1)) and len(signs) == len(ends)
+    numbers = {leg.name: number for number, leg in enumerate(layout.all_legs, 1)}
+    after = [(ends[numbers[leg.start]], ends[numbers[leg.name]]) for leg in layout.legs if leg.start in numbers]
+    assert len(after) > 3 and all(before[2:] == pytest.approx(own[:2], abs=0.2) for before, own in after)
+    for number, left, top, width, height in re.findall(
+        r'<rect data-leg="(\d+)" x="(\S+)" y="(\S+)" width="(\S+)" height="(\S+)"', page
+    ):
+        text = {(round(box[1]), round(box[2])): box[0] for box in panel.picture.sketch.boxes}
+        words = text[round(float(left)), round(float(top))]
+        assert re.match(r"\d+", words)[0] == number and float(width) > 8 and float(height) > 15
+    assert "data-leg" not in panel._repr_mimebundle_()["image/svg+xml"]
+
+
+def test_notes_beneath_results_are_one_line(panel):
+    panel._views.value = TAKE_OFF
+    said = panel._results.value
+    assert "<details><summary>Measure the insertion depth" in said and "Cut one piece and try it" in said
+    panel._views.value = LEGS
+    assert "<details>" not in panel._results.value and "Tape stores no heat" in panel._results.value
+
+
 def test_lists_and_empty_boxes_mean_what_the_file_means():
     assert (
         meant("fittings", " ball valve,  coupling ,") == ["ball valve", "coupling"] and meant("fittings", " ") is None

@@ -14,6 +14,7 @@ from pathlib import Path
 from environment import LAB_SETTINGS, WORKBOOKS, SetupProblem, lean_kernel
 
 LEFT_OUT = "## For the instructor"
+SHARED = ("names.js", "folds.js", "legs.js")  # scripts of the workbook's JupyterLab that a room's pages have too
 # What is said on a page that only holds where there are cells to run, or pages for the instructor.
 UNSAID = tuple(
     re.compile(text)
@@ -32,6 +33,7 @@ LOOK = """{%- extends 'voila/templates/lab/index.html.j2' -%}
 <script>{% include 'asleep.js' %}</script>
 <script>{% include 'names.js' %}</script>
 <script>{% include 'folds.js' %}</script>
+<script>{% include 'legs.js' %}</script>
 <script>addEventListener('load', hotWaterFoldsOfRoom)</script>
 <style>{% include 'custom.css' %}</style>
 {{ super() }}
@@ -96,7 +98,7 @@ def lay_out(folder: Path, look: str = LOOK) -> None:
     (template / "index.html.j2").write_text(look, encoding="utf-8")
     shutil.copy(str(Path(__file__).with_name("asleep.js")), str(template))
     scripts = LAB_SETTINGS / "labextensions" / "hot-water-runs" / "static"
-    for shared in (scripts / "names.js", scripts / "folds.js", LAB_SETTINGS / "custom" / "custom.css"):
+    for shared in (*map(scripts.joinpath, SHARED), LAB_SETTINGS / "custom" / "custom.css"):
         shutil.copy(str(shared), str(template))
 
 

@@ -57,7 +57,7 @@ class Isometric:
         """Draw a layout with the points that its assessment marks, in a unit system."""
         for artist in self.artists:
             artist.remove()
-        self.artists, self.boxes, self.without_label = [], [], []
+        self.artists, self.boxes, self.without_label, self.canvas.handles = [], [], [], []
         told = LabelWords(layout, assessment, system)
         legend = SketchLegend(layout, self.size[0], self._width)
         self.bottom = bottom = self.size[1] - legend.height([*told.notes(False), LEFT_OUT])
@@ -84,6 +84,8 @@ class Isometric:
         for drawn in plan.legs:
             order = 2 + 0.9 * ranked[drawn.number] / len(plan.legs)
             pen.pipe(drawn, order)
+            (x1, y1), (x2, y2) = drawn.start, drawn.end
+            self.canvas.handle(drawn.number, "line", x1=x1, y1=y1, x2=x2, y2=y2)
             inset = min(9 * pen.size, 0.35 * drawn.length)
             for fitting, at in zip(
                 layout.ends[drawn.leg.name], (drawn.start + inset * drawn.along, drawn.end - inset * drawn.along)
@@ -200,6 +202,8 @@ class Isometric:
         left, top = place.left + aside, place.top + aside
         corners = np.array([(left, top), (left + width, top + height)])
         self.boxes.append((label.lines[0][0], left, top, left + width, top + height))
+        if label.number is not None:
+            self.canvas.handle(label.number, "rect", x=left, y=top, width=width, height=height)
         if place.distance > FAR or not label.on_line and _another_is_near(corners, place.point, label, plan, taps):
             pen.line([np.clip(place.point, *corners), place.point], 0.9, FAINT, order=3.3)
         if label.framed or label.on_line:

@@ -15,6 +15,7 @@ from ...building.source import MOST_BYTES
 from ...quantities.errors import InputError
 from ...storage import preferences
 from ...storage.files import read_bytes, write_whole
+from .arrangement import button
 from .own_files import READY, changed_at, is_ready_made
 
 FOLDER = ".not-saved"  # in the folder of the reader's layouts
@@ -91,13 +92,13 @@ class Offer:
         self.drafts, self.waiting, self.take = drafts, drafts.found(), take
         self.words = widgets.HTML()
         self.buttons = [
-            _button("Take it up", "Open it with its edits; Undo goes back to the file", self.take_up),
-            _button("Leave it", "Not now: it is offered again when the page opens next time", self.leave),
-            _button("Throw it away", "It cannot be brought back", self.throw_away),
+            button("Take it up", self.take_up, "Open it with its edits; Undo goes back to the file"),
+            button("Leave it", self.leave, "Not now: it is offered again when the page opens next time"),
+            button("Throw it away", self.throw_away, "It cannot be brought back"),
         ]
         self.unreadable = f" {', '.join(drafts.unreadable)} could not be read and stays." if drafts.unreadable else ""
         self.widget = widgets.HBox(
-            [self.words, *self.buttons], layout={"align_items": "center", "flex_flow": "row wrap"}
+            [self.words, *self.buttons], layout={"align_items": "center", "flex_flow": "row wrap", "width": "100%"}
         )
         self._show()
 
@@ -132,9 +133,3 @@ class Offer:
 def _folder() -> Path:
     """Says where drafts lie."""
     return preferences.layouts_folder() / FOLDER
-
-
-def _button(name: str, tip: str, act) -> widgets.Button:
-    button = widgets.Button(description=name, tooltip=tip, layout={"width": "auto"})
-    button.on_click(lambda _: act())
-    return button

@@ -36,13 +36,21 @@ SCORES = {
     "store": "tank",
 }
 TALLEST = 260  # [px] a table taller than this is scrolled
-SHORT = 46  # letters of a cell that is not broken into lines
+LINE = 190  # letters of a note beneath a table that stand in one line
+SHORT = 28  # letters of a cell that is not broken into lines
 
 
 def grid(title: str, head, rows, below: str = "") -> str:
     """A table whose first column names its rows. Cells are text, or a pair: how grave it is, and text. On a phone each
     row is a list, in which every cell says the head of its column.
+
+    below : what must be said with it; of more than a line's length the first sentence, and the rest in a fold
     """
+    first_sentence, _, rest = below.partition(". ")
+    told = escape(below)
+    if len(below) > LINE:
+        summary = f"<summary>{escape(first_sentence)}. Press here to read the rest.</summary>"
+        told = f"<details>{summary}{escape(rest)}</details>"
     heads = "".join(
         f'<th scope="col" style="text-align:left;padding:1px 8px;vertical-align:bottom">{escape(name)}</th>'
         for name in head
@@ -57,7 +65,7 @@ def grid(title: str, head, rows, below: str = "") -> str:
         f'<div class="hot-water-grid" tabindex="0" role="region" aria-label="{escape(title, quote=True)}"'
         f' style="max-height:{TALLEST}px;overflow:auto;max-width:1316px"><table'
         f' style="font-size:14px;line-height:1.3;border-collapse:collapse"><tr>{heads}</tr>{lines}</table></div><div'
-        f' style="font-size:14px;line-height:1.3;max-width:1316px">{escape(below)}</div>'
+        f' style="font-size:14px;line-height:1.3;max-width:1316px">{told}</div>'
     )
 
 

@@ -14,6 +14,7 @@ from ...building.source import unquoted
 
 ROWS = 10  # boxes for so many rows; more rows turn pages
 NUMBER = 22  # [px] of the number that a leg has on the sketch
+ALWAYS = 4  # boxes of a row that are always shown; the others only while the row is in hand
 SMALL = {"width": "30px", "padding": "0", "margin": "2px 1px"}
 
 
@@ -27,27 +28,27 @@ class Column:
 
 
 LEG = (
-    Column("name", "name", 136),
-    Column("from", "from", 136),
-    Column("go", "go", 56),
+    Column("name", "name", 114),
+    Column("from", "from", 114),
+    Column("go", "go", 60),
     Column("length", "length", 66),
     Column("pipe", "pipe", 90),
-    Column("size", "size", 58),
-    Column("insulation", "insulation", 124),
-    Column("thickness", "thickness", 70),
-    Column("place", "place", 90),
+    Column("size", "size", 60),
     Column("joint", "joint", 54),
-    Column("fittings", "fittings", 96),
-    Column("tape", "heat tape", 132),
-    Column("bare_share", "left bare", 56),
+    Column("insulation", "insulation", 114),
+    Column("thickness", "thickness", 72),
+    Column("place", "place", 92),
+    Column("fittings", "fittings", 80),
+    Column("tape", "heat tape", 104),
+    Column("bare_share", "left bare", 60),
 )
 TAP = (
-    Column("name", "name", 160),
-    Column("leg", "at the end of leg", 180),
-    Column("kind", "kind", 80),
-    Column("flow", "flow wanted", 90),
-    Column("useful", "warm enough at", 110),
-    Column("at_pressure", "flow is stated at", 110),
+    Column("name", "name", 102),
+    Column("leg", "at the end of leg", 118),
+    Column("kind", "kind", 74),
+    Column("flow", "flow wanted", 84),
+    Column("useful", "warm enough at", 124),
+    Column("at_pressure", "flow is stated at", 132),
 )
 NIGHT = (
     Column("name", "name", 190),
@@ -85,11 +86,17 @@ TABLES = {
 WIDTHS = {"leg": 160, "insulation": 130, "region": 110, "name": 160, "about": 300, "address": 210, "author": 130}
 CALLED = {"valve": "mixing valve", "loop": "loop to a heat pump outside"}
 TITLES = {"about": "what it is", "author": "drawn by"}  # of words that a reader calls otherwise
+LETTER = 8  # [px] of a box's name above it, a letter
 
 
 def _label(text: str, width: int) -> widgets.HTML:
     """Gives what stands above a box, as wide as it."""
-    return widgets.HTML(_words(text), layout={"width": f"{width}px", "margin": "0 1px", "flex": "0 0 auto"})
+    return widgets.HTML(_words(text), layout={**_wide(width), "margin": "0 1px"})
+
+
+def _wide(width: int) -> dict:
+    """Gives the layout of a box or of its head: boxes of names share what the others leave, and all may be narrower."""
+    return {"width": f"{width}px", "flex": f"{int(width > 100)} 1 {width}px", "min_width": "0"}
 
 
 def _words(text: str) -> str:
@@ -106,6 +113,20 @@ def name_of(document, kind: str, number: int) -> str:
     """Says which row it is: the number that a leg has on the sketch, and its name."""
     name = document.rows(kind)[number].get("name", "without a name")
     return f'"{name}"' if kind in NO_LEGS else f'leg {number + 1 + _before(document, kind)}, "{name}"'
+
+
+def row_of(document, number: int) -> tuple[str, int]:
+    """Gives the kind of table and the row in it of the leg with this number on the sketch; 1 is the first."""
+    kind = [one for one in ("leg", "loop.hot", "loop.return") if _before(document, one) < number][-1]
+    return kind, number - 1 - _before(document, kind)
+
+
+def _leg_of(document, kind: str, row: dict, place: int) -> int | None:
+    """Gives the number of a row's leg on the sketch; of a tap, that of the leg at whose end it is; of a night none."""
+    if kind not in NO_LEGS:
+        return place + 1 + _before(document, kind)
+    names = [leg.get("name") for leg in document.rows("leg")]
+    return names.index(row["leg"]) + 1 if row.get("leg") in names else None
 
 
 def shown(value) -> str:
@@ -136,25 +157,31 @@ def title_of(word: str) -> str:
 
 
 class Row:
-    """Boxes for some words, and beneath them what is wrong.
+    """Boxes for some words, and beneath them what is wrong. While the row has the keyboard it shows all its boxes, each
+    beneath its name; else only the first ones.
 
-    parts : widgets and words in their order; a word stands for its box, of the width that `widths` says [px]
-    typed : (word, text) of a box that the reader changed
+    columns : the words in their order; before : what stands before the boxes; after : buttons behind the last box
+    typed : (word, text) of a box that the reader changed; always : how many boxes are always shown
     """
 
-    def __init__(self, parts, widths: dict, typed):
+    def __init__(self, columns, typed, before, after=(), always: int = ALWAYS):
         self.typed, self._setting = typed, False
-        self.boxes = {word: self._box(word, width) for word, width in widths.items()}
+        self.boxes = {column.word: self._box(column) for column in columns}
         self.told = widgets.HTML(layout={"margin": "0"})
-        row = widgets.HBox(
-            [self.boxes[part] if isinstance(part, str) else part for part in parts],
-            layout={"align_items": "center", "height": "32px"},
-        )
-        self.widget = widgets.VBox([row, self.told])
+        boxes = list(self.boxes.values())
+        lines = widgets.Box([before, *boxes[:always]]), widgets.Box([*boxes[always:], *after])
+        for line, name in zip(lines, ("hot-water-line", "hot-water-more")):
+            line.add_class(name)
+        self.widget = widgets.VBox([*lines, self.told])
+        self.widget.add_class("hot-water-table-row")
 
-    def _box(self, word: str, width: int) -> widgets.Text:
+    def _box(self, column: Column) -> widgets.Text:
+        word = column.word
         box = widgets.Text(
-            continuous_update=False, tooltip=word.replace("_", " "), layout={"width": f"{width}px", "margin": "2px 1px"}
+            description=column.title,
+            continuous_update=False,
+            tooltip=column.title,
+            layout={**_wide(column.width), "margin": "2px 1px"},
         )
         box.observe(lambda change: None if self._setting else self.typed(word, change["new"]), "value")
         return box
@@ -186,9 +213,11 @@ class LayoutTable:
     def __init__(self, kind: str, edit):
         self.kind, self.edit, self.first, self.count, self.usual = kind, edit, 0, 0, {}
         columns = KINDS[kind]
-        head = widgets.HBox(
-            [_label("", NUMBER), *(_label(column.title, column.width) for column in columns)], layout={"height": "24px"}
+        head = widgets.Box(
+            [_label("", NUMBER), *(_label(column.title, column.width) for column in columns[:ALWAYS])],
+            layout={"height": "24px"},
         )
+        head.add_class("hot-water-line")
         self.numbers = [_label("", NUMBER) for _ in range(ROWS)]
         self.rows = [self._row(place, columns) for place in range(ROWS)]
         self.before, self.after = (
@@ -213,11 +242,11 @@ class LayoutTable:
             lambda: self.edit.add(kind, self.first + place),
         )
         gone = self._button("×", "Take this one out", "", lambda: self.edit.remove(kind, self.first + place))
-        widths = {column.word: column.width for column in columns}
         return Row(
-            [self.numbers[place], *widths, add, gone],
-            widths,
+            columns,
             lambda word, text: self.edit.change(kind, self.first + place, word, meant(word, text)),
+            self.numbers[place],
+            (add, gone),
         )
 
     _button = staticmethod(small_button)
@@ -225,6 +254,10 @@ class LayoutTable:
     def _turn(self, by: int) -> None:
         self.first = max(0, self.first + by)
         self.edit.refresh()
+
+    def turn_to(self, number: int) -> None:
+        """Turns to the page that has a row, counted from 0."""
+        self._turn(ROWS * (number // ROWS) - self.first)
 
     def show(self, document) -> None:
         """Show the rows of this page as the document has them."""
@@ -236,8 +269,9 @@ class LayoutTable:
             row.widget.layout.display = None if there else "none"
             row.show(found[self.first + place] if there else {}, usual)
             row.say("")
-            self.numbers[place].value = _words(
-                str(self.first + place + 1 + _before(document, self.kind)) if there and self.kind not in NO_LEGS else ""
+            leg = _leg_of(document, self.kind, found[self.first + place], self.first + place) if there else None
+            self.numbers[place].value = (
+                "" if leg is None else f'<span class="hot-water-number" data-leg="{leg}">{leg}</span>'
             )
         self.before.disabled, self.after.disabled = self.first == 0, self.first + ROWS >= self.count
         last = min(self.first + ROWS, self.count)
@@ -266,22 +300,15 @@ class SettingsTable:
         }
         self.rows = {table: self._row(table, words, edit) for table, words in SETTINGS.items()}
         self.widget = widgets.VBox([row.widget for row in self.rows.values()])
+        self.widget.add_class("hot-water-settings")
 
     def _row(self, table: str, words, edit) -> Row:
-        parts = [widgets.HTML(f'<b style="font-size:15px">{table}</b>', layout={"width": "64px", "flex": "0 0 auto"})]
-        for word in words:
-            parts += [
-                widgets.HTML(
-                    f'<span style="font-size:14px;white-space:nowrap">{title_of(word)}</span>',
-                    layout={"margin": "0 2px 0 8px"},
-                ),
-                word,
-            ]
-        parts += [self.gone[table]] if table in self.gone else []
         return Row(
-            parts,
-            {word: WIDTHS.get(word, 84) for word in words},
+            [Column(word, title_of(word), max(WIDTHS.get(word, 84), LETTER * len(title_of(word)))) for word in words],
             lambda word, text: edit.set(table, word, meant(word, text)),
+            widgets.HTML(f'<b style="font-size:15px">{table}</b>'),
+            [self.gone[table]] if table in self.gone else [],
+            always=0,
         )
 
     def show(self, document) -> None:

@@ -2,7 +2,6 @@
 printed.
 """
 
-from collections import namedtuple
 from contextlib import contextmanager
 from pathlib import Path
 
@@ -18,8 +17,10 @@ from ...quantities.errors import InputError
 from ...storage.spelling import in_words_of
 from . import layout_results as results
 from . import own_files
+from .arrangement import PARTS, arranged, button, choice, heading, row
 from .drafts import Drafts, Offer
 from .layout_table import SETTING, TABLES, LayoutTable, SettingsTable, fresh_row
+from .leg_choice import LegChoice
 from .own_goods import opened_with_text
 from .picture import OwnRunPicture, OwnRunScene
 from .told import in_table_words, kind_of, so_far
@@ -27,37 +28,12 @@ from .tries import TRIES
 from .trying import Trying
 
 TAPS, LEGS, CHANGES, TAKE_OFF = VIEWS = ("Taps", "Cold legs", "What to change first", "Take-off")
-Part = namedtuple("Part", "label explained")
-PARTS = {
-    "layout": Part("Layout", "Tern Bank's buildings, a template to begin from, and the files of your own folder"),
-    "file": Part("Open", "the name of a file in your own folder, or a whole path; press Enter"),
-    "again": Part(
-        "Read again", "the file as it lies on the disk now, if you changed it in a text editor; Undo takes it back"
-    ),
-    "views": Part(
-        "Results", "each tap; each leg that can freeze; changes, tried alone and in pairs; what to cut and buy"
-    ),
-    "table": Part(
-        "Change the layout",
-        "a row for each leg or tap. Write lengths as you would on paper: 12 ft, 3.5 m, 6 ft 4 in. An empty box means"
-        " the usual value, shown faintly",
-    ),
-    "rows": Part("+ and ×", "one more after this row; take this row out"),
-    "undo": Part("Undo", "take the last change back, one after the other"),
-    "name": Part(
-        "Name",
-        "of the files that are written; a file that is not yours as you opened it is written over when you press twice",
-    ),
-    "paper": Part("Paper", "of the sheet for a licensed contractor"),
-}
 
 
 class OwnRun(Live):
     """Sketch and results of one layout at a time; every layout that was opened keeps its edits while the page is
     open.
     """
-
-    beside = True
 
     def __init__(self):
         super().__init__(OwnRunPicture, results.readouts, results.headline)
@@ -311,6 +287,11 @@ class OwnRun(Live):
         self._table_box.children = [self.table.widget]
         self.update()
 
+    def show_row(self, kind: str, number: int) -> None:
+        """Turns to the table of a kind, and in it to the page with this row, counted from 0."""
+        self._which.value = next(title for title, one in TABLES.items() if one == kind)
+        self.table.turn_to(number)
+
     def _view(self) -> None:
         """The results that are chosen."""
         self.trying.widget.layout.display = None if self._views.value == CHANGES else "none"
@@ -371,30 +352,35 @@ class OwnRun(Live):
             layout={"width": "170px"},
         )
         self._typed.observe(lambda change: self.open_typed(change["new"]) if change["new"].strip() else None, "value")
-        again = _button("Read again", self.read_again, PARTS["again"].explained)
-        bar = _row(
-            label_of("Layout", "54px"), self._menu, self._typed, again, self._units, large_button(), self._status
+        again = button("Read again", self.read_again, PARTS["again"].explained)
+        bar = row(
+            label_of("Layout", "54px"),
+            self._menu,
+            self._typed,
+            again,
+            self._units,
+            large_button(),
+            self._status,
+            self.offer.widget,
         )
-        self._views = _choice(VIEWS, "190px", self._view)
+        self._views = choice(VIEWS, "190px", self._view)
         self.trying = Trying(self)
         self._results = widgets.HTML()
-        self._which = _choice(TABLES, "150px", self._turn_to)
-        self._undo = _button("Undo", self.undo, PARTS["undo"].explained)
-        self._table_box = widgets.Box([self.table.widget], layout={"max_width": "100%", "overflow": "auto"})
+        self._which = choice(TABLES, "140px", self._turn_to)
+        self._undo = button("Undo", self.undo, PARTS["undo"].explained)
+        self._table_box = widgets.Box([self.table.widget])
         self.writing = own_files.Writing(self)
         self._status.layout = {"margin": "0 0 0 8px", "flex": "1 1 240px"}
-        self.widget = self._framed(
-            bar,
-            self.offer.widget,
-            self._shown,
-            _row(self._views, self.trying.widget),
-            self._results,
+        self.choice = LegChoice(self)
+        tables = row(heading("Change the layout"), self.choice.box, self._undo), self._which, self._table_box
+        beneath = (
             self.tries.widget,
-            _row(_heading("Change the layout"), self._which, self._undo),
-            self._table_box,
-            _row(_heading("Write"), *self.writing.parts),
+            row(self._views, self.trying.widget),
+            self._results,
+            row(heading("Write"), *self.writing.parts),
             self.writing.where,
         )
+        self.widget = self._framed(bar, *arranged(tables, self._shown, beneath))
 
     def _list_files(self) -> None:
         """Lists in the menu what came with the workbook, the reader's folder, and what was opened by its path."""
@@ -409,25 +395,3 @@ class OwnRun(Live):
 def own_run() -> OwnRun:
     """Tern Bank's buildings (invented), and the reader's own."""
     return OwnRun()
-
-
-def _button(name: str, act, tip: str) -> widgets.Button:
-    button = widgets.Button(description=name, tooltip=tip, layout={"width": "auto"})
-    button.on_click(lambda _: act())
-    return button
-
-
-def _choice(options, width: str, act) -> widgets.ToggleButtons:
-    buttons = widgets.ToggleButtons(options=list(options), style={"button_width": width}, layout={"width": "auto"})
-    buttons.observe(lambda change: act(), "value")
-    return buttons
-
-
-def _row(*parts) -> widgets.HBox:
-    return widgets.HBox(list(parts), layout={"align_items": "center", "flex_flow": "row wrap"})
-
-
-def _heading(text: str) -> widgets.HTML:
-    return widgets.HTML(
-        f'<b style="font-size:15px;white-space:nowrap">{text}</b>', layout={"width": "156px", "flex": "0 0 auto"}
-    )

@@ -7,6 +7,7 @@
  - A button makes a page live again, in the toolbar always, and on the page when its Python has ended or was started anew.
  - Everything that takes the keyboard has a name that a screen reader can say (names.js).
  - The parts of a page that are for later open and close by one row of buttons (folds.js).
+ - In lesson 11 the row in hand and its leg on the sketch are one (legs.js).
  - Ctrl+S (Command+S) saves the page also while a box of a panel has the focus: boxes keep their keys to themselves.
 */
 (() => {
@@ -19,7 +20,7 @@
   };
   let shared; // JupyterLab's own modules
 
-  for (const name of ['names.js', 'folds.js']) {
+  for (const name of ['names.js', 'folds.js', 'legs.js']) {
     const script = document.createElement('script');
     script.src = new URL(name, document.currentScript.src);
     document.head.append(script);

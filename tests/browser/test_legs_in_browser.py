@@ -1,0 +1,70 @@
+"""Lesson 11 on a screen of 1366 x 768: table and sketch side by side; row and leg are one."""
+
+SHOWN = ".jp-NotebookPanel:not(.lm-mod-hidden)"
+PANEL = f"{SHOWN} .hot-water-runs:has(.hot-water-table)"
+HEIGHT = 768
+# The numbers of the legs that are marked on the sketch.
+MARKED = """panel => [...panel.querySelectorAll('svg[role=img] line[data-leg]')]
+    .filter(one => getComputedStyle(one).opacity === '1').map(one => one.dataset.leg)"""
+# The number of the leg in whose row the keyboard is.
+IN_HAND = (
+    "() => document.activeElement.closest('.hot-water-table-row')?.querySelector('.hot-water-number')?.dataset.leg"
+)
+# The middle of a leg's line, or of the box of its words, on the screen.
+MIDDLE = """(panel, sign) => {
+    const box = panel.querySelector(`svg[role=img] ${sign}`).getBoundingClientRect();
+    return [box.x + box.width / 2, box.y + box.height / 2];
+}"""
+# Names above boxes that are wider than their boxes, tables of results that must be moved sideways.
+CUT = """panel => [
+    ...[...panel.querySelectorAll('.hot-water-table label')]
+        .filter(one => one.clientWidth && one.scrollWidth > one.clientWidth),
+    ...[...panel.querySelectorAll('.hot-water-grid')].filter(one => one.scrollWidth > one.clientWidth + 1),
+].map(one => one.textContent.slice(0, 60))"""
+
+
+def waits_for(page, leg: str) -> None:
+    page.wait_for_function(f"leg => ({IN_HAND})() === leg", arg=leg, timeout=15_000)
+
+
+def test_table_and_sketch_are_one(page, opened):
+    opened("11-your-own-run")
+    panel = page.locator(PANEL)
+    panel.evaluate("panel => panel.scrollIntoView()")
+    table, sketch = (panel.locator(part).bounding_box() for part in (".hot-water-table", "svg[role=img]"))
+    for part in (table, sketch):
+        assert part["y"] > 0 and part["y"] + part["height"] <= HEIGHT, "both are seen whole"
+    assert table["x"] + table["width"] <= sketch["x"] and sketch["width"] > 800
+
+    panel.locator(".hot-water-table-row:visible").nth(4).get_by_label("length").focus()
+    assert panel.evaluate(MARKED) == ["5"], "the keyboard in a row marks its leg at once"
+    panel.locator(".hot-water-table-row:visible").nth(4).get_by_label("length").fill("3 ft")
+    page.keyboard.press("Enter")
+    page.wait_for_function(
+        "() => document.querySelector('svg[role=img][aria-label*=\"into the cabin: from leg 4 0.914\"]')"
+    )
+    assert panel.evaluate(MARKED) == ["5"], "and a new sketch has the mark"
+
+    for sign, leg in (("line[data-leg='3']", "3"), ("rect[data-leg='1']", "1"), ("rect[data-leg='9']", "9")):
+        page.mouse.click(*panel.evaluate(MIDDLE, sign))
+        assert page.evaluate(IN_HAND) == leg and panel.evaluate(MARKED) == [leg]
+    page.mouse.click(*(place + 40 for place in panel.evaluate(MIDDLE, "rect[data-leg='1']")))
+    assert page.evaluate(IN_HAND) != "2", "far from every leg nothing is meant"
+
+    panel.get_by_role("button", name="Taps").first.click()
+    panel.locator(".hot-water-lit").get_by_label("warm enough at").wait_for(timeout=15_000)
+    assert panel.evaluate(MARKED) == ["7"], "a tap marks the leg at whose end it is"
+    assert panel.evaluate(CUT) == []
+    page.mouse.click(*panel.evaluate(MIDDLE, "line[data-leg='2']"))
+    waits_for(page, "2")
+    panel.get_by_role("button", name="Tank, valve, night").click()
+    panel.locator(".hot-water-settings").wait_for(timeout=15_000)
+    page.wait_for_function(
+        f"() => ({MARKED})(document.querySelector('.hot-water-runs:has(.hot-water-table)')).length === 0"
+    )
+    assert panel.evaluate(CUT) == []
+    choice = panel.get_by_label("Go to leg")
+    choice.fill("10")
+    choice.press("Enter")
+    waits_for(page, "10")
+    assert panel.evaluate(MARKED) == ["10"] and panel.evaluate(CUT) == []
