@@ -38,8 +38,8 @@ HOW_SCORED = (
     " that is missing while all taps are open."
     " In the worst night the cold legs cost up to 20 points for ice while there is power and up to"
     " 20 for ice when power fails: the share of the hours for which the water should stay above freezing and does not."
-    f" The tank costs 1 point for each kelvin below {STORE_ADVICE}. We chose these weights to compare the changes of one"
-    " building, and for nothing else. Money and work are not in them."
+    f" The tank costs 1 point for each kelvin below {STORE_ADVICE}. We chose these weights to compare the changes of"
+    " one building, and for nothing else. Money and work are not in them."
 )
 SCORED_IN_SHORT = (
     "Points less: what a change takes off the points that the building costs for waiting, cool water, scalds, little"

@@ -35,7 +35,7 @@ def burn_words(temperature) -> str:
 
 
 def adults_skin(temperature) -> str:
-    """Says what `burn_words` says of adults alone: "burns in under 3 s", "burns in about 5 min", "no burn within 6 h"."""
+    """Says what `burn_words` says of adults alone: "burns in under 3 s", "no burn within 6 h"."""
     if np.isnan(temperature.magnitude):
         return NO_WATER
     burn = time_to_burn(temperature)

@@ -105,8 +105,9 @@ def test_every_box_emptied(panel, table):
     panel.open(TEMPLATE)
     text = panel.document.text
     for row, word in boxes(panel, table):
+        named = row.boxes[word].value  # the only night needs none
         row.boxes[word].value = ""
-        if word == "name":
+        if word == "name" and named:
             assert "needs a name" in "".join(told(panel)) and row.boxes[word].value
         while panel.document.can_undo:
             panel.undo()

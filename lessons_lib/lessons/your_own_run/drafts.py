@@ -126,8 +126,8 @@ class Offer:
             told = f"▲ Your work on {draft.file.stem} from {draft.when} was not saved.{told}"
         self.words.value = f'<span role="status" style="font-size:15px;line-height:1.3">{escape(told.strip())}</span>'
         self.widget.layout.display = None if told else "none"
-        for button in self.buttons:
-            button.layout.display = None if self.waiting else "none"
+        for one in self.buttons:
+            one.layout.display = None if self.waiting else "none"
 
 
 def _folder() -> Path:

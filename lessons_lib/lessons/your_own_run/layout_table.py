@@ -350,7 +350,7 @@ def fresh_row(document, kind: str, number: int | None) -> dict:
 
 
 def _free_way(arrives: str, others: list) -> str:
-    """A direction for one more leg from an end: straight on, or another that lies on a tee with the one that is there."""
+    """A direction for one more leg from an end: straight on, or another that fits a tee with the one there."""
     ways = [arrives, *(way for way in OPPOSITE if way not in (arrives, OPPOSITE.get(arrives)))]
     return next(
         (way for way in ways if way not in others and fits_a_tee(arrives, way, *others[:1] or [arrives])), arrives
