@@ -178,7 +178,7 @@ def _leg_frost(layout, leg: Leg, looped: bool, around: tuple) -> LegFrost:
         tape_plan,
         circuit,
         energy,
-        joined(ICE, too_hot, TAPE_CAUTION if leg.tape else "", run.caution),
+        caution=joined(ICE, too_hot, TAPE_CAUTION if leg.tape else "", run.caution),
     )
 
 

@@ -205,7 +205,7 @@ def test_names_of_two_lines_and_150_characters_are_drawn(tmp_path):
 def test_a_mistake_of_the_program_is_not_called_ready(monkeypatch):
     panel = OwnRun()
 
-    def broken(self):
+    def broken(self, so_far):
         raise RuntimeError("a mistake")
 
     with monkeypatch.context() as patched:
