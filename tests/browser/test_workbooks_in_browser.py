@@ -164,12 +164,12 @@ def test_a_layout_of_ones_own_by_keyboard(page, opened):
     panel = page.locator(PANEL).first
     first = sentence(panel)
     box, view = panel.bounding_box(), page.locator(f"{SHOWN} .jp-Notebook").first.bounding_box()
-    taps = panel.locator("table").first.bounding_box()
-    assert box["width"] <= view["width"] and taps["y"] + taps["height"] - box["y"] <= view["height"]
-    size = panel.locator(".widget-text[title='size'] input, input[title='size']").first
+    rows = panel.locator(".hot-water-table-row:visible").last.bounding_box()
+    assert box["width"] <= view["width"] and rows["y"] + rows["height"] - box["y"] <= view["height"]
+    size = panel.get_by_role("textbox", name="size").first
 
     def told(words: str) -> None:
-        panel.locator("span[role=status]", has_text=words).wait_for()
+        panel.locator("span[role=status]", has_text=words).first.wait_for()
 
     def press(name: str) -> None:
         panel.get_by_role("button", name=name, exact=True).focus()
@@ -188,9 +188,11 @@ def test_a_layout_of_ones_own_by_keyboard(page, opened):
     told("Ready")
     panel.locator("div[role=status]", has_text=first).last.wait_for()
     press("Save the layout")
-    told("Written")
-    press("Save the layout")
+    told("Written: ")
+    press("Take-off as a table (CSV)")
+    told("take-off.csv")
+    press("Take-off as a table (CSV)")
     told("is there already")
-    press("Write over my-bunk-cabin.toml")
-    told("Written")
+    press("Write over my-bunk-cabin-take-off.csv")
+    told("Written: ")
     no_traceback(page)

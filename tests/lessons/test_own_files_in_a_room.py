@@ -73,10 +73,9 @@ def test_a_written_file_comes_as_a_link_and_no_folder_of_the_server_is_told(pane
     panel.writing.writers[0].press()
     assert '<a href="/files/my-bunk-cabin.toml" download>' in panel.writing.where.value
     assert "● Written: my-bunk-cabin.toml." in panel._status.value
-    panel.writing.name.value = "other"
-    panel.writing.name.value = "my-bunk-cabin"
+    (preferences.layouts_folder() / "my-bunk-cabin.toml").write_text("somebody else's", encoding="utf-8")
     panel.writing.writers[0].press()
-    assert "is there already" in panel._status.value
+    assert "Another page or program changed my-bunk-cabin.toml" in panel._status.value
     preferences.layouts_folder().rename(tmp_path / "gone")
     preferences.layouts_folder().write_text("a file where the folder should be")
     panel.writing.writers[0].press()
