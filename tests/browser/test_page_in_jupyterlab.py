@@ -48,7 +48,7 @@ def test_a_page_is_live_when_it_opens_stands_at_its_top_and_leaving_never_asks(p
 def test_a_page_opened_anew_is_live_again_with_what_the_reader_set(page, opened):
     """The Python goes on while the browser is away; the page that is opened again shows the same panel."""
     opened(PAGE)
-    box = page.locator(f"{PANEL} input[type=text]").first
+    box = page.locator(f"{PANEL} input[type=text]:visible").first
     box.fill("30 m")
     box.press("Enter")
     page.locator(f"{PANEL} div[role=status]", has_text="in 30 m").last.wait_for()

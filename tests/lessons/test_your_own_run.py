@@ -8,6 +8,7 @@ from html import unescape
 from io import BytesIO
 
 import pytest
+from own_thread import in_own_thread
 from PIL import Image
 from words_on_page import seen
 
@@ -538,6 +539,7 @@ def test_text_of_the_reader_is_escaped_everywhere(panel):
     assert "<img src=x" not in seen(panel) and evil in panel.table.rows[0].boxes["name"].value
 
 
+@in_own_thread
 def test_what_to_change_first(panel):
     """Tried when asked, forgotten with the next edit."""
     panel.open(WORKSHOP)

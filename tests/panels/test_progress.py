@@ -3,6 +3,7 @@
 import asyncio
 
 import pytest
+from own_thread import in_own_thread
 
 from lessons_lib.panels.progress import Progress
 
@@ -13,6 +14,7 @@ def counted(steps: int, seen: list):
         yield number / steps
 
 
+@in_own_thread
 def test_without_a_loop_the_work_is_done_at_once():
     progress, seen, ended = Progress(), [], []
     assert progress.widget.layout.display == "none" and not progress.busy
@@ -21,6 +23,7 @@ def test_without_a_loop_the_work_is_done_at_once():
     assert progress.bar.value == pytest.approx(0.8) and "80 %" in progress.said.value and not progress.busy
 
 
+@in_own_thread
 def test_with_a_loop_it_gives_way_and_can_be_stopped():
     progress, seen, ended, shares = Progress(), [], [], []
 
@@ -37,6 +40,7 @@ def test_with_a_loop_it_gives_way_and_can_be_stopped():
     assert ended == [True] and len(seen) in (3, 4) and len(set(shares)) >= 2 and not progress.busy
 
 
+@in_own_thread
 def test_what_fails_is_told_and_the_bar_goes():
     def broken():
         yield 0.5
