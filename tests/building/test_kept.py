@@ -3,6 +3,7 @@
 import pytest
 
 from lessons_lib.building import LayoutDocument, frost, layout
+from lessons_lib.quantities.errors import InputError
 from lessons_lib.storage.tables import DATA
 
 
@@ -70,3 +71,12 @@ def test_what_changes_for_all_is_never_taken_from_before(document, table, word, 
 
     monkeypatch.setattr(kept, "_found", {})
     assert told() == once
+
+
+def test_a_leg_without_its_length_is_missed_each_time(document):
+    """It is drawn with a length of its own, which nobody may take for the leg's later."""
+    document.change("leg", 1, "length", None)
+    for _ in range(2):
+        assert document.layout(so_far=True).no_length == {document.rows()[1]["name"]}
+        with pytest.raises(InputError, match="length"):
+            document.layout()
