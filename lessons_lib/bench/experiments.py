@@ -41,6 +41,7 @@ from ..runs.run import Run
 from ..runs.surroundings import WHY_NOT_BURIED, Ground
 from . import checks
 from .fit import Curves, Unknown, conclude, doubt_of, loss_answer, solve, sure_of
+from .measured_air import air_over_time, in_measured_air
 from .readings import Readings
 from .result import BenchFit
 from .words import CLOCK, MODEL, flow_words, interval_sentence
@@ -266,24 +267,6 @@ def _given_flow(flow, readings) -> float | None:
         return _one(flow, FLOW)
     measured = getattr(readings, "flow", None)
     return None if measured is None else _one(np.mean(measured), FLOW)
-
-
-def in_measured_air(run: Run, readings) -> Run:
-    """The run in the mean of the air that was read; as it is where none was, or where it is buried."""
-    air = getattr(readings, "air", None)
-    if air is None or isinstance(run.surroundings, Ground):
-        return run
-    return replace(run, surroundings=replace(run.surroundings, air=np.mean(air), radiant=None))
-
-
-def air_over_time(readings: Readings | None, rest: float):
-    """Seconds since the first reading, and how much warmer than rest [degC] the air was then [K], (n,) each; None: the
-    air was not read.
-    """
-    if readings is None or readings.air is None:
-        return None
-    clock = readings.time.magnitude
-    return clock - clock[0], readings.air.magnitude - rest
 
 
 def _cooling_readings(readings, rest: float, lagging: bool) -> tuple[Readings, bool]:

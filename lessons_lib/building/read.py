@@ -105,16 +105,18 @@ def read(source: Source, so_far: bool = False) -> Layout:
     layout = check_loop(check_valve(layout, rows, source, note), source, note)
     check_room(layout, source)
     layout = replace(layout, unfinished=tuple(unfinished)) if unfinished else layout
-    also = (
-        replace(
-            layout,
-            night=reader.night,
-            legs=tuple(reader.leg(entry) for entry in legs),
-            loop=layout.loop and _loop(source, found, reader),
-        )
-        for reader in others
-    )
+    also = (_on_night(source, found, layout, reader) for reader in others)
     return replace(layout, also=tuple(also)) if others else layout
+
+
+def _on_night(source: Source, found: dict, layout: Layout, reader: LegReader) -> Layout:
+    """The layout on another night, whose air and wind its reader gives to the legs outdoors."""
+    return replace(
+        layout,
+        night=reader.night,
+        legs=tuple(reader.leg(entry) for entry in _entries(source, found, "leg")),
+        loop=layout.loop and _loop(source, found, reader),
+    )
 
 
 def _there(note, make, *given):

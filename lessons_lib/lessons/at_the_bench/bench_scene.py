@@ -6,8 +6,9 @@ from functools import partial
 
 import numpy as np
 
-from ...bench.experiments import QUICKEST, air_over_time, fit_along, fit_cooling, fit_first_draw, in_measured_air
+from ...bench.experiments import QUICKEST, fit_along, fit_cooling, fit_first_draw
 from ...bench.files import Source
+from ...bench.measured_air import air_over_time, in_measured_air
 from ...bench.readings import Readings
 from ...bench.result import BenchFit
 from ...bench.words import (
