@@ -46,6 +46,8 @@ def press(page) -> None:
 
 
 def box(locator) -> dict:
+    """Gives where an element stands [px] once it is seen: the kernel may still be drawing the control just chosen."""
+    locator.wait_for()
     place = locator.bounding_box()
     return {**place, "bottom": place["y"] + place["height"], "right": place["x"] + place["width"]}
 
