@@ -27,8 +27,10 @@ EXTRAS = ("", "room", "test")  # each holds what stands before it
 TESTED = ROOT / ".tested"  # what the tests were run with; tests/renew_tested_set.py renews it
 START_PAGE = "/lab/tree/start-here.ipynb?reset"  # a window without the pages that were open before
 # Ctrl-C must not show a traceback while JupyterLab is still starting; once it runs, it closes tidily.
+# The grammar of international web addresses, which nothing here checks, would take seconds to build at each start.
 LAB_START = """
 import sys
+sys.modules["rfc3987_syntax"] = None
 try:
     from jupyterlab.labapp import main
     main()

@@ -24,15 +24,18 @@ QUIET = [
 CHROMIUM = next(filter(None, map(shutil.which, ("chromium", "chromium-browser", "google-chrome", "chrome"))), None)
 
 
+SCREEN = {"width": 1366, "height": 768}
+PATIENCE = 120_000  # [ms], on a machine that may have much else to do; what comes sooner is seen sooner
+START = "start-here.ipynb"
 SHOWN = ".jp-NotebookPanel:not(.lm-mod-hidden)"
 LIVE = ".jp-OutputArea-output:has(svg[role=img]) button:visible"
 
 
 def _wait_until_live(page, until: str = LIVE) -> None:
     """Until the shown page, which starts by itself, has run to its end."""
-    page.wait_for_selector(f"{SHOWN} {until}", timeout=120_000)
-    page.wait_for_selector(f"{SHOWN} .hot-water-notice", state="hidden", timeout=120_000)
-    page.wait_for_selector(f"{SHOWN} .jp-Notebook-ExecutionIndicator[data-status=idle]", timeout=120_000)
+    page.wait_for_selector(f"{SHOWN} {until}")
+    page.wait_for_selector(f"{SHOWN} .hot-water-notice", state="hidden")
+    page.wait_for_selector(f"{SHOWN} .jp-Notebook-ExecutionIndicator[data-status=idle]")
 
 
 @pytest.fixture(scope="session")
@@ -40,13 +43,14 @@ def browser():
     """A Chromium of the machine's own, with a common small screen."""
     if CHROMIUM is None:
         pytest.skip("no Chromium on this machine: install one (Debian: apt install chromium) to run the browser tests")
-    from playwright.sync_api import sync_playwright
+    from playwright.sync_api import expect, sync_playwright
 
+    expect.set_options(timeout=PATIENCE)
     with sync_playwright() as playwright:
         chromium = playwright.chromium.launch(executable_path=CHROMIUM, args=QUIET)
-        yield chromium.new_context(
-            viewport={"width": 1366, "height": 768}
-        )  # one for all: the lab's scripts are read once
+        context = chromium.new_context(viewport=SCREEN, reduced_motion="reduce")
+        context.set_default_timeout(PATIENCE)
+        yield context
         chromium.close()
 
 
@@ -74,7 +78,11 @@ def address(browser, workbooks, server_log, tmp_path_factory):
     from environment import lab_command
 
     arguments, variables, start = lab_command(
-        Path(sys.executable), browser=False, folder=workbooks, state=tmp_path_factory.mktemp("lab")
+        Path(sys.executable),
+        browser=False,
+        folder=workbooks,
+        state=tmp_path_factory.mktemp("lab"),
+        extra=("--LabApp.expose_app_in_browser=True",),  # for LEAVE, which closes pages
     )
     variables["HOT_WATER_RUNS_FOLDER"] = str(tmp_path_factory.mktemp("choices"))
     everything = server_log.with_name("everything.txt")
@@ -88,32 +96,67 @@ def address(browser, workbooks, server_log, tmp_path_factory):
 
 
 def _wait_for(url: str) -> None:
-    """Until the server answers, a minute at most."""
-    for _ in range(300):
+    """Until the server answers."""
+    end = time.monotonic() + PATIENCE / 1000
+    while time.monotonic() < end:
         try:
-            urllib.request.urlopen(url, timeout=1).close()
+            urllib.request.urlopen(url, timeout=10).close()
             return
         except (urllib.error.URLError, ConnectionError, TimeoutError):
             time.sleep(0.2)
-    pytest.fail("JupyterLab did not start within a minute")
+    pytest.fail("JupyterLab did not start in time")
+
+
+# Closes all but the start page, and says whether the window is then as it was when it was opened.
+LEAVE = """() => {
+    const [start, ...others] = window.jupyterapp?.shell.widgets('main') ?? [];
+    if (start?.title.label !== 'start-here.ipynb' || !others.length || start.isVisible) return false;
+    others.forEach(one => one.dispose());
+    return document.body.dataset.jpThemeLight === 'true' && !document.querySelector('.jp-Dialog, .lm-Menu');
+}"""
+
+
+@pytest.fixture(scope="session")
+def kept_window():
+    """The window that one test leaves to the next, if there is any: JupyterLab takes longer to load than a page in it."""
+    return []
 
 
 @pytest.fixture
-def page(browser, address):
-    """The start page in a fresh window."""
-    page = browser.new_page()
-    page.goto(address)
-    page.wait_for_selector(".jp-Notebook .jp-MarkdownOutput h1")
+def page(browser, address, kept_window, end_kernels, request):
+    """The start page, in a window where no other page is open and nobody has touched this one."""
+    page = kept_window.pop() if kept_window else browser.new_page()
+    if page.url == "about:blank":
+        page.goto(address)
+    page.wait_for_selector(f"{SHOWN} .jp-MarkdownOutput h1")
+    failed = request.session.testsfailed
     yield page
-    page.close()
-    _end_kernels(browser, address.split("/lab")[0] + "/api/sessions")
+    untouched = request.session.testsfailed == failed and not page.is_closed() and page.evaluate(LEAVE)
+    if untouched:
+        page.set_viewport_size(SCREEN)
+        kept_window.append(page)
+    else:
+        page.close()
+    end_kernels(but=(START,) if untouched else ())
 
 
-def _end_kernels(browser, sessions: str) -> None:
+def _server(address: str) -> tuple[str, dict]:
+    """Where JupyterLab answers, and the words that let a test in."""
+    server, token = address.split("/lab")[0], address.split("token=")[1]
+    return server, {"Authorization": f"token {token}"}
+
+
+@pytest.fixture
+def end_kernels(browser, address):
     """Each test opens pages with kernels of 100 MB; left behind, those of a dozen lessons would fill a small machine."""
-    headers = {"X-XSRFToken": next(cookie["value"] for cookie in browser.cookies() if cookie["name"] == "_xsrf")}
-    for one in browser.request.get(sessions).json():
-        assert browser.request.delete(f"{sessions}/{one['id']}", headers=headers).ok
+
+    def end(but: tuple = ()) -> None:
+        server, words = _server(address)
+        for one in browser.request.get(f"{server}/api/sessions", headers=words).json():
+            if one["path"] not in but:
+                assert browser.request.delete(f"{server}/api/sessions/{one['id']}", headers=words).ok
+
+    return end
 
 
 @pytest.fixture
@@ -126,15 +169,14 @@ def page_of(browser, page, address):
         ]
         kernel = {"kernelspec": {"name": "python3", "display_name": "Python"}}
         content = {"cells": cells, "metadata": kernel, "nbformat": 4, "nbformat_minor": 5}
-        server = address.split("/lab")[0]
-        token = next(cookie["value"] for cookie in browser.cookies() if cookie["name"] == "_xsrf")
+        server, words = _server(address)
         answer = browser.request.put(
             f"{server}/api/contents/{name}.ipynb",
-            headers={"X-XSRFToken": token},
+            headers=words,
             data=json.dumps({"type": "notebook", "format": "json", "content": content}),
         )
         assert answer.ok, answer.text()
-        page.goto(f"{server}/lab/tree/{name}.ipynb")
+        page.evaluate("path => jupyterapp.commands.execute('docmanager:open', { path })", f"{name}.ipynb")
         _wait_until_live(page, until)
 
     return show

@@ -13,7 +13,7 @@ YELLOW = "rgb(255, 212, 0)"
 def _works(page, inside: str, parts: list) -> None:
     """Each part opens and closes again by keyboard, and the keyboard keeps its place."""
     row = page.locator(f"{inside} .hot-water-folds")
-    row.wait_for(timeout=120_000)
+    row.wait_for()
     assert row.get_by_role("button").all_inner_texts() == parts
     headings = page.locator(f"{inside} h2", has_text="By hand")
     by_hand = page.locator(f"{inside} .jp-Cell", has_text="You can work out the cabin's run on paper")

@@ -1,5 +1,7 @@
 """Lesson 11 on a screen of 1366 x 768: table and sketch side by side; row and leg are one."""
 
+from on_screen import becomes, place
+
 SHOWN = ".jp-NotebookPanel:not(.lm-mod-hidden)"
 PANEL = f"{SHOWN} .hot-water-runs:has(.hot-water-table)"
 HEIGHT = 768
@@ -24,17 +26,20 @@ CUT = """panel => [
 
 
 def waits_for(page, leg: str) -> None:
-    page.wait_for_function(f"leg => ({IN_HAND})() === leg", arg=leg, timeout=15_000)
+    page.wait_for_function(f"leg => ({IN_HAND})() === leg", arg=leg)
 
 
 def test_table_and_sketch_are_one(page, opened):
     opened("11-your-own-run")
     panel = page.locator(PANEL)
     panel.evaluate("panel => panel.scrollIntoView()")
-    table, sketch = (panel.locator(part).bounding_box() for part in (".hot-water-table", "svg[role=img]"))
+    table, sketch = (place(panel.locator(part)) for part in (".hot-water-table", "svg[role=img]"))
     for part in (table, sketch):
-        assert part["y"] > 0 and part["y"] + part["height"] <= HEIGHT, "both are seen whole"
-    assert table["x"] + table["width"] <= sketch["x"] and sketch["width"] > 800
+        assert part["y"] > 0 and part["bottom"] <= HEIGHT, "both are seen whole"
+    assert table["right"] <= sketch["x"] and sketch["width"] > 800
+
+    def marked(legs: list) -> None:
+        becomes(page, MARKED, legs, panel.element_handle())
 
     panel.locator(".hot-water-table-row:visible").nth(4).get_by_label("length").focus()
     assert panel.evaluate(MARKED) == ["5"], "the keyboard in a row marks its leg at once"
@@ -43,28 +48,28 @@ def test_table_and_sketch_are_one(page, opened):
     page.wait_for_function(
         "() => document.querySelector('svg[role=img][aria-label*=\"into the cabin: from leg 4 0.914\"]')"
     )
-    assert panel.evaluate(MARKED) == ["5"], "and a new sketch has the mark"
+    marked(["5"])  # a new sketch has the mark
 
     for sign, leg in (("line[data-leg='3']", "3"), ("rect[data-leg='1']", "1"), ("rect[data-leg='9']", "9")):
         page.mouse.click(*panel.evaluate(MIDDLE, sign))
-        assert page.evaluate(IN_HAND) == leg and panel.evaluate(MARKED) == [leg]
+        waits_for(page, leg)
+        marked([leg])
     page.mouse.click(*(place + 40 for place in panel.evaluate(MIDDLE, "rect[data-leg='1']")))
     assert page.evaluate(IN_HAND) != "2", "far from every leg nothing is meant"
 
     panel.get_by_role("button", name="Taps").first.click()
-    panel.locator(".hot-water-lit").get_by_label("warm enough at").wait_for(timeout=15_000)
-    assert panel.evaluate(MARKED) == ["7"], "a tap marks the leg at whose end it is"
+    panel.locator(".hot-water-lit").get_by_label("warm enough at").wait_for()
+    marked(["7"])  # a tap marks the leg at whose end it is
     assert panel.evaluate(CUT) == []
     page.mouse.click(*panel.evaluate(MIDDLE, "line[data-leg='2']"))
     waits_for(page, "2")
     panel.get_by_role("button", name="Tank, valve, night").click()
-    panel.locator(".hot-water-settings").wait_for(timeout=15_000)
-    page.wait_for_function(
-        f"() => ({MARKED})(document.querySelector('.hot-water-runs:has(.hot-water-table)')).length === 0"
-    )
+    panel.locator(".hot-water-settings").wait_for()
+    marked([])
     assert panel.evaluate(CUT) == []
     choice = panel.get_by_label("Go to leg")
     choice.fill("10")
     choice.press("Enter")
     waits_for(page, "10")
-    assert panel.evaluate(MARKED) == ["10"] and panel.evaluate(CUT) == []
+    marked(["10"])
+    assert panel.evaluate(CUT) == []

@@ -2,7 +2,7 @@
 
 import json
 
-import pytest
+from on_screen import becomes, place
 
 SHOWN = ".jp-NotebookPanel:not(.lm-mod-hidden)"
 PANEL = f"{SHOWN} .jp-OutputArea-output:has(svg[role=img])"
@@ -38,9 +38,7 @@ def test_a_page_is_live_when_it_opens_stands_at_its_top_and_leaving_never_asks(p
     opened(PAGE)
     page.wait_for_timeout(1500)
     assert page.locator(UNSAVED).count() == 0, "what a page made of itself is nothing to save"
-    assert (
-        page.locator(f"{SHOWN} h1").first.is_visible() and page.locator(f"{SHOWN} h1").first.bounding_box()["y"] < 300
-    )
+    assert place(page.locator(f"{SHOWN} h1").first)["y"] < 300
     page.goto("about:blank")
     assert asked == []
 
@@ -53,7 +51,7 @@ def test_a_page_opened_anew_is_live_again_with_what_the_reader_set(page, opened)
     box.press("Enter")
     page.locator(f"{PANEL} div[role=status]", has_text="in 30 m").last.wait_for()
     page.goto(page.url)
-    page.wait_for_selector(f"{PANEL} button:visible", timeout=120_000)
+    page.wait_for_selector(f"{PANEL} button:visible")
     page.locator(f"{PANEL} div[role=status]", has_text="in 30 m").last.wait_for()
 
 
@@ -65,11 +63,11 @@ def test_a_page_that_did_not_come_with_the_workbook_stays_at_rest(page, address,
     (workbooks / "brought-along.ipynb").write_text(json.dumps(content), encoding="utf-8")
     page.goto(address.replace("start-here", "brought-along"))
     notice = page.locator(f"{SHOWN} .hot-water-notice")
-    notice.get_by_text("did not come with the workbook").wait_for(timeout=60_000)
+    notice.get_by_text("did not come with the workbook").wait_for()
     page.wait_for_timeout(2000)
     assert page.get_by_text("it ran").count() == 0
     notice.get_by_role("button", name="Make this page live again").click()
-    page.get_by_text("it ran").wait_for(timeout=60_000)
+    page.get_by_text("it ran").wait_for()
 
 
 def test_saving_while_a_box_has_the_focus(page, opened):
@@ -78,14 +76,15 @@ def test_saving_while_a_box_has_the_focus(page, opened):
     before = page.evaluate(saved)
     page.locator(f"{PANEL} input[type=text]").first.focus()
     page.keyboard.press("Control+s")
-    page.wait_for_function(f"before => ({saved})().then(now => now !== before)", arg=before, timeout=10_000)
+    page.wait_for_function(f"before => ({saved})().then(now => now !== before)", arg=before)
 
 
 def test_the_address_of_a_page_opens_that_page(page, address):
     page.goto(address.replace("start-here", "07-will-it-freeze"))
     page.wait_for_selector(f"{SHOWN} h1:has-text('07')")
-    assert page.locator(".lm-DockPanel-tabBar .lm-TabBar-tabLabel").all_inner_texts() == ["07-will-it-freeze.ipynb"]
-    assert not page.locator("#jp-left-stack").is_visible()
+    tabs = "() => [...document.querySelectorAll('.lm-DockPanel-tabBar .lm-TabBar-tabLabel')].map(one => one.innerText)"
+    becomes(page, tabs, ["07-will-it-freeze.ipynb"])
+    page.locator("#jp-left-stack").wait_for(state="hidden")
 
 
 def test_nothing_unlabelled_in_the_toolbar_and_nothing_printed_at_the_start(page, server_log):
@@ -105,18 +104,18 @@ def test_after_a_restart_a_panel_says_so_and_one_button_brings_the_page_back(pag
     words = page.evaluate("part => getComputedStyle(part, '::before').content", panel.element_handle())
     assert "has stopped" in words and "Make this page live again" in words
     inner = panel.locator(".jupyter-widgets-disconnected")
+    panel.get_by_text("● Ready").filter(visible=True).first.wait_for(state="hidden")
     assert inner.count() > 20
     assert set(inner.evaluate_all("all => all.map(one => getComputedStyle(one, '::before').display)")) == {"none"}
-    assert panel.get_by_text("● Ready").filter(visible=True).count() == 0
     page.locator(f"{SHOWN} .hot-water-notice").get_by_role("button", name="Make this page live again").click()
-    page.wait_for_selector(f"{PANEL} .widget-box:not(.jupyter-widgets-disconnected) button:visible", timeout=60_000)
+    page.wait_for_selector(f"{PANEL} .widget-box:not(.jupyter-widgets-disconnected) button:visible")
     page.wait_for_selector(f"{SHOWN} .hot-water-notice", state="hidden")
     assert page.locator(f"{SHOWN} [data-mime-type='application/vnd.jupyter.error']").count() == 0
 
 
-@pytest.mark.parametrize("name", [PAGE, "10-fill-purge-and-hand-over"])
-def test_a_panel_is_read_in_the_dark_theme(page, opened, name):
-    opened(name)
+def test_a_panel_is_read_in_the_dark_theme(page, opened):
+    """Lesson 10; lesson 02 is read in all themes, by axe, in test_readable_by_all.py."""
+    opened("10-fill-purge-and-hand-over")
     choose(page, "Settings", "Theme")
     page.click(".lm-Menu-itemLabel:text-is('JupyterLab Dark')")
     page.wait_for_selector("body[data-jp-theme-light=false]", state="attached")

@@ -3,6 +3,7 @@ that is moved and the picture are seen together, and the same button takes all o
 """
 
 import pytest
+from on_screen import becomes, place
 
 SHOWN = ".jp-NotebookPanel:not(.lm-mod-hidden)"
 PANEL = f"{SHOWN} .hot-water-runs:has(> .hot-water-bar)"
@@ -36,20 +37,15 @@ SIDEWAYS = "outer => outer.scrollWidth - outer.clientWidth"
 
 
 def press(page) -> None:
-    """Presses the first button "Large, for the room" by keyboard, which then keeps the focus."""
-    button = page.locator(BUTTON).first
+    """Presses the first button "Large, for the room" by keyboard, which then keeps the focus; all buttons of the page follow."""
+    buttons = page.locator(BUTTON)
+    button, pressed = buttons.first, page.locator(f"{BUTTON}.mod-active")
+    wanted = 0 if pressed.count() else buttons.count()
     button.focus()
     page.keyboard.press("Enter")
-    page.wait_for_timeout(1000)
+    becomes(page, "where => document.querySelectorAll(where).length", wanted, f"{BUTTON}.mod-active")
+    assert place(button)["y"] < 400, "the page grew, and the button with it went out of sight"
     assert button.evaluate("button => button === document.activeElement")
-    assert button.bounding_box()["y"] < 400, "the page grew, and the button with it went out of sight"
-
-
-def box(locator) -> dict:
-    """Gives where an element stands [px] once it is seen: the kernel may still be drawing the control just chosen."""
-    locator.wait_for()
-    place = locator.bounding_box()
-    return {**place, "bottom": place["y"] + place["height"], "right": place["x"] + place["width"]}
 
 
 @pytest.mark.parametrize("name", PAGES)
@@ -58,8 +54,6 @@ def test_the_back_row_reads_all_that_is_live_and_a_second_press_takes_it_back(pa
     notebook = page.locator(f"{SHOWN} .jp-Notebook")
     before = notebook.evaluate(PLACES)
     press(page)
-    buttons = page.locator(BUTTON)
-    assert page.locator(f"{BUTTON}.mod-active").count() == buttons.count(), "all panels of the page follow"
     read = notebook.evaluate(TYPE)
     for part in PAGES[name]:
         there = page.locator(part if part.startswith(".") else f"{SHOWN} button:has-text('{part}')")
@@ -71,7 +65,7 @@ def test_the_back_row_reads_all_that_is_live_and_a_second_press_takes_it_back(pa
     panels = page.locator(f"{SHOWN} .hot-water-runs:has(.hot-water-status)")
     assert page.locator(f"{SHOWN} .hot-water-status:visible").count() == panels.count() > 0
     press(page)
-    assert notebook.evaluate(PLACES) == before
+    becomes(page, PLACES, before, notebook.element_handle())
 
 
 def test_the_control_in_hand_and_the_picture_share_the_screen(page, opened):
@@ -80,7 +74,7 @@ def test_the_control_in_hand_and_the_picture_share_the_screen(page, opened):
     page.locator(f"{IN_HAND} select").first.select_option(label="Length")
     page.locator(f"{IN_HAND} input[type=text]:visible").wait_for()
     handle, parts = page.locator(f"{IN_HAND} .noUi-handle:visible"), page.locator(f"{PANEL} .hot-water-parts svg")
-    assert box(page.locator(f"{IN_HAND} .noUi-target:visible"))["width"] >= TRACK
+    assert place(page.locator(f"{IN_HAND} .noUi-target:visible"))["width"] >= TRACK
     assert parts.count() > 1
     for part in parts.all():
         part.evaluate(
@@ -88,17 +82,15 @@ def test_the_control_in_hand_and_the_picture_share_the_screen(page, opened):
             f" - document.querySelector('{IN_HAND}').getBoundingClientRect().height"
             f" - document.querySelector('{PANEL} .hot-water-headline').getBoundingClientRect().height"
         )
-        page.wait_for_timeout(300)
         held, told, seen = (
-            box(one) for one in (page.locator(IN_HAND), page.locator(f"{PANEL} .hot-water-headline"), part)
+            place(one) for one in (page.locator(IN_HAND), page.locator(f"{PANEL} .hot-water-headline"), part)
         )
         assert 80 < held["y"] and held["bottom"] <= told["y"] + 20 and told["bottom"] < 220, "they stay at the top edge"
         assert seen["y"] >= told["bottom"] - 24 and 768 - seen["y"] >= min(seen["height"], 540)
-    start = box(handle)
+    start = place(handle)
     middle = start["x"] + start["width"] / 2, start["y"] + start["height"] / 2
     page.mouse.move(*middle)
     page.mouse.down()
     page.mouse.move(middle[0] + 90, middle[1], steps=6)
     page.mouse.up()
-    page.wait_for_timeout(500)
-    assert box(handle)["x"] - start["x"] == pytest.approx(90, abs=6), "the handle follows the hand"
+    assert place(handle)["x"] - start["x"] == pytest.approx(90, abs=6), "the handle follows the hand"

@@ -45,7 +45,8 @@ def test_everything_on_a_page_can_be_read_in_every_theme(page, opened, faults, n
     try:
         for theme in THEMES:
             use_theme(page, theme)
-            page.wait_for_timeout(500)  # colours fade from one theme into the other
+            # colours fade from one theme into the other
+            page.wait_for_function("() => !document.getAnimations().some(one => one instanceof CSSTransition)")
             wrong += [f"{theme}: {one}" for one in faults(page, SHOWN) if not one.startswith(OF_JUPYTERLAB)]
     finally:
         use_theme(page, THEMES[0])
@@ -87,8 +88,9 @@ def test_a_screen_reader_hears_each_control_with_its_name_value_and_unit(page, o
     opened("02-how-hot-at-the-tap")
     for system, units in UNITS.items():
         page.locator(PANEL).get_by_role("button", name=system).click()
-        page.wait_for_selector(f"{PANEL} .noUi-handle[aria-valuetext$=' {units['Length']}']:visible", timeout=15_000)
-        page.wait_for_selector(f"{PANEL} svg[role=img][aria-label*='{units['']}']", timeout=15_000)
+        page.wait_for_selector(f"{PANEL} .noUi-handle[aria-valuetext$=' {units['Length']}']:visible")
+        page.wait_for_selector(f"{PANEL} svg[role=img][aria-label*='{units['']}']")
+        page.locator(f"{PANEL} [role=status]:visible", has_text="● Ready").first.wait_for()
         nodes = heard(page, PANEL)
         assert [one for one in of_role(nodes, *MOVED) if not one["name"].strip()] == []
         sliders = {one["name"]: one["value"] for one in of_role(nodes, "slider")}
@@ -122,7 +124,7 @@ def tab_to(page, words: str) -> None:
 def enter(page, until: str) -> str:
     """Presses Enter, waits for what a script asks for, and tells where the keyboard is then."""
     page.keyboard.press("Enter")
-    page.wait_for_function(until, timeout=15_000)
+    page.wait_for_function(until)
     return keyboard_at(page)
 
 
@@ -145,7 +147,7 @@ def test_the_keyboard_alone_goes_through_a_lesson_and_is_never_lost(page, opened
     page.keyboard.press("ArrowRight")
     length = page.evaluate("document.activeElement.getAttribute('aria-valuetext')")
     drawn = f"document.querySelector('{PANEL} svg[role=img]').getAttribute('aria-label').includes('in {length} and')"
-    page.wait_for_function(drawn, timeout=15_000)
+    page.wait_for_function(drawn)
     assert keyboard_at(page) == "Length"
 
     tab_to(page, "Next ›")

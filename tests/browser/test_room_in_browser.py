@@ -54,7 +54,8 @@ def _half_typed(page, text: str) -> None:
     _box(page).wait_for(timeout=BACK_WITHIN)
     _box(page).fill("")
     _box(page).type(text)
-    page.wait_for_timeout(3000)  # the page has asked whether it is awake
+    with page.expect_response("**/awake/*"):  # the page asks whether it is awake
+        pass
 
 
 def _says_it_sleeps(page) -> None:
@@ -95,7 +96,7 @@ def test_a_page_whose_server_is_gone_waits_for_it_and_comes_back_by_itself(room,
     room.program.wait()
     _says_it_sleeps(lesson)
     lesson.click("#asleep button")
-    lesson.wait_for_timeout(4000)
-    assert "comes back by itself" in lesson.inner_text("#asleep") and LESSON in lesson.url
+    lesson.locator("#asleep", has_text="comes back by itself").wait_for()
+    assert LESSON in lesson.url
     with opened(room.state.parent, monkeypatch, room.port):
         _is_back(lesson, "62 and a")

@@ -2,6 +2,8 @@
 
 import os
 
+from on_screen import becomes
+
 SHOWN = ".jp-NotebookPanel:not(.lm-mod-hidden)"
 TIMES = int(os.environ.get("TYPING_TIMES", "2"))  # more, to look for what is rare
 CELL = """import time
@@ -38,7 +40,7 @@ def test_enter_and_clicks_never_overtake_the_last_letters(page, page_of):
         page.keyboard.type(name, delay=15)
         page.keyboard.press("Enter")
         line = page.locator(f"{SHOWN} span", has_text="Answering:").first
-        line.wait_for(timeout=30_000)
+        line.wait_for()
         failed += [line.inner_text()] if line.inner_text() != f"Answering: {name}." else []
 
         boxes_are_new(page)
@@ -46,7 +48,7 @@ def test_enter_and_clicks_never_overtake_the_last_letters(page, page_of):
         page.keyboard.type(f"1{time}7.8", delay=15)
         page.keyboard.press("Enter")
         marked = page.locator(f"{SHOWN} div[role=status]", has_text="Not right").first
-        marked.wait_for(timeout=30_000)
+        marked.wait_for()
         failed += [marked.inner_text()] if f"Not right: 1{time}7.8 °C" not in marked.inner_text() else []
 
         handle = page.locator(f"{SHOWN} .noUi-handle:visible").first
@@ -56,7 +58,7 @@ def test_enter_and_clicks_never_overtake_the_last_letters(page, page_of):
         degrees = round(float(handle.get_attribute("aria-valuenow")))  # where the reader left it
         page.get_by_role("button", name="Keep my guess").click()
         kept = page.locator(f"{SHOWN} div[role=status]", has_text="Your guess").first
-        kept.wait_for(timeout=30_000)
+        kept.wait_for()
         left = f"the handle was left at {degrees} and stands at {handle.get_attribute('aria-valuenow')}"
         failed += [f"{left}: {kept.inner_text()}"] if f"Your guess: {degrees} °C" not in kept.inner_text() else []
 
@@ -87,7 +89,7 @@ def test_a_click_that_another_thread_hears_waits_for_the_handle(page, page_of):
     page.keyboard.press("ArrowRight")
     page.get_by_role("button", name="Keep my guess").click()
     kept = page.locator(f"{SHOWN} div[role=status]", has_text="Your guess").first
-    kept.wait_for(timeout=30_000)
+    kept.wait_for()
     assert "Your guess: 33 °C" in kept.inner_text()
 
 
@@ -102,8 +104,11 @@ def test_an_item_is_moved_to_the_top_by_keyboard_alone(page, page_of):
     count = page.locator(f"{SHOWN} button[title^='Earlier: ']").count()
     for step in range(1, count):
         page.keyboard.press("Enter")
-        page.wait_for_timeout(700)
+        page.wait_for_function(
+            "([title, place]) => [...document.querySelectorAll('button[title^=\"Earlier: \"]')][place]?.title === title",
+            arg=[title, count - 1 - step],
+        )
         expected = title if step < count - 1 else f"Later: {words}"
-        assert page.evaluate(focused) == expected, f"after {step} steps"
+        becomes(page, focused, expected)
     first = page.locator(f"{SHOWN} button[title^='Earlier: ']").first
     assert first.get_attribute("title") == title and first.is_disabled()

@@ -5,6 +5,8 @@ import re
 from pathlib import Path
 
 import pytest
+from on_screen import place
+from playwright.sync_api import TimeoutError as TooLate
 
 WORKBOOKS = Path(__file__).resolve().parents[2] / "workbooks"
 
@@ -13,6 +15,7 @@ PANEL = f"{SHOWN} .jp-OutputArea-output:has(svg[role=img])"
 LESSONS = ["start-here", *sorted(path.stem for path in WORKBOOKS.glob("[0-9]*.ipynb"))]
 
 OWN_RUN = "11-your-own-run"  # its panel has boxes to type into
+EACH_KEY = 400  # [ms] for a change to be seen before the next key is tried
 
 
 def sentence(panel) -> str:
@@ -25,28 +28,32 @@ def no_traceback(page) -> None:
     assert page.locator(f"{SHOWN} [data-mime-type='application/vnd.jupyter.stderr']").count() == 0
 
 
-def seen(panel) -> str:
-    """What a reader sees change: the picture, all words, and the numbers in the boxes, which the kernel writes."""
-    boxes = panel.evaluate("panel => [...panel.querySelectorAll('input')].map(box => box.value).join()")
-    return (
-        boxes + panel.inner_text() + str(panel.locator("svg[role=img]").first.evaluate("picture => picture.outerHTML"))
-    )
+# What a reader sees change: the picture, all words, and the numbers in the boxes, which the kernel writes.
+SEEN = """panel => [...panel.querySelectorAll('input')].map(box => box.value).join()
+    + panel.innerText + panel.querySelector('svg[role=img]').outerHTML"""
 
 
 def press_until_changed(page, handle, panel) -> bool:
     """Arrow keys on a slider's handle, right and, from the right end, left, until something is seen to change."""
-    before = seen(panel)
+    panel = panel.element_handle()
+    panel.evaluate(f"panel => {{ panel.before = ({SEEN})(panel); }}")
     handle.focus()
     for key in ["ArrowRight"] * 6 + ["ArrowLeft"] * 12:
         page.keyboard.press(key)
-        page.wait_for_timeout(150)
-        if seen(panel) != before:
+        try:
+            page.wait_for_function(
+                f"panel => ({SEEN})(panel) !== panel.before", arg=panel, timeout=EACH_KEY, polling=50
+            )
             return True
+        except TooLate:
+            pass
     return False
 
 
-def test_the_first_screen_is_the_start_page(page):
+def test_the_first_screen_is_the_start_page(page, address):
     """No news, no dialog, no file browser, no code, and in the first lines that the page starts by itself."""
+    page.goto(address)
+    page.wait_for_selector(f"{SHOWN} .jp-MarkdownOutput h1")
     assert page.locator(".jp-Dialog, .Toastify__toast").count() == 0
     assert not page.locator("#jp-left-stack").is_visible()
     assert page.locator(".jp-NotebookPanel").count() == 1
@@ -59,7 +66,7 @@ def test_a_workbook_as_a_reader_meets_it(page, opened, live, name):
     """Stored pictures before anything runs; then, without a menu, every slider moves its panel, by keyboard."""
     opened(name, live=False)
     pictures = page.locator(f"{SHOWN} .jp-RenderedSVG img, {SHOWN} .jp-RenderedImage img")
-    assert pictures.count() >= 1
+    pictures.first.wait_for()
     assert pictures.first.evaluate("picture => picture.naturalWidth") > 600
     no_traceback(page)
     live()
@@ -76,7 +83,7 @@ def test_a_workbook_as_a_reader_meets_it(page, opened, live, name):
 
 def test_the_main_panel_fits_without_scrolling(page, opened):
     opened("02-how-hot-at-the-tap")
-    panel, view = page.locator(PANEL).first.bounding_box(), page.locator(f"{SHOWN} .jp-Notebook").first.bounding_box()
+    panel, view = place(page.locator(PANEL).first), place(page.locator(f"{SHOWN} .jp-Notebook").first)
     assert panel["height"] <= view["height"] and panel["width"] <= view["width"]
     inside = page.locator(PANEL).first.evaluate(
         "box => [...box.querySelectorAll('*')].filter(part => part.getBoundingClientRect().right > box.getBoundingClientRect().right + 1).length"
@@ -136,17 +143,16 @@ def test_letters_and_arrows_leave_the_page_alone(page, opened):
     before = sentence(panel)
     panel.locator("select:visible").nth(2).focus()
     page.keyboard.press("ArrowDown")
-    page.wait_for_timeout(600)
+    panel.locator(".hot-water-shown div[role=status]").filter(has_not_text=before).last.wait_for()
     assert page.locator(f"{SHOWN} .jp-Cell").count() == cells
     assert page.locator(f"{SHOWN} .jp-mod-editMode").count() == 0
-    assert sentence(panel) != before
 
 
 def test_a_saved_page_still_shows_its_picture_the_next_day(page, opened):
     """Saved with picture and sentence only: a widget view would show a line about a missing model instead."""
     opened("02-how-hot-at-the-tap")
-    page.keyboard.press("Control+s")
-    page.wait_for_timeout(2000)
+    with page.expect_response(lambda answer: answer.request.method == "PUT" and "/api/contents/" in answer.url):
+        page.keyboard.press("Control+s")
     saved = page.evaluate("fetch('/api/contents/02-how-hot-at-the-tap.ipynb').then(answer => answer.json())")
     kinds = [
         kind
@@ -163,9 +169,9 @@ def test_a_layout_of_ones_own_by_keyboard(page, opened):
     opened(OWN_RUN)
     panel = page.locator(PANEL).first
     first = sentence(panel)
-    box, view = panel.bounding_box(), page.locator(f"{SHOWN} .jp-Notebook").first.bounding_box()
-    rows = panel.locator(".hot-water-table-row:visible").last.bounding_box()
-    assert box["width"] <= view["width"] and rows["y"] + rows["height"] - box["y"] <= view["height"]
+    box, view = place(panel), place(page.locator(f"{SHOWN} .jp-Notebook").first)
+    rows = place(panel.locator(".hot-water-table-row:visible").last)
+    assert box["width"] <= view["width"] and rows["bottom"] - box["y"] <= view["height"]
     size = panel.get_by_role("textbox", name="size").first
 
     def told(words: str) -> None:
@@ -178,7 +184,7 @@ def test_a_layout_of_ones_own_by_keyboard(page, opened):
     size.fill("15 mm")
     size.press("Enter")
     told("Not saved yet")
-    assert sentence(panel) != first
+    panel.locator(".hot-water-shown div[role=status]").filter(has_not_text=first).last.wait_for()
     size.fill("23 mm")
     size.press("Enter")
     panel.get_by_role("alert").get_by_text("the nearest are").wait_for()

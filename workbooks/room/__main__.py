@@ -8,7 +8,10 @@ from pathlib import Path
 
 from environment import SetupProblem
 
-from .server import open_room
+# The grammar of international web addresses, which nothing here checks, would take seconds to build at each start.
+sys.modules["rfc3987_syntax"] = None
+
+from .server import open_room  # noqa: E402
 
 
 def main() -> int:
