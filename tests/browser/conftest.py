@@ -176,7 +176,8 @@ def page_of(browser, page, address):
             data=json.dumps({"type": "notebook", "format": "json", "content": content}),
         )
         assert answer.ok, answer.text()
-        page.evaluate("path => jupyterapp.commands.execute('docmanager:open', { path })", f"{name}.ipynb")
+        page.evaluate("path => { jupyterapp.commands.execute('docmanager:open', { path }); }", f"{name}.ipynb")
+        page.wait_for_selector(f".lm-DockPanel-tabBar .lm-mod-current:has-text('{name}.ipynb')")
         _wait_until_live(page, until)
 
     return show
