@@ -1,7 +1,6 @@
 """Lessons on a phone and on an enlarged page: all of it is read and worked, the moved control beside its picture."""
 
 import pytest
-from on_screen import place
 
 PANEL = ".jp-OutputArea-output .hot-water-runs:has(.hot-water-parts)"
 PHONE, ENLARGED = {"width": 400, "height": 800}, {"width": 910, "height": 512}
@@ -26,8 +25,11 @@ TOGETHER = """handle => {
     return shown.height > 0.35 * innerHeight && shown.top >= room.top - 1 && shown.bottom <= innerHeight + 1
         && own.bottom <= innerHeight + 1 && handle.contains(seen);
 }"""
-
-
+# Whether the first part of a picture, as it is by now, shows the picture.
+DRAWN = """where => {
+    const use = document.querySelector(where);
+    return use?.getBoundingClientRect().width > 100 && use.href.baseVal === '#' + document.querySelector('svg[role=img] > g').id;
+}"""
 # Whether the middle of a leg's mark is to be seen in the window of the picture's parts.
 IN_SIGHT = """number => {
     const mark = document.querySelector(`svg[role=img] line[data-leg="${number}"]`);
@@ -76,10 +78,7 @@ def _moves(page) -> None:
     page.wait_for_function(
         "before => document.querySelector('.hot-water-runs svg[role=img]').innerHTML !== before", arg=before
     )
-    page.wait_for_function(
-        "use => use.getBoundingClientRect().width > 100 && use.href.baseVal === '#' + document.querySelector('svg[role=img] > g').id",
-        arg=page.locator(f"{PANEL} .hot-water-parts use").first.element_handle(),
-    )
+    page.wait_for_function(DRAWN, arg=f"{PANEL} .hot-water-parts use")
     assert page.locator(f"{PANEL} .hot-water-parts").evaluate("parts => parts.scrollTop") == scrolled > 0
 
 
@@ -89,19 +88,9 @@ def _all_is_read(page) -> None:
     assert len(sizes) > 1 and min(sizes) >= SMALLEST, sizes
 
 
-def test_a_lesson_is_read_on_a_phone_and_enlarged(shown):
-    """On the enlarged page picture and control stand side by side."""
-    page = shown("02-how-hot-at-the-tap", PHONE)
-    _all_is_read(page)
-    _moves(page)
-    page.set_viewport_size(ENLARGED)
-    place(page.locator(f"{PANEL} .hot-water-parts").first)
-    _all_is_read(page)
-    _moves(page)
-
-
-def test_a_lesson_of_a_night_is_read_on_a_phone(shown):
-    page = shown("07-will-it-freeze", PHONE)
+@pytest.mark.parametrize("name", ["02-how-hot-at-the-tap", "07-will-it-freeze"])
+def test_a_lesson_is_read_on_a_phone(shown, name):
+    page = shown(name, PHONE)
     _all_is_read(page)
     _moves(page)
 
@@ -119,3 +108,10 @@ def test_a_row_is_typed_into_with_its_leg_in_sight_on_a_phone(shown):
             page.wait_for_function(TOGETHER, arg=box.element_handle())
         assert page.evaluate(CUT) == []
         page.wait_for_function(IN_SIGHT, arg=str(number))
+
+
+def test_an_enlarged_page_has_picture_and_control_side_by_side(shown):
+    page = shown("02-how-hot-at-the-tap", ENLARGED)
+    assert page.evaluate(CUT) == []
+    assert min(page.locator(PANEL).evaluate(TYPE)) >= SMALLEST
+    _moves(page)
