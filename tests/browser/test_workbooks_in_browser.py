@@ -7,6 +7,7 @@ from pathlib import Path
 import pytest
 from on_screen import place
 from playwright.sync_api import TimeoutError as TooLate
+from playwright.sync_api import expect
 
 WORKBOOKS = Path(__file__).resolve().parents[2] / "workbooks"
 
@@ -18,8 +19,11 @@ OWN_RUN = "11-your-own-run"  # its panel has boxes to type into
 EACH_KEY = 400  # [ms] for a change to be seen before the next key is tried
 
 
+SENTENCE = ".hot-water-shown div[role=status]"
+
+
 def sentence(panel) -> str:
-    return panel.locator(".hot-water-shown div[role=status]").last.inner_text()
+    return panel.locator(SENTENCE).last.inner_text()
 
 
 def no_traceback(page) -> None:
@@ -143,7 +147,7 @@ def test_letters_and_arrows_leave_the_page_alone(page, opened):
     before = sentence(panel)
     panel.locator("select:visible").nth(2).focus()
     page.keyboard.press("ArrowDown")
-    panel.locator(".hot-water-shown div[role=status]").filter(has_not_text=before).last.wait_for()
+    expect(panel.locator(SENTENCE).last).not_to_have_text(before, use_inner_text=True)
     assert page.locator(f"{SHOWN} .jp-Cell").count() == cells
     assert page.locator(f"{SHOWN} .jp-mod-editMode").count() == 0
 
@@ -184,7 +188,7 @@ def test_a_layout_of_ones_own_by_keyboard(page, opened):
     size.fill("15 mm")
     size.press("Enter")
     told("Not saved yet")
-    panel.locator(".hot-water-shown div[role=status]").filter(has_not_text=first).last.wait_for()
+    expect(panel.locator(SENTENCE).last).not_to_have_text(first, use_inner_text=True)
     size.fill("23 mm")
     size.press("Enter")
     panel.get_by_role("alert").get_by_text("the nearest are").wait_for()
