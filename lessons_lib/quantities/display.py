@@ -49,6 +49,10 @@ KINDS = {
     "mass": Kind(("kg", "lb"), ("kg", "lb"), (0, 0)),
     "moment": Kind(("N*m", "lbf*ft"), ("N m", "lbf ft"), (0, 0)),
     "wind pressure": Kind(("Pa", "lbf/ft**2"), ("Pa", "lbf/ft²"), (0, 1)),
+    "hardness": Kind(("mg/L", "grain/gallon"), ("mg/L", "gr/gal"), (0, 1)),
+    "scale mass": Kind(("kg", "lb"), ("kg", "lb"), (1, 1)),
+    "layer": Kind(("mm", "in"), ("mm", "in"), (1, 2)),
+    "surface": Kind(("m**2", "ft**2"), ("m²", "ft²"), (1, 1)),
     "force": Kind(("N", "lbf"), ("N", "lbf"), (0, 0)),
     **{
         name: Kind((unit, unit), (symbol, symbol), (places, places))
@@ -272,7 +276,7 @@ def celsius(value: float):
 
 
 NUMBER_AND_UNIT = re.compile(
-    r"(?<=\d) (?=(?:[kM]?Pa|psi|mm|cm|m|ft|in|L|gal|gpm|L/min|m/s|mph|s|min|h|kW|kWh|W|W/m|W/ft|A|V|%|kg|lb)\b|°[CF]|%)"
+    r"(?<=\d) (?=(?:[kM]?Pa|psi|mm|cm|m|ft|in|L|gal|gpm|L/min|m/s|mph|s|min|h|kW|kWh|W|W/m|W/ft|A|V|%|kg|lb|mg/L|gr/gal)\b|°[CF]|%)"
 )
 
 
