@@ -79,7 +79,7 @@ KINDS = {
 }
 
 
-EXACT = ("length", "wind", "flow", "hours", "cut")  # set by people: 18 m, not 18.0 m
+EXACT = ("length", "wind", "flow", "hours", "cut", "hardness", "layer", "surface")  # set by people: 18 m, not 18.0 m
 
 
 def _index(system: str) -> int:

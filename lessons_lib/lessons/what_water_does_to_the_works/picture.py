@@ -10,14 +10,14 @@ from ...drawing.canvas import INK, TEXT, Canvas
 from ...drawing.colours import GHOST, water_colour
 from ...drawing.graph import Axis, Graph, even
 from ...drawing.picture import Picture
-from ...quantities.display import celsius, show
+from ...quantities.display import SI, celsius, show
 from ...quantities.units import Q_
 
 WIDTH, HEIGHT = 884, 350  # [px]
 HALF = 442  # [px] where the right half begins
 FROM, LAST, TOP, TALL = 128, 424, 40, 100  # [px] of the wall: where scale begins, the end of the water, down to it
 PX_PER_MM = 40
-MOST = 5.0  # [mm] drawn
+MOST = 4.5  # [mm] drawn
 WORST_COP, HOTTEST = 4.0, 110.0  # ends of the bars' scales
 STATES = ("clean", "scaled")
 LOOKS = (("#cfe3d4", ""), ("#c9bfae", "xx"))
@@ -75,7 +75,7 @@ class ScalePicture(Picture):
 
     def build(self, canvas: Canvas) -> None:
         across = Axis("set temperature", "temperature", 40, 75, even(40, 75, 5), even(110, 160, 10))
-        up = Axis("comes down", "hardness", 0, 170, even(0, 160, 40), even(0, 8, 2))
+        up = Axis("comes down", "hardness", 0, 190, even(0, 160, 40), even(0, 10, 2))
         self.graph = Graph(canvas, 4, 4, HALF - 14, 244, "Comes down at most", across, up)
         self.scales = (self.graph,)
         self.before = self.graph.line(ls="--", lw=2.5, color=GHOST)
@@ -90,7 +90,7 @@ class ScalePicture(Picture):
     def _wall(self, canvas: Canvas) -> None:
         """Draws the wall between refrigerant and water; the scale on it grows to the right."""
         axes = canvas.drawing(HALF, 4, HALF - 8, 244)
-        axes.text(0, 14, "The exchanger's wall after a year, if all stays on it", size=TEXT, weight="bold", color=INK)
+        axes.text(0, 14, "The wall after a year, if all of it stays there", size=TEXT, weight="bold", color=INK)
         self.water = canvas.moving(axes.add_patch(Rectangle((FROM, TOP), LAST - FROM, TALL, lw=0)))
         self.gas = canvas.moving(axes.add_patch(Rectangle((0, TOP), FROM - 12, TALL, lw=0)))
         self.scale = canvas.moving(
@@ -111,9 +111,7 @@ class ScalePicture(Picture):
         self.before.set_data(*((self.kept.grid, self.kept.curve) if self.kept else ([], [])))
         self.here.set_data([scene.hot], [scene.falls])
         left = scene.hot < 52
-        self.value.set(
-            position=(scene.hot + (0.8 if left else -0.8), min(scene.falls + 8, 155)), text=self._falls(scene)
-        )
+        self.value.set(position=(scene.hot + (0.8 if left else -0.8), scene.falls + 11), text=self._falls(scene))
         self.value.set_ha("left" if left else "right")
         self._show_wall(scene)
         for bars, full, values, kind in (
@@ -136,7 +134,7 @@ class ScalePicture(Picture):
         self.names[0].set_text("refrigerant")
         self.names[1].set_text(f"water {self._degrees(scene.hot)}")
         beyond = ", more than is drawn" if 1000 * scene.grown > MOST else ""
-        self.lines[0].set_text(f"scale: {self._layer(scene.grown)} thick{beyond}")
+        self.lines[0].set_text(f"scale: {thickness(scene.grown, self.system)} thick{beyond}")
         self.lines[1].set_text(f"{self._layer(scene.layer)} {how_soon(scene.years)}")
 
     def sentence(self, scene: ScaleScene) -> str:
@@ -144,7 +142,7 @@ class ScalePicture(Picture):
 
     def description(self, scene: ScaleScene) -> str:
         return (
-            "A curve of what comes down from each litre against the set temperature, with a mark at the one that is"
+            "A curve of what comes down at most against the set temperature, with a mark at the one that is"
             " set. The wall of a heat exchanger between refrigerant and water, with the scale of a year on it. Bars of"
             f" the heat for each kWh of electricity (clean {scene.clean_cop:.2f}, scaled {scene.scaled_cop:.2f}) and of"
             f" the temperature at which the refrigerant condenses, clean and scaled."
@@ -169,8 +167,18 @@ def per_litre(milligrams: float, system: str) -> str:
     return show(Q_(milligrams, "mg/L"), "hardness", system)
 
 
+def thickness(metres: float, system: str) -> str:
+    """A layer's thickness; one that is there but thinner than what can be told is said to be so."""
+    least = Q_(0.1, "mm") if system == SI else Q_(0.01, "in")
+    thin = 0 < metres < least.to("m").magnitude
+    return f"less than {show(least, 'layer', system)}" if thin else show(Q_(metres, "m"), "layer", system)
+
+
 def scale_mass(scene: ScaleScene, system: str) -> str:
     """The scale of a year, as people weigh it."""
+    least = Q_(0.1, "kg") if system == SI else Q_(0.1, "lb")
+    if 0 < scene.mass < least.to("kg").magnitude:
+        return f"less than {show(least, 'scale mass', system)}"
     return show(Q_(scene.mass, "kg"), "scale mass", system)
 
 
@@ -191,7 +199,7 @@ def sentence(scene: ScaleScene, system: str) -> str:
     )
     hardness, falls = per_litre(scene.hardness, system), per_litre(scene.falls, system)
     litres, surface = show(Q_(scene.litres, "L"), "large volume", system), _surface(scene, system)
-    grown, thick = (show(Q_(value, "m"), "layer", system) for value in (scene.grown, scene.layer))
+    grown, thick = (thickness(value, system) for value in (scene.grown, scene.layer))
     comes = (
         f"can lose at most {falls} of it as scale. {litres} a day make {scale_mass(scene, system)} in a year. If all of"
         f" it stays on {surface}, it is {grown} thick after a year, and {thick} {how_soon(scene.years)}."

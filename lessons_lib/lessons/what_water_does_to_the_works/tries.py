@@ -41,7 +41,7 @@ TRIES = (
         "Water half as hard",
         (
             Step(
-                "Note what comes down from each litre. Set {hardness}. Is it half as much?",
+                "Note what comes down at most. Set {hardness}. Is it half as much?",
                 {"hardness": HALF},
                 {"hardness": Q_(9, "grain/gallon")},
             ),
