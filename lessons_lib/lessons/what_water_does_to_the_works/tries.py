@@ -11,28 +11,22 @@ HALF, HOTTER, LARGE = Q_(150, "mg/L"), celsius(70.0), Q_(2.0, "m**2")
 def _half(scenes, system: str) -> str:
     hard, soft = scenes
     return (
-        f"Not half of it. {per_litre(soft.falls, system)} come down instead of {per_litre(hard.falls, system)}, so"
-        f" **{100 * soft.falls / hard.falls:.0f} %**. Softer water holds more of its calcium when it is heated."
+        f"Not half. {per_litre(soft.falls, system)} come down instead of {per_litre(hard.falls, system)},"
+        f" **{100 * soft.falls / hard.falls:.0f} %**. Softer water holds on to more of its calcium."
     )
 
 
 def _hotter(scenes, system: str) -> str:
-    before, after = scenes
-    masses = [scale_mass(one, system) for one in scenes]
-    return (
-        f"A year's scale grows from {masses[0]} to **{masses[1]}**, by"
-        f" {100 * (after.mass / before.mass - 1):.0f} %. Hot water holds less. But never store cooler because of scale:"
-        " bacteria decide there."
-    )
+    before, after = (scale_mass(one, system) for one in scenes)
+    return f"It grows from {before} to **{after}**. But never store cooler because of scale: bacteria decide there."
 
 
 def _large(scenes, system: str) -> str:
     small, large = scenes
     thick = show(Q_(small.layer, "m"), "layer", system)
     return (
-        f"The mass stays. It lies thinner, so {thick} come {how_soon(large.years)} instead of"
-        f" {how_soon(small.years)}. That layer then costs **{100 * large.dearer:.0f} %** more electricity instead of"
-        f" {100 * small.dearer:.0f} %."
+        f"The same mass lies thinner: {thick} {how_soon(large.years)} instead of {how_soon(small.years)}. That layer"
+        f" costs **{100 * large.dearer:.0f} %** more electricity instead of {100 * small.dearer:.0f} %."
     )
 
 
@@ -57,7 +51,7 @@ TRIES = (
         "A larger exchanger",
         (
             Step(
-                "Note the cards *Scale* and *Electricity*. Set {surface}. What changes, and what stays?",
+                "Note the cards *Scale* and *Electricity*. Set {surface}. What changes?",
                 {"surface": LARGE},
                 {"surface": Q_(21, "ft**2")},
             ),
