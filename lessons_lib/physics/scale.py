@@ -63,8 +63,8 @@ def equilibria(temperature) -> Equilibria:
 def saturated(ph, at: Equilibria, ionic=0.005):
     """Calcium, carbon less calcium, and ionic strength [mol/kg] of water of this pH that is saturated with calcite.
 
-    Charges balance with hydroxide, carbonate and the pair CaHCO3+ among them: in soft water, whose pH is high, hydroxide
-    carries a good part of the charge. ionic : first value of the ionic strength, from which it settles in ROUNDS
+    Charges balance with hydroxide, carbonate and the pair CaHCO3+ among them: in soft water, whose pH is high,
+    hydroxide carries a good part of the charge. ionic : first value of the ionic strength, from which it settles in ROUNDS
     """
     acid = 10.0 ** -np.asarray(ph, dtype=float)  # activity of H+
     squares = at.calcite * acid / at.second
@@ -98,7 +98,7 @@ def comes_down(hardness, cold, hot):
 
 
 def _halved(which: int, wanted, at: Equilibria, ionic):
-    """What `saturated` gives where its first or second value is `wanted`; both fall as the pH rises."""
+    """Finds what `saturated` gives where one of its first two values is `wanted`; both fall as the pH rises."""
     low, high = np.full(np.broadcast_shapes(np.shape(wanted), np.shape(at.calcite)), MOST_ACID), LEAST_ACID
     for _ in range(STEPS):
         middle = 0.5 * (low + high)

@@ -111,7 +111,7 @@ US_GOODS = {
 
 
 def heat_output() -> float:
-    """What Tern Bank's heat pump (invented) gives to the water [W]."""
+    """Gives the heat output of Tern Bank's heat pump (invented) [W]."""
     return 1000 * next(place["heat_pump"]["heat"] for place in tern_bank() if "heat_pump" in place)
 
 

@@ -163,7 +163,7 @@ def _cops(scene: ScaleScene) -> tuple[float, float]:
 
 
 def per_litre(milligrams: float, system: str) -> str:
-    """What comes down [mg/L], in the reader's unit."""
+    """Writes what comes down [mg/L] in the reader's unit."""
     return show(Q_(milligrams, "mg/L"), "hardness", system)
 
 

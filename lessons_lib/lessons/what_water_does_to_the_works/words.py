@@ -20,7 +20,7 @@ def _settings(system: str) -> dict:
 
 
 def _scene(system: str):
-    """What the panel shows as it opens in a unit system."""
+    """Gives what the panel shows as it opens in a unit system."""
     return calculate(_settings(system))
 
 
@@ -61,10 +61,10 @@ def _metric(scene) -> str:
     return (
         f"**Metric.**\n\n* A year's scale: {falls} mg/L (from the panel) × {scene.litres:.0f} L × {YEAR:.0f} days ="
         f" {falls * scene.litres * YEAR / 1e6:.2f} million mg, so **{mass:.1f} kg**; the panel says {scene.mass:.1f}"
-        f" kg.\n* Its thickness: {mass:.2f} kg ÷ {of.density:.0f} kg/m³ ÷ {scene.surface:g} m² = **{grown:.1f} mm**; the"
-        f" panel says {1000 * scene.grown:.1f} mm.\n* The step across 1 mm: {heat:.0f} W × 0.001 m ÷ ({of.conductivity:g}"
-        f" W/(m K) × {scene.surface:g} m²) = **{step:.1f} °C**; the panel's refrigerant condenses"
-        f" {scene.condensing[1] - scene.condensing[0]:.1f} °C higher.\n* Electricity: {_cop(scene, step)}"
+        f" kg.\n* Its thickness: {mass:.2f} kg ÷ {of.density:.0f} kg/m³ ÷ {scene.surface:g} m² ="
+        f" **{grown:.1f} mm**; the panel says {1000 * scene.grown:.1f} mm.\n* The step across 1 mm: {heat:.0f} W ×"
+        f" 0.001 m ÷ ({of.conductivity:g} W/(m K) × {scene.surface:g} m²) = **{step:.1f} °C**; the panel says"
+        f" {scene.step:.1f} °C.\n* Electricity: {_cop(scene, step)}"
     )
 
 
@@ -90,10 +90,10 @@ def _customary(scene) -> str:
     k = round(Q_(of.conductivity, "W/(m*K)").to("Btu*inch/(hour*ft**2*delta_degF)").magnitude, 1)
     btu, thick = round(Q_(heat_output(), "W").to("Btu/hour").magnitude, -1), 0.0394
     return (
-        f"**US customary.**\n\n* A year's scale: {grains:g} gr/gal × {gallons} gal × {YEAR:.0f} days ÷ 7000 grains in a"
-        f" lb = **{pounds:.1f} lb**; the panel says {show(Q_(scene.mass, 'kg'), 'scale mass', US)}.\n* Its thickness:"
-        f" {pounds:.1f} lb ÷ {density} lb/ft³ ÷ {feet:g} ft² × 12 = **{inches:.2f} in**; the panel says"
-        f" {show(Q_(scene.grown, 'm'), 'layer', US)}.\n* The step across 0.0394 in (1 mm): {btu:.0f} Btu/h × {thick} ÷"
+        f"**US customary.**\n\n* A year's scale: {grains:g} gr/gal × {gallons} gal × {YEAR:.0f} days ÷ 7000 grains in"
+        f" a lb = **{pounds:.1f} lb**; the panel says {show(Q_(scene.mass, 'kg'), 'scale mass', US)}.\n* Its"
+        f" thickness: {pounds:.1f} lb ÷ {density} lb/ft³ ÷ {feet:g} ft² × 12 = **{inches:.2f} in**; the panel says"
+        f" {show(Q_(scene.grown, 'm'), 'layer', US)}.\n* The step across {thick} in (1 mm): {btu:.0f} Btu/h × {thick} ÷"
         f" ({k:g} Btu in/(h ft² °F) × {feet:g} ft²) = **{btu * thick / (k * feet):.1f} °F**; the panel says"
         f" {1.8 * scene.step:.1f} °F."
     )
