@@ -112,7 +112,7 @@ class HammerPicture(Picture):
         kept = self.kept and [value / longest for value in (self.kept.house, self.kept.bare, self.kept.peak)]
         self.bars.show_kept(kept)
         at = ROOM + self.bars.span * min(scene.limit / longest, 1.0)
-        self.limit.set_data([at, at], [26, 124])
+        self.limit.set_data([at, at], [58, 124])
         self.of_limit.set_text(f"line: an arrestor is to hold {self._pressure(scene.limit)}")
         self._curves(scene, longest)
 
