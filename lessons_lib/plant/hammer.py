@@ -18,7 +18,7 @@ CLOSING = Domain("closing time", "s", 0, 60, 'Q_(30, "ms")')
 HOUSE_PRESSURE = Domain("house pressure", "Pa", 10e3, 2e6, 'Q_(400, "kPa")')
 CUSHION = Domain("air cushion", "m**3", 0, 0.01, 'Q_(0.1, "L")')
 
-# What an arrestor is to hold a shock below, and the shock that it is tested with (ASSE 1010 and PDI-WH 201, from memory)
+# What an arrestor is to hold a shock below, and the shock that tests it (ASSE 1010 and PDI-WH 201, from memory)
 HELD_BELOW, TESTED_WITH = Q_(150, "psi"), Q_(400, "psi")
 SOFT, HAMMERS, HARD = Word("a soft stop", 0), Word("hammers", 1), Word("hammers hard", 2)
 FASTER, SLOWER = Word("faster than the wave", 1), Word("slower than the wave", 0)
@@ -32,7 +32,7 @@ CAUTION = (
 
 @dataclass(frozen=True, repr=False, eq=False)
 class Hammer(Printed):
-    """What a shutting tap does to the pressure.
+    """Says what a shutting tap does to the pressure.
 
     speed : of the water before [m/s]; wave : of the pressure wave [m/s]
     there_and_back : in which the wave returns from the main; what shuts faster shuts at once [s]
@@ -110,7 +110,7 @@ def arrestor_size(fixture_units: int) -> ArrestorSize:
     sizes = [ArrestorSize(row["size"], row.whole("most"), row["source"]) for row in tables.rows("hammer_arrestors")]
     if not np.isfinite(fixture_units) or fixture_units < 1 or fixture_units > sizes[-1].most:
         raise InputError(
-            f"fixture units: {fixture_units} was given; possible is 1 to {sizes[-1].most}. Beyond that the code asks for"
-            " more than one arrestor."
+            f"fixture units: {fixture_units} was given; possible is 1 to {sizes[-1].most}. Beyond that the code asks"
+            " for more than one arrestor."
         )
     return next(size for size in sizes if fixture_units <= size.most)

@@ -25,14 +25,14 @@ BONDED, INTERRUPTED = Word("metal goes through", 0), Word("bonding interrupted",
 CAUTION = (
     "The order is that of sea water; tap water, its temperature, its oxygen and the areas in touch change how fast it"
     " goes. A large noble part beside a small base one is the worst. Local code, the makers and a licensed trade decide"
-    " what may be joined and how. Earth bonding is an electrician's work: never part or bridge a bonded pipe on your own"
-    " account. For drinking water only lead-free parts that are listed for it."
+    " what may be joined and how. Earth bonding is an electrician's work: never part or bridge a bonded pipe on your"
+    " own account. For drinking water only lead-free parts that are listed for it."
 )
 
 
 @dataclass(frozen=True)
 class Material:
-    """What meets in water: a row of data/metals.csv. potential [V] in sea water; None: it conducts nothing."""
+    """Holds what meets in water: a row of data/metals.csv. potential [V] in sea water; None: it conducts nothing."""
 
     name: str
     potential: float | None
@@ -56,7 +56,7 @@ class Joint:
 
 @dataclass(frozen=True, repr=False, eq=False)
 class Together(Printed):
-    """What becomes of two materials in water.
+    """Says what becomes of two materials in water.
 
     apart : their potentials in sea water [V]; 0 where one conducts nothing
     eaten : the one that is eaten at the joint; "" : neither
@@ -106,7 +106,7 @@ def fact(name: str) -> tables.Row:
 
 
 def together(first: str, second: str, joint: str, temperature) -> Together:
-    """What becomes of two materials through which water flows, from the first to the second.
+    """Says what becomes of two materials through which water flows, from the first to the second.
 
     first, second : in data/metals.csv; joint : in data/metal_joints.csv; temperature : of the water, one value
     Raises InputError.
@@ -128,7 +128,7 @@ def together(first: str, second: str, joint: str, temperature) -> Together:
 
 
 def _apart(up: Material, down: Material) -> float:
-    """How far apart two materials lie [V]; 0 where one conducts nothing."""
+    """Says how far apart two materials lie [V]; 0 where one conducts nothing."""
     if up.potential is None or down.potential is None:
         return 0.0
     return round(abs(up.potential - down.potential), 3)
@@ -141,7 +141,7 @@ def _joint_word(eaten: str, way: Joint) -> Word:
 
 
 def _carried_word(up: Material, down: Material, warm: float) -> Word:
-    """What the water carries on to the second material; warm water is hard on zinc by itself."""
+    """Says what the water carries on to the second material; warm water is hard on zinc by itself."""
     if up.gives_copper and down.harmed_by_copper:
         return CARRIED
     galvanised = material("galvanised steel")

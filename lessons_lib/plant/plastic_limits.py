@@ -52,7 +52,7 @@ CAUTION = (
 
 @dataclass(frozen=True, repr=False, eq=False)
 class PlasticLimit(Printed):
-    """What a plastic pipe may carry at one temperature.
+    """Says what a plastic pipe may carry at one temperature.
 
     allowed : pressure [kPa]; 0 above the last temperature of its rating
     word : "within the rating", "for a limited time only" or "above the rating"; reason : why, in a sentence
@@ -67,7 +67,7 @@ class PlasticLimit(Printed):
 
 @dataclass(frozen=True)
 class ApplicationClass:
-    """How long of 50 years the water may have which temperature [degC]: a row of data/application_classes.csv."""
+    """Says how long of 50 years the water may have which temperature [degC]: a row of data/application_classes.csv."""
 
     name: str
     use: str

@@ -134,7 +134,7 @@ def test_what_the_tries_of_hammer_promise():
 
 def test_by_hand_and_panel_agree():
     """Every sum on paper is within 2 % of what the panel says."""
-    text = lesson.hammer_by_hand().text
+    text = lesson.hammer_by_hand().markdown
     pairs = re.findall(r"\*\*([\d.]+) (?:kPa|psi|ms)\*\*; the panel\s+says\s+([\d.]+)", text)
     assert len(pairs) == 6
     for paper, panel in pairs:

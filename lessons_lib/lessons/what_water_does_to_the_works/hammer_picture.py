@@ -180,8 +180,8 @@ class HammerPicture(Picture):
             self._pressure(scene.peak),
         )
         first = (
-            f"Water at {water} is stopped within {self._time(scene.closing)}, {when} the wave of {wave} is back from the"
-            f" main. The pressure goes from {house} to {bare}."
+            f"Water at {water} is stopped within {self._time(scene.closing)}, {when} the wave of {wave} is back from"
+            f" the main. The pressure goes from {house} to {bare}."
         )
         if not scene.cushion:
             return f"{first} No arrestor is fitted."

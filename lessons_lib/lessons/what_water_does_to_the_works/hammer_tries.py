@@ -37,7 +37,8 @@ def _air(scenes, system: str) -> str:
     air = show(Q_(little.cushion, "m**3"), "air cushion", system)
     return (
         f"Only {air} of air take the peak from {first} to **{one}**. Ten times as much takes it to {two}. An arrestor"
-        " keeps its air behind a piston or a skin. A plain capped stub loses its air to the water, and then does nothing."
+        " keeps its air behind a piston or a skin. A plain capped stub loses its air to the water, and then does"
+        " nothing."
     )
 
 

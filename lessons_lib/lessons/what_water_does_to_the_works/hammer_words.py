@@ -36,8 +36,8 @@ def _metric(state: dict, scene, slow) -> str:
         f" wave runs at {wave} m/s in this pipe.\n\n* There and back: 2 × {length:g} ÷ {wave} = **{back:.0f} ms**; the"
         f" panel says {1000 * scene.there_and_back:.0f} ms.\n* Shut faster than that, the pressure rises by density ×"
         f" wave × speed = {density} × {wave} × {speed:g} ÷ 1000 = **{rise:.0f} kPa**; the panel says"
-        f" {(scene.bare - scene.house) / 1000:.0f} kPa.\n* Shut in {slow.closing:g} s it rises by 2 × density × length ×"
-        f" speed ÷ time = 2 × {density} × {length:g} × {speed:g} ÷ {slow.closing:g} ÷ 1000 = **{later:.0f} kPa**; the"
+        f" {(scene.bare - scene.house) / 1000:.0f} kPa.\n* Shut in {slow.closing:g} s it rises by 2 × density × length"
+        f" × speed ÷ time = 2 × {density} × {length:g} × {speed:g} ÷ {slow.closing:g} ÷ 1000 = **{later:.0f} kPa**; the"
         f" panel says {(slow.bare - slow.house) / 1000:.0f} kPa."
     )
 
@@ -53,8 +53,8 @@ def _customary(state: dict, scene, slow) -> str:
     return (
         f"**US customary.** Speed = 0.4085 × gpm ÷ bore² = 0.4085 × {gpm:g} ÷ {bore:g}² = {speed:g} ft/s. The wave runs"
         f" at {wave} ft/s.\n\n* There and back: 2 × {length:g} ÷ {wave} = **{back:.0f} ms**; the panel says"
-        f" {1000 * scene.there_and_back:.0f} ms.\n* Shut at once: 0.01346 × wave × speed = 0.01346 × {wave} × {speed:g} ="
-        f" **{rise:.0f} psi**; the panel says {told:.0f} psi. Here 0.01346 is water's density for psi and ft/s.\n* Shut"
-        f" in {slow.closing:g} s: 2 × 0.01346 × {length:g} × {speed:g} ÷ {slow.closing:g} = **{later:.0f} psi**; the panel"
-        f" says {slowly:.0f} psi."
+        f" {1000 * scene.there_and_back:.0f} ms.\n* Shut at once: 0.01346 × wave × speed = 0.01346 × {wave} × {speed:g}"
+        f" = **{rise:.0f} psi**; the panel says {told:.0f} psi. Here 0.01346 is water's density for psi and ft/s.\n*"
+        f" Shut in {slow.closing:g} s: 2 × 0.01346 × {length:g} × {speed:g} ÷ {slow.closing:g} = **{later:.0f} psi**;"
+        f" the panel says {slowly:.0f} psi."
     )

@@ -101,8 +101,9 @@ def _brass(scene: MetalsScene, system: str) -> str:
 def _joint_try(scenes, system: str) -> str:
     _, union, turned = scenes
     return (
-        f"No current passes the union, so the joint itself is safe. But the water still brings copper: **{union.carried}**."
-        f" Only the order of the pipes helps. With the steel first the read-out says: {turned.carried}."
+        f"No current passes the union, so the joint itself is safe. But the water still brings copper:"
+        f" **{union.carried}**. Only the order of the pipes helps. With the steel first the read-out says:"
+        f" {turned.carried}."
     )
 
 
@@ -110,9 +111,9 @@ def _alike(scenes, system: str) -> str:
     _, brass, stainless = scenes
     return (
         f"Copper and brass lie {brass.apart:.2f} V apart, so there is {brass.at_joint}. Copper and stainless steel lie"
-        f" **{stainless.apart:.2f} V** apart, and the copper is the one that suffers. Sizes decide too. A small stainless"
-        " fitting in much copper does no harm; a small copper fitting in much stainless pipe may (common practice, no"
-        " source)."
+        f" **{stainless.apart:.2f} V** apart, and the copper is the one that suffers. Sizes decide too. A small"
+        " stainless fitting in much copper does no harm; a small copper fitting in much stainless pipe may (common"
+        " practice, no source)."
     )
 
 

@@ -151,5 +151,5 @@ class MetalsPicture(Picture):
 
 
 def _place(potential: float) -> float:
-    """Where a potential [V] stands on the scale [px]."""
+    """Says where a potential [V] stands on the scale [px]."""
     return LEFT + (RIGHT - LEFT) * (potential - LOW) / (HIGH - LOW)

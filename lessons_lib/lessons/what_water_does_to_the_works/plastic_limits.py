@@ -1,4 +1,4 @@
-"""The panel on plastic's limits: how warm and under what pressure, how near the heater, in what light, with what water."""
+"""The panel on plastic's limits: how warm, under what pressure, how near the heater, in what light, with what water."""
 
 from ...panels.controls import Choice, Slide
 from ...panels.panel import Panel
@@ -159,8 +159,8 @@ def _relief_try(scenes, system: str) -> str:
         else "There this pipe has no rating at all"
     )
     return (
-        f"A heater's relief valve opens only at {opening[0]} or {opening[1]}. **{then}**. So the thermostat protects the"
-        " pipe, not the relief valve, and the first length at the heater is metal."
+        f"A heater's relief valve opens only at {opening[0]} or {opening[1]}. **{then}**. So the thermostat protects"
+        " the pipe, not the relief valve, and the first length at the heater is metal."
     )
 
 

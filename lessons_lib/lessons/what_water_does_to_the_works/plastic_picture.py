@@ -142,8 +142,8 @@ class PlasticPicture(Picture):
         there = scene.relief_allowed[self.system]
         beyond = f"it is rated for {self._pressure(there)} there" if there else "it is not rated there at all"
         return (
-            f"{scene.pipe} with water at {water} {rated}; it carries {pressure}: {scene.reason}. A heater's relief valve"
-            f" opens at {show(celsius(warm), 'temperature', self.system)} or {self._pressure(opens)}; {beyond}."
+            f"{scene.pipe} with water at {water} {rated}; it carries {pressure}: {scene.reason}. A heater's relief"
+            f" valve opens at {show(celsius(warm), 'temperature', self.system)} or {self._pressure(opens)}; {beyond}."
         )
 
     def _pressure(self, value: float) -> str:
@@ -151,9 +151,9 @@ class PlasticPicture(Picture):
 
     def description(self, scene: PlasticScene) -> str:
         return (
-            "Two drawings. The pressure that the pipe is rated for against the water's temperature, with the water as it"
-            " is and the point at which a heater's relief valve opens. The pipe from the heater through metal and plastic"
-            " to the tap."
+            "Two drawings. The pressure that the pipe is rated for against the water's temperature, with the water as"
+            " it is and the point at which a heater's relief valve opens. The pipe from the heater through metal and"
+            " plastic to the tap."
         )
 
 

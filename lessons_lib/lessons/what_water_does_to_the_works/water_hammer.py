@@ -18,7 +18,7 @@ from .hammer_picture import LONGEST, HammerPicture, HammerScene
 from .hammer_tries import HAMMER_TRIES
 
 COLD = Q_(15, "degC")  # the water, hot or cold, is reckoned at this
-NONE_FITTED, HOLDS, TOO_SMALL = Word("none fitted", 0), Word("holds it", 0), Word("too small", 1)
+NONE_FITTED, HOLDS, TOO_SMALL = Word("none fitted", 0), Word("holds it", 0), Word("too little air", 1)
 MACHINE, PLASTIC, BY_HAND = (
     "Wash-house machine, copper",
     "Wash-house machine, plastic",
