@@ -51,6 +51,10 @@ KINDS = {
     "mass": Kind(("kg", "lb"), ("kg", "lb"), (0, 0)),
     "moment": Kind(("N*m", "lbf*ft"), ("N m", "lbf ft"), (0, 0)),
     "wind pressure": Kind(("Pa", "lbf/ft**2"), ("Pa", "lbf/ft²"), (0, 1)),
+    "hardness": Kind(("mg/L", "grain/gallon"), ("mg/L", "gr/gal"), (0, 1)),
+    "scale mass": Kind(("kg", "lb"), ("kg", "lb"), (1, 1)),
+    "layer": Kind(("mm", "in"), ("mm", "in"), (1, 2)),
+    "surface": Kind(("m**2", "ft**2"), ("m²", "ft²"), (1, 1)),
     "force": Kind(("N", "lbf"), ("N", "lbf"), (0, 0)),
     **{
         name: Kind((unit, unit), (symbol, symbol), (places, places))
@@ -78,7 +82,7 @@ KINDS = {
 }
 
 
-EXACT = ("length", "wind", "flow", "hours", "cut")  # set by people: 18 m, not 18.0 m
+EXACT = ("length", "wind", "flow", "hours", "cut", "hardness", "layer", "surface")  # set by people: 18 m, not 18.0 m
 
 
 def _index(system: str) -> int:
@@ -275,7 +279,8 @@ def celsius(value: float):
 
 
 NUMBER_AND_UNIT = re.compile(
-    r"(?<=\d) (?=(?:[kM]?Pa|psi|mm|cm|m|ft|in|in³|mL|L|gal|gpm|L/min|m/s|mph|ms|s|min|h|kW|kWh|W|W/m|W/ft|A|V|%|kg|lb)\b|°[CF]|%)"
+    r"(?<=\d) (?=(?:[kM]?Pa|psi|mm|cm|m|ft|in|mL|L|gal|gpm|L/min|m/s|mph|ms|s|min|h|kW|kWh|W|W/m|W/ft|A|V|%|kg|lb|mg/L"
+    r"|gr/gal)\b|in³|°[CF]|%)"
 )
 
 

@@ -52,6 +52,10 @@ SPELLINGS = {
     "m**3": "m³, m3, m^3, cubic metre, cubic metres, cubic meter, cubic meters",
     "ft**3": "ft³, cubic foot, cubic feet, cu ft",
     "m**3/hour": "m³/h, m3/h",
+    "mg/L": "mg/L, ppm",
+    "grain/gallon": "gr/gal, gpg, grains/gal, grains/gallon",
+    "m**2": "m², m2, m^2, square metre, square metres, square meter, square meters",
+    "ft**2": "ft², ft2, ft^2, square foot, square feet, sq ft",
 }
 WORDS = {unit: spellings.split(", ") for unit, spellings in SPELLINGS.items()}
 SYMBOLS = {unit: words[0] for unit, words in WORDS.items()}

@@ -61,6 +61,7 @@ PANELS = {
     "plastic_limits": what_water_does_to_the_works.plastic_limits,
     "water_hammer": what_water_does_to_the_works.water_hammer,
     "materials_together": what_water_does_to_the_works.materials_together,
+    "scale": what_water_does_to_the_works.panel,
 }
 
 
