@@ -38,12 +38,14 @@ KINDS = {
     "conductivity": Kind(("W/(m*K)", "Btu*inch/(hour*ft**2*delta_degF)"), ("W/(m K)", "Btu in/h ft² °F"), (3, 2)),
     "volume": Kind(("L", "gallon"), ("L", "gal"), (1, 1)),
     "pipe content": Kind(("L", "gallon"), ("L", "gal"), (1, 2)),
+    "air cushion": Kind(("mL", "inch**3"), ("mL", "in³"), (0, 1)),
     "measured volume": Kind(("L", "gallon"), ("L", "gal"), (2, 3)),
     "large volume": Kind(("L", "gallon"), ("L", "gal"), (0, 0)),
     "pressure": Kind(("kPa", "psi"), ("kPa", "psi"), (0, 0)),
     "pressure drop": Kind(("kPa", "psi"), ("kPa", "psi"), (1, 1)),
     "loop pressure": Kind(("kPa", "psi"), ("kPa", "psi"), (1, 2)),
     "speed": Kind(("m/s", "ft/s"), ("m/s", "ft/s"), (2, 1)),
+    "wave speed": Kind(("m/s", "ft/s"), ("m/s", "ft/s"), (0, 0)),
     "heat": Kind(("W", "Btu/hour"), ("W", "Btu/h"), (0, 0)),
     "tape power": Kind(("W/m", "W/ft"), ("W/m", "W/ft"), (1, 1)),
     "mass": Kind(("kg", "lb"), ("kg", "lb"), (0, 0)),
@@ -57,6 +59,7 @@ KINDS = {
     **{
         name: Kind((unit, unit), (symbol, symbol), (places, places))
         for name, unit, symbol, places in (
+            ("milliseconds", "ms", "ms", 0),
             ("seconds", "s", "s", 0),
             ("minutes", "min", "min", 0),
             ("hours", "h", "h", 1),
@@ -276,7 +279,8 @@ def celsius(value: float):
 
 
 NUMBER_AND_UNIT = re.compile(
-    r"(?<=\d) (?=(?:[kM]?Pa|psi|mm|cm|m|ft|in|L|gal|gpm|L/min|m/s|mph|s|min|h|kW|kWh|W|W/m|W/ft|A|V|%|kg|lb|mg/L|gr/gal)\b|°[CF]|%)"
+    r"(?<=\d) (?=(?:[kM]?Pa|psi|mm|cm|m|ft|in|mL|L|gal|gpm|L/min|m/s|mph|ms|s|min|h|kW|kWh|W|W/m|W/ft|A|V|%|kg|lb|mg/L"
+    r"|gr/gal)\b|in³|°[CF]|%)"
 )
 
 

@@ -58,6 +58,9 @@ PANELS = {
     "pressures": fill_purge_and_hand_over.panel,
     "purge": fill_purge_and_hand_over.purge,
     "set_valve": fill_purge_and_hand_over.set_valve,
+    "plastic_limits": what_water_does_to_the_works.plastic_limits,
+    "water_hammer": what_water_does_to_the_works.water_hammer,
+    "materials_together": what_water_does_to_the_works.materials_together,
     "scale": what_water_does_to_the_works.panel,
 }
 
