@@ -44,6 +44,8 @@ FACTORS = {  # kind → SI for one metric and one US customary unit
     "pressure": (1e3, 6894.757293168),
     "pressure drop": (1e3, 6894.757293168),
     "speed": (1, FOOT),
+    "wave speed": (1, FOOT),
+    "milliseconds": (1e-3, 1e-3),
     "heat": (1, BTU_H),
     "tape power": (1, 1 / FOOT),
     "conductivity": (1, BTU_H * INCH / FOOT**2 * 1.8),
@@ -543,6 +545,11 @@ ANSWERS = {
     "13-store-cooler": fixed("keep"),
     "13-anode-eaten": fixed("renew"),
     "13-wet-pan": fixed("find"),
+    "13-hammer-rise": lambda n: 1000 * n["wave"] * n["speed"],
+    "13-wave-there-and-back": lambda n: n["length"] / n["wave"] + n["length"] / n["wave"],
+    "13-relief-and-plastic": fixed("hotter"),
+    "13-union-and-copper": fixed("carried"),
+    "13-which-pipe-barrier": fixed("drinking"),
 }
 
 
