@@ -13,7 +13,7 @@ from lessons_lib import Q_, Pipe
 from lessons_lib.physics import hammer as physics
 from lessons_lib.physics.properties import water
 from lessons_lib.physics.tank import compressibility
-from lessons_lib.plant.hammer import arrestor_size, hammer, wave_in
+from lessons_lib.plant.hammer import HELD_BELOW, TESTED_WITH, arrestor_size, hammer, wave_in
 
 QUOTED = "as quoted in secondary literature"
 GUIDE = "Design Guide, Residential PEX Water Supply Plumbing Systems (2006), table of hydraulic shock, from memory"
@@ -96,3 +96,8 @@ def test_slow_closing_against_a_rule_of_thumb(agree):
 )
 def test_arrestor_letters(units, letter):
     assert arrestor_size(units).letter == letter, "PDI-WH 201, from memory"
+
+
+@pytest.mark.parametrize("limit, psi", [(HELD_BELOW, 150), (TESTED_WITH, 400)], ids=["held below", "tested with"])
+def test_what_an_arrestor_holds(agree, limit, psi):
+    agree(limit.to("psi").magnitude, psi, "ASSE 1010 and PDI-WH 201, from memory", relative=1e-9)
