@@ -14,7 +14,7 @@ from .session_clock import read_clock
 
 @dataclass(frozen=True)
 class KeptPlan:
-    """What an instructor chose. names : of the people, as typed, with commas between; empty: seats count from 1
+    """Holds what an instructor chose. names : of the people, as typed, with commas between; empty: seats count from 1
     begins : a time of day as typed, or empty; paper : of the prints
     """
 

@@ -111,8 +111,8 @@ class Plan:
 def plan(minutes, people, benches, chosen, way: str = TOGETHER) -> Plan:
     """A timetable for a session.
 
-    minutes, people, benches : whole numbers; chosen : lessons "01" and so on, in the order in which they are held; way :
-        one of WAYS, of which SHORTEST may change that order
+    minutes, people, benches : whole numbers; chosen : lessons "01" and so on, in the order in which they are held
+    way : one of WAYS, of which SHORTEST may change that order
     A timetable that is longer than the minutes is given too; `fits` and `told` say so.
     Raises InputError: a number out of range, no lesson, an unknown one, one that is named twice, fewer benches
     than lessons where every bench is to keep its own.
@@ -128,8 +128,8 @@ def plan(minutes, people, benches, chosen, way: str = TOGETHER) -> Plan:
         raise unknown_name("way", way, list(WAYS))
     if way == KEPT and benches < len(wanted):
         raise InputError(
-            f"benches: {benches} for {len(wanted)} lessons. Where every bench keeps its lesson, each lesson needs one: lay"
-            f" out {len(wanted)}, choose fewer lessons, or hold {SHORTEST}."
+            f"benches: {benches} for {len(wanted)} lessons. Where every bench keeps its lesson, each lesson needs one:"
+            f" lay out {len(wanted)}, choose fewer lessons, or hold {SHORTEST}."
         )
     sets, groups = _fastest(wanted, people, benches, way)
     used = max(len(turn) for one in sets for turn in one.turns)
@@ -170,8 +170,8 @@ def _number(name: str, value, most: int) -> int:
 
 
 def _kit(sets: tuple, people: int) -> tuple[Item, ...]:
-    """What the session needs. Benches that stand side by side need theirs each; from set to set things go on, so the
-    most that any set asks for is enough.
+    """The things a session needs. Benches that stand side by side need theirs each; from set to set things go on, so
+    the most that any set asks for is enough.
     """
     found: dict[str, Item] = {}
     for one in sets:

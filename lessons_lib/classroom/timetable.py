@@ -58,8 +58,8 @@ def parts_of(sets: tuple[Set, ...]) -> tuple[Part, ...]:
 
 
 def _blocks(of: Set) -> list[list[tuple]]:
-    """What belongs together in a set: its paths, the last of them with the first turn; each other turn; the last one
-    with the talk.
+    """The blocks of a set that belong together: its paths, the last of them with the first turn; each other turn; the
+    last one with the talk.
     """
     blocks = [
         [(minutes_of(one).path, "Ten-minute path: guess, panel, first questions", (one,), PATH)] for one in of.lessons
@@ -73,7 +73,7 @@ def _blocks(of: Set) -> list[list[tuple]]:
 
 
 def _at_the_benches(of: Set, number: int) -> str:
-    """What a turn's line says: which turn it is, and in the first one what people do while a bench is left alone."""
+    """The line of a turn: which turn it is, and in the first one what people do while a bench is left alone."""
     turns = f", turn {number} of {len(of.turns)}" if len(of.turns) > 1 else ""
     waits = [
         f"{f'{one}: ' if len(of.lessons) > 1 else ''}{takes.wait} min waiting, in which {takes.meanwhile}"

@@ -32,7 +32,9 @@ NUMBERS = {
     "twenty": 20,
     "twenty-five": 25,
     "thirty": 30,
+    "thirty-five": 35,
     "forty": 40,
+    "forty-five": 45,
     "an hour and a half": 90,
     "an hour": 60,
 }
