@@ -279,19 +279,21 @@ def test_the_prints_of_a_session_are_written(system, tmp_path):
     printer.ticks.set(tuple(printer.kinds))
     printer.paper.value = "Letter"
     printer.button.click()
-    names = {file.name for file in (tmp_path / "sheets").iterdir()}
+    names = {file.name for file in (tmp_path / "prints" / "session").iterdir()}
     units = "us-customary" if system == US else "metric"
     assert {
-        "bench-card-01-A5.pdf",
-        f"seat-sheets-02-1-2-{units}-Letter.pdf",
+        "bench-cards-01-02-90-min-2-people-2-benches-Letter.pdf",
+        "instructor-01-02-90-min-2-people-2-benches-Letter.pdf",
+        f"seat-1-01-02-{units}-Letter.pdf",
+        f"seat-2-01-02-{units}-Letter.pdf",
         "leave-home-Letter.pdf",
         "lesson-01-on-paper-Letter.pdf",
     } <= names
-    assert len(names) == 11 and printer.said.startswith("● Written")
+    assert len(names) == 8 and printer.said.startswith("● Written")
     planner.set({"minutes": Q_(20.0, "min")})
-    printer.over.value = True
     printer.button.click()
     assert printer.said.startswith("▲") and "too short" in printer.said
+    assert {file.name for file in (tmp_path / "prints" / "session").iterdir()} == names, "nothing was changed"
     printer.ticks.set(())
     printer.button.click()
     assert printer.said == "▲ Nothing is ticked."
