@@ -2,6 +2,7 @@
 
 from .buying_bars import bars
 from .panel import measure_cut as panel
+from .testing import testing
 from .words import by_hand, guess
 
-__all__ = ["bars", "by_hand", "guess", "panel"]
+__all__ = ["bars", "by_hand", "guess", "panel", "testing"]
