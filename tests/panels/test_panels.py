@@ -50,6 +50,7 @@ PANELS = {
     "outdoor_unit": outdoor_unit_notes.panel,
     "measure_cut": measure_cut_join_test.panel,
     "bars": measure_cut_join_test.bars,
+    "joining": measure_cut_join_test.joining,
     "testing": measure_cut_join_test.testing,
     "heat_goes": where_the_heat_goes.panel,
     "freeze": will_it_freeze.panel,
