@@ -100,7 +100,8 @@ def pressure_test(pipe, length, pressure, start, warmed, time, leak, air=0.0) ->
     begin, change = float(to_base(start, START)), float(difference(warmed, WARMED))
     if not 0.5 <= begin + change <= 99:
         raise InputError(
-            f"change of temperature: {warmed} from {start} ends where water freezes or is close to boiling. Choose less."
+            f"change of temperature: {warmed} from {start} ends where water freezes or is close to boiling."
+            " Choose less."
         )
     gauge, seconds, lost = (float(to_base(*one)) for one in ((pressure, TESTED), (time, WATCHED), (leak, LEAK)))
     bore = pipe.inside_diameter.to("m").magnitude

@@ -182,8 +182,8 @@ class DischargePicture(Picture):
     def description(self, scene: DischargeScene) -> str:
         funnel = "through a tundish, an open funnel, " if scene.first else ""
         return (
-            f"Two drawings. A tank with a relief valve, whose discharge pipe goes {funnel}down, along and down to its end"
-            " above the floor. Bars of how far each size of pipe may go, with a line at the length of this one."
+            f"Two drawings. A tank with a relief valve, whose discharge pipe goes {funnel}down, along and down to"
+            " its end above the floor. Bars of how far each size of pipe may go, with a line at the length of this one."
         )
 
 

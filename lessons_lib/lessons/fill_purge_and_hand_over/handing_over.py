@@ -47,8 +47,8 @@ def _controls(start: dict) -> dict:
                 start["passes"],
                 (5, 100, 1),
                 (1.3, 26.4, 0.1),
-                "flow at which the valve takes 100 kPa (14.5 psi) for itself, from its maker's sheet: Kv × 16.7 L/min or"
-                " Cv × 3.8 gpm",
+                "flow at which the valve takes 100 kPa (14.5 psi) for itself, from its maker's sheet: Kv × 16.7 L/min"
+                " or Cv × 3.8 gpm",
             ),
             "inlets": Choice("On its inlets", list(INLETS), start["inlets"], "what stands before hot and cold inlet"),
             "stop": Choice("Cold stop", [OPEN, SHUT], start["stop"], "the test: a bucket beneath, nobody near"),

@@ -9,7 +9,7 @@ from ...drawing.canvas import FAINT, INK, TEXT, Canvas
 from ...drawing.colours import GHOST, water_colour
 from ...drawing.picture import Picture
 from ...drawing.pipe_strip import tap
-from ...plant.mixing_valve import CHECKED, PLAIN
+from ...plant.mixing_valve import CANNOT_PASS, CHECKED, PLAIN
 from ...quantities.display import celsius, show
 from ...quantities.results import Word
 from ...quantities.units import Q_
@@ -174,8 +174,8 @@ class HandingPicture(Picture):
 
     def description(self, scene: HandingScene) -> str:
         return (
-            f"Two drawings. A mixing valve between a hot and a cold inlet, with {scene.inlets} before them, and a tap over"
-            " a bucket. Bars of the pressure at both inlets and behind the valve."
+            f"Two drawings. A mixing valve between a hot and a cold inlet, with {scene.inlets} before them, and a tap"
+            " over a bucket. Bars of the pressure at both inlets and behind the valve."
         )
 
 
@@ -192,7 +192,7 @@ def sentence(scene: HandingScene, system: str) -> str:
         return show(Q_(value, "Pa"), "pressure", system)
 
     flow, crossing = (show(Q_(value, "m**3/s"), "flow", system) for value in (scene.flow, scene.crossing))
-    leaves = f"leaves {pressure(scene.outlet)}" if scene.outlet >= 0 else "cannot pass so much"
+    leaves = f"leaves {pressure(scene.outlet)}" if scene.outlet >= 0 else CANNOT_PASS
     first = (
         f"A valve of class {scene.kind} stands between {pressure(scene.hot_pressure)} hot and"
         f" {pressure(scene.cold_pressure)} cold. At {flow} it takes {pressure(scene.takes)} and {leaves}."

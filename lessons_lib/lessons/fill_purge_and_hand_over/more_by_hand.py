@@ -39,8 +39,8 @@ def valve_by_hand() -> str:
     gallons, rated_gallons = (round(settings[name].to("gpm").magnitude, 2) for name in ("flow", "passes"))
     takes = {system: show(Q_(scene.takes, "Pa"), "pressure", system) for system in (SI, US)}
     return (
-        f"**The mixing valve.** It takes 100 kPa (14.5 psi) at {rated:g} L/min ({rated_gallons:g} gpm), and pressure goes"
-        f" with the square of the flow.\n\n* **Metric.** 100 × ({flow:g} ÷ {rated:g})² ="
+        f"**The mixing valve.** It takes 100 kPa (14.5 psi) at {rated:g} L/min ({rated_gallons:g} gpm), and pressure"
+        f" goes with the square of the flow.\n\n* **Metric.** 100 × ({flow:g} ÷ {rated:g})² ="
         f" **{100 * (flow / rated) ** 2:.0f} kPa**; the panel says {takes[SI]}.\n* **US customary.** 14.5 ×"
         f" ({gallons:g} ÷ {rated_gallons:g})² = **{14.5 * (gallons / rated_gallons) ** 2:.1f} psi**; the panel says"
         f" {takes[US]}."

@@ -59,8 +59,8 @@ def guess() -> Guess:
 
 
 def by_hand() -> Told:
-    """Purge, vessel, shut-in water, discharge pipe and mixing valve on paper, for the readers of both unit systems, held
-    against the panels.
+    """Purge, vessel, shut-in water, discharge pipe and mixing valve on paper, for the readers of both unit systems,
+    held against the panels.
     """
     purged, shut = ("\n\n".join(map(on_paper, SYSTEMS)) for on_paper in (_purge_by_hand, _shut_in_by_hand))
     return Told("\n\n".join((purged, _vessel_by_hand(), shut, ROUNDED, discharge_by_hand(), valve_by_hand())))

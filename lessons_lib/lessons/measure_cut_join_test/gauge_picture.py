@@ -19,7 +19,7 @@ CENTRE, RADIUS = (150, 128), 84  # [px] of the gauge's dial
 PIPE, JOINT = 272, 214  # [px] down to the pipe, across to its joint
 SWEEP = 135.0  # [degrees] to each side of straight up
 COLD = 12.0  # [degC] only for the colour of the water
-HOLDS, MOVED = Word("holds", 0), Word("temperature, no leak", 1)
+HOLDS, MOVED = Word("gauge holds", 0), Word("temperature, no leak", 1)
 LEAKS, HIDDEN = Word("a leak", 2), Word("a leak that does not show", 2)
 LONG_ENOUGH, NOT_YET = Word("as long as the rule asks", 0), Word("not yet long enough", 1)
 WATER_TEST, METAL_AIR = Word("water hardly squeezes", 0), Word("air: licensed trades only", 2)
@@ -73,7 +73,7 @@ class GaugeScene:
 
     @property
     def unexplained(self) -> float:
-        """What the water's temperature does not explain of it [Pa]."""
+        """The part of that way which the water's temperature does not explain [Pa]."""
         return self.now - self.by_temperature
 
     @property
@@ -192,8 +192,8 @@ class GaugePicture(Picture):
         filled = "air" if scene.with_air else "water"
         drip = " A drop hangs at the joint." if scene.leak > 0 else ""
         return (
-            f"Two drawings. A gauge on a closed pipe that is filled with {filled}, its joint in the middle.{drip} A curve"
-            " of what the gauge showed since the pump stopped, with a dotted line for temperature alone."
+            f"Two drawings. A gauge on a closed pipe that is filled with {filled}, its joint in the middle.{drip} A"
+            " curve of what the gauge showed since the pump stopped, with a dotted line for temperature alone."
         )
 
 
@@ -216,8 +216,8 @@ def sentence(scene: GaugeScene, system: str) -> str:
         f" and {'warmed' if scene.warmed > 0 else 'cooled'} by {change}" if scene.warmed else " of steady temperature"
     )
     first = (
-        f"{scene.rule} asks for a test at {pressure(scene.started)}. After {minutes} with {filled}{heat} the gauge shows"
-        f" {pressure(scene.now)}."
+        f"{scene.rule} asks for a test at {pressure(scene.started)}. After {minutes} with {filled}{heat} the gauge"
+        f" shows {pressure(scene.now)}."
     )
     one = Q_(1, "delta_degC" if system == SI else "delta_degF").to("delta_degC").magnitude
     each = scene.per_degree * one

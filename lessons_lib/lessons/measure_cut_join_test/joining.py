@@ -1,4 +1,4 @@
-"""The panel on joints: seven ways to hold a pipe in a fitting, what each needs, and what happens when it is forgotten."""
+"""The panel on joints: seven ways to hold a pipe in a fitting, what each needs, and what comes of a step left out."""
 
 from ...panels import shared_controls as usual
 from ...panels.controls import Choice, Slide

@@ -89,7 +89,8 @@ class JoiningPicture(Picture):
     def _limit(self, scene: JoiningScene) -> str:
         if scene.limit is None:
             return "no figure here"
-        return f"{show(Q_(scene.limit, 'Pa'), 'pressure', self.system)} at {show(celsius(scene.hottest), 'temperature', self.system)}"
+        hottest = show(celsius(scene.hottest), "temperature", self.system)
+        return f"{show(Q_(scene.limit, 'Pa'), 'pressure', self.system)} at {hottest}"
 
     def sentence(self, scene: JoiningScene) -> str:
         return sentence(scene, self.system)
@@ -109,9 +110,11 @@ def sentence(scene: JoiningScene, system: str) -> str:
         show(celsius(scene.hottest), "temperature", system),
         show(Q_(scene.pressure, "Pa"), "pressure", system),
     )
-    limit = "has no figure here" if scene.limit is None else f"allows {show(Q_(scene.limit, 'Pa'), 'pressure', system)}"
+    limit = "has no figure" if scene.limit is None else f"allows {show(Q_(scene.limit, 'Pa'), 'pressure', system)}"
+    article = "An" if kind.name[0] in "aeiou" else "A"
+    outside = show(Q_(scene.outside, "m"), "diameter", system)
     return (
-        f"{'An' if kind.name[0] in 'aeiou' else 'A'} {kind.name} joint on {scene.material} of {show(Q_(scene.outside, 'm'), 'diameter', system)}: {scene.suits_word}."
-        f" The pipe goes about {depth} in. Forgotten: {scene.forgotten}; {scene.made_word}. For {pressure} at {hottest}"
+        f"{article} {kind.name} joint on {scene.material} of {outside}: {scene.suits_word}. The pipe goes about"
+        f" {depth} deep. Forgotten: {scene.forgotten}; {scene.made_word}. For {pressure} at {hottest}"
         f" {scene.standard} {limit}."
     )

@@ -95,7 +95,7 @@ class JointParts:
         self._pair(self.nut, FACE - self._mm(9), FACE + self._mm(6), outer, outer + self._mm(NUT), nut)
 
     def _holds(self, joint: str, stop: float, undone: bool) -> None:
-        """What holds and seals the pipe; `undone` : the last step was left out."""
+        """Draws what holds and seals the pipe. undone : the last step was left out"""
         deep, outer, middle = stop - FACE, self.outer, 0.5 * (FACE + stop)
         filled = joint in FILLS and not undone
         self._pair(self.fill, FACE, stop, outer, outer + self._mm(0.5), filled)
