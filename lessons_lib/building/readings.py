@@ -1,6 +1,6 @@
 """What a layout's taps give, what its legs do on the night, what tank, valve and loop say."""
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 import numpy as np
 
@@ -45,6 +45,8 @@ class TapReading(Printed):
     unmixed : what arrives where the mixing valve lets hot water through, or where there is none [degC]
     tap : Verdict on `delivered`; scald, scald_unmixed : Verdicts, value: time to a burn [s]
     limit : what codes name for such a tap [degC] (data/code_limits.csv); behind_valve : whether it gets mixed water
+    night, nights : name of the worst night for it, and a TapReading for each, where the layout has several and a leg
+        to a tap lies outdoors
     """
 
     name: str
@@ -63,6 +65,13 @@ class TapReading(Printed):
     scald_unmixed: Verdict
     limit: object
     behind_valve: bool
+    night: str = ""
+    nights: tuple = field(default=(), repr=False)
+
+    @property
+    def hottest_night(self) -> "TapReading":
+        """Gives the reading of the night on which the water is the hottest; this one where there is one night only."""
+        return max((self, *self.nights), key=lambda one: np.nan_to_num(one.unmixed.magnitude, nan=-1.0))
 
 
 @dataclass(frozen=True, repr=False, eq=False)
@@ -84,7 +93,7 @@ class LoopReading(Printed):
 
 @dataclass(frozen=True, repr=False, eq=False)
 class LayoutAssessment(Printed):
-    """Says what a layout is worth on its night.
+    """Says what a layout is worth on its night, and on the worst of several.
 
     taps : tuple of TapReading; legs : tuple of LegFrost, the legs that are not in a heated room
     store : Verdict on the tank's temperature; loop : LoopReading or None
@@ -122,9 +131,9 @@ class LayoutAssessment(Printed):
 
 
 def assess(layout) -> LayoutAssessment:
-    """Everything that the layout's own night, tank and main say; see Layout.assess."""
+    """Everything that the layout's nights, tank and main say; see Layout.assess."""
     legs = frost(layout)
-    taps = _taps(layout) if layout.taps else ()
+    taps = _worst(layout) if layout.taps else ()
     return LayoutAssessment(
         taps,
         legs,
@@ -145,8 +154,25 @@ def assess(layout) -> LayoutAssessment:
     )
 
 
+def _worst(layout) -> tuple:
+    """The reading of each tap on the night that is worst for it; see TapReading."""
+    around = [[leg.surroundings for leg in house.legs] for house in layout.on_nights]
+    if all(one is first for other in around[1:] for one, first in zip(other, around[0])):
+        return _taps(layout)
+    nights = [[replace(tap, night=house.night.name) for tap in _taps(house)] for house in layout.on_nights]
+    return tuple(replace(min(each, key=_how_bad), nights=each) for each in zip(*nights))
+
+
+def _how_bad(tap: TapReading) -> tuple:
+    """Orders what several nights do to a tap, the worst first: how grave it is, then how long the wait, then how
+    cold.
+    """
+    arrives = np.nan_to_num(float(tap.delivered.magnitude), nan=-np.inf)
+    return -tap.tap.word.gravity, -float(tap.wait.magnitude), arrives
+
+
 def _taps(layout) -> tuple:
-    """The reading of each tap."""
+    """The reading of each tap on the layout's own night."""
     heat, network, count = Heat.of(layout), layout.network, len(layout.taps)
     alone, together = network.alone(), network.solve(np.ones(count, dtype=bool))
     used = np.vstack([np.diag(np.minimum(alone, network.wanted)), np.minimum(together.tap_flow, network.wanted)])
@@ -301,10 +327,15 @@ def _loop(layout) -> LoopReading | None:
     return LoopReading(arrives, returns, heat, lost.power, lost.share)
 
 
+def _heat(tap: TapReading) -> float:
+    """Says how hot a tap is on its hottest night [degC]; below any temperature where no water comes."""
+    return float(np.nan_to_num(tap.hottest_night.delivered.magnitude, nan=-1.0))
+
+
 def _extremes(taps, legs) -> tuple:
     """Names of the slowest tap, the hottest tap, and the leg where ice forms first; None where there is none."""
     slowest = max(taps, key=lambda tap: tap.wait.magnitude).name if taps else None
-    hottest = max(taps, key=lambda tap: np.nan_to_num(tap.delivered.magnitude, nan=-1.0)).name if taps else None
+    hottest = max(taps, key=_heat).name if taps else None
     air = [leg for leg in legs if leg.rest is not None]
     coldest = min(air, key=lambda leg: (leg.without_power.value.magnitude, leg.rest.magnitude)).leg if air else None
     return slowest, hottest, coldest

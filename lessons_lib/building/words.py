@@ -125,6 +125,20 @@ def when_ice(leg, verdict, system: str) -> str:
     return "" if leg.rest is None or np.isinf(verdict.value.magnitude) else hours_words(verdict, leg.rest)
 
 
+def on_night(reading) -> str:
+    """Says which of several nights a reading of a leg or tap is of; "" where there is one only."""
+    return f" (night: {reading.night})" if reading.night else ""
+
+
+def each_night_at(tap, system: str) -> str:
+    """Says what each of several nights does to a tap: what arrives, how long it takes, what comes unmixed."""
+    return ". ".join(
+        f"{one.night}: {show(one.delivered, 'temperature', system)}, {one.tap.word}; {warm_after(one)}; unmixed"
+        f" {show(one.unmixed, 'temperature', system)}"
+        for one in tap.nights
+    )
+
+
 def each_night(leg, system: str) -> str:
     """Says what each of several nights does to a leg, with power and from the moment that power fails."""
     told = (

@@ -13,8 +13,10 @@ from ...building.words import (
     adults_skin,
     burn_words,
     each_night,
+    each_night_at,
     holds_with,
     hot_words,
+    on_night,
     tape_to_buy,
     to_buy,
     wait_words,
@@ -27,6 +29,11 @@ from ...runs.assessment import NO_WATER
 from ...runs.first_draw import wait_word
 from .picture import NO_TAP, OwnRunScene
 
+WORST_AND_HOTTEST = (
+    "What arrives and the wait are of the night that is worst for each tap, burns of the night on which its water is"
+    " hottest."
+)
+SAME_EACH_NIGHT = "The taps are the same on each night, for no leg to them lies outdoors."
 SCORES = {
     "wait": "waiting",
     "cool": "too cool",
@@ -91,7 +98,18 @@ def taps(scene: OwnRunScene, system: str) -> str:
     )
     if not scene.found.taps:
         return not_yet("No tap can be worked out yet: it needs its leg, and the lengths from the tank to it.")
-    return grid("Taps", head, [_tap(tap, system) for tap in scene.found.taps], _loop(scene, system))
+    rows = [_tap(tap, system) for tap in scene.found.taps]
+    if any(tap.nights for tap in scene.found.taps):
+        head += ("Worst night", "Each night: arrives; wait; unmixed")
+        rows = [(*row, tap.night, each_night_at(tap, system)) for row, tap in zip(rows, scene.found.taps)]
+    return grid("Taps", head, rows, f"{_taps_by_night(scene)} {_loop(scene, system)}".strip())
+
+
+def _taps_by_night(scene: OwnRunScene) -> str:
+    """Says which of several nights the readings of the taps are of."""
+    if not scene.layout.also:
+        return ""
+    return WORST_AND_HOTTEST if any(tap.nights for tap in scene.found.taps) else SAME_EACH_NIGHT
 
 
 def not_yet(words: str) -> str:
@@ -110,7 +128,8 @@ def _tap(tap, system: str) -> tuple:
             ("pressure", (tap.pressure, tap.pressure_with_others)),
         )
     )
-    hot = f"{show(tap.unmixed, 'temperature', system)}: {tap.scald_unmixed.word}"
+    warmest = tap.hottest_night
+    hot = f"{show(warmest.unmixed, 'temperature', system)}: {warmest.scald_unmixed.word}"
     return (
         tap.name,
         (tap.tap.word.gravity, f"{show(tap.delivered, 'temperature', system)}, {tap.tap.word}"),
@@ -118,9 +137,9 @@ def _tap(tap, system: str) -> tuple:
         show(tap.water_drawn, "volume", system) if np.isfinite(tap.wait.magnitude) else "–",
         flow,
         pressure,
-        (tap.scald.word.gravity, f"{tap.scald.word}{_adults(tap.delivered)}"),
+        (warmest.scald.word.gravity, f"{warmest.scald.word}{_adults(warmest.delivered)}"),
         (
-            tap.scald_unmixed.word.gravity,
+            warmest.scald_unmixed.word.gravity,
             hot if tap.behind_valve else f"no valve before it: {hot}",
         ),
     )
@@ -257,7 +276,7 @@ def readouts(scene: OwnRunScene, system: str) -> list[Readout]:
     if found.coldest is not None:
         leg = found.leg(found.coldest)
         cards += [
-            Readout(f"{name}: {leg.leg}", verdict.word, when_ice(leg, verdict, system))
+            Readout(f"{name}: {leg.leg}", verdict.word, f"{when_ice(leg, verdict, system)}{on_night(leg)}".strip())
             for name, verdict in (
                 ("Freezes first, with power", leg.with_power),
                 ("and when power fails", leg.without_power),
@@ -274,19 +293,20 @@ def headline(scene: OwnRunScene, system: str) -> str:
     if scene.found.slowest is None:
         return NO_TAP
     slow = scene.found.tap(scene.found.slowest)
-    return f"Slowest tap: {slow.name}, {wait_words(slow, system)}"
+    return f"Slowest tap: {slow.name}, {wait_words(slow, system)}{on_night(slow)}"
 
 
 def _tap_cards(found, system: str) -> list[Readout]:
     """The slowest tap and the hottest tap."""
-    slow, hot = found.tap(found.slowest), found.tap(found.hottest)
+    slow, hot = found.tap(found.slowest), found.tap(found.hottest).hottest_night
     dry = np.isnan(slow.delivered.magnitude)
     waits = NO_WATER if dry else wait_word(slow.wait.magnitude)
     return [
         Readout(
             "Slowest tap",
             waits,
-            slow.name if dry or np.isinf(slow.wait.magnitude) else f"{slow.name}: {wait_words(slow, system)}",
+            (slow.name if dry or np.isinf(slow.wait.magnitude) else f"{slow.name}: {wait_words(slow, system)}")
+            + on_night(slow),
         ),
         Readout("Hottest tap", hot.scald.word, _hottest(hot, system)),
     ]
@@ -300,4 +320,5 @@ def _adults(temperature) -> str:
 def _hottest(tap, system: str) -> str:
     if np.isnan(tap.delivered.magnitude):
         return "no tap gets water"
-    return f"{tap.name}: {show(tap.delivered, 'temperature', system)}, {burn_words(tap.delivered)}"
+    told = f"{show(tap.delivered, 'temperature', system)}, {burn_words(tap.delivered)}"
+    return f"{tap.name}: {told}{on_night(tap)}"
