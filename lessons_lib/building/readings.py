@@ -22,12 +22,14 @@ from ..runs.scald import code_limit, skin_words
 from ..runs.series import Series
 from .frost import LegFrost, frost
 from .heat import Heat, Way
+from .steps import at_once
 from .water import HOW
 
 TURNED_DOWN = (
     "A tap that gets more than the flow wanted is turned down to it for temperature and wait; flows and pressures are"
     " with taps wide open."
 )
+LEGS_DONE = 0.3  # share of an assessment that its legs take
 LIMIT_ROWS = {
     "sink": "public lavatories",
     "shower": "shower and tub-shower valve",
@@ -132,8 +134,18 @@ class LayoutAssessment(Printed):
 
 def assess(layout) -> LayoutAssessment:
     """Everything that the layout's nights, tank and main say; see Layout.assess."""
+    return at_once(assessing(layout))
+
+
+def assessing(layout):
+    """The same in steps, see steps.py."""
     legs = frost(layout)
-    taps = _worst(layout) if layout.taps else ()
+    yield LEGS_DONE
+    nights, houses = [], _with_other_taps(layout) if layout.taps else ()
+    for house in houses:
+        nights.append(_taps(house))
+        yield LEGS_DONE + (1 - LEGS_DONE) * len(nights) / len(houses)
+    taps = _worst(houses, nights)
     return LayoutAssessment(
         taps,
         legs,
@@ -154,13 +166,21 @@ def assess(layout) -> LayoutAssessment:
     )
 
 
-def _worst(layout) -> tuple:
-    """The reading of each tap on the night that is worst for it; see TapReading."""
+def _with_other_taps(layout) -> tuple:
+    """The layout on each of its nights; itself alone where no night changes what is around the legs to the taps."""
     around = [[leg.surroundings for leg in house.legs] for house in layout.on_nights]
-    if all(one is first for other in around[1:] for one, first in zip(other, around[0])):
-        return _taps(layout)
-    nights = [[replace(tap, night=house.night.name) for tap in _taps(house)] for house in layout.on_nights]
-    return tuple(replace(min(each, key=_how_bad), nights=each) for each in zip(*nights))
+    same = all(one is first for other in around[1:] for one, first in zip(other, around[0]))
+    return (layout,) if same else layout.on_nights
+
+
+def _worst(houses, nights) -> tuple:
+    """The reading of each tap on the night that is worst for it; see TapReading. houses : the layout on each night;
+    nights : its taps' readings there
+    """
+    if len(houses) < 2:
+        return tuple(*nights)
+    named = ([replace(tap, night=house.night.name) for tap in taps] for house, taps in zip(houses, nights))
+    return tuple(replace(min(each, key=_how_bad), nights=each) for each in zip(*named))
 
 
 def _how_bad(tap: TapReading) -> tuple:
