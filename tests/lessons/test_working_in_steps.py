@@ -91,3 +91,28 @@ def test_what_is_wrong_in_a_large_building_stands_beside_its_row(large):
 
     asyncio.run(page())
     assert "Picture kept from before" in panel._status.value and "bananas" in panel.table.rows[3].told.value
+
+
+@in_own_thread
+def test_a_sheet_is_written_in_steps_and_can_be_stopped(large):
+    panel = opened(large)
+    _, web_page, pdf, *_ = panel.writing.writers
+    bar, file = panel.writing.progress, large.with_name("large-A4.html")
+
+    async def page():
+        panel.writing.paper.value, shares = "A4", set()
+        web_page.press()
+        assert bar.busy and "Writing" in panel.writing.answer.value and not file.exists()
+        pdf.press()  # one after the other
+        while bar.busy:
+            shares.add(bar.bar.value)
+            await asyncio.sleep(0.001)
+        assert file.exists() and len(shares) >= 4 and "● Written" in panel.writing.answer.value
+        pdf.press()
+        await asyncio.sleep(0.001)
+        bar.stop.click()
+        await until(lambda: not bar.busy)
+        assert "Stopped. Nothing was written" in panel.writing.answer.value
+
+    asyncio.run(page())
+    assert not list(large.parent.glob("*.pdf"))
