@@ -1,6 +1,7 @@
 """What a layout's taps give, what its legs do on the night, what tank, valve and loop say."""
 
 from dataclasses import dataclass, field, replace
+from functools import lru_cache
 
 import numpy as np
 
@@ -313,9 +314,15 @@ def _scald(value: float, when: str, system: str) -> Verdict:
     """A verdict on water at a tap [degC]. when : under which condition it comes"""
     if np.isnan(value):
         return Verdict(quantity(np.inf, "s"), NO_WATER, "no water comes")
-    seconds, bound = (found.item() for found in time_to_burn(value)[:2])
+    seconds, bound, word = _burning(value)
     reason = f"{show(celsius(value), 'temperature', system)} {when}: {skin_words(seconds, bound)}"
-    return Verdict(quantity(seconds, "s"), scald_word(value), reason)
+    return Verdict(quantity(seconds, "s"), word, reason)
+
+
+@lru_cache(maxsize=4000)
+def _burning(value: float) -> tuple:
+    """The shortest time to a burn [s], its bound and its word, of water [degC]: most taps are as before an edit."""
+    return *(found.item() for found in time_to_burn(value)[:2]), scald_word(value)
 
 
 def _store(layout) -> Verdict:
