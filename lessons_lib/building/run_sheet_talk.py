@@ -8,7 +8,7 @@ from ..runs.bacteria import STORE_ADVICE
 from ..runs.scald import BURN_SOONER
 from ..sheets.blocks import Table
 from .run_sheet_rows import MEASURE, Rows, clipped, table
-from .words import adults_skin, on_night, wait_words
+from .words import adults_skin, lines_lose, on_night, wait_words
 
 STOP = (
     "Hot water scalds, pressure and electricity injure, frozen pipes burst. To discuss with a licensed contractor;"
@@ -68,9 +68,8 @@ class Talk:
         if house.loop is not None:
             loop = self.found.loop
             parts.append(
-                f"Loop: {shown(house.loop.flow, 'flow')} carries {shown(loop.heat, 'heat')}, of which"
-                f" {100 * loop.lost_share:.0f} % is lost on the way; {shown(loop.arrives, 'temperature')} arrives at"
-                " the tank."
+                f"Loop: {shown(house.loop.flow, 'flow')} carries {shown(loop.heat, 'heat')};"
+                f" {lines_lose(loop, self.system)}; {shown(loop.arrives, 'temperature')} arrives at the tank."
             )
         return " ".join([*parts, *(self._night(one.night) for one in house.on_nights)])
 

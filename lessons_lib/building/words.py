@@ -125,6 +125,14 @@ def when_ice(leg, verdict, system: str) -> str:
     return "" if leg.rest is None or np.isinf(verdict.value.magnitude) else hours_words(verdict, leg.rest)
 
 
+def lines_lose(loop, system: str) -> str:
+    """Says what the lines of a loop lose on the way, or take up where it is warmer around them."""
+    share = abs(100 * loop.lost_share)
+    per_cent = f"{share:.0f} %" if share >= 0.5 else "less than 1 %"
+    verb = "take up" if loop.lost_share < 0 else "lose"
+    return f"its lines {verb} {show(abs(loop.lost), 'heat', system)}, {per_cent} of what it carries"
+
+
 def on_night(reading) -> str:
     """Says which of several nights a reading of a leg or tap is of; "" where there is one only."""
     return f" (night: {reading.night})" if reading.night else ""

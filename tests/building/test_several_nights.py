@@ -2,6 +2,7 @@
 
 import csv
 import io
+from types import SimpleNamespace
 
 import pytest
 
@@ -9,11 +10,12 @@ from lessons_lib import InputError, load_layout
 from lessons_lib.building import LayoutDocument
 from lessons_lib.building.changes import score
 from lessons_lib.building.run_sheet import run_sheet, tables_of
-from lessons_lib.building.words import each_night
+from lessons_lib.building.words import each_night, lines_lose
 from lessons_lib.lessons.your_own_run import layout_results as results
 from lessons_lib.lessons.your_own_run.layout_table import fresh_row
 from lessons_lib.lessons.your_own_run.picture import OwnRunScene
 from lessons_lib.quantities.display import SI
+from lessons_lib.quantities.units import Q_
 from lessons_lib.storage.tables import DATA
 
 NIGHTS = (
@@ -108,6 +110,14 @@ def test_taps_that_no_night_reaches_are_told_once(read):
     assert house.also and not any(tap.night or tap.nights for tap in found.taps)
     shown = results.taps(OwnRunScene(house, found), SI)
     assert results.SAME_EACH_NIGHT in shown and "Worst night" not in shown
+
+
+def test_lines_of_a_loop_take_up_heat_in_warmer_air():
+    """A share that rounds to nothing has no sign, and a negative loss is a gain."""
+    loop = SimpleNamespace(lost=Q_(45.0, "W"), lost_share=0.0123)
+    assert lines_lose(loop, SI) == "its lines lose 45 W, 1 % of what it carries"
+    loop.lost, loop.lost_share = Q_(-5.0, "W"), -0.002
+    assert lines_lose(loop, SI) == "its lines take up 5 W, less than 1 % of what it carries"
 
 
 def test_points_for_taps_are_those_of_each_taps_worst_night(house, read):

@@ -16,6 +16,7 @@ from ...building.words import (
     each_night_at,
     holds_with,
     hot_words,
+    lines_lose,
     on_night,
     tape_to_buy,
     to_buy,
@@ -150,10 +151,7 @@ def _loop(scene: OwnRunScene, system: str) -> str:
     if loop is None:
         return ""
     arrives, back = (show(value, "temperature", system) for value in (loop.arrives, loop.comes_back))
-    return (
-        f"The loop: {arrives} reaches the tank and {back} the heat pump; its lines lose"
-        f" {show(loop.lost, 'heat', system)}, {100 * loop.lost_share:.0f} % of what it carries."
-    )
+    return f"The loop: {arrives} reaches the tank and {back} the heat pump; {lines_lose(loop, system)}."
 
 
 def cold_legs(scene: OwnRunScene, system: str) -> str:
