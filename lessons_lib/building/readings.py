@@ -23,7 +23,7 @@ from ..runs.scald import code_limit, skin_words
 from ..runs.series import Series
 from .frost import LegFrost, frost
 from .heat import Heat, Way
-from .steps import at_once
+from .steps import at_once, within
 from .water import HOW
 
 TURNED_DOWN = (
@@ -143,9 +143,9 @@ def assessing(layout):
     legs = frost(layout)
     yield LEGS_DONE
     nights, houses = [], _with_other_taps(layout) if layout.taps else ()
-    for house in houses:
-        nights.append(_taps(house))
-        yield LEGS_DONE + (1 - LEGS_DONE) * len(nights) / len(houses)
+    for number, house in enumerate(houses):
+        begin, end = (LEGS_DONE + (1 - LEGS_DONE) * place / len(houses) for place in (number, number + 1))
+        nights.append((yield from within(begin, end, _taps(house))))
     taps = _worst(houses, nights)
     return LayoutAssessment(
         taps,
@@ -192,14 +192,16 @@ def _how_bad(tap: TapReading) -> tuple:
     return -tap.tap.word.gravity, -float(tap.wait.magnitude), arrives
 
 
-def _taps(layout) -> tuple:
-    """The reading of each tap on the layout's own night."""
+def _taps(layout):
+    """The reading of each tap on the layout's own night, in steps."""
     heat, network, count = Heat.of(layout), layout.network, len(layout.taps)
     alone, together = network.alone(), network.solve(np.ones(count, dtype=bool))
     used = np.vstack([np.diag(np.minimum(alone, network.wanted)), np.minimum(together.tap_flow, network.wanted)])
+    yield 0.2
     rows = np.vstack([used, used[:count]])
     mixed = np.arange(len(rows)) <= count  # the first rows with the valve, then each tap alone as if it had none
     steady = heat.steady(rows, mixed)
+    yield 0.5
     at_tap = steady.leaving[:, layout.tap_legs]
     single = np.arange(count)
     readings = _Readings(
@@ -213,6 +215,7 @@ def _taps(layout) -> tuple:
         _ice(layout, heat, heat.steady(rows[:count], mixed[:count], no_film)),
         _waits(layout, heat, steady, used.diagonal()),
     )
+    yield 0.8
     return tuple(readings.of(layout, number, used[number, number]) for number in range(count))
 
 

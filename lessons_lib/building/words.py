@@ -138,15 +138,6 @@ def on_night(reading) -> str:
     return f" (night: {reading.night})" if reading.night else ""
 
 
-def each_night_at(tap, system: str) -> str:
-    """Says what each of several nights does to a tap: what arrives, how long it takes, what comes unmixed."""
-    return ". ".join(
-        f"{one.night}: {show(one.delivered, 'temperature', system)}, {one.tap.word}; {warm_after(one)}; unmixed"
-        f" {show(one.unmixed, 'temperature', system)}"
-        for one in tap.nights
-    )
-
-
 def each_night(leg, system: str) -> str:
     """Says what each of several nights does to a leg, with power and from the moment that power fails."""
     told = (

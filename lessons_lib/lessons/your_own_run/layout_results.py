@@ -13,7 +13,6 @@ from ...building.words import (
     adults_skin,
     burn_words,
     each_night,
-    each_night_at,
     holds_with,
     hot_words,
     lines_lose,
@@ -99,18 +98,24 @@ def taps(scene: OwnRunScene, system: str) -> str:
     )
     if not scene.found.taps:
         return not_yet("No tap can be worked out yet: it needs its leg, and the lengths from the tank to it.")
-    rows = [_tap(tap, system) for tap in scene.found.taps]
+    rows, told = [_tap(tap, system) for tap in scene.found.taps], _loop(scene, system)
     if any(tap.nights for tap in scene.found.taps):
-        head += ("Worst night", "Each night: arrives; wait; unmixed")
-        rows = [(*row, tap.night, each_night_at(tap, system)) for row, tap in zip(rows, scene.found.taps)]
-    return grid("Taps", head, rows, f"{_taps_by_night(scene)} {_loop(scene, system)}".strip())
+        rows = [(*row, tap.night) for row, tap in zip(rows, scene.found.taps)]
+        whole = grid("Taps", (*head, "Worst night"), rows, f"{WORST_AND_HOTTEST} {told}".strip())
+        return whole + _taps_by_night(scene, head, system)
+    return grid("Taps", head, rows, f"{SAME_EACH_NIGHT if scene.layout.also else ''} {told}".strip())
 
 
-def _taps_by_night(scene: OwnRunScene) -> str:
-    """Says which of several nights the readings of the taps are of."""
-    if not scene.layout.also:
-        return ""
-    return WORST_AND_HOTTEST if any(tap.nights for tap in scene.found.taps) else SAME_EACH_NIGHT
+def _taps_by_night(scene: OwnRunScene, head: tuple, system: str) -> str:
+    """A table of what each of several nights does to each tap; flow and pressure are the same on all."""
+    rows = []
+    for tap in scene.found.taps:
+        for one in tap.nights:
+            name, arrives, wait, drawn, _, _, *burns = _tap(one, system)
+            rows.append(
+                (name, f"{one.night}{' (worst)' if one.night == tap.night else ''}", arrives, wait, drawn, *burns)
+            )
+    return grid("Taps, each night", ("Tap", "Each night", *head[1:4], *head[6:]), rows)
 
 
 def not_yet(words: str) -> str:
