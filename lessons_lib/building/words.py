@@ -136,17 +136,3 @@ def lines_lose(loop, system: str) -> str:
 def on_night(reading) -> str:
     """Says which of several nights a reading of a leg or tap is of; "" where there is one only."""
     return f" (night: {reading.night})" if reading.night else ""
-
-
-def each_night(leg, system: str) -> str:
-    """Says what each of several nights does to a leg, with power and from the moment that power fails."""
-    told = (
-        (one.night, (_verdict_words(one, verdict, system) for verdict in (one.with_power, one.without_power)))
-        for one in leg.nights
-    )
-    return ". ".join(f"{night}: {'; '.join(words)}" for night, words in told)
-
-
-def _verdict_words(leg, verdict, system: str) -> str:
-    """A verdict's word, with when or where."""
-    return ", ".join(filter(None, (verdict.word, when_ice(leg, verdict, system))))

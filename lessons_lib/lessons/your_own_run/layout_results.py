@@ -12,7 +12,6 @@ from ...building.words import (
     add_up,
     adults_skin,
     burn_words,
-    each_night,
     holds_with,
     hot_words,
     lines_lose,
@@ -24,7 +23,7 @@ from ...building.words import (
     when_ice,
 )
 from ...panels.readout import EDGES, SHAPES, Readout
-from ...quantities.display import celsius, measured, number, show
+from ...quantities.display import celsius, measured, number, show, unbroken
 from ...runs.assessment import NO_WATER
 from ...runs.first_draw import wait_word
 from .picture import NO_TAP, OwnRunScene
@@ -80,8 +79,8 @@ def _cell(value, head: str) -> str:
     level, text = value if isinstance(value, tuple) else (None, value)
     style = "text-align:left;padding:1px 8px" + (";white-space:nowrap" if len(text) <= SHORT else "")
     if level is None:
-        return f'<td data-head="{escape(head, quote=True)}" style="{style}">{escape(text)}</td>'
-    return f'<td data-head="{escape(head, quote=True)}" style="{style};color:{EDGES[level]}"><b>{SHAPES[level]}</b> {escape(text)}</td>'
+        return f'<td data-head="{escape(head, quote=True)}" style="{style}">{escape(unbroken(text))}</td>'
+    return f'<td data-head="{escape(head, quote=True)}" style="{style};color:{EDGES[level]}"><b>{SHAPES[level]}</b> {escape(unbroken(text))}</td>'
 
 
 def taps(scene: OwnRunScene, system: str) -> str:
@@ -112,9 +111,7 @@ def _taps_by_night(scene: OwnRunScene, head: tuple, system: str) -> str:
     for tap in scene.found.taps:
         for one in tap.nights:
             name, arrives, wait, drawn, _, _, *burns = _tap(one, system)
-            rows.append(
-                (name, f"{one.night}{' (worst)' if one.night == tap.night else ''}", arrives, wait, drawn, *burns)
-            )
+            rows.append((name, _night_of(one, tap), arrives, wait, drawn, *burns))
     return grid("Taps, each night", ("Tap", "Each night", *head[1:4], *head[6:]), rows)
 
 
@@ -172,13 +169,12 @@ def cold_legs(scene: OwnRunScene, system: str) -> str:
         "Tape to buy",
         "On its circuit",
     )
-    several = bool(scene.layout.also)
-    if several:
-        head += ("Worst night", "Each night: with power; from the moment that power fails")
-    rows = [_cold(leg, system) + ((leg.night, each_night(leg, system)) if several else ()) for leg in scene.found.legs]
+    several, rows = bool(scene.layout.also), [_cold(leg, system) for leg in scene.found.legs]
     if not rows:
         return '<div style="font-size:15px">Every leg lies in a heated room.</div>'
-    return grid(
+    if several:
+        head, rows = (*head, "Worst night"), [(*row, leg.night) for row, leg in zip(rows, scene.found.legs)]
+    whole = grid(
         "Cold legs",
         head,
         rows,
@@ -186,6 +182,22 @@ def cold_legs(scene: OwnRunScene, system: str) -> str:
         " stores no heat. An electrician makes its"
         " circuit.",
     )
+    return whole + _legs_by_night(scene, head, system) if several else whole
+
+
+def _legs_by_night(scene: OwnRunScene, head: tuple, system: str) -> str:
+    """A table of what each of several nights does to each cold leg."""
+    rows = []
+    for leg in scene.found.legs:
+        for one in leg.nights:
+            name, _, *ice = _cold(one, system)[:5]
+            rows.append((name, _night_of(one, leg), *ice))
+    return grid("Cold legs, each night", ("Leg", "Each night", *head[2:5]), rows)
+
+
+def _night_of(one, worst) -> str:
+    """The night of a reading, and whether it is the one that is worst."""
+    return f"{one.night}{' (worst)' if one.night == worst.night else ''}"
 
 
 def _cold(leg, system: str) -> tuple:
