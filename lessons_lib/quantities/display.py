@@ -31,6 +31,7 @@ KINDS = {
     "cut": Kind(("mm", "in"), ("mm", "in"), (1, 2)),  # read off a tape: in inches to the nearest sixteenth
     "diameter": Kind(("mm", "in"), ("mm", "in"), (1, 2)),
     "flow": Kind(("L/min", "gpm"), ("L/min", "gpm"), (1, 1)),
+    "leak": Kind(("mL/min", "fluid_ounce/hour"), ("mL/min", "fl oz/h"), (1, 1)),
     "measured flow": Kind(("L/min", "gpm"), ("L/min", "gpm"), (2, 2)),
     "wind": Kind(("m/s", "mph"), ("m/s", "mph"), (1, 0)),
     "heat loss": Kind(("W/m", "Btu/(hour*ft)"), ("W/m", "Btu/h ft"), (1, 1)),

@@ -369,6 +369,14 @@ def thin_foam(n) -> str:
     return "more" if loss(n["water"], **pipe, foam=0.001) > bare else "less"
 
 
+def air_or_water(n) -> str:
+    """Isothermal air, p V ln(p/p0), less than which no spring of air stores in a second, against water alone."""
+    absolute = n["pressure"] + 101_325
+    air = absolute * math.log(absolute / 101_325) - n["pressure"]
+    squeezed = PropsSI("ISOTHERMAL_COMPRESSIBILITY", "T", 293.15, "P", absolute, "Water") * n["pressure"]
+    return word(air / (0.5 * squeezed * n["pressure"]), (3, "as much"), (100, "ten"), (math.inf, "hundreds"))
+
+
 def fixed(value):
     return lambda n: value
 
@@ -440,6 +448,9 @@ ANSWERS = {
         {"copper": 17e-6, "PEX": 140e-6}[n["material"]], (5e-5, "little"), (1e-3, "much")
     ),  # [1/K] handbooks
     "05-test-with": fixed("water"),
+    "05-gauge-and-warmth": lambda n: n["fell"] - n["each"] / n["one"] * n["cooled"],
+    "05-air-or-water": air_or_water,
+    "05-pressed-joint": fixed("shape"),
     "06-cut-for-a-rig": cut,
     "06-loss-of-a-pipe": lambda n: loss(
         n["water"], BORES[n["size"]], OUTSIDES[n["size"]], n["thickness"], n["air"], 0.0
@@ -503,6 +514,9 @@ ANSWERS = {
     "10-vessel-on-a-live-main": lambda n: n["main"],
     "10-growth-of-water": lambda n: n["volume"] * (water(n["cold"], "D") / water(n["hot"], "D") - 1),
     "10-relief-drips": fixed("call"),
+    "10-discharge-elbows": lambda n: n["longest"] - n["count"] * n["elbow"],
+    "10-valve-takes": lambda n: n["takes"] * (n["more"] / n["flow"]) ** 2,
+    "10-unequal-inlets": lambda n: "hot into cold" if n["hot"] > n["cold"] else "cold into hot",
     "10-valve-set-too-early": lambda n: "setting" if n["now"] - n["setting"] >= n["least"] - 1e-9 else "more",
     "11-pre-charge": fixed("nothing"),
     "11-two-legs": lambda n: n["tank"] - n["first"] - n["second"],

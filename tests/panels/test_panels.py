@@ -50,6 +50,8 @@ PANELS = {
     "outdoor_unit": outdoor_unit_notes.panel,
     "measure_cut": measure_cut_join_test.panel,
     "bars": measure_cut_join_test.bars,
+    "joining": measure_cut_join_test.joining,
+    "testing": measure_cut_join_test.testing,
     "heat_goes": where_the_heat_goes.panel,
     "freeze": will_it_freeze.panel,
     "waiting": waiting_for_hot.panel,
@@ -57,6 +59,8 @@ PANELS = {
     "pressures": fill_purge_and_hand_over.panel,
     "purge": fill_purge_and_hand_over.purge,
     "set_valve": fill_purge_and_hand_over.set_valve,
+    "discharge": fill_purge_and_hand_over.discharge,
+    "hand_over": fill_purge_and_hand_over.hand_over,
 }
 
 
