@@ -1,4 +1,4 @@
-"""Arithmetic of a single-phase circuit with a continuous load or a compressor: amps, breaker, longest tape, voltage drop.
+"""Arithmetic of a single-phase circuit with a continuous load or a compressor: amps, breaker, tape, voltage drop.
 
 `factor` is what a region's rule multiplies a continuous load, or a compressor's, by (data/circuits.csv).
 """

@@ -1,4 +1,4 @@
-"""The circuit of a heat tape: numbers to hand to an electrician, never a verdict; an outdoor unit's: unit_circuit.py."""
+"""The circuit of a heat tape: numbers to hand to an electrician, never a verdict. An outdoor unit: unit_circuit.py."""
 
 from dataclasses import dataclass
 

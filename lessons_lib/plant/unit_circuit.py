@@ -104,8 +104,8 @@ def heat_pump_circuit(
 
 
 def _most(compressor, others, region: str, carries):
-    """Gives what the largest breaker may not pass [A]: a share of the compressor, or where no rule has one, what the cable
-    carries; inf: no cable is named.
+    """Gives what the largest breaker may not pass [A]: a share of the compressor, or where no rule has one, what the
+    cable carries; inf: no cable is named.
     """
     rows = rows_of(region, "largest device")
     if rows:
@@ -114,23 +114,23 @@ def _most(compressor, others, region: str, carries):
 
 
 def carried(cable: str) -> float:
-    """Gives what a cable of data/cables.csv carries for hours before any correction [A], 0: not for such a circuit. Raises
-    InputError.
+    """Gives what a cable of data/cables.csv carries for hours before any correction [A], 0: not for such a circuit.
+    Raises InputError.
     """
     listed = tables.row("cables", "cable", cable, "cable")["carries"]
     return float(listed) if listed else 0.0
 
 
 def compressor_factor(region: str) -> float:
-    """Says by what a compressor's rated-load current is multiplied to get the least ampacity. Raises InputError for unknown
-    regions.
+    """Says by what a compressor's rated-load current is multiplied to get the least ampacity. Raises InputError for
+    unknown regions.
     """
     return float(rows_of(region, "compressor")[0]["value"])
 
 
 def largest_factor(region: str) -> float | None:
-    """Says by what a compressor's rated-load current is multiplied to get the largest breaker; None: this region has no such
-    rule. Raises InputError for unknown regions.
+    """Says by what a compressor's rated-load current is multiplied to get the largest breaker; None: this region has
+    no such rule. Raises InputError for unknown regions.
     """
     rows = rows_of(region, "largest device")
     return float(rows[0]["value"]) if rows else None
@@ -162,7 +162,9 @@ def isolator(region: str) -> str:
 
 
 def unit_ground_fault(region: str) -> str:
-    """Says what is asked for against ground faults of an outdoor unit in a region. Raises InputError for unknown regions."""
+    """Says what is asked for against ground faults of an outdoor unit in a region. Raises InputError for unknown
+    regions.
+    """
     row = rows_of(region, "unit ground fault")[0]
     return (
         f"{row['region']}: {row['value']} mA to protect {row['protects']} ({row['source']}; {row['how_known']}). Local"

@@ -96,10 +96,10 @@ def _unit_controls(start: dict) -> dict:
     return {
         "For whoever works on it": {
             "isolator": Choice(
-                "Isolator",
+                "Local switch",
                 [IN_SIGHT, LOCKABLE, NOWHERE],
                 start["isolator"],
-                "in sight of the unit; out of sight, but it can be locked off; or none of its own",
+                "isolator: in sight of the unit; out of sight, but it can be locked off; or none of its own",
             ),
             "device": Choice(
                 "Residual device",

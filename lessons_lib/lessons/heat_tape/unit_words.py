@@ -56,8 +56,8 @@ def _cable(scene: UnitScene, metric: bool) -> str:
     copper = Q_(scene.copper, "degC").to("degC" if metric else "degF")
     lost = 2 * long / 1000 * warm * scene.load
     return (
-        f"Cable {scene.thickness}, copper at {copper.magnitude:.0f} {'°C' if metric else '°F'}: {warm:.2f} ohm for each"
-        f" {per}. Lost = 2 × {long:.0f} {length} × {warm:.2f} ÷ 1000 × {scene.load:.1f} A = {lost:.1f} V,"
+        f"Cable {scene.thickness}, copper at {copper.magnitude:.0f} {'°C' if metric else '°F'}: {warm:.2f} ohm for"
+        f" each {per}. Lost = 2 × {long:.0f} {length} × {warm:.2f} ÷ 1000 × {scene.load:.1f} A = {lost:.1f} V,"
         f" {100 * lost / scene.volts:.1f} % of {scene.volts:.0f} V; the panel says {scene.drop:.1f} V."
     )
 
