@@ -177,7 +177,7 @@ def calculate(state: dict) -> UnitScene:
         guidance=drop_limit(state["region"]),
         isolator=state["isolator"],
         trips=state["device"] == WITH_DEVICE,
-        words=tuple(filter(None, (found.rule, found.isolator, found.ground_fault, found.drop_guidance))),
+        words=(found.rule, found.isolator, found.ground_fault, f"Volts lost: {found.drop_guidance}."),
     )
 
 

@@ -3,6 +3,7 @@
 from ...panels.hand_calculation import Sums
 from ...panels.pages import Told
 from ...panels.panel import Panel
+from ...plant.circuit import continuous_rule
 from ...plant.unit_circuit import CAUTION, rule
 from ...quantities.display import SI
 from ...quantities.units import Q_
@@ -64,4 +65,8 @@ def _cable(scene: UnitScene, metric: bool) -> str:
 
 def unit_cautions() -> Told:
     """Gives what travels with these numbers, in the library's own words."""
-    return Told(f"* **The unit's circuit.** {joined(CAUTION, *map(rule, REGIONS))}")
+    heaters = joined(*map(continuous_rule, REGIONS))
+    return Told(
+        f"* **The unit's circuit.** {joined(CAUTION, *map(rule, REGIONS))}\n* **Tank heater and heat tape** have rules of"
+        f" their own. {heaters}"
+    )
