@@ -56,6 +56,7 @@ FACTORS = {  # kind → SI for one metric and one US customary unit
     "current": (1, 1),
     "breaker": (1, 1),
     "voltage": (1, 1),
+    "voltage drop": (1, 1),
     "share": (0.01, 0.01),
     "count": (1, 1),
     "ratio": (1, 1),
@@ -383,6 +384,7 @@ def fixed(value):
 
 EXACT, PROPERTIES, SOLVED, DELIVERED = 1e-6, 3e-3, 1e-3, 0.02
 TOLERANCES = {  # everything else is arithmetic
+    "08-unit-cable": 0.005,  # the code's table prints three digits
     **dict.fromkeys(
         (
             "02-drop-by-hand",
@@ -395,6 +397,11 @@ TOLERANCES = {  # everything else is arithmetic
         PROPERTIES,
     ),
     **dict.fromkeys(("06-loss-of-a-pipe", "07-hours-to-ice", "04-pressure-drop", "10-growth-of-water"), SOLVED),
+}
+WARM_CONDUCTORS = {  # [ohm/m] at 75 degC by the rule (234.5 + 75) / (234.5 + 20) for copper, from IEC 60228 and the code's table
+    **{name: 1e-3 * ohm * 309.5 / 254.5 for name, ohm in (("2.5 mm2", 7.41), ("4 mm2", 4.61), ("6 mm2", 3.08))},
+    "12 AWG solid": 1.93 / 304.8,
+    "10 AWG solid": 1.21 / 304.8,
 }
 ANSWERS = {
     "01-degrees-between": lambda n: n["gap"],
@@ -492,6 +499,9 @@ ANSWERS = {
     "08-longest-tape": lambda n: n["breaker"] * for_hours(n) * n["voltage"] / n["power"],
     "08-room-on-the-circuit": room,
     "08-electricity": lambda n: n["power"] * n["length"] * n["hours"],
+    "08-unit-least": lambda n: n["compressor"] / (1 if n["metric"] else 0.8) + n["others"],
+    "08-unit-cable": lambda n: 2 * n["load"] * n["length"] * WARM_CONDUCTORS[n["cable"]],
+    "08-unit-breaker-trips": fixed("call"),
     "09-power-fails": fixed("nothing"),
     "09-bigger-pipe": fixed("same"),
     "09-loop-flow": lambda n: n["heat"] / (water(n["supply"] - n["drop"] / 2, "rc") * n["drop"]),

@@ -42,6 +42,7 @@ from lessons_lib.storage import preferences
 PANELS = {
     "bench": at_the_bench.panel,
     "heat_tape": heat_tape.panel,
+    "unit_circuit": heat_tape.unit_circuit,
     "outdoor_loop": the_outdoor_loop.panel,
     "first": start_here.panel,
     "burn_times": hot_enough_not_too_hot.burn_times,
