@@ -1,6 +1,8 @@
 """Lesson 09: the loop between heat pump and tank."""
 
 from .panel import outdoor_loop as panel
+from .pump_on_the_loop import pump_on_the_loop
+from .frost_outside import frost_outside
 from .words import by_hand, guess
 
-__all__ = ["by_hand", "guess", "panel"]
+__all__ = ["by_hand", "frost_outside", "guess", "panel", "pump_on_the_loop"]
