@@ -5,6 +5,7 @@ One-stage cycle: saturated vapour from the evaporator, a compressor of isentropi
 against the water's counterflow with at least PINCH between them, throttled. Of the high pressures tried the best counts.
 """
 
+from functools import cache
 from pathlib import Path
 
 import CoolProp
@@ -18,33 +19,41 @@ STORES, EVAPORATING, RETURNS = (50, 60, 70), range(-35, 16, 10), range(5, 66, 5)
 WAY = np.linspace(0, 1, 31)  # shares of the heat from the cold end of the gas cooler on
 
 
-def co2(wanted: str, first: str, one: float, second: str, two: float):
-    return PropsSI(wanted, first, one, second, two, "CO2")
+@cache
+def gas_at(pressure: float) -> tuple:
+    """Temperatures [K] a quarter of a kelvin apart and the gas's enthalpies [J/kg] at a pressure."""
+    kelvin = np.arange(275.0, 475.0, 0.25)
+    return kelvin, PropsSI("H", "P", pressure, "T", kelvin, "CO2")
+
+
+@cache
+def compressed(evaporating: float, pressure: float) -> tuple[float, float]:
+    """Enthalpy of the gas after a compressor, and the compressor's work [J/kg]."""
+    suction, entropy = (PropsSI(name, "T", evaporating + 273.15, "Q", 1, "CO2") for name in "HS")
+    work = (PropsSI("H", "P", pressure, "S", entropy, "CO2") - suction) / EFFICIENCY
+    return suction + work, work
 
 
 def cop(store: float, back: float, evaporating: float) -> float:
     """The best COP over the high pressures; water from `back` to `store` [degC]."""
     cold, hot = back + 273.15, max(store, back + 3) + 273.15
-    suction = co2("H", "T", evaporating + 273.15, "Q", 1)
-    entropy = co2("S", "T", evaporating + 273.15, "Q", 1)
     best = 0.0
     for pressure in PRESSURES:
-        work = (co2("H", "P", pressure, "S", entropy) - suction) / EFFICIENCY
-        out = pinched(pressure, suction + work, cold, hot)
+        gas, work = compressed(evaporating, pressure)
+        out = pinched(pressure, gas, cold, hot)
         if out is not None:
-            best = max(best, (suction + work - out) / work)
+            best = max(best, (gas - out) / work)
     return best
 
 
 def pinched(pressure: float, gas: float, cold: float, hot: float):
     """The lowest enthalpy [J/kg] that the gas can leave with; None: it is nowhere hot enough."""
-    for warmer in np.arange(PINCH, 60, 0.5):
-        out = co2("H", "P", pressure, "T", cold + warmer)
+    kelvin, enthalpy = gas_at(pressure)
+    for warmer in np.arange(PINCH, 60, 0.25):
+        out = np.interp(cold + warmer, kelvin, enthalpy)
         if out >= gas:
             return None
-        water = cold + WAY * (hot - cold)
-        along = PropsSI("T", "P", pressure, "H", out + WAY * (gas - out), "CO2")
-        if np.min(along - water) >= PINCH - 1e-6:
+        if np.min(np.interp(out + WAY * (gas - out), enthalpy, kelvin) - cold - WAY * (hot - cold)) >= PINCH - 1e-6:
             return out
     return None
 

@@ -27,18 +27,23 @@ def condensing_cop(out, outdoor, extra=0.0):
     return np.minimum(SHARE_OF_CARNOT * ideal, HIGHEST)
 
 
-def co2_cop(store, back, outdoor):
-    """COP of a one-pass CO2 unit that heats water from `back` to `store` [-], at most HIGHEST.
+def co2_cycle(store: float, back, evaporating: float):
+    """COP of the CO2 cycle alone [-] that heats water from `back` to `store`: no motor, no fan.
 
-    store, outdoor [degC] scalars, back [degC] a scalar or an array. Straight lines between the rows of
+    store, evaporating [degC] scalars, back [degC] a scalar or an array. Straight lines between the rows of
     data/co2_cycle.csv, whose ends hold beyond them.
     """
     table = _COPS
-    for axis, value in zip(_AXES, (store, outdoor - EVAPORATOR_STEP)):
-        place = np.clip(np.interp(value, axis, np.arange(len(axis))), 0, len(axis) - 1.000001)
-        below = int(place)
+    for axis, value in zip(_AXES, (store, evaporating)):
+        place = np.interp(value, axis, np.arange(len(axis)))
+        below = min(int(place), len(axis) - 2)
         table = table[below] + (place - below) * (table[below + 1] - table[below])
-    return np.minimum(SHARE_OF_CYCLE * np.interp(back, _AXES[2], table), HIGHEST)
+    return np.interp(back, _AXES[2], table)
+
+
+def co2_cop(store: float, back, outdoor: float):
+    """COP of a one-pass CO2 unit [-], at most HIGHEST. Arguments as in `co2_cycle`, outdoor [degC] the air."""
+    return np.minimum(SHARE_OF_CYCLE * co2_cycle(store, back, outdoor - EVAPORATOR_STEP), HIGHEST)
 
 
 def lorenz(back, store, evaporating):

@@ -3,6 +3,7 @@
 from .panel import outdoor_loop as panel
 from .pump_on_the_loop import pump_on_the_loop
 from .frost_outside import frost_outside
+from .tank_and_units import tank_and_units
 from .words import by_hand, guess
 
-__all__ = ["by_hand", "frost_outside", "guess", "panel", "pump_on_the_loop"]
+__all__ = ["by_hand", "frost_outside", "guess", "panel", "pump_on_the_loop", "tank_and_units"]
