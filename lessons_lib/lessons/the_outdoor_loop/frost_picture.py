@@ -63,9 +63,7 @@ class FrostPicture(Picture):
         self.heats = Bars(canvas, 464, 4, 416, "Heat that the coil takes from the air", HEATS, HEAT_LOOKS, **bars)
         self.times = Bars(canvas, 464, 108, 416, "Defrosts", TIMES, TIME_LOOKS, **bars)
         below = canvas.drawing(464, 212, 416, 168)
-        self.lines = [
-            canvas.words(below, 0, 20 + 27 * row, weight="normal" if row % 2 else "bold") for row in range(6)
-        ]
+        self.lines = [canvas.words(below, 0, 20 + 27 * row, weight="normal" if row % 2 else "bold") for row in range(6)]
         self.scales = (self.graph,)
 
     def show(self, scene: FrostScene) -> None:

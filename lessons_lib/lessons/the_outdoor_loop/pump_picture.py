@@ -110,9 +110,7 @@ class PumpPicture(Picture):
         self.shares.show_kept(self.kept and [part / full for part in self.kept.parts])
         most = 1.2 * max(scene.flow, scene.least)
         both = scene.flow, scene.least
-        self.flows.show(
-            [one / most for one in both], [show(Q_(one, "m**3/s"), "flow", self.system) for one in both]
-        )
+        self.flows.show([one / most for one in both], [show(Q_(one, "m**3/s"), "flow", self.system) for one in both])
         self.flows.show_kept(self.kept and [one / most for one in (self.kept.flow, self.kept.least)])
         rise = show(Q_(scene.rise, "delta_degC"), "temperature drop", self.system)
         back = show(celsius(scene.back), "temperature", self.system)

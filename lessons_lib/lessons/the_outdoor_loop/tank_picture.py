@@ -16,7 +16,7 @@ WIDTH, HEIGHT = 884, 440  # [px]
 WATER, GLYCOL, CO2 = "water, many passes", "glycol, many passes", "CO2, one pass"
 LOOKS = {WATER: ("#1f5fa8", "-"), GLYCOL: ("#5b6670", "--"), CO2: ("#b8321f", "-")}
 BAR_LOOKS = (("#7fb2de", ".."), ("#cfd8e0", "//"), ("#f0913a", ""))
-BACK = Axis("Water comes back at", "temperature", 0, 70, even(0, 70, 10), even(40, 160, 20))
+BACK = Axis("Water comes back at", "temperature", 0, 70, even(0, 70, 10), even(40, 140, 20))
 COP = Axis("", "ratio", 0, 6.6, even(0, 5, 1), even(0, 5, 1))
 TANKS = ("many passes", "one pass")
 LEFT, TOP, ACROSS, DOWN = (22, 226), 32, 96, 160  # [px] of the two tanks
@@ -68,10 +68,10 @@ class TankPicture(Picture):
             self.graph.words(x, y, color=LOOKS[kind][0], weight="bold", backed=True)
             for kind, x, y in ((CO2, 1, 6.1), (WATER, 29, 6.1), (GLYCOL, 29, 5.45))
         ]
-        bars = {"room": 164, "numbers": 70}
+        bars = {"room": 178, "numbers": 60}
         self.means = Bars(canvas, 0, 312, 424, "COP over all that was heated", LOOKS, BAR_LOOKS, **bars)
         self.pressures = Bars(
-            canvas, 444, 312, 436, "Pressure that both lines take", LOOKS, BAR_LOOKS, room=164, numbers=92
+            canvas, 444, 312, 436, "Pressure that both lines take", LOOKS, BAR_LOOKS, room=178, numbers=92
         )
         self.scales = (self.graph,)
 

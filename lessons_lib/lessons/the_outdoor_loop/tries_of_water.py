@@ -1,7 +1,7 @@
 """What a reader tries on the three panels of the water side, and what the model answers."""
 
 from ...panels.tries import Step, Try
-from ...quantities.display import celsius, show
+from ...quantities.display import show
 from ...quantities.units import Q_
 
 
