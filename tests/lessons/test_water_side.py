@@ -183,9 +183,7 @@ def test_glycol_is_harder_to_pump_the_more_of_it():
 def test_sums_on_paper_agree_with_the_panels():
     text = repr(the_outdoor_loop.water_by_hand())
     found = scene(pump, pipe=("PEX ISO 15875", "20 mm"))
-    left, rise, litres = (
-        float(re.search(rf"\*\*([\d.]+) {unit}\*\*", text)[1]) for unit in ("kPa", "°C", "L")
-    )
+    left, rise, litres = (float(re.search(rf"\*\*([\d.]+) {unit}\*\*", text)[1]) for unit in ("kPa", "°C", "L"))
     assert "162.5 L**; the panel says 163 L" in text and litres == 162.5
     assert rise == pytest.approx(9.4, abs=0.1) and left == pytest.approx(found.parts[0] / 1000, abs=0.2)
     for said in re.findall(r"\*\*([\d.]+) (?:kPa|psi|°C|°F|%)\*\*[^;]*; the panel says ([\d.]+)", text):

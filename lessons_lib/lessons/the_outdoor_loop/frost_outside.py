@@ -32,7 +32,7 @@ TAPED = Word("runs as long as there is power", 1)
 PROTECTED, EMPTIED, UNPROTECTED, MILD = (
     Word("guarded while power lasts", 1),
     Word("empties, if it falls to the valve", 1),
-    Word("can freeze", 2),
+    Word("nothing guards it", 2),
     Word("no frost at the loop", 0),
 )
 NO_ICE, SOME_ICE, MUCH_ICE = (

@@ -19,7 +19,7 @@ AIR = Axis("Outdoor air", "temperature", *AIRS[:2], even(-20, 20, 10), even(0, 6
 DAILY = {top: around("", "mass", 0, top) for top in (20, 50, 100, 200)}  # [kg]
 HEATS, HEAT_LOOKS = ("cooling the air", "its water"), (("#f0913a", ""), ("#7fb2de", ".."))
 TIMES, TIME_LOOKS = ("from one to next", "each takes"), (("#cfd8e0", ""), ("#7fb2de", ".."))
-DRY, WATER, FROST = "no water", "water", "ice"
+DRY, WATER, FROST = "nothing", "water", "ice"
 
 
 @dataclass(frozen=True)
@@ -119,7 +119,7 @@ class FrostPicture(Picture):
         brings = f"collects {daily} of {scene.kind} a day, which brings {100 * scene.latent:.1f} % of its heat"
         collects = brings if scene.daily else "stays dry" if scene.powered else "rests, for the power is off"
         defrost = (
-            f" Each defrost melts {cycle} in {duration(scene.lasts)}, which takes {100 * scene.share:.1f} % of the heat."
+            f" Each defrost melts {cycle} in {duration(scene.lasts)} and takes {100 * scene.share:.1f} % of the heat."
             if scene.lasts
             else ""
         )
@@ -132,6 +132,6 @@ class FrostPicture(Picture):
 
     def description(self, scene: FrostScene) -> str:
         return (
-            "A graph of the water that the coil collects in a day against the outdoor air, with a mark at this air. Bars"
+            "A graph of the water that the coil collects in a day against the outdoor air, a mark at this air. Bars"
             " of the heat from the air and of the time between defrosts and at each. Words on drain and loop."
         )

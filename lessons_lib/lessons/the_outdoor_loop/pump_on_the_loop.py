@@ -17,7 +17,7 @@ from .tries_of_water import PUMP_TRIES
 
 SPARE = 1.2  # [-] of the least flow: below it the verdict asks for care (common practice, no source)
 TOO_LITTLE, NEAR, ENOUGH = (
-    Word("too little flow", 2),
+    Word("less than the unit asks for", 2),
     Word("little flow to spare", 1),
     Word("flow to spare", 0),
 )
@@ -118,7 +118,7 @@ def ready_made() -> dict:
         "length": rig()["length"],
         "height": Q_(3, "m"),
         "clogged": Q_(0, "percent"),
-        "back": Q_(40, "degC"),
+        "back": Q_(38, "degC"),
     }
     found = {**loop, "shut_off": pressure, "largest": flow, **sheet}
     return {
@@ -129,7 +129,7 @@ def ready_made() -> dict:
 
 
 def calculate(state: dict) -> PumpScene:
-    """Turns the controls' values into a scene. Both lines' friction is that of the returning water, the cautious side."""
+    """Turns the controls' values into a scene. Both lines' friction is the returning water's, the cautious side."""
     pipe = Pipe.nominal(*state["pipe"])
     bore, rough = (value.to("m").magnitude for value in (pipe.inside_diameter, pipe.roughness))
     length, back = state["length"].to("m").magnitude, state["back"].to("degC").magnitude

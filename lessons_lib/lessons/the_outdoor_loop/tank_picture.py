@@ -138,7 +138,7 @@ class TankPicture(Picture):
 
     def description(self, scene: TankScene) -> str:
         return (
-            "Two tanks, coloured by the temperature of their layers. A graph of the COP of three units against the water"
+            "Two tanks, coloured by the temperature of their layers. A graph of three units' COP against the water"
             " that comes back, with a mark for each now. Bars of their COP so far and of the pressure in their loops."
         )
 

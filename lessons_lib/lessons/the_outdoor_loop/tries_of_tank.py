@@ -15,7 +15,7 @@ def _port(scenes, system: str) -> str:
     top, bottom = scenes
     return (
         f"The same heat gave {_litres(top.usable[1], system)} at the top port. At the bottom port it mixes the whole"
-        f" tank, and gives **{_litres(bottom.usable[1], system)}**. The CO2 unit also gets warmer water back, so its COP"
+        f" tank and gives **{_litres(bottom.usable[1], system)}**. The CO2 unit also gets warmer water back, so its COP"
         f" so far falls from {top.units[2].mean:.1f} to {bottom.units[2].mean:.1f}."
     )
 

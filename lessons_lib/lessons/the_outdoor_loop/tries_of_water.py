@@ -17,7 +17,7 @@ def _clogs(scenes, system: str) -> str:
     clean, half, shut = scenes
     return (
         f"Half clogged, the flow falls only from {_flow(clean, system)} to {_flow(half, system)}. Nobody notices."
-        f" At the end **{_flow(shut, system)}** is left and the water warms by {_rise(shut, system)}. A strainer needs a"
+        f" Then **{_flow(shut, system)}** is left and the water warms by {_rise(shut, system)}. A strainer needs a"
         " date in the calendar."
     )
 
