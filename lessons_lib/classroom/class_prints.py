@@ -50,11 +50,9 @@ def guess_words(lesson: str, system: str) -> str:
 
 
 def session_prints(planner: Panel) -> Printer:
-    """Gives what a session needs on paper, for the planner's lessons, people and units. The seats are numbered from
-    1.
-    """
+    """Gives what a session needs on paper, for the planner's lessons, people and units."""
     kinds = {
-        "Run sheet: timetable, kit, risks": lambda: {_name("run-sheet", planner): session_sheet(planner.scene.plan)},
+        "Run sheet: timetable, kit, risks": lambda: {_name("run-sheet", planner): run_sheet_of(planner)},
         "Bench cards (A5), one for each lesson": lambda: {
             f"{CARD}-{one}": bench_card(one) for one in _lessons(planner)
         },
@@ -73,15 +71,21 @@ def session_prints(planner: Panel) -> Printer:
     return Printer(kinds, tuple(kinds)[:4])
 
 
-def seats(lesson: str, people: int, system: str) -> Sheet:
-    """The seat sheets of a lesson, seats 1 to `people`, bound."""
+def run_sheet_of(planner: Panel) -> Sheet:
+    """Makes the run sheet of the planner's session."""
+    scene = planner.scene
+    return session_sheet(scene.plan, scene.begins, scene.people, planner.system)
+
+
+def seats(lesson: str, whose: tuple, system: str) -> Sheet:
+    """The seat sheets of a lesson, bound. whose : seats or names"""
     words = guess_words(lesson, system)
-    return bound([seat_sheet(seat, lesson, system, words) for seat in range(1, people + 1)])
+    return bound([seat_sheet(seat, lesson, system, words) for seat in whose])
 
 
-def worksheets(lesson: str, people: int, system: str) -> Sheet:
-    """The worksheets of a lesson, seats 1 to `people`, bound."""
-    return bound([worksheet_sheet(seat, (lesson,), system) for seat in range(1, people + 1)])
+def worksheets(lesson: str, whose: tuple, system: str) -> Sheet:
+    """The worksheets of a lesson, bound. whose : seats or names"""
+    return bound([worksheet_sheet(seat, (lesson,), system) for seat in whose])
 
 
 def _lessons(planner: Panel) -> tuple:
@@ -89,9 +93,13 @@ def _lessons(planner: Panel) -> tuple:
 
 
 def _each_seat(planner: Panel, kind: str, make) -> dict:
-    people = planner.scene.plan.people
+    """Sheets for the people by their names where those were typed, else for the seats from 1."""
+    scene = planner.scene
+    people = scene.plan.people
+    whose = scene.people or tuple(range(1, people + 1))
+    named = ", ".join(scene.people) or f"1-{people}"
     return {
-        plain_name(kind, one, f"1-{people}", planner.system): make(one, people, planner.system)
+        plain_name(kind, one, named, planner.system): make(one, whose, planner.system)
         for one in _lessons(planner)
         if one in with_questions()
     }
@@ -99,4 +107,5 @@ def _each_seat(planner: Panel, kind: str, make) -> dict:
 
 def _name(kind: str, planner: Panel) -> str:
     made = planner.scene.plan
-    return plain_name(kind, *made.lessons, f"{made.minutes} min", f"{made.people} people")
+    benches = f"{made.benches} bench{'es' if made.benches > 1 else ''}"
+    return plain_name(kind, *made.lessons, f"{made.minutes} min", f"{made.people} people", benches)

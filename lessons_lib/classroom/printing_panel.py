@@ -6,6 +6,7 @@ import ipywidgets as widgets
 
 from ..panels.lists import Ticks
 from ..quantities.errors import InputError
+from . import kept_plan
 from .prints.writing import PAPERS, folder, write_sheets
 
 
@@ -20,8 +21,13 @@ class Printer:
         self.kinds = kinds
         self.ticks = Ticks("Which prints?", {title: title for title in kinds}, start, "what is written", width="640px")
         self.paper = widgets.Dropdown(
-            options=PAPERS, description="Paper", tooltip="Paper; bench cards are A5", layout={"width": "180px"}
+            options=PAPERS,
+            value=_kept_paper(),
+            description="Paper",
+            tooltip="Paper; bench cards are A5",
+            layout={"width": "180px"},
         )
+        self.paper.observe(lambda change: self._keep_paper(), "value")
         self.over = widgets.Checkbox(
             value=False, description="Write over files of the same name", indent=False, layout={"width": "270px"}
         )
@@ -53,6 +59,13 @@ class Printer:
         finally:
             self.button.disabled = False
 
+    def _keep_paper(self) -> None:
+        """Every page of the session prints on the paper that was chosen last."""
+        try:
+            kept_plan.keep(paper=self.paper.value)
+        except InputError as error:
+            self._tell(f"▲ {error}")
+
     def _tell(self, words: str) -> None:
         self.said = words
         self.told.value = (
@@ -67,3 +80,8 @@ class Printer:
         bundle = dict(self.widget._repr_mimebundle_() or {})
         bundle["text/plain"] = repr(self)
         return bundle
+
+
+def _kept_paper() -> str:
+    kept = kept_plan.kept_plan().paper
+    return kept if kept in PAPERS else PAPERS[0]
