@@ -102,7 +102,7 @@ def test_most_ice_near_freezing_and_no_ice_in_mild_air():
 
 def test_dry_air_leaves_the_coil_dry():
     found = scene(frost, air=Q_(-20, "degC"), humidity=Q_(30, "percent"))
-    assert found.daily == 0 and found.kind == "no water" and "stays dry" in frost.headline(found, SYSTEMS[0])
+    assert found.daily == 0 and found.kind == "nothing" and "stays dry" in frost.headline(found, SYSTEMS[0])
 
 
 @pytest.mark.parametrize(
