@@ -9,7 +9,8 @@ from words_on_page import seen
 
 from lessons_lib import Q_
 from lessons_lib.lessons import the_outdoor_loop
-from lessons_lib.physics import layers, moist_air
+from lessons_lib.physics import layers, moist_air, return_cop
+from lessons_lib.physics import pump as physics_pump
 from lessons_lib.quantities.display import SYSTEMS
 
 LESSON = "lessons_lib.lessons.the_outdoor_loop"
@@ -43,6 +44,19 @@ def test_the_rise_carries_the_heat():
 def test_a_strainer_costs_little_at_first_and_then_everything():
     flows = [scene(pump, clogged=Q_(share, "percent")).flow for share in (0, 50, 90, 95)]
     assert flows[1] > 0.88 * flows[0] and flows[2] < 0.5 * flows[0] and flows[3] < 0.3 * flows[0]
+
+
+def test_a_clean_strainer_takes_two_kilopascals_at_ten_litres():
+    assert physics_pump.strainer_loss(10 * LITRE, 0.0) == pytest.approx(2000, rel=1e-9)
+    assert physics_pump.exchanger_loss(20 * LITRE, 15e3, 10 * LITRE) == pytest.approx(15e3 * 2**1.75, rel=1e-9)
+
+
+def test_cops_by_hand():
+    """0.45 (40 + 5 + 273.15)/(45 + 3) with water, 5 K more with glycol; 0.8 of the cycle's 3.94 with CO2 from 5 degC."""
+    assert return_cop.condensing_cop(40.0, 5.0) == pytest.approx(0.45 * 318.15 / 48)
+    assert return_cop.condensing_cop(40.0, 5.0, return_cop.SECOND_EXCHANGER_STEP) == pytest.approx(0.45 * 323.15 / 53)
+    assert return_cop.co2_cop(50.0, 5.0, -7.0) == pytest.approx(0.8 * 3.9446, abs=1e-3)
+    assert return_cop.co2_cop(60.0, 5.0, 20.0) == 5.0
 
 
 def test_height_takes_no_pressure_but_can_be_outside_the_sheet():

@@ -68,7 +68,7 @@ class FrostPicture(Picture):
 
     def show(self, scene: FrostScene) -> None:
         highest = float(np.max(scene.dailies))
-        up = next((top for top in DAILY if highest <= 0.85 * top), max(DAILY))
+        up = next((top for top in DAILY if highest <= 0.98 * top), max(DAILY))
         self.graph.stretch(up=DAILY[up])
         self.line.set_data(scene.airs, np.minimum(scene.dailies, up))
         self.dot.set_data([scene.air], [min(scene.daily, up)])

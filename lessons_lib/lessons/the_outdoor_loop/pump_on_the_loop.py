@@ -49,7 +49,12 @@ def _loop(start: dict) -> dict:
         "length": Slide("Length", "length", start["length"], (1, 40, 1), (3, 130, 1), "of one line; there are two"),
         "height": Slide("Height", "length", start["height"], (0, 15, 0.5), (0, 50, 1), height),
         "clogged": Slide(
-            "Strainer clogged", "share", start["clogged"], (0, 95, 5), (0, 95, 5), "share of its openings that is shut"
+            "Clogged",
+            "share",
+            start["clogged"],
+            (0, 95, 5),
+            (0, 95, 5),
+            "share of the strainer's openings that is shut",
         ),
         "back": Slide(
             "Comes back at", "temperature", start["back"], (5, 55, 1), (41, 131, 1), "water that returns from the tank"
@@ -107,7 +112,7 @@ def ready_made() -> dict:
         "heat": rig()["heat"],
         "loss": Q_(15, "kPa"),
         "rated": Q_(15, "L/min"),
-        "least": Q_(9, "L/min"),
+        "least": Q_(8, "L/min"),
         "hottest": Q_(65, "degC"),
         "longest": Q_(15, "m"),
         "smallest": Q_(12, "mm"),
