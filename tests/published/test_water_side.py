@@ -142,6 +142,15 @@ def test_a_third_of_glycol_carries_a_twentieth_less(agree):
     agree(ratio, 1028.4 * 3.85 / (998.2 * 4.184), GLYCOL, relative=0.01)
 
 
+@pytest.mark.parametrize("share, times", [(0.2, 1.17), (0.3, 1.31), (0.4, 1.45)])
+def test_glycol_takes_more_pressure(agree, share, times):
+    """Factors of a cooling unit's sheet, which names no temperature: cold service, 10 degC, at one flow. 10 %."""
+    mixed, plain = (
+        float(loss_per_metre(20 / 60_000, 0.0232, 7e-6, fluid)) for fluid in (glycol(share, 10.0), water(10.0))
+    )
+    agree(mixed / plain, times, "a cooling unit's sheet, as quoted in secondary literature", relative=0.1)
+
+
 def test_co2_cycle(agree):
     """A rig of 50 kW: 4.3 for water from 9 to 60 degC, evaporating at 0 degC; with its motor, which the cycle lacks."""
     cycle = return_cop.co2_cycle(60.0, 9.0, 0.0)
