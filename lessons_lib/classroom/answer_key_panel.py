@@ -18,7 +18,7 @@ from ..storage import preferences
 from .kept_plan import kept_plan
 from .lesson_pages import lesson_pages
 from .printing_panel import Printer
-from .prints.keys import key_sheet, overview
+from .prints.keys import key_sheet, overview, room_key
 from .prints.worksheets import asked_of, worksheet_sheet
 from .prints.writing import plain_name
 
@@ -133,13 +133,16 @@ def answer_key() -> AnswerKey:
 def key_prints(of: AnswerKey) -> Printer:
     """Worksheets, keys and the overview for the seats and lessons that the page shows."""
     kinds = {
-        "Worksheets, one for each seat, without answers": lambda: {of.name("worksheets"): of.sheets(worksheet_sheet)},
-        "Keys, one for each seat, with the thinking behind each wrong answer": lambda: {
-            of.name("keys"): of.sheets(key_sheet)
+        "Key of the room: every question once, a line for each seat": lambda: {
+            of.name("key"): lambda: room_key(*of.read(), of.system)
         },
-        "All seats at a glance": lambda: {of.name("overview"): overview(*of.read(), of.system)},
+        "All seats at a glance": lambda: {of.name("overview"): lambda: overview(*of.read(), of.system)},
+        "Worksheets, one for each seat, without answers": lambda: {
+            of.name("worksheets"): lambda: of.sheets(worksheet_sheet)
+        },
+        "Keys to hand out, one for each seat": lambda: {of.name("keys"): lambda: of.sheets(key_sheet)},
     }
-    return Printer(kinds, tuple(kinds))
+    return Printer("keys", kinds, tuple(kinds)[:3])
 
 
 def _titles() -> dict:

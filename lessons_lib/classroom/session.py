@@ -6,7 +6,9 @@ import math
 from dataclasses import dataclass
 
 from ..quantities.border import whole
+from ..quantities.display import both
 from ..quantities.errors import InputError, unknown_name
+from ..quantities.units import Q_
 from ..storage import tables
 from .lesson_minutes import lessons, minutes_of
 from .rotation import KEPT, SHORTEST, TOGETHER, WAYS, sets_of
@@ -30,11 +32,21 @@ class Ahead:
 
 @dataclass(frozen=True)
 class Item:
-    """One line of the kit list. count : for the whole session; lessons : that use it"""
+    """One line of the kit list. count : for the whole session; lessons : that use it; kilograms : of all of it, 0 where
+    it is not bought by weight
+    """
 
     item: str
     count: int
     lessons: tuple
+    kilograms: float = 0.0
+
+    @property
+    def many(self) -> str:
+        """Says how many, and of what is bought by weight how much: "7", "7, together 21 kg (46 lb)"."""
+        if not self.kilograms:
+            return str(self.count)
+        return f"{self.count}, together {both(Q_(self.kilograms, 'kg'), 'mass')}"
 
 
 @dataclass(frozen=True)
@@ -178,16 +190,17 @@ def _kit(sets: tuple, people: int) -> tuple[Item, ...]:
         mine: dict[str, int] = {}
         for row in (row for row in tables.rows("kit") if row["lesson"] in one.lessons):
             lesson, item, before = row["lesson"], row["item"], mine.get(row["item"], 0)
-            times = {"bench": _used(one, lesson), "room": 1, "person": people}
+            times = {"bench": used(one, lesson), "room": 1, "person": people}
             per = row.word("per", times)
             count = row.whole("count") * times[per]
             mine[item] = before + count if per == "bench" else max(before, count)
             known = found.get(item, Item(item, 0, ()))
-            found[item] = Item(item, max(known.count, mine[item]), (*known.lessons, lesson))
+            most = max(known.count, mine[item])
+            found[item] = Item(item, most, (*known.lessons, lesson), most * (row.number("kg") if row["kg"] else 0.0))
     return tuple(sorted(found.values(), key=lambda one: one.item.lower()))
 
 
-def _used(of, lesson: str) -> int:
+def used(of, lesson: str) -> int:
     """The benches of a lesson at which anybody is in any turn of its set."""
     return sum(what == lesson and any(bench in turn for turn in of.turns) for bench, what in enumerate(of.laid_out))
 

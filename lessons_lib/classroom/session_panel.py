@@ -158,7 +158,7 @@ def session_lists(planner: Panel) -> Sums:
             ],
             **{heading: lines for heading, lines in where_groups_go(made, scene.people)},
             "Begin beforehand": [TANK_FIRST, *(told_ahead(one, scene.begins, system) for one in made.ahead)],
-            "Kit for the whole session": [f"{one.count} × {one.item}" for one in made.kit],
+            "Kit for the whole session": [f"{one.item}: {one.many}" for one in made.kit],
             **{f"Risks of {pages[one].title}": [f"{pages[one].stop} {pages[one].risks}"] for one in made.lessons},
             "How far to trust the minutes": [CAUTION],
         }

@@ -102,13 +102,13 @@ SLIPS = {
         "kit",
         "01,thermometer,bench,2",
         "01,thermometer,bench,two",
-        r'kit.csv, row 8, count: "two" was given',
+        r'kit.csv, row 9, count: "two" was given',
     ),
     "for everybody": (
         "kit",
         "01,thermometer,bench,2",
         "01,thermometer,everybody,2",
-        r'kit.csv, row 8, per: "everybody" is not known',
+        r'kit.csv, row 9, per: "everybody" is not known',
     ),
 }
 

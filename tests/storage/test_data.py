@@ -46,6 +46,7 @@ MAY_BE_EMPTY = {
     "bacteria_bands": {"low", "high", "minutes_low", "minutes_high"},
     "work_order": {"caution"},
     "session_minutes": {"meanwhile"},
+    "kit": {"kg"},
     "pipe_materials": {"highest_taped", "note"},
     "surfaces": {"material"},
     "burn_times": {"note"},

@@ -38,7 +38,7 @@ def session_sheet(plan: Plan, begins: int | None = None, people: tuple = (), sys
         (clock(begins, part.start, system), f"{part.minutes} min", f"{part.lesson} {part.what}".strip(), "")
         for part in plan.parts
     )
-    kit = tuple(("", str(one.count), unbroken(one.item), ", ".join(one.lessons)) for one in plan.kit)
+    kit = tuple(("", unbroken(one.many), unbroken(one.item), ", ".join(one.lessons)) for one in plan.kit)
     risks = tuple((pages[one].title, unbroken(f"{pages[one].stop} {pages[one].risks}")) for one in plan.lessons)
     blocks = (
         Columns(
@@ -58,7 +58,7 @@ def session_sheet(plan: Plan, begins: int | None = None, people: tuple = (), sys
         *(Text(f"Begin beforehand: {told_ahead(one, begins, system)}.", bold=True) for one in plan.ahead),
         Table(("from", "lasts", "what", "notes"), rows, (1.4, 1.1, 6.6, 3)),
         *_who_is_where(plan, people),
-        Table(("ready", "how many", "kit for the whole session", "lessons"), kit, (0.8, 1.2, 6, 2)),
+        Table(("ready", "how many", "kit for the whole session", "lessons"), kit, (0.8, 1.8, 5.6, 2)),
         Table(("lesson", "risks, and who isolates what"), risks, (2, 8)),
         Heading("Locked, checked, signed"),
         Table(
@@ -72,7 +72,9 @@ def session_sheet(plan: Plan, begins: int | None = None, people: tuple = (), sys
             (4, 5),
         ),
     )
-    return Sheet("Run sheet of the session", blocks, 9.5, one_page=False, foot=CAUTION)
+    return Sheet(
+        "Run sheet of the session", blocks, 10.0, one_page=False, foot=CAUTION, running="Run sheet of the session"
+    )
 
 
 def _who_is_where(plan: Plan, people: tuple):
