@@ -46,6 +46,7 @@ FACTORS = {  # kind → SI for one metric and one US customary unit
     "heat": (1, BTU_H),
     "tape power": (1, 1 / FOOT),
     "conductivity": (1, BTU_H * INCH / FOOT**2 * 1.8),
+    "small mass": (1, 0.45359237),
     "seconds": (1, 1),
     "minutes": (60, 60),
     "hours": (3600, 3600),
@@ -390,6 +391,7 @@ TOLERANCES = {  # everything else is arithmetic
             "02-drop-by-hand",
             "09-loop-flow",
             "09-cools-when-it-stops",
+            "09-rise-from-flow",
             "12-loss-from-readings",
             "04-height",
             "11-pressure-left",
@@ -516,6 +518,13 @@ ANSWERS = {
         )
     ),
     "09-cop": lambda n: (n["warm"] + 273.15) / (n["warm"] - n["cold"]) * n["share"],
+    "09-rise-from-flow": lambda n: n["heat"] / (n["flow"] * water(n["back"], "rc")),
+    "09-height-in-a-loop": fixed("same"),
+    "09-defrost-time": lambda n: n["mass"] * 333_430 / (n["power"] * n["share"]),
+    "09-layered-tank": lambda n: n["tank"] * n["share"] * (n["store"] - n["cold"]) / (n["mixed"] - n["cold"]),
+    "09-mixed-tank": lambda n: (
+        "yes" if (1 - n["share"]) * n["cold"] + n["share"] * n["store"] >= n["mixed"] - 1e-9 else "no"
+    ),
     "09-carries-air": lambda n: "carries air" if n["flow"] / area(BORES[n["size"]]) >= 0.6 else "too slow to carry air",
     "10-wider-loop": wider_loop,
     "10-order-of-work": fixed(("vessel", "pressure test", "fill", "purge", "energise", "set the valve")),
