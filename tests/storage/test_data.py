@@ -54,6 +54,7 @@ MAY_BE_EMPTY = {
     "metals": {"potential"},
     "metals_together": {"value", "unit"},
     "plastic_pipes": {"class", "kPa"},
+    "cables": {"carries"},
 }
 REFERENCE = (
     "common practice, no source",

@@ -6,7 +6,18 @@ keys in order, or a float: a figure in the unit of the answer, as somebody gets 
 their units.
 """
 
-from . import arithmetic, cabin, circuits, hammer, heat, pipes, tanks, works  # noqa: F401  each registers its functions
+from . import (  # noqa: F401  each registers its functions
+    arithmetic,
+    cabin,
+    circuits,
+    hammer,
+    handing_over,
+    heat,
+    pipes,
+    tanks,
+    water_side,
+    works,
+)
 from .registry import solvers
 
 __all__ = ["solvers"]
