@@ -14,6 +14,7 @@ from ...quantities.display import show
 from .isometric_legend import SketchLegend
 from .isometric_plan import Plan
 from .isometric_signs import Pen
+from .isometric_views import View, whole
 from .isometric_words import DETAILS, NUMBERS, Label, LabelWords, along_shares, clipped, describe, valve_at
 from .label_placement import FAR, LabelPlacer, Place
 
@@ -28,7 +29,6 @@ NEAR, FARTHEST = 40.0, 90.0  # [px] from a label to its point: where a shorter o
 SAME = 3.0  # [px] two things are as near as each other
 ANYWHERE = 2000.0  # [px] for marks, which are never left out
 LEFT_OUT, ONE_LEFT_OUT = "{} legs have no label here: the list has all.", "One leg has no label here: the list has all."
-MOST_NAMED = 60  # legs; in a larger building they have numbers only
 
 
 class _Placed(NamedTuple):
@@ -53,21 +53,21 @@ class Isometric:
         self.boxes: list = []
         self.without_label: list = []
 
-    def show(self, layout, assessment, system: str) -> None:
-        """Draw a layout with the points that its assessment marks, in a unit system."""
+    def show(self, layout, assessment, system: str, view: View | None = None) -> None:
+        """Draw a layout with the points that its assessment marks, in a unit system. view : of the layout; None: all
+        of it
+        """
+        view = whole(layout) if view is None else view
         for artist in self.artists:
             artist.remove()
         self.artists, self.boxes, self.without_label, self.canvas.handles = [], [], [], []
-        told = LabelWords(layout, assessment, system)
-        legend = SketchLegend(layout, self.size[0], self._width)
+        told = LabelWords(view, assessment, system)
+        legend = SketchLegend(view, self.size[0], self._width)
         self.bottom = bottom = self.size[1] - legend.height([*told.notes(False), LEFT_OUT])
-        named = layout.taps if len(layout.all_legs) <= MOST_NAMED else ()
-        self.plan = plan = Plan.of(
-            layout, self.size[0], bottom, {tap.leg: self._width(clipped(tap.name), True) for tap in named}
-        )
+        self.plan = plan = Plan.of(view, self.size[0], bottom, self._named(view))
         pen = Pen(self.axes, _sign_size(plan))
         room = LabelPlacer(*self.size)
-        self._pipes(pen, plan, layout, told)
+        self._pipes(pen, plan, view, told)
         self._take(room, pen, plan, bottom)
         usual = Pen(self.axes)
         self._bodies(usual, plan, layout, system)
@@ -78,7 +78,14 @@ class Isometric:
         self.artists += usual.artists() + pen.artists()
         self.canvas.renew()
 
-    def _pipes(self, pen: Pen, plan: Plan, layout, told: LabelWords) -> None:
+    def _named(self, view: View) -> dict:
+        """Gives the width of what is named at the end of a leg, by the leg's name, see Plan.of [px]."""
+        words = {tap.leg: [clipped(tap.name)] for tap in view.taps} | {leg: view.to_words(leg) for leg in view.goes_on}
+        if view.comes_from:
+            words[None] = [view.from_words]
+        return {leg: max(self._width(line, True) for line in lines) for leg, lines in words.items()}
+
+    def _pipes(self, pen: Pen, plan: Plan, view: View, told: LabelWords) -> None:
         """Pipes from far to near, with their joints, valves and taps."""
         ranked = {drawn.number: rank for rank, drawn in enumerate(sorted(plan.legs, key=lambda one: one.depth))}
         for drawn in plan.legs:
@@ -88,12 +95,12 @@ class Isometric:
             self.canvas.handle(drawn.number, "line", x1=x1, y1=y1, x2=x2, y2=y2)
             inset = min(9 * pen.size, 0.35 * drawn.length)
             for fitting, at in zip(
-                layout.ends[drawn.leg.name], (drawn.start + inset * drawn.along, drawn.end - inset * drawn.along)
+                view.ends[drawn.leg.name], (drawn.start + inset * drawn.along, drawn.end - inset * drawn.along)
             ):
                 if fitting:
                     pen.tick(at, drawn.along, order + 0.002)
             names = [name for name, count in drawn.leg.fittings for _ in range(count)]
-            *shares, left = along_shares(layout, drawn, len(names), pen.size)
+            *shares, left = along_shares(view, drawn, len(names), pen.size)
             for share, name in zip(shares, names):
                 pen.valve(name, drawn.at(share), drawn.along)
             if drawn.shortened:
@@ -102,11 +109,15 @@ class Isometric:
                 pen.tap(drawn.end)
             elif told.is_open(drawn):
                 pen.open_end(drawn.end)
+            elif drawn.leg.name in view.goes_on:
+                pen.goes_on(drawn.end, drawn.along)
             elif told.has_level(drawn):
                 pen.level(drawn.end)
-        if layout.valve is not None:
-            drawn = plan.legs[layout.valve_leg]
-            pen.mixing_valve(valve_at(drawn, layout.valve.end, pen.size), drawn.along)
+        if view.valve is not None:
+            drawn = plan.legs[view.valve_leg]
+            pen.mixing_valve(valve_at(drawn, view.valve.end, pen.size), drawn.along)
+        if plan.arrives is not None:
+            pen.arrives(*plan.arrives, view.layout.legs[view.begins].place)
         for stub in plan.stubs:
             pen.line(list(stub), 1.4)
 
@@ -143,7 +154,7 @@ class Isometric:
     def _labels(self, pen: Pen, told: LabelWords, plan: Plan, room: LabelPlacer) -> None:
         """The fullest words for which there is room; only where even the shortest find none, a leg has no label."""
         labels = told.labels(plan, pen.size)
-        for detail in DETAILS if len(plan.legs) <= MOST_NAMED else (NUMBERS,):
+        for detail in DETAILS:
             placed, shorter, missing = self._placed(labels, detail, deepcopy(room))
             if shorter <= SHORTENED[detail] * len(labels) and not missing:
                 break
@@ -164,8 +175,6 @@ class Isometric:
             placed = [_Placed(variants[0], place) for variants, place in on_line if place]
             beside = [[replace(one[0], on_line=False)] for one, place in on_line if not place and _stands(one)]
             wanted = [variants for variants, place in on_line if not place and not _stands(variants)] + beside
-            if len(labels) > 2 * MOST_NAMED:  # more words beside legs would only hide them
-                wanted = [variants for variants in wanted if variants[0] and variants[0].framed]
         for variants in wanted:
             if shorter > allowed:
                 break
@@ -283,8 +292,8 @@ def _sign_size(plan: Plan) -> float:
     return float(np.clip(min(drawn.length for drawn in plan.legs) / 40, SMALLEST, 1.0))
 
 
-def drawn_alone(layout, assessment, system: str, width: int, height: int) -> Canvas:
-    """Draws the sketch alone, for paper. width, height : [px]"""
+def drawn_alone(layout, assessment, system: str, width: int, height: int, view: View | None = None) -> Canvas:
+    """Draws the sketch alone, for paper. width, height : [px]; view : of the layout; None: all of it"""
     canvas = Canvas(width, height)
-    Isometric(canvas, 0, 0, width, height).show(layout, assessment, system)
+    Isometric(canvas, 0, 0, width, height).show(layout, assessment, system, view)
     return canvas
