@@ -26,6 +26,7 @@ from .picture import OwnRunPicture, OwnRunScene
 from .told import in_table_words, kind_of, so_far
 from .tries import TRIES
 from .trying import Trying
+from .view_choice import ViewChoice
 
 TAPS, LEGS, CHANGES, TAKE_OFF = VIEWS = ("Taps", "Cold legs", "What to change first", "Take-off")
 
@@ -371,8 +372,9 @@ class OwnRun(Live):
         self._table_box = widgets.Box([self.table.widget])
         self.writing = own_files.Writing(self)
         self._status.layout = {"margin": "0 0 0 8px", "flex": "1 1 240px"}
-        self.choice = LegChoice(self)
-        tables = row(heading("Change the layout"), self.choice.box, self._undo), self._which, self._table_box
+        self.choice, self.view_choice = LegChoice(self), ViewChoice(self)
+        head = row(heading("Change the layout"), self.choice.box, self._undo)
+        tables = head, self.view_choice.box, self._which, self._table_box
         beneath = (
             self.tries.widget,
             row(self._views, self.trying.widget),
