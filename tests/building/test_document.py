@@ -7,6 +7,7 @@ import pytest
 from lessons_lib import InputError, LayoutDocument, load_layout
 from lessons_lib.building import document as module
 from lessons_lib.building.sketch.isometric import describe
+from lessons_lib.building.sketch.isometric_views import whole
 from lessons_lib.quantities.display import SI
 from lessons_lib.storage.tables import DATA
 
@@ -152,7 +153,7 @@ def test_half_done_work_is_saved_and_read_as_far_as_it_goes(opened, tmp_path):
     assert house.no_length == {"sink drop"} and house.open_ends == {"sink drop": "kitchen sink?", "bath": "tap?"}
     assert house.valve is None and house.loop is None and len(house.legs) == 7
     assert [tap.name for tap in house.assess().taps] == ["shower"]
-    words = describe(house, house.assess(), SI)
+    words = describe(whole(house), house.assess(), SI)
     assert "leg 3: length?" in words and "leg 3: kitchen sink?" in words and "leg 7: tap?" in words
     assert "1 m down" not in words  # a length that nobody gave is told to nobody
 

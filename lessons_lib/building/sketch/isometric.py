@@ -26,6 +26,7 @@ COMPASS = (96, 62)  # [px]
 SMALLEST = 0.35  # of the signs
 SHORTENED = (0.2, 0.5, 1.0)  # of the labels that may be shorter than the detail asks; if more must, all are
 NEAR, FARTHEST = 40.0, 90.0  # [px] from a label to its point: where a shorter one is tried, and at most
+AGAIN = 4  # times that all are put anew where some that must be there found no place: those then come first
 SAME = 3.0  # [px] two things are as near as each other
 ANYWHERE = 2000.0  # [px] for marks, which are never left out
 LEFT_OUT, ONE_LEFT_OUT = "{} legs have no label here: the list has all.", "One leg has no label here: the list has all."
@@ -158,32 +159,50 @@ class Isometric:
             placed, shorter, missing = self._placed(labels, detail, deepcopy(room))
             if shorter <= SHORTENED[detail] * len(labels) and not missing:
                 break
+        hard: list = []
+        for _ in range(AGAIN):
+            if not missing:
+                break
+            hard = [*missing, *_without(hard, missing)]
+            labels = [*hard, *_without(labels, hard)]
+            placed, _, missing = self._placed(labels, NUMBERS, deepcopy(room), len(hard))
         for label, place in placed:
             self._put(pen, label, place, plan, told.taps)
         shown = {label.number for label, _ in placed}
         self.without_label = [drawn.number for drawn in plan.legs if drawn.number not in shown]
 
-    def _placed(self, labels, detail: int, room: LabelPlacer) -> tuple[list, int, int]:
-        """Labels at their places in this detail or in less, how many have less, and how many that must be there are
-        not.
+    def _placed(self, labels, detail: int, room: LabelPlacer, hard: int = 0) -> tuple[list, int, list]:
+        """Labels at their places in this detail or in less, how many have less, and those that must be there and are
+        not. hard : so many of the first find their places before all others
         """
         placed: list = []
-        shorter, missing, allowed = 0, 0, SHORTENED[detail] * len(labels)
-        wanted = [variants[detail:] for variants in labels]
+        shorter, missing, allowed = 0, [], SHORTENED[detail] * len(labels)
+        wanted = [(label, label[detail:]) for label in labels]
         if detail == NUMBERS:  # first those that stand on their own legs, where nothing else may
-            on_line = [(variants, self._on_line(variants[0], room)) for variants in wanted]
-            placed = [_Placed(variants[0], place) for variants, place in on_line if place]
-            beside = [[replace(one[0], on_line=False)] for one, place in on_line if not place and _stands(one)]
-            wanted = [variants for variants, place in on_line if not place and not _stands(variants)] + beside
-        for variants in wanted:
+            placed, wanted = self._on_lines(wanted, hard, room)
+        for label, variants in wanted:
             if shorter > allowed:
                 break
             fallen = self._first_that_fits(variants, room)
             if fallen is not None:
                 placed.append(fallen[0])
             shorter += fallen is None or fallen[1]
-            missing += fallen is None and variants[-1] is not None
+            if fallen is None and variants[-1] is not None:
+                missing.append(label)
         return placed, shorter, missing
+
+    def _on_lines(self, wanted, hard: int, room: LabelPlacer) -> tuple[list, list]:
+        """Numbers at their places on their own legs, and what is left to be put elsewhere, in the order to try it."""
+        placed, first, others, beside = [], [], [], []
+        for count, (label, variants) in enumerate(wanted):
+            place = self._on_line(variants[0], room)
+            if place:
+                placed.append(_Placed(variants[0], place))
+                continue
+            stands = variants[0] is not None and variants[0].on_line
+            left = [replace(variants[0], on_line=False)] if stands else variants
+            (first if count < hard else beside if stands else others).append((label, left))
+        return placed, first + others + beside
 
     def _first_that_fits(self, variants, room: LabelPlacer) -> tuple | None:
         """A label at its place, and whether it is shorter than the first one; None where none fits. variants :
@@ -254,9 +273,9 @@ class Isometric:
         return Text(text=text, size=TEXT, weight=weight, color=INK, **style)
 
 
-def _stands(variants) -> bool:
-    """Says whether the longest variant of a label stands on its own leg."""
-    return variants[0] is not None and variants[0].on_line
+def _without(labels, others) -> list:
+    """Labels that are none of the others."""
+    return [one for one in labels if not any(one is other for other in others)]
 
 
 def _tries(variants) -> list[tuple]:
