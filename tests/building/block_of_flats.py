@@ -26,7 +26,12 @@ joint = "solder"
 """
 SMALL, COLD = 'size = "15 mm"\nthickness = "13 mm"', 'place = "crawlspace"'
 STOREY = 2.8  # [m]
-TO_THE_RISER = (("cellar out", "up", 1.2), ("cellar along", "east", 4), ("cellar turn", "north", 3), ("cellar end", "east", 2))
+TO_THE_RISER = (
+    ("cellar out", "up", 1.2),
+    ("cellar along", "east", 4),
+    ("cellar turn", "north", 3),
+    ("cellar end", "east", 2),
+)
 
 
 def text(storeys: int = 8, flats: int = 5, floors: bool = True) -> str:

@@ -23,7 +23,7 @@ from .layout_table import SETTING, TABLES, LayoutTable, SettingsTable, fresh_row
 from .leg_choice import LegChoice
 from .own_goods import opened_with_text
 from .picture import OwnRunPicture, OwnRunScene
-from .told import in_table_words, kind_of, so_far
+from .told import in_table_words, kind_of, place_of, so_far
 from .tries import TRIES
 from .trying import Trying
 from .view_choice import ViewChoice
@@ -263,7 +263,7 @@ class OwnRun(Live):
 
     def _beside(self, error: InputError) -> bool:
         """Says an error beside its row; False where the table that is shown does not hold its place of the file."""
-        path = getattr(error, "path", ())
+        path = place_of(self.document, error) or ()
         return kind_of(path) == TABLES[self._which.value] and self.table.say(path, error.plain)
 
     def _tell_work(self, words: str) -> None:
