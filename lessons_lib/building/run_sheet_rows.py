@@ -38,6 +38,11 @@ KINDS = (  # of the take-off, and the heading of its table
 )
 # Of the columns of a building's taps, as wide as the numbers of each unit system are.
 TAP_WIDTHS = {SI: (14.4, 9.2, 12.6, 11.7, 11.5, 9.2, 13.3), US: (14.4, 11, 11.2, 11, 9.6, 9, 15.7)}
+# Of the columns of a building's legs: as wide as is good; with more columns as narrow [mm] as their words are.
+LEG_WIDTHS = {
+    False: (4.8, 14, 7, 6.4, 9, 14, 7.4, 14, 10.8, 9),
+    True: (9, 16, 11, 11.9, 16.2, 19.4, 14.9, 23.6, 20.8, 16.8),
+}
 HELPS = {  # what a change helps, by the part of the score that falls most
     "wait": "the wait",
     "cool": "warmth at taps",
@@ -106,9 +111,9 @@ class Rows:
             )
             for row, leg in enumerate(self.layout.all_legs)
         )
-        also = (("floor", 9.0, self.layout.floors), ("view", 5.2, len(self.sketched) > 1))
+        also = (("floor", 14.6, self.layout.floors), ("view", 11.2, len(self.sketched) > 1))
         titles, shares = (tuple(one[part] for one in also if one[2]) for part in (0, 1))
-        return table((*head, *titles), rows, (4.8, 14, 7, 6.4, 9, 14, 7.4, 14, 10.8, 9, *shares))
+        return table((*head, *titles), rows, (*LEG_WIDTHS[bool(titles)], *shares))
 
     def _where(self, row: int) -> tuple:
         """The floor on which a leg begins, where the file names any, and its view, where there are several."""
