@@ -11,7 +11,7 @@ from ..sheets.blocks import Heading, Table, Text
 from .changes import SCORED_IN_SHORT
 from .frost import NO_ICE
 from .parts import BURIED
-from .sketch.isometric_views import view_with, views_of
+from .sketch.isometric_views import views_of
 from .take_off import MEASURE
 from .words import (
     NO_CHANGE,
@@ -38,10 +38,10 @@ KINDS = (  # of the take-off, and the heading of its table
 )
 # Of the columns of a building's taps, as wide as the numbers of each unit system are.
 TAP_WIDTHS = {SI: (14.4, 9.2, 12.6, 11.7, 11.5, 9.2, 13.3), US: (14.4, 11, 11.2, 11, 9.6, 9, 15.7)}
-# Of the columns of a building's legs: as wide as is good; with more columns as narrow [mm] as their words are.
+# Of the columns of a building's legs; with their floors the others are [mm] as narrow as their words are.
 LEG_WIDTHS = {
     False: (4.8, 14, 7, 6.4, 9, 14, 7.4, 14, 10.8, 9),
-    True: (9, 16, 11, 11.9, 16.2, 19.4, 14.9, 23.6, 20.8, 16.8),
+    True: (9, 16, 11.5, 11.9, 16.2, 29, 14.9, 23.6, 20.8, 16.8, 16.2),
 }
 HELPS = {  # what a change helps, by the part of the score that falls most
     "wait": "the wait",
@@ -107,18 +107,13 @@ class Rows:
                 self._covering(leg),
                 leg.place,
                 self._show(speeds[leg.name], "speed"),
-                *self._where(row),
             )
-            for row, leg in enumerate(self.layout.all_legs)
+            for leg in self.layout.all_legs
         )
-        also = (("floor", 14.6, self.layout.floors), ("view", 11.2, len(self.sketched) > 1))
-        titles, shares = (tuple(one[part] for one in also if one[2]) for part in (0, 1))
-        return table((*head, *titles), rows, (*LEG_WIDTHS[bool(titles)], *shares))
-
-    def _where(self, row: int) -> tuple:
-        """The floor on which a leg begins, where the file names any, and its view, where there are several."""
-        floor = (self.layout.floor_of_leg(row),) if self.layout.floors else ()
-        return *floor, *((str(view_with(self.sketched, row + 1).number),) if len(self.sketched) > 1 else ())
+        if not self.layout.floors:
+            return table(head, rows, LEG_WIDTHS[False])
+        floors = map(self.layout.floor_of_leg, range(len(rows)))
+        return table((*head, "floor"), [(*row, floor) for row, floor in zip(rows, floors)], LEG_WIDTHS[True])
 
     def views(self, pages: dict) -> Table:
         """A row for each view of the sketch. pages : the page of each by its number"""

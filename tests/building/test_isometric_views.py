@@ -3,14 +3,17 @@
 import random
 from collections import Counter
 
+import pypdfium2
 import pytest
 
 from lessons_lib import load_layout
 from lessons_lib.building.document import LayoutDocument
+from lessons_lib.building.run_sheet import run_sheet
 from lessons_lib.building.sketch.isometric import Isometric, describe
-from lessons_lib.building.sketch.isometric_views import LOOP, MOST, MOST_AT_ONCE, view_with, views_of
+from lessons_lib.building.sketch.isometric_views import LOOP, MOST, MOST_AT_ONCE, views_of
 from lessons_lib.drawing.canvas import Canvas
 from lessons_lib.quantities.display import SYSTEMS
+from lessons_lib.sheets import Table
 from lessons_lib.storage.tables import DATA
 
 from .block_of_flats import text as block_of_flats
@@ -78,7 +81,6 @@ def test_each_leg_of_the_block_stands_on_one_view_and_cuts_are_named_on_both_sid
     assert len(house.all_legs) == 492 and len(house.taps) == 200 and 492 / MOST < len(views) < 30
     whole_building_once(house, views)
     cuts_name_both_sides(house, views)
-    assert all(view_with(views, row + 1) is view for view in views for row in view.chosen)
 
 
 def test_views_follow_the_floors(flats):
@@ -159,3 +161,25 @@ def test_a_view_in_words(flats):
 
 def test_the_two_storeys_are_one_picture_with_their_floors():
     assert [view.shows for view in views_of(LayoutDocument(two_storeys()).layout())] == [""]
+
+
+@pytest.mark.parametrize("system", SYSTEMS)
+def test_each_view_has_its_part_on_the_sheet_and_its_page_in_the_list(system):
+    """102 legs on two storeys: the first page lists the views; on the page that it names stand title, taps and cuts."""
+    house = block(storeys=2, flats=4)
+    views, sheet = views_of(house), run_sheet(house, None, system, ())
+    rows = [row for block in sheet.blocks if isinstance(block, Table) and block.head[0] == "view" for row in block.rows]
+    assert [int(row[0]) for row in rows] == [view.number for view in views] and len(views) > 3
+    for paper in ("A4", "Letter"):
+        pages = [
+            " ".join(side.get_textpage().get_text_range().split()) for side in pypdfium2.PdfDocument(sheet.pdf(paper))
+        ]
+        assert "The sketch, in views" in pages[0] and "Isometric" not in pages[0]
+        for view, row in zip(views, rows):
+            page = pages[int(row[4]) - 1]
+            assert page.count(view.title) == 2, "as a heading, and on the picture"
+            assert all(tap.name in page for tap in view.taps) and f"page {row[4]} of {len(pages)}" in page
+            told = [words for leg in view.goes_on for words in view.to_words(leg)]
+            told += [view.from_words] if view.comes_from else []
+            assert all(page.count(words) >= 2 for words in told), "on the picture and under it"
+        assert all(f"<h2>{view.title}" in sheet.html(paper) for view in views)

@@ -171,11 +171,6 @@ def views_of(layout) -> tuple[View, ...]:
     )
 
 
-def view_with(views, number: int) -> View:
-    """The view that shows the leg with this number on the sketch."""
-    return next(view for view in views if number - 1 in view.chosen)
-
-
 def _goes_on(layout, chosen, view_of: dict) -> dict:
     """Where the pipe goes on in another view, by the name of the leg that ends there."""
     found = {}
