@@ -1,6 +1,7 @@
 """What an instructor sees: a class counted right, other files named and left alone, names hidden; worksheet and key that agree."""
 
 import json
+import shutil
 
 import pytest
 
@@ -18,6 +19,7 @@ from lessons_lib.exercises import (
     variant,
     worksheet,
 )
+from lessons_lib.exercises.class_reading import LINK
 from lessons_lib.exercises.reading import read_amount
 from lessons_lib.quantities.display import KINDS, SI, SYSTEMS
 
@@ -98,6 +100,21 @@ def test_other_files_are_named_and_left_alone():
     assert before == {file.name: file.read_bytes() for file in folder().iterdir() if file.is_file()}
 
 
+@pytest.mark.parametrize("linked", ["file", "answers", "learner"])
+def test_a_link_shows_nobody_elses_answers(tmp_path, linked):
+    """Who may write in one folder of the class could otherwise show the board what lies in another one."""
+    room()
+    elsewhere = tmp_path / "elsewhere" / "answers"
+    shutil.copytree(folder(), elsewhere)
+    mine = tmp_path / "class" / "ana"
+    links = {"file": mine / "answers" / "ben.json", "answers": mine / "answers", "learner": mine}
+    links[linked].parent.mkdir(parents=True)
+    targets = {"file": next(elsewhere.glob("*.json")), "answers": elsewhere, "learner": elsewhere.parent}
+    links[linked].symlink_to(targets[linked])
+    found = read_class(tmp_path / "class")
+    assert not found.learners and [why for _, why in found.skipped] == [LINK]
+
+
 def test_answers_to_unknown_questions_are_named():
     ana, *_ = room()
     content = json.loads(ana.file.read_text(encoding="utf-8"))
@@ -119,7 +136,8 @@ def test_worksheet_and_key_of_one_seat_agree(seat, system):
     sheet, solved = worksheet(seat, system=system), key(seat, system=system)
     assert [line.asked for line in solved] == list(sheet) and len(sheet) == len(questions())
     for lesson in lessons():  # numbered within a lesson, as its page and every print number them
-        assert [line.number for line in sheet if line.lesson == lesson] == list(range(1, len(of_lesson(lesson)) + 1))
+        numbers = range(1, len(of_lesson(lesson)) + 1)
+        assert [line.name for line in sheet if line.lesson == lesson] == [f"{lesson} · {one}" for one in numbers]
     for line in solved:
         own = variant(question(line.asked.question), seat, system)
         assert line.asked.text == own.text
