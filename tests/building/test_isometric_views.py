@@ -100,6 +100,15 @@ def test_views_follow_the_floors(flats):
     assert views_of(flats[False][0])[2].title == "View 3 of 24"
 
 
+def test_no_view_spans_two_storeys_where_the_file_names_them():
+    """Four storeys of 25 legs: named, no view has legs of two of them; unnamed, the riser and all storeys share one."""
+    named, unnamed = (views_of(block(storeys=4, flats=2, floors=floors)) for floors in (True, False))
+    floor_of = named[0].layout.floor_of_leg
+    spans = [[len({floor_of(row) for row in view.chosen} - {"cellar"}) for view in views] for views in (named, unnamed)]
+    assert set(spans[0]) == {1} and max(spans[1]) == 4 and len(unnamed) < len(named)
+    assert named[0].shows == "cellar to storey 1"
+
+
 @pytest.mark.parametrize("size, system", [(PANEL, SYSTEMS[0]), (PANEL, SYSTEMS[1]), (PAPER, SYSTEMS[1])])
 def test_every_view_of_a_storey_has_every_label_inside(flats, size, system):
     house, found = flats[True]
