@@ -39,7 +39,8 @@ class Cut(NamedTuple):
 class View:
     """Holds the part of a Layout that one picture shows; it has what a sketch asks of a Layout.
 
-    number, count : the first is 1, and how many there are; shows : names of its floors, or what it shows; "" where the file names none
+    number, count : the first is 1, and how many there are; shows : names of its floors, or
+        what it shows; "" where the file names none
     chosen : rows of its legs in layout.all_legs; begins : row of the leg at whose end it begins, None at the tank
     comes_from : Cut or None; goes_on : tuple of Cut by the name of the leg at whose end the pipe goes on
     """
@@ -172,7 +173,7 @@ def views_of(layout) -> tuple[View, ...]:
 
 
 def _goes_on(layout, chosen, view_of: dict) -> dict:
-    """Where the pipe goes on in another view, by the name of the leg that ends there."""
+    """Gives where the pipe goes on in another view, by the name of the leg that ends there."""
     found = {}
     for row in chosen:
         beyond: dict = {}
@@ -233,7 +234,7 @@ class _Points:
         return sum(len(self.legs[row]) for row in part)
 
     def _divided(self, start: int, part: list) -> set:
-        """Where the parts begin that a large one is divided into: as few as there can be, and of one size."""
+        """Gives where the parts begin that a large one is divided into, as few as can be, and of one size."""
         fewest = ceil(self._size(part) / MOST)
         tried = (self._cut(start, part, most) for most in range(ceil(self._size(part) / fewest), MOST + 1))
         return min(tried, key=len)
