@@ -131,7 +131,7 @@ class View:
 
     @cached_property
     def ends(self) -> dict:
-        """What the ends of its legs sit in, as in Layout.ends."""
+        """Gives what the ends of its legs sit in, as Layout.ends does."""
         return {leg.name: self.layout.ends[leg.name] for leg in self.all_legs}
 
 
