@@ -4,7 +4,6 @@ Plain data, no widgets: every value is the text that stands in the file.
 """
 
 import re
-import tomllib
 from pathlib import Path
 
 import tomlkit
@@ -17,7 +16,7 @@ from .document_tables import after_last_word, drop, put, tail, words_of
 from .layout import Layout
 from .read import BUILDING, MOST_LEGS, read
 from .read_leg import LEG
-from .source import Source
+from .source import Source, parsed
 
 TAP = ("name", "leg", "kind", "flow", "useful", "at_pressure")
 NIGHT = ("name", "air", "wind", "hours", "hours_without_power")
@@ -79,14 +78,14 @@ class LayoutDocument:
 
     def rows(self, kind: str = "leg") -> list[dict]:
         """The legs or taps as they stand, each a dictionary of text. kind : see KINDS"""
-        found = tomllib.loads(self._text)
+        found = parsed(self._text)
         return floors_of(found) if kind == FLOOR else [dict(one) for one in self._array(found, kind)]
 
     def settings(self, table: str) -> dict:
         """Gives what a single table says, word by word; nothing where the file has none."""
         if table not in TABLES:
             raise unknown_name("table", table, list(TABLES))
-        found = tomllib.loads(self._text)
+        found = parsed(self._text)
         return words_of(found if table == WHOLE else found.get(table))
 
     def add(self, kind: str, values: dict, after: str | int | None = None) -> None:

@@ -9,10 +9,11 @@ from ..sheets import Box, Heading, Picture, Sheet, Stop, Table, Text
 from ..sheets.blocks import NewPage
 from ..storage.files import write_whole
 from ..storage.spelling import in_words_of
-from .changes import CHANGES_SHOWN
+from .changes import CHANGES_SHOWN, trying
 from .run_sheet_rows import Rows
 from .run_sheet_talk import STOP, Talk
 from .sketch.isometric import describe, drawn_alone
+from .steps import at_once, within
 from .take_off import as_text
 
 TYPE_SIZE, LEADING = 9.0, 1.13  # [pt]; from line to line by the type size
@@ -23,6 +24,7 @@ SHARES = tuple(share / 100 for share in range(100, 28, -2))  # height of the ske
 VIEWS_ON_A_PAGE, VIEW_SHARE = 2, 0.54  # of a building with several views; height of each by its width
 VIEWS = "The sketch, in views"
 VIEWS_NEXT = "The sketch is divided into views: the next page lists them."
+TRIED = 0.6  # share of a small building's sheet that trying every change takes
 MOST_TRIED = 40  # legs; in a larger building trying every change takes minutes, and the reader asks for it
 NOT_TRIED = (
     "Not tried for this sheet: in a building of {} legs it takes minutes. In lesson 11 press *Try every change*"
@@ -40,11 +42,22 @@ def run_sheet(layout, assessment=None, system: str | None = None, changes=None, 
         legs; (): none helps
     Raises InputError: an unknown unit system or paper; fittings that leave no room for pipe.
     """
+    return at_once(making(layout, assessment, system, changes, papers))
+
+
+def making(layout, assessment=None, system: str | None = None, changes=None, papers=PAPERS):
+    """The same in steps, see steps.py."""
     assessment = layout.assess() if assessment is None else assessment
     system = system_of(layout.set_temperature) if system is None else system
+    done = 0.0
+    yield done
     if changes is None and len(layout.all_legs) <= MOST_TRIED:
-        changes = layout.first_changes(*CHANGES_SHOWN)
+        done = TRIED
+        for tried in trying(layout, *CHANGES_SHOWN):
+            changes = tried.best
+            yield done * tried.share
     rows = Rows(layout, assessment, system)
+    yield done + 0.2 * (1 - done)
     talk = Talk(rows, changes)
     rest = (
         NewPage(f"{layout.name}: everything in it"),
@@ -54,10 +67,12 @@ def run_sheet(layout, assessment=None, system: str | None = None, changes=None, 
         Heading("Before anybody works on it"),
         Text(f"{talk.cautions()}\n{talk.foot()}"),
     )
+    yield done + 0.4 * (1 - done)
     if len(rows.sketched) > 1:
-        return _in_views(talk, papers, rest)
+        return (yield from within(done + 0.4 * (1 - done), 1.0, _in_views(talk, papers, rest)))
     place = bisect_left(SHARES, True, key=lambda one: _fits(talk, (Picture("", b"", "", one),), papers))
     share = SHARES[min(place, len(SHARES) - 1)]
+    yield done + 0.7 * (1 - done)
     return _sheet(talk, (_picture(talk, rows.sketched[0], share),), COMMENTS, rest)
 
 
@@ -68,9 +83,9 @@ def _picture(talk: Talk, view, share: float) -> Picture:
     return Picture(sketch.svg(), sketch.pdf(), in_words_of(describe(view, found, system), system), share)
 
 
-def _in_views(talk: Talk, papers, rest: tuple) -> Sheet:
-    """The sheet of a building whose sketch has several views: they come after the first page, VIEWS_ON_A_PAGE on each.
-    A table says which is where, on the first page if it has room for it.
+def _in_views(talk: Talk, papers, rest: tuple):
+    """The sheet of a building whose sketch has several views, in steps: they come after the first page, VIEWS_ON_A_PAGE
+    on each. A table says which is where, on the first page if it has room for it.
     """
     rows, views = talk.rows, talk.rows.sketched
 
@@ -90,6 +105,7 @@ def _in_views(talk: Talk, papers, rest: tuple) -> Sheet:
     for place, view in enumerate(views):
         if place % VIEWS_ON_A_PAGE == 0:
             drawn.append(NewPage(_title(views[place : place + VIEWS_ON_A_PAGE])))
+        yield place / len(views)
         told = rows.joins(view, pages)
         drawn += [Heading(view.title), _picture(talk, view, VIEW_SHARE), *([Text(told)] if told else [])]
     return _sheet(talk, first, COMMENTS, (*second, *drawn, *rest))
