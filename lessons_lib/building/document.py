@@ -11,6 +11,8 @@ from tomlkit.exceptions import TOMLKitError
 
 from ..quantities.errors import InputError, unknown_name
 from ..storage.files import NotThere, kept_aside, write_whole
+from .document_floors import FLOOR, FLOOR_WORDS, add_floor, change_floor, floors_of, remove_floor
+from .document_tables import after_last_word, drop, put, tail, words_of
 from .layout import Layout
 from .read import BUILDING, MOST_LEGS, read
 from .read_leg import LEG
@@ -23,6 +25,7 @@ KINDS = {
     "leg": LEG,
     "night": NIGHT,
     "tap": TAP,
+    FLOOR: FLOOR_WORDS,
     "loop.hot": tuple(word for word in LEG if word != "from"),
     "loop.return": tuple(word for word in LEG if word != "from"),
 }
@@ -75,14 +78,15 @@ class LayoutDocument:
 
     def rows(self, kind: str = "leg") -> list[dict]:
         """The legs or taps as they stand, each a dictionary of text. kind : see KINDS"""
-        return [dict(one) for one in self._array(parsed(self._text), kind)]
+        found = parsed(self._text)
+        return floors_of(found) if kind == FLOOR else [dict(one) for one in self._array(found, kind)]
 
     def settings(self, table: str) -> dict:
         """Gives what a single table says, word by word; nothing where the file has none."""
         if table not in TABLES:
             raise unknown_name("table", table, list(TABLES))
         found = parsed(self._text)
-        return _words(found if table == WHOLE else found.get(table))
+        return words_of(found if table == WHOLE else found.get(table))
 
     def add(self, kind: str, values: dict, after: str | int | None = None) -> None:
         """A new leg or tap. values : word → text; after : name or number of the one that it stands behind; None: at the
@@ -94,6 +98,11 @@ class LayoutDocument:
         if not values.get("name"):
             raise InputError(f'{kind}: it needs a name, for example name = "riser".')
         self._refuse_double(kind, values["name"])
+        if kind == FLOOR:
+            document = self._document()
+            add_floor(document, values)
+            self._keep(document)
+            return
         document = self._with_many_nights() if kind == "night" else self._document()
         array, place = self._made(document, kind), None
         if after is not None:
@@ -103,7 +112,7 @@ class LayoutDocument:
         for word, value in values.items():
             table.add(word, value)
         # what stands below the row before speaks of what follows the new one
-        for item in (_tail(array[place - 1]) if place else None) or [tomlkit.nl()]:
+        for item in (tail(array[place - 1]) if place else None) or [tomlkit.nl()]:
             table.add(item)
         if place and not array[place - 1].as_string().endswith("\n\n"):
             array[place - 1].add(tomlkit.nl())
@@ -113,11 +122,15 @@ class LayoutDocument:
     def remove(self, kind: str, name: str | int) -> None:
         """Take out a leg or tap by its name or its number from 0. Raises InputError for unknown names."""
         document = self._document()
+        if kind == FLOOR:
+            remove_floor(document, self._place(self.rows(kind), kind, name))
+            self._keep(document)
+            return
         array = self._array(document, kind)
         place = self._place(array, kind, name)
         if kind == "night" and len(array) == 1:
             raise InputError("night: a layout needs at least one night. Change this one, or add another first.")
-        after = _after_last_word(array[place])
+        after = after_last_word(array[place])
         del array[place]
         if len(array):
             for comment in after:  # a comment above the next table stands at the end of this one
@@ -132,6 +145,13 @@ class LayoutDocument:
         """
         self._check(kind, [word])
         document = self._document()
+        if kind == FLOOR:
+            number = self._place(self.rows(kind), kind, name)
+            if word == "name" and value != self.rows(kind)[number]["name"]:
+                self._refuse_double(kind, value)
+            source = Source(self.name, self._text)
+            self._keep(change_floor(document, source, number, word, value))
+            return
         array = self._array(document, kind)
         table = array[self._place(array, kind, name)]
         if word == "name" and value != table.get("name"):
@@ -161,8 +181,8 @@ class LayoutDocument:
                     f"{self.name}: {table} must be a table. Begin it with [{table}]; correct the file by hand first."
                 )
             put(document[table], word, value)
-            if table in NOT_IN_EVERY and not _words(document[table]):
-                _drop(document, table)
+            if table in NOT_IN_EVERY and not words_of(document[table]):
+                drop(document, table)
         self._keep(document)
 
     def drop(self, table: str) -> None:
@@ -171,7 +191,7 @@ class LayoutDocument:
             raise unknown_name("table that a house may be without", table, list(NOT_IN_EVERY))
         document = self._document()
         if table in document:
-            _drop(document, table)
+            drop(document, table)
             self._keep(document)
 
     def take(self, text: str) -> None:
@@ -241,7 +261,7 @@ class LayoutDocument:
                 raise unknown_name(f"word of a {kind}", word, list(KINDS[kind]))
 
     def _refuse_double(self, kind: str, name: str) -> None:
-        kinds = (kind,) if kind in ("tap", "night") else ("leg", "loop.hot", "loop.return")
+        kinds = (kind,) if kind in ("tap", "night", FLOOR) else ("leg", "loop.hot", "loop.return")
         if any(row.get("name") == name for one in kinds for row in self.rows(one)):
             raise InputError(f'{kind}: there is one called "{name}" already. Choose another name.')
 
@@ -302,78 +322,6 @@ class LayoutDocument:
         for table, word in [*spoken, (document.get("valve", {}), "leg")]:
             if table.get(word) == old:
                 table[word] = new
-
-
-def put(table, word: str, value) -> None:
-    """A value into a table, its comment kept; None takes the word out."""
-    if value is None:
-        table.pop(word, None)
-    elif word in table:
-        trivia = table[word].trivia
-        table[word] = value
-        table[word].trivia.comment_ws, table[word].trivia.comment = trivia.comment_ws, trivia.comment
-    elif isinstance(table, tomlkit.items.Table) and not any(isinstance(one, (dict, list)) for one in table.values()):
-        below = _tail(table)  # a new value stands behind the last one, not behind the comment above the next table
-        table.add(word, value)
-        for item in below:
-            table.add(item)
-    else:  # of a table with tables in it the last value is found by tomlkit
-        table.add(word, value)
-
-
-def _words(table) -> dict:
-    """The words of a table and their values, without the tables in it; none where it is no table."""
-    if not isinstance(table, dict):
-        return {}
-    return {word: value for word, value in table.items() if not isinstance(value, (dict, list))}
-
-
-def _drop(document, table: str) -> None:
-    """Takes a table out with all that is in it. Comments below it, which speak of what follows, stay."""
-    kinds, last = (tomlkit.items.Table, tomlkit.items.AoT), _last_table(document[table])
-    after = _after_last_word(last) if isinstance(last, kinds[0]) else []
-    before = [document[one] for one in list(document)[: list(document).index(table)]]
-    del document[table]
-    home = _last_table(before[-1]) if before and isinstance(before[-1], kinds) else document
-    for comment in after:
-        home.add(comment)
-
-
-def _last_table(found):
-    """The table, of a table or of several, that ends last in the file."""
-    while inside := list(found if isinstance(found, tomlkit.items.AoT) else found.values())[-1:]:
-        if not isinstance(inside[0], (tomlkit.items.Table, tomlkit.items.AoT)):
-            break
-        found = inside[0]
-    return found
-
-
-def _tail(table) -> list:
-    """Takes what stands below a table's last word out of it and gives it: empty lines, and comments on what follows.
-
-    A comment right below the last word, with an empty line beneath it, is the table's own.
-    """
-    body = table.value.body
-    first = 1 + max((number for number, (key, _) in enumerate(body) if key is not None), default=-1)
-    blank = next((number for number in range(first, len(body)) if _is_blank(body[number][1])), first)
-    below = [item for _, item in body[blank:]]
-    del body[blank:]
-    return below
-
-
-def _is_blank(item) -> bool:
-    """Says whether a piece of the file is an empty line."""
-    return isinstance(item, tomlkit.items.Whitespace)
-
-
-def _after_last_word(table) -> list:
-    """The comments below a table's last word, which mostly speak of what follows, with their empty lines."""
-    after: list = []
-    for key, item in table.value.body:
-        after = [] if key is not None else [*after, item]
-    while after and not isinstance(after[0], tomlkit.items.Comment):
-        after.pop(0)
-    return after
 
 
 def _readable(file: Path) -> bool:

@@ -131,6 +131,13 @@ class Layout(Printed):
         """The name of the floor that a level [m above the tank's outlet] belongs to; "" where the file names none."""
         return next((name for name, height in self.floors[::-1] if to_base(height, FLOOR) <= level + 0.01), "")
 
+    def floor_of_leg(self, row: int) -> str:
+        """The name of the floor on which a leg of `all_legs` begins; "" where the file names none, and in the loop."""
+        if row >= len(self.legs):
+            return ""
+        above = self.tree.parent[row]
+        return self.floor_of(0.0 if above < 0 else float(self.tree.rise[above]))
+
     @cached_property
     def no_length(self) -> set:
         """Names of the legs whose length is not said yet."""

@@ -330,4 +330,10 @@ def _floors(source: Source, found: dict) -> tuple:
                 name, f'a floor\'s name has 1 to {parts.FLOOR_NAME} letters in one line, like "upper floor" = "2.8 m".'
             )
     heights = [(name, entry.quantity(name, parts.FLOOR)) for name in entry.table]
-    return tuple(sorted(heights, key=lambda one: to_base(one[1], parts.FLOOR)))
+    floors = sorted(heights, key=lambda one: to_base(one[1], parts.FLOOR))
+    for (below, low), (above, high) in zip(floors, floors[1:]):
+        if to_base(low, parts.FLOOR) == to_base(high, parts.FLOOR):
+            raise entry.fail(
+                above, f'"{below}" and "{above}" begin at the same height, {high}. Give each floor its own height.'
+            )
+    return tuple(floors)

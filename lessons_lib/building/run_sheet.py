@@ -13,7 +13,7 @@ from .changes import CHANGES_SHOWN, trying
 from .run_sheet_rows import Rows
 from .run_sheet_talk import STOP, Talk
 from .sketch.isometric import describe, drawn_alone
-from .steps import at_once
+from .steps import at_once, within
 from .take_off import as_text
 
 TYPE_SIZE, LEADING = 9.0, 1.13  # [pt]; from line to line by the type size
@@ -21,6 +21,9 @@ WIDTH = 1090  # [px] of the sketch, whose type is then 7.7 pt on A4
 PAPERS = ("A4", "Letter")
 COMMENTS, SLACK = 16.0, 3.0  # [mm] of the box for comments; kept free, for a browser lays lines out a little looser
 SHARES = tuple(share / 100 for share in range(100, 28, -2))  # height of the sketch by its width, the largest first
+VIEWS_ON_A_PAGE, VIEW_SHARE = 2, 0.54  # of a building with several views; height of each by its width
+VIEWS = "The sketch, in views"
+VIEWS_NEXT = "The sketch is divided into views: the next page lists them."
 TRIED = 0.6  # share of a small building's sheet that trying every change takes
 MOST_TRIED = 40  # legs; in a larger building trying every change takes minutes, and the reader asks for it
 NOT_TRIED = (
@@ -30,7 +33,8 @@ NOT_TRIED = (
 
 
 def run_sheet(layout, assessment=None, system: str | None = None, changes=None, papers=PAPERS) -> Sheet:
-    """The sheet of a layout, its sketch as large as the first page of each of these papers allows.
+    """The sheet of a layout, its sketch as large as the first page of each of these papers allows, or in views on pages
+    of their own.
 
     assessment : of the layout; None: made here
     system : unit system; None: as the layout's tank temperature is given
@@ -55,7 +59,6 @@ def making(layout, assessment=None, system: str | None = None, changes=None, pap
     rows = Rows(layout, assessment, system)
     yield done + 0.2 * (1 - done)
     talk = Talk(rows, changes)
-    told = in_words_of(describe(layout, assessment, system), system)
     rest = (
         NewPage(f"{layout.name}: everything in it"),
         *rows.everything(),
@@ -65,25 +68,67 @@ def making(layout, assessment=None, system: str | None = None, changes=None, pap
         Text(f"{talk.cautions()}\n{talk.foot()}"),
     )
     yield done + 0.4 * (1 - done)
-    place = bisect_left(SHARES, True, key=lambda one: _fits(talk, Picture("", b"", "", one), papers))
+    if len(rows.sketched) > 1:
+        return (yield from within(done + 0.4 * (1 - done), 1.0, _in_views(talk, papers, rest)))
+    place = bisect_left(SHARES, True, key=lambda one: _fits(talk, (Picture("", b"", "", one),), papers))
     share = SHARES[min(place, len(SHARES) - 1)]
     yield done + 0.7 * (1 - done)
-    sketch = drawn_alone(layout, assessment, system, WIDTH, round(share * WIDTH))
-    return _sheet(talk, Picture(sketch.svg(), sketch.pdf(), told, share), COMMENTS, rest)
+    return _sheet(talk, (_picture(talk, rows.sketched[0], share),), COMMENTS, rest)
 
 
-def _fits(talk: Talk, picture: Picture, papers) -> bool:
-    """Says whether the first page of each paper holds the talk with so large a sketch."""
-    return all(_sheet(talk, picture, COMMENTS + SLACK).pages(paper) == 1 for paper in papers)
+def _picture(talk: Talk, view, share: float) -> Picture:
+    """The sketch of a view, its height so large a share of its width."""
+    layout, found, system = talk.layout, talk.found, talk.system
+    sketch = drawn_alone(layout, found, system, WIDTH, round(share * WIDTH), view)
+    return Picture(sketch.svg(), sketch.pdf(), in_words_of(describe(view, found, system), system), share)
 
 
-def _sheet(talk: Talk, picture: Picture, comments: float, rest: tuple = ()) -> Sheet:
-    """The first page, and what comes after it."""
+def _in_views(talk: Talk, papers, rest: tuple):
+    """The sheet of a building whose sketch has several views, in steps: they come after the first page, VIEWS_ON_A_PAGE
+    on each. A table says which is where, on the first page if it has room for it.
+    """
+    rows, views = talk.rows, talk.rows.sketched
+
+    def front(pages: dict) -> tuple:
+        return Heading(VIEWS), rows.views(pages)
+
+    def on_pages(before: int) -> dict:
+        return {view.number: before + 1 + place // VIEWS_ON_A_PAGE for place, view in enumerate(views)}
+
+    pages = on_pages(1)
+    first, second = front(pages), ()
+    if not _fits(talk, first, papers):
+        first, second = (Text(VIEWS_NEXT),), (NewPage(VIEWS), front(pages)[1])
+        pages = on_pages(max(_sheet(talk, first, COMMENTS, second).pages(paper) for paper in papers))
+        second = NewPage(VIEWS), front(pages)[1]
+    drawn: list = []
+    for place, view in enumerate(views):
+        if place % VIEWS_ON_A_PAGE == 0:
+            drawn.append(NewPage(_title(views[place : place + VIEWS_ON_A_PAGE])))
+        yield place / len(views)
+        told = rows.joins(view, pages)
+        drawn += [Heading(view.title), _picture(talk, view, VIEW_SHARE), *([Text(told)] if told else [])]
+    return _sheet(talk, first, COMMENTS, (*second, *drawn, *rest))
+
+
+def _title(views) -> str:
+    """The title of a page of views."""
+    first, *others = views
+    return f"The sketch: views {first.number} and {others[-1].number}" if others else f"The sketch: view {first.number}"
+
+
+def _fits(talk: Talk, sketch: tuple, papers) -> bool:
+    """Says whether the first page of each paper holds the talk with these blocks of the sketch."""
+    return all(_sheet(talk, sketch, COMMENTS + SLACK).pages(paper) == 1 for paper in papers)
+
+
+def _sheet(talk: Talk, sketch: tuple, comments: float, rest: tuple = ()) -> Sheet:
+    """The first page, and what comes after it. sketch : blocks of the sketch, or of where it is"""
     blocks = (
         Stop(STOP),
         talk.whose(),
         Text(talk.settings()),
-        picture,
+        *sketch,
         talk.extremes(),
         Heading("We ask you to"),
         Text(talk.asked()),

@@ -11,6 +11,7 @@ from ..sheets.blocks import Heading, Table, Text
 from .changes import SCORED_IN_SHORT
 from .frost import NO_ICE
 from .parts import BURIED
+from .sketch.isometric_views import views_of
 from .take_off import MEASURE
 from .words import (
     NO_CHANGE,
@@ -37,6 +38,11 @@ KINDS = (  # of the take-off, and the heading of its table
 )
 # Of the columns of a building's taps, as wide as the numbers of each unit system are.
 TAP_WIDTHS = {SI: (14.4, 9.2, 12.6, 11.7, 11.5, 9.2, 13.3), US: (14.4, 11, 11.2, 11, 9.6, 9, 15.7)}
+# Of the columns of a building's legs; with their floors the others are [mm] as narrow as their words are.
+LEG_WIDTHS = {
+    False: (4.8, 14, 7, 6.4, 9, 14, 7.4, 14, 10.8, 9),
+    True: (9, 16, 11.5, 11.9, 16.2, 29, 14.9, 23.6, 20.8, 16.8, 16.2),
+}
 HELPS = {  # what a change helps, by the part of the score that falls most
     "wait": "the wait",
     "cool": "warmth at taps",
@@ -49,10 +55,10 @@ NO_COLD_LEG = "Every leg lies in a heated room."
 
 
 class Rows:
-    """Tables of one layout's sheet. numbers : of each leg by its name, as on the sketch"""
+    """Tables of one layout's sheet. sketched : the views of its sketch; numbers : of each leg by its name, as on it"""
 
     def __init__(self, layout, assessment, system: str):
-        self.layout, self.found, self.system = layout, assessment, system
+        self.layout, self.found, self.system, self.sketched = layout, assessment, system, views_of(layout)
         self.list = layout.take_off(system)
         self.numbers = {leg.name: number for number, leg in enumerate(layout.all_legs, 1)}
 
@@ -105,7 +111,35 @@ class Rows:
             )
             for leg in self.layout.all_legs
         )
-        return table(head, rows, (4.8, 14, 7, 6.4, 9, 14, 7.4, 14, 10.8, 9))
+        if not self.layout.floors:
+            return table(head, rows, LEG_WIDTHS[False])
+        floors = map(self.layout.floor_of_leg, range(len(rows)))
+        return table((*head, "floor"), [(*row, floor) for row, floor in zip(rows, floors)], LEG_WIDTHS[True])
+
+    def views(self, pages: dict) -> Table:
+        """A row for each view of the sketch. pages : the page of each by its number"""
+        rows = tuple(
+            (
+                str(view.number),
+                view.shows or "all floors",
+                ranges([row + 1 for row in view.chosen]),
+                str(len(view.taps)),
+                str(pages[view.number]),
+            )
+            for view in self.sketched
+        )
+        return table(("view", "what", "legs", "taps", "page"), rows, (2, 12, 12, 2, 2))
+
+    def joins(self, view, pages: dict) -> str:
+        """Says where the pipes of a view come from and go on, with the pages; "" where they do not."""
+        came = [f"comes {view.from_words}, page {pages[view.comes_from.view]}"] if view.comes_from else []
+        goes = [
+            f"from the end of leg {self.numbers[leg]} to {cut.words}, page {pages[cut.view]}"
+            for leg, cuts in view.goes_on.items()
+            for cut in cuts
+        ]
+        told = "; ".join(came + [f"goes on {', and '.join(goes)}"] * bool(goes))
+        return f"The pipe {told}." if told else ""
 
     def _from(self, leg) -> str:
         """Says where a leg begins: at the end of another leg, by its number, or at tank or heat pump."""
@@ -140,15 +174,24 @@ class Rows:
     def levels(self) -> Table:
         """A row for each level at which legs run or taps sit, the lowest first: the floors of a building."""
         tree, taps = self.layout.tree, {tap.leg: tap.name for tap in self.layout.taps}
+        named = bool(self.layout.floors)
         rows: dict = {}
         for rise, leg in sorted(zip(tree.rise, tree.legs), key=lambda one: one[0]):
-            along, above = rows.setdefault(measured(quantity(float(rise), "m"), self.system), ([], []))
+            level = measured(quantity(float(rise), "m"), self.system), self.layout.floor_of(float(rise))
+            along, above = rows.setdefault(level, ([], []))
             if leg.go not in ("up", "down"):
                 along.append(self.numbers[leg.name])
             if leg.name in taps:
                 above.append(taps[leg.name])
-        told = ((level, ranges(along), ", ".join(above)) for level, (along, above) in rows.items() if along or above)
-        return table(("above the tank", "legs that run level", "taps"), tuple(told), (6, 14, 17))
+        told = (
+            (*level[: 1 + named], ranges(along), ", ".join(above))
+            for level, (along, above) in rows.items()
+            if along or above
+        )
+        head, shares = ("above the tank", "floor", "legs that run level", "taps"), (6, 6, 12, 13)
+        if not named:
+            head, shares = (head[0], *head[2:]), (6, 14, 17)
+        return table(head, tuple(told), shares)
 
     def taps(self) -> Table:
         """A row for each tap; the slowest and the hottest are marked."""

@@ -111,6 +111,18 @@ CASES = {
     "an unknown kind of tap": ('kind = "shower"', 'kind = "shover"', "shover", '"shower"'),
     "an unknown fitting measured": ('fitting = "elbow 90"', 'fitting = "elbo 90"', "elbo 90", '"elbow 90"'),
     "an unknown family in stock": ('"copper L" = "20 ft"', '"copper X" = "20 ft"', "copper X", '"copper L"'),
+    # floors
+    "a floor without a unit": ("[buy]", '[floors]\n"cellar" = 3\n[buy]', '"cellar" = 3', "carries no unit"),
+    "a floor that is no height": ("[buy]", '[floors]\n"cellar" = "5 °C"\n[buy]', '"cellar"', "m"),
+    "a floor on the moon": ("[buy]", '[floors]\n"cellar" = "500 m"\n[buy]', '"cellar"', "100"),
+    "a floor without a name": ("[buy]", '[floors]\n" " = "3 m"\n[buy]', '" " = "3 m"', "1 to 24 letters"),
+    "two floors at one height": (
+        "[buy]",
+        '[floors]\n"cellar" = "3 m"\n"attic" = "300 cm"\n[buy]',
+        '"attic"',
+        "Give each floor its own height",
+    ),
+    "floors that are no table": ('name = "Test yard"', 'name = "Test yard"\nfloors = "two"', "floors =", "[floors]"),
     # missing
     "no legs": (GOOD[GOOD.index("[[leg]]") : GOOD.index("[[tap]]")], "", 'name = "Test yard"', "[[leg]]"),
     "no pressure": ('pressure = "300 kPa"\n', "", "[water]", "pressure"),

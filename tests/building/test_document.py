@@ -7,8 +7,11 @@ import pytest
 from lessons_lib import InputError, LayoutDocument, load_layout
 from lessons_lib.building import document as module
 from lessons_lib.building.sketch.isometric import describe
+from lessons_lib.building.sketch.isometric_views import whole
 from lessons_lib.quantities.display import SI
 from lessons_lib.storage.tables import DATA
+
+from .two_storeys import text as two_storeys
 
 FILES = sorted((DATA / "layouts").glob("*.toml"))
 TEMPLATE = DATA / "layouts" / "template.toml"
@@ -152,7 +155,7 @@ def test_half_done_work_is_saved_and_read_as_far_as_it_goes(opened, tmp_path):
     assert house.no_length == {"sink drop"} and house.open_ends == {"sink drop": "kitchen sink?", "bath": "tap?"}
     assert house.valve is None and house.loop is None and len(house.legs) == 7
     assert [tap.name for tap in house.assess().taps] == ["shower"]
-    words = describe(house, house.assess(), SI)
+    words = describe(whole(house), house.assess(), SI)
     assert "leg 3: length?" in words and "leg 3: kitchen sink?" in words and "leg 7: tap?" in words
     assert "1 m down" not in words  # a length that nobody gave is told to nobody
 
@@ -366,3 +369,47 @@ def test_whose_building_it_is_stands_above_all_tables(opened, tmp_path):
         opened.set("building", "autor", "A. B.")
     dated = LayoutDocument(first.replace("[water]", "date = 2026-03-05\n\n[water]", 1))
     assert dated.layout().date == "2026-03-05" and LayoutDocument(first).layout().address == ""
+
+
+def test_floors_are_rows_that_keep_their_comments():
+    """Name, height, one more and one less: each moves its own line, and the layout follows."""
+    document = LayoutDocument(two_storeys().replace('"cellar" = "-1.4 m"', '"cellar" = "-1.4 m"   # under the kitchen'))
+    assert document.rows("floor")[0] == {"name": "cellar", "height": "-1.4 m"} and len(document.rows("floor")) == 3
+    before = document.text.splitlines()
+    document.change("floor", 0, "name", 'the "old" cellar')
+    document.change("floor", 'the "old" cellar', "height", "-4 ft")
+    document.change("floor", "upper floor", "height", "12 ft 9 in")
+    assert '"the \\"old\\" cellar" = "-4 ft"   # under the kitchen' in document.text
+    after = document.text.splitlines()
+    assert len(after) == len(before) and sum(one != two for one, two in zip(before, after)) == 2
+    document.add("floor", {"name": "attic", "height": "6.5 m"})
+    assert [name for name, _ in document.layout().floors] == [
+        'the "old" cellar',
+        "ground floor",
+        "upper floor",
+        "attic",
+    ]
+    assert document.layout().floor_of(7) == "attic"
+    document.remove("floor", "ground floor")
+    assert [row["name"] for row in document.rows("floor")] == ['the "old" cellar', "upper floor", "attic"]
+    for edit, said in (
+        (lambda: document.add("floor", {"name": "attic", "height": "9 m"}), "already"),
+        (lambda: document.add("floor", {"name": "roof"}), "needs its height"),
+        (lambda: document.change("floor", 0, "height", None), "needs its height"),
+        (lambda: document.change("floor", 0, "name", "attic"), "already"),
+        (lambda: document.change("floor", 0, "length", "3 m"), "word of a floor"),
+    ):
+        text = document.text
+        with pytest.raises(InputError, match=said):
+            edit()
+        assert document.text == text
+    while document.undo():
+        pass
+    assert document.text.splitlines() == before
+
+
+def test_the_first_floor_of_a_house_without_floors(opened):
+    document = LayoutDocument.open(DATA / "layouts" / "wash_house.toml")
+    assert document.rows("floor") == [] and document.layout().floors == ()
+    document.add("floor", {"name": "wash house", "height": "-1 m"})
+    assert [name for name, _ in document.layout().floors] == ["wash house"]

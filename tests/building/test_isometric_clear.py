@@ -13,6 +13,7 @@ from lessons_lib.building.parts import OPPOSITE
 from lessons_lib.building.sketch import isometric_plan
 from lessons_lib.building.sketch.isometric import Isometric
 from lessons_lib.building.sketch.isometric_plan import Plan
+from lessons_lib.building.sketch.isometric_views import whole
 from lessons_lib.drawing.canvas import Canvas
 from lessons_lib.quantities.display import SYSTEMS
 from lessons_lib.quantities.errors import InputError
@@ -185,7 +186,7 @@ def test_random_trees(built, seed):
     chance = random.Random(seed)
     for number in range(10):
         house = built(*random_house(chance, chance.randint(2, 20)))
-        plan = Plan.of(house, 884, 420, {tap.leg: 9.0 * len(tap.name) for tap in house.taps})
+        plan = Plan.of(whole(house), 884, 420, {tap.leg: 9.0 * len(tap.name) for tap in house.taps})
         assert legs_that_lie_on_each_other(plan) == [], house.legs
         if number > 1:
             continue

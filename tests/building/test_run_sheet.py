@@ -159,14 +159,16 @@ def test_speeds_foam_places_and_levels_of_the_two_storeys(two_floors):
         ["outdoors", "air of −11 °C, wind 4 m/s", "8"],
     ]
     assert rows["Levels, to see the floors"] == [
-        ["0 m", "1–3, 6–7", ""],
-        ["1 m", "", "utility sink"],
-        ["1.2 m", "", "yard tap"],
-        ["2.6 m", "9, 11–14", "kitchen sink, cloakroom basin"],
-        ["3.8 m", "", "lower shower"],
-        ["5.3 m", "16, 18–22", "left basin, right basin, upper shower head"],
-        ["5.9 m", "", "bath tap"],
+        ["0 m", "cellar", "1–3, 6–7", ""],
+        ["1 m", "cellar", "", "utility sink"],
+        ["1.2 m", "ground floor", "", "yard tap"],
+        ["2.6 m", "ground floor", "9, 11–14", "kitchen sink, cloakroom basin"],
+        ["3.8 m", "ground floor", "", "lower shower"],
+        ["5.3 m", "upper floor", "16, 18–22", "left basin, right basin, upper shower head"],
+        ["5.9 m", "upper floor", "", "bath tap"],
     ]
+    floors = [row[10] for row in rows["Legs"]]
+    assert floors == ["cellar"] * 8 + ["ground floor"] * 7 + ["upper floor"] * 7
     assert ranges([1, 2, 3, 7, 9, 10]) == "1–3, 7, 9–10" and ranges([]) == ""
 
 

@@ -8,6 +8,7 @@ from html import unescape
 from io import BytesIO
 
 import pytest
+from building.block_of_flats import text as block_of_flats
 from own_thread import in_own_thread
 from PIL import Image
 from words_on_page import seen
@@ -681,3 +682,54 @@ def test_by_hand_agrees_with_the_panel():
 def test_the_guess_is_the_wait_at_the_slowest_tap_of_the_building_that_opens(panel):
     slowest = max(tap.wait.to("s").magnitude for tap in panel.scene.found.taps)
     assert lesson.guess().answer().to("s").magnitude == pytest.approx(slowest)
+
+
+# --- floors, and views of a large building
+
+
+def legs_shown(panel) -> set:
+    return {int(number) for number in re.findall(r'data-leg="(\d+)"', panel._shown.value)}
+
+
+def test_a_view_is_chosen_from_the_list_and_by_a_leg(panel, tmp_path):
+    """102 legs on two storeys: one view at a time; a leg that is gone to, by number or by its row, brings its own."""
+    assert panel.view_choice.box.layout.display == "none"
+    file = tmp_path / "block.toml"
+    file.write_text(block_of_flats(storeys=2, flats=4), encoding="utf-8")
+    panel.open_typed(str(file))
+    views = panel.picture.sketched
+    assert len(views) > 3 and panel.view_choice.box.layout.display is None and panel.view_choice.box.value == 1
+    assert [title for title, _ in panel.view_choice.box.options][1].startswith("2 of ")
+    assert legs_shown(panel) == {row + 1 for row in views[0].chosen}
+    panel.view_choice.box.value = 3
+    assert legs_shown(panel) == {row + 1 for row in views[2].chosen} and panel.picture.view is views[2]
+    panel.choice.box.value = "102"
+    assert 102 in legs_shown(panel) and panel.table.first == 100 and panel.view_choice.box.value == len(views)
+    before = panel.picture.view.chosen
+    panel.change("leg", 101, "length", "1.5 m")
+    assert panel.picture.view.chosen == before and panel.picture.view is panel.picture.sketched[-1]
+    assert panel.picture.describe(panel.scene).count("View ") == 1
+    panel.open(CABIN)
+    assert panel.view_choice.box.layout.display == "none" and legs_shown(panel) == set(range(1, 11))
+
+
+def test_floors_are_a_table_and_say_what_is_wrong_beside_their_row(panel):
+    panel._which.value = WHICH["floor"]
+    assert panel.table.count == 0
+    panel.table.more.click()
+    panel.table.more.click()
+    panel.table.rows[0].boxes["name"].value = "yard"
+    panel.table.rows[0].boxes["height"].value = "-1 m"
+    assert [name for name, _ in panel.scene.layout.floors] == [
+        "yard",
+        "new floor 2",
+    ] and "yard" in panel.picture.describe(panel.scene)
+    panel.table.rows[0].boxes["height"].value = "-1"
+    assert len(told(panel)) == 1 and panel.table.rows[0].told.value and 'Floors, "yard": ' in unescape(status(panel))
+    panel.table.rows[0].boxes["height"].value = ""
+    assert "needs its height" in status(panel) and panel.document.rows("floor")[0]["height"] == "-1"
+    panel.undo()
+    panel.table.rows[1].boxes["height"].value = "-100 cm"
+    assert "begin at the same height" in told(panel)[0] and "toml" not in status(panel)
+    panel.remove("floor", 1)
+    assert [name for name, _ in panel.scene.layout.floors] == ["yard"]

@@ -14,6 +14,7 @@ from ...quantities.display import show
 from .isometric_legend import SketchLegend
 from .isometric_plan import Plan
 from .isometric_signs import Pen
+from .isometric_views import View, whole
 from .isometric_words import DETAILS, NUMBERS, Label, LabelWords, along_shares, clipped, describe, valve_at
 from .label_placement import FAR, LabelPlacer, Place
 
@@ -25,10 +26,10 @@ COMPASS = (96, 62)  # [px]
 SMALLEST = 0.35  # of the signs
 SHORTENED = (0.2, 0.5, 1.0)  # of the labels that may be shorter than the detail asks; if more must, all are
 NEAR, FARTHEST = 40.0, 90.0  # [px] from a label to its point: where a shorter one is tried, and at most
+AGAIN = 4  # times that all are put anew where some that must be there found no place: those then come first
 SAME = 3.0  # [px] two things are as near as each other
 ANYWHERE = 2000.0  # [px] for marks, which are never left out
 LEFT_OUT, ONE_LEFT_OUT = "{} legs have no label here: the list has all.", "One leg has no label here: the list has all."
-MOST_NAMED = 60  # legs; in a larger building they have numbers only
 
 
 class _Placed(NamedTuple):
@@ -53,21 +54,21 @@ class Isometric:
         self.boxes: list = []
         self.without_label: list = []
 
-    def show(self, layout, assessment, system: str) -> None:
-        """Draw a layout with the points that its assessment marks, in a unit system."""
+    def show(self, layout, assessment, system: str, view: View | None = None) -> None:
+        """Draw a layout with the points that its assessment marks, in a unit system. view : of the layout; None: all
+        of it
+        """
+        view = whole(layout) if view is None else view
         for artist in self.artists:
             artist.remove()
         self.artists, self.boxes, self.without_label, self.canvas.handles = [], [], [], []
-        told = LabelWords(layout, assessment, system)
-        legend = SketchLegend(layout, self.size[0], self._width)
+        told = LabelWords(view, assessment, system)
+        legend = SketchLegend(view, self.size[0], self._width)
         self.bottom = bottom = self.size[1] - legend.height([*told.notes(False), LEFT_OUT])
-        named = layout.taps if len(layout.all_legs) <= MOST_NAMED else ()
-        self.plan = plan = Plan.of(
-            layout, self.size[0], bottom, {tap.leg: self._width(clipped(tap.name), True) for tap in named}
-        )
+        self.plan = plan = Plan.of(view, self.size[0], bottom, self._named(view))
         pen = Pen(self.axes, _sign_size(plan))
         room = LabelPlacer(*self.size)
-        self._pipes(pen, plan, layout, told)
+        self._pipes(pen, plan, view, told)
         self._take(room, pen, plan, bottom)
         usual = Pen(self.axes)
         self._bodies(usual, plan, layout, system)
@@ -78,7 +79,14 @@ class Isometric:
         self.artists += usual.artists() + pen.artists()
         self.canvas.renew()
 
-    def _pipes(self, pen: Pen, plan: Plan, layout, told: LabelWords) -> None:
+    def _named(self, view: View) -> dict:
+        """Gives the width of what is named at the end of a leg, by the leg's name, see Plan.of [px]."""
+        words = {tap.leg: [clipped(tap.name)] for tap in view.taps} | {leg: view.to_words(leg) for leg in view.goes_on}
+        if view.comes_from:
+            words[None] = [view.from_words]
+        return {leg: max(self._width(line, True) for line in lines) for leg, lines in words.items()}
+
+    def _pipes(self, pen: Pen, plan: Plan, view: View, told: LabelWords) -> None:
         """Pipes from far to near, with their joints, valves and taps."""
         ranked = {drawn.number: rank for rank, drawn in enumerate(sorted(plan.legs, key=lambda one: one.depth))}
         for drawn in plan.legs:
@@ -88,12 +96,12 @@ class Isometric:
             self.canvas.handle(drawn.number, "line", x1=x1, y1=y1, x2=x2, y2=y2)
             inset = min(9 * pen.size, 0.35 * drawn.length)
             for fitting, at in zip(
-                layout.ends[drawn.leg.name], (drawn.start + inset * drawn.along, drawn.end - inset * drawn.along)
+                view.ends[drawn.leg.name], (drawn.start + inset * drawn.along, drawn.end - inset * drawn.along)
             ):
                 if fitting:
                     pen.tick(at, drawn.along, order + 0.002)
             names = [name for name, count in drawn.leg.fittings for _ in range(count)]
-            *shares, left = along_shares(layout, drawn, len(names), pen.size)
+            *shares, left = along_shares(view, drawn, len(names), pen.size)
             for share, name in zip(shares, names):
                 pen.valve(name, drawn.at(share), drawn.along)
             if drawn.shortened:
@@ -102,11 +110,15 @@ class Isometric:
                 pen.tap(drawn.end)
             elif told.is_open(drawn):
                 pen.open_end(drawn.end)
+            elif drawn.leg.name in view.goes_on:
+                pen.goes_on(drawn.end, drawn.along)
             elif told.has_level(drawn):
                 pen.level(drawn.end)
-        if layout.valve is not None:
-            drawn = plan.legs[layout.valve_leg]
-            pen.mixing_valve(valve_at(drawn, layout.valve.end, pen.size), drawn.along)
+        if view.valve is not None:
+            drawn = plan.legs[view.valve_leg]
+            pen.mixing_valve(valve_at(drawn, view.valve.end, pen.size), drawn.along)
+        if plan.arrives is not None:
+            pen.arrives(*plan.arrives, view.layout.legs[view.begins].place)
         for stub in plan.stubs:
             pen.line(list(stub), 1.4)
 
@@ -143,38 +155,54 @@ class Isometric:
     def _labels(self, pen: Pen, told: LabelWords, plan: Plan, room: LabelPlacer) -> None:
         """The fullest words for which there is room; only where even the shortest find none, a leg has no label."""
         labels = told.labels(plan, pen.size)
-        for detail in DETAILS if len(plan.legs) <= MOST_NAMED else (NUMBERS,):
+        for detail in DETAILS:
             placed, shorter, missing = self._placed(labels, detail, deepcopy(room))
             if shorter <= SHORTENED[detail] * len(labels) and not missing:
                 break
+        hard: list = []
+        for _ in range(AGAIN):
+            if not missing:
+                break
+            hard = [*missing, *_without(hard, missing)]
+            labels = [*hard, *_without(labels, hard)]
+            placed, _, missing = self._placed(labels, NUMBERS, deepcopy(room), len(hard))
         for label, place in placed:
             self._put(pen, label, place, plan, told.taps)
         shown = {label.number for label, _ in placed}
         self.without_label = [drawn.number for drawn in plan.legs if drawn.number not in shown]
 
-    def _placed(self, labels, detail: int, room: LabelPlacer) -> tuple[list, int, int]:
-        """Labels at their places in this detail or in less, how many have less, and how many that must be there are
-        not.
+    def _placed(self, labels, detail: int, room: LabelPlacer, hard: int = 0) -> tuple[list, int, list]:
+        """Labels at their places in this detail or in less, how many have less, and those that must be there and are
+        not. hard : so many of the first find their places before all others
         """
         placed: list = []
-        shorter, missing, allowed = 0, 0, SHORTENED[detail] * len(labels)
-        wanted = [variants[detail:] for variants in labels]
+        shorter, missing, allowed = 0, [], SHORTENED[detail] * len(labels)
+        wanted = [(label, label[detail:]) for label in labels]
         if detail == NUMBERS:  # first those that stand on their own legs, where nothing else may
-            on_line = [(variants, self._on_line(variants[0], room)) for variants in wanted]
-            placed = [_Placed(variants[0], place) for variants, place in on_line if place]
-            beside = [[replace(one[0], on_line=False)] for one, place in on_line if not place and _stands(one)]
-            wanted = [variants for variants, place in on_line if not place and not _stands(variants)] + beside
-            if len(labels) > 2 * MOST_NAMED:  # more words beside legs would only hide them
-                wanted = [variants for variants in wanted if variants[0] and variants[0].framed]
-        for variants in wanted:
+            placed, wanted = self._on_lines(wanted, hard, room)
+        for label, variants in wanted:
             if shorter > allowed:
                 break
             fallen = self._first_that_fits(variants, room)
             if fallen is not None:
                 placed.append(fallen[0])
             shorter += fallen is None or fallen[1]
-            missing += fallen is None and variants[-1] is not None
+            if fallen is None and variants[-1] is not None:
+                missing.append(label)
         return placed, shorter, missing
+
+    def _on_lines(self, wanted, hard: int, room: LabelPlacer) -> tuple[list, list]:
+        """Numbers at their places on their own legs, and what is left to be put elsewhere, in the order to try it."""
+        placed, first, others, beside = [], [], [], []
+        for count, (label, variants) in enumerate(wanted):
+            place = self._on_line(variants[0], room)
+            if place:
+                placed.append(_Placed(variants[0], place))
+                continue
+            stands = variants[0] is not None and variants[0].on_line
+            left = [replace(variants[0], on_line=False)] if stands else variants
+            (first if count < hard else beside if stands else others).append((label, left))
+        return placed, first + others + beside
 
     def _first_that_fits(self, variants, room: LabelPlacer) -> tuple | None:
         """A label at its place, and whether it is shorter than the first one; None where none fits. variants :
@@ -245,9 +273,9 @@ class Isometric:
         return Text(text=text, size=TEXT, weight=weight, color=INK, **style)
 
 
-def _stands(variants) -> bool:
-    """Says whether the longest variant of a label stands on its own leg."""
-    return variants[0] is not None and variants[0].on_line
+def _without(labels, others) -> list:
+    """Labels that are none of the others."""
+    return [one for one in labels if not any(one is other for other in others)]
 
 
 def _tries(variants) -> list[tuple]:
@@ -283,8 +311,8 @@ def _sign_size(plan: Plan) -> float:
     return float(np.clip(min(drawn.length for drawn in plan.legs) / 40, SMALLEST, 1.0))
 
 
-def drawn_alone(layout, assessment, system: str, width: int, height: int) -> Canvas:
-    """Draws the sketch alone, for paper. width, height : [px]"""
+def drawn_alone(layout, assessment, system: str, width: int, height: int, view: View | None = None) -> Canvas:
+    """Draws the sketch alone, for paper. width, height : [px]; view : of the layout; None: all of it"""
     canvas = Canvas(width, height)
-    Isometric(canvas, 0, 0, width, height).show(layout, assessment, system)
+    Isometric(canvas, 0, 0, width, height).show(layout, assessment, system, view)
     return canvas

@@ -11,15 +11,17 @@ HALF = 0.62  # of the width: a phone shows the left and the right so far, and ev
 class SketchLegend:
     """Signs and notes in rows along the lower edge. width : of the sketch [px]; measure : width of a text [px]"""
 
-    def __init__(self, layout, width: float, measure):
+    def __init__(self, view, width: float, measure):
         self.width, self.measure = width, measure
-        places = {leg.place for leg in layout.all_legs}
+        places = {leg.place for leg in view.all_legs}
         self.signs = [(place, place) for place in LOOKS if place in places]
-        along = {name for leg in layout.all_legs for name, _ in leg.fittings}
-        if any(any(ends) for ends in layout.ends.values()):
+        along = {name for leg in view.all_legs for name, _ in leg.fittings}
+        if any(any(ends) for ends in view.ends.values()):
             self.signs.append(("joint", "elbow, tee"))
         if any("valve" in name for name in along):
             self.signs.append(("valve", "valve"))
+        if view.count > 1:
+            self.signs.append(("goes on", "goes on in another view"))
         self.signs += [("tap", "tap"), ("level", "level above the tank's outlet")]
 
     def height(self, notes) -> float:
@@ -61,6 +63,9 @@ class SketchLegend:
         elif sign == "level":
             pen.line([start, end], PIPE)
             pen.level((start + end) / 2)
+        elif sign == "goes on":
+            pen.line([start, end - 12 * along], PIPE)
+            pen.goes_on(end - 12 * along, along)
         else:
             pen.line([start, end], PIPE)
             if sign == "valve":

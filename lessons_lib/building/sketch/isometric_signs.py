@@ -123,6 +123,17 @@ class Pen:
         turn = np.linspace(0, 2 * np.pi, 17)[:-1]
         self.shape([at + 6 * self.size * np.array([np.cos(one), np.sin(one)]) for one in turn], False)
 
+    def goes_on(self, at, along) -> None:
+        """A black arrowhead in the direction of the pipe: here it goes on in another view. A sign of our own."""
+        across = self.size * 6 * np.array([-along[1], along[0]])
+        self.shape([at - across, at + across, at + 12 * self.size * along], True)
+
+    def arrives(self, at, outer, place: str) -> None:
+        """A short pipe from another view to where this one begins, with the arrowhead at its outer end."""
+        along = (at - outer) / np.hypot(*(at - outer))
+        self.line([outer, at], PIPE * max(self.size, 0.6), look=LOOKS[place], order=2)
+        self.goes_on(outer, along)
+
     def level(self, at) -> None:
         """A triangle that stands on a point."""
         x, y = at

@@ -42,13 +42,13 @@ class Label:
 
 
 class LabelWords:
-    """Words for one layout, its assessment and the reader's units."""
+    """Words for one View of a layout, the layout's assessment and the reader's units."""
 
-    def __init__(self, layout, assessment, system: str):
-        self.layout, self.found, self.system = layout, assessment, system
-        self.family = Counter(leg.family for leg in layout.all_legs).most_common(1)[0][0]
-        self.taps = {tap.leg: tap for tap in layout.taps}
-        self.numbers = {leg.name: number for number, leg in enumerate(layout.all_legs, 1)}
+    def __init__(self, view, assessment, system: str):
+        self.view, self.layout, self.found, self.system = view, view.layout, assessment, system
+        self.family = Counter(leg.family for leg in view.all_legs).most_common(1)[0][0]
+        self.taps = {tap.leg: tap for tap in view.taps}
+        self.numbers = view.numbers
 
     def labels(self, plan: Plan, size: float) -> list[list]:
         """Every label as (full, short, shortest), None where the shortest is to be left out; those with the least
@@ -62,7 +62,10 @@ class LabelWords:
         marked = 0 if self.found.coldest is None else 1
         by_detail = by_leg[:marked] + [[self.tap(drawn, detail, size) for detail in DETAILS] for drawn in taps]
         by_detail += [[self.missing(drawn, size)] * 3 for drawn in plan.legs if self.is_open(drawn)]
-        if self.layout.valve is not None:
+        by_detail += [[self.goes_on(drawn, size)] * 3 for drawn in plan.legs if drawn.leg.name in self.view.goes_on]
+        if plan.arrives is not None:
+            by_detail.append([self.comes_from(plan, size)] * 3)
+        if self.view.valve is not None:
             by_detail.append([self.valve(plan, size)] * 3)
         levels = [drawn for drawn in plan.legs if self.has_level(drawn)]
         for drawn in sorted(levels, key=lambda one: one.leg.name not in self.floors)[: len(self.floors)]:
@@ -121,6 +124,16 @@ class LabelWords:
         points = np.array([drawn.end + (12 * size, 0), drawn.end - (12 * size, 9 * size)])
         return Label(((clipped(self.layout.open_ends[drawn.leg.name]), True),), points, True, tap=drawn.number)
 
+    def goes_on(self, drawn, size: float) -> Label:
+        """Says on which view the pipe goes on from the end of a leg, and with which legs."""
+        lines = tuple((words, True) for words in self.view.to_words(drawn.leg.name))
+        points = drawn.end + 12 * size * np.array([drawn.along, (1, 0), (-1, 0)])
+        return Label(lines, points, tap=drawn.number)
+
+    def comes_from(self, plan: Plan, size: float) -> Label:
+        """Says from which view the pipe comes, and from which leg."""
+        return Label(((self.view.from_words, True),), plan.arrives[1:] + 12 * size * np.array([(1, 0), (-1, 0)]))
+
     def marks(self, name: str) -> list[str]:
         """Gives what marks a tap."""
         reading, found = self.found.tap(name), []
@@ -134,7 +147,7 @@ class LabelWords:
 
     def valve(self, plan: Plan, size: float) -> Label:
         """The mixing valve and its setting."""
-        drawn = plan.legs[self.layout.valve_leg]
+        drawn = plan.legs[self.view.valve_leg]
         words = f"mixing valve {show(self.layout.valve.setting, 'temperature', self.system)}"
         return Label(((words, True),), np.array([valve_at(drawn, self.layout.valve.end, size)]))
 
@@ -144,7 +157,7 @@ class LabelWords:
 
         Where the file names no floors they are "", and begin where pipes rise or fall by a storey.
         """
-        tree, found, levels = self.layout.tree, {}, [0.0]
+        tree, found, levels = self.view.tree, {}, [self.view.level]
         for number in sorted(tree.order, key=lambda one: tree.legs[one].name in self.taps):
             leg, level = tree.legs[number], float(tree.rise[number])
             floor = self.layout.floor_of(level)
@@ -176,12 +189,12 @@ class LabelWords:
 
     def notes(self, to_scale: bool) -> list[str]:
         """Gives what is true of the whole sketch."""
-        return [*ABOUT[to_scale], self.pipes()]
+        return [*filter(None, [self.view.title]), *ABOUT[to_scale], self.pipes()]
 
     def pipes(self) -> str:
         """Says which leg is of which pipe, by number: a leg may stand on the sketch with its number only."""
         others: dict = {}
-        for leg in self.layout.all_legs:
+        for leg in self.view.all_legs:
             if leg.family != self.family:
                 others.setdefault(leg.family, []).append(self.numbers[leg.name])
         if not others:
@@ -234,56 +247,53 @@ def valve_share(drawn, size: float) -> float:
     return min(0.3, 18 * size / drawn.length)
 
 
-def along_shares(layout, drawn, count: int, size: float) -> np.ndarray:
+def along_shares(view, drawn, count: int, size: float) -> np.ndarray:
     """Says where so many fittings sit along a leg, as shares of it, and behind them the middle of what is left; clear
     of the mixing valve.
     """
     low, high = 0.0, 1.0
-    if layout.valve is not None and layout.valve.leg == drawn.leg.name:
+    if view.valve is not None and view.valve.leg == drawn.leg.name:
         taken = valve_share(drawn, size)
-        low, high = (taken, 1.0) if layout.valve.end == "start" else (0.0, 1.0 - taken)
+        low, high = (taken, 1.0) if view.valve.end == "start" else (0.0, 1.0 - taken)
     shares = low + (high - low) * np.arange(1, count + 1) / (count + 1)
     return np.append(shares, high - 0.5 * (high - low) / (count + 1))
 
 
-def describe(layout, assessment, system: str) -> str:
-    """The sketch in words, leg by leg, for who cannot see it."""
-    told = LabelWords(layout, assessment, system)
-    tank = show(layout.set_temperature, "temperature", system)
-    parts = [
-        f"Isometric sketch of {layout.name}, north to the upper right and east to the lower right. The tank is at"
-        f" {tank}."
-    ]
-    if layout.valve is not None:
-        setting = show(layout.valve.setting, "temperature", system)
+def describe(view, assessment, system: str) -> str:
+    """The sketch of a View in words, leg by leg, for who cannot see it."""
+    told, layout = LabelWords(view, assessment, system), view.layout
+    title = f" {view.title}." if view.title else ""
+    parts = [f"Isometric sketch of {layout.name}, north to the upper right and east to the lower right.{title}"]
+    if view.begins is None:
+        parts.append(f"The tank is at {show(layout.set_temperature, 'temperature', system)}.")
+    else:
+        parts.append(f"The pipe comes {view.from_words}.")
+    if view.valve is not None:
+        setting = show(view.valve.setting, "temperature", system)
         parts.append(
-            f"The mixing valve, set to {setting}, sits at the {layout.valve.end} of leg"
-            f" {told.numbers[layout.valve.leg]}."
+            f"The mixing valve, set to {setting}, sits at the {view.valve.end} of leg {told.numbers[view.valve.leg]}."
         )
     if layout.floors:
         heights = (f"{name} from level {measured(height, system)}" for name, height in layout.floors)
         parts.append(f"Floors: {'; '.join(heights)}.")
-    rise = dict(zip((leg.name for leg in layout.legs), layout.tree.rise))
-    lines = (
-        (("the taps", layout.legs),)
-        if layout.loop is None
-        else (
-            ("the taps", layout.legs),
-            ("the loop from the heat pump to the tank", layout.loop.hot),
-            ("the loop back", layout.loop.back),
-        )
-    )
+    rise = dict(zip((leg.name for leg in view.legs), view.tree.rise))
+    lines = [("the taps", view.legs)] if view.legs else []
+    if view.loop is not None:
+        lines += [("the loop from the heat pump to the tank", view.loop.hot), ("the loop back", view.loop.back)]
     for what, legs in lines:
         parts.append(f"Legs of {what}: " + "; ".join(_leg(told, leg, rise.get(leg.name)) for leg in legs) + ".")
-    for tap in layout.taps:
+    for tap in view.taps:
         marks = "".join(f", {mark}" for mark in told.marks(tap.name))
         parts.append(
             f"Tap {tap.name} ({tap.kind}) at the end of leg {told.numbers[tap.leg]},"
             f" {told.height(rise[tap.leg])}{marks}."
         )
+    for leg in view.goes_on:
+        parts.append(f"The pipe goes on at the end of leg {told.numbers[leg]}: {'; '.join(view.to_words(leg))}.")
     for leg, sign in [*((leg, NO_LENGTH) for leg in layout.no_length), *layout.open_ends.items()]:
-        parts.append(f"Not known yet at leg {told.numbers[leg]}: {sign}")
-    if assessment.coldest is not None:
+        if leg in rise:
+            parts.append(f"Not known yet at leg {told.numbers[leg]}: {sign}")
+    if assessment.coldest in {leg.name for leg in view.all_legs}:
         parts.append(
             f"{COLDEST} leg: {told.numbers[assessment.coldest]} {assessment.coldest}, {told.ice()} without power."
         )

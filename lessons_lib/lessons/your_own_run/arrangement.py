@@ -20,6 +20,7 @@ PARTS = {
         " the usual value, shown faintly",
     ),
     "leg": Part("Go to leg", "the row of the leg with this number on the sketch; a press on the leg does the same"),
+    "view": Part("View", "of a building too large for one picture; each leg has its number on one of the views"),
     "rows": Part("+ and ×", "one more after this row; take this row out"),
     "undo": Part("Undo", "take the last change back, one after the other"),
     "name": Part(

@@ -57,9 +57,10 @@ NIGHT = (
     Column("hours", "lasts", 90),
     Column("hours_without_power", "of it without power", 150),
 )
+FLOOR = (Column("name", "name", 190), Column("height", "height above the tank's outlet", 220))
 LOOP = tuple(column for column in LEG if column.word != "from")
-KINDS = {"leg": LEG, "tap": TAP, "night": NIGHT, "loop.hot": LOOP, "loop.return": LOOP}
-NO_LEGS = "tap", "night"
+KINDS = {"leg": LEG, "tap": TAP, "night": NIGHT, "floor": FLOOR, "loop.hot": LOOP, "loop.return": LOOP}
+NO_LEGS = "tap", "night", "floor"
 # Tables of which a layout has one, with their words.
 SETTINGS = {
     WHOLE: ("name", "about", "address", "author", "date"),
@@ -80,6 +81,7 @@ TABLES = {
     "Taps": "tap",
     "Tank, valve, night": SETTING,
     "Nights": "night",
+    "Floors": "floor",
     "Loop: to the tank": "loop.hot",
     "Loop: back": "loop.return",
 }
@@ -95,6 +97,7 @@ WIDTHS = {
 }
 CALLED = {"valve": "mixing valve", "loop": "loop to a heat pump outside"}
 TITLES = {"about": "what it is", "author": "drawn by"}  # of words that a reader calls otherwise
+STOREY = 2.8  # [m] of a new floor above the one before (common practice, no source)
 LETTER = 8  # [px] of a box's name above it, a letter
 
 
@@ -131,7 +134,8 @@ def row_of(document, number: int) -> tuple[str, int]:
 
 
 def _leg_of(document, kind: str, row: dict, place: int) -> int | None:
-    """Gives the number of a row's leg on the sketch; of a tap, that of the leg at whose end it is; of a night none."""
+    """Gives the number of a row's leg on the sketch; of a tap, that of the leg at whose end it is; of a night or floor
+    none."""
     if kind not in NO_LEGS:
         return place + 1 + _before(document, kind)
     names = [leg.get("name") for leg in document.rows("leg")]
@@ -348,6 +352,9 @@ def fresh_row(document, kind: str, number: int | None) -> dict:
         }
     if kind == "night":
         return {**before, "name": _free(document, "another night", ("night",))}
+    if kind == "floor":
+        name = _free(document, "new floor", ("floor",))
+        return {"name": name, "height": f"{STOREY * (len(rows) + 1):.3g} m"}
     start = {"from": str(before.get("name", "tank"))} if kind == "leg" else {}
     others = [str(row.get("go")) for row in rows if row.get("from") == start.get("from", "")]
     return {

@@ -12,7 +12,7 @@ from .layout_table import row_of
 class LegChoice:
     """A box for the number of a leg.
 
-    panel : has document, controls, and show_row(kind, number)
+    panel : has document, controls, view_choice, and show_row(kind, number)
     """
 
     def __init__(self, panel):
@@ -36,3 +36,4 @@ class LegChoice:
             self.panel._tell(f'▲ There is no leg "{typed}". The legs of this layout have the numbers 1 to {count}.')
             return
         self.panel.show_row(*row_of(self.panel.document, int(typed)))
+        self.panel.view_choice.show_leg(int(typed))

@@ -24,9 +24,10 @@ from .layout_table import SETTING, TABLES, LayoutTable, SettingsTable, fresh_row
 from .leg_choice import LegChoice
 from .own_goods import opened_with_text
 from .picture import OwnRunPicture, OwnRunScene
-from .told import in_table_words, kind_of
+from .told import in_table_words, kind_of, place_of
 from .tries import TRIES
 from .trying import Trying
+from .view_choice import ViewChoice
 from .working import Working
 
 TAPS, LEGS, CHANGES, TAKE_OFF = VIEWS = ("Taps", "Cold legs", "What to change first", "Take-off")
@@ -260,7 +261,7 @@ class OwnRun(Live):
 
     def _beside(self, error: InputError) -> bool:
         """Says an error beside its row; False where the table that is shown does not hold its place of the file."""
-        path = getattr(error, "path", ())
+        path = place_of(self.document, error) or ()
         return kind_of(path) == TABLES[self._which.value] and self.table.say(path, error.plain)
 
     def _tell_work(self, words: str) -> None:
@@ -370,8 +371,9 @@ class OwnRun(Live):
         self._table_box = widgets.Box([self.table.widget])
         self.writing = own_files.Writing(self)
         self._status.layout = {"margin": "0 0 0 8px", "flex": "1 1 240px"}
-        self.choice = LegChoice(self)
-        tables = row(heading("Change the layout"), self.choice.box, self._undo), self._which, self._table_box
+        self.choice, self.view_choice = LegChoice(self), ViewChoice(self)
+        head = row(heading("Change the layout"), self.choice.box, self._undo)
+        tables = head, self.view_choice.box, self._which, self._table_box
         beneath = (
             self.tries.widget,
             row(self._views, self.trying.widget),

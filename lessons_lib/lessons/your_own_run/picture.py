@@ -5,6 +5,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from ...building.sketch.isometric import Isometric, describe
+from ...building.sketch.isometric_views import views_of
 from ...building.words import burn_words, hours_words, on_night, wait_words
 from ...drawing.canvas import Canvas
 from ...drawing.picture import Picture
@@ -23,7 +24,10 @@ class OwnRunScene:
 
 
 class OwnRunPicture(Picture):
-    """Shows the sketch of a layout."""
+    """Shows the sketch of a layout, one view of it at a time.
+
+    sketched, view : views of what was drawn last, and the one that is shown; turned : called when they are new
+    """
 
     size = WIDTH, HEIGHT
     parts = (
@@ -33,9 +37,15 @@ class OwnRunPicture(Picture):
 
     def build(self, canvas: Canvas) -> None:
         self.sketch = Isometric(canvas, 0, 0, WIDTH, HEIGHT)
+        self.sketched, self.view, self.turned = (), None, lambda: None
 
     def show(self, scene: OwnRunScene) -> None:
-        self.sketch.show(scene.layout, scene.found, self.system)
+        """Draws the view that is chosen; of a layout that changed, the one with the first leg of the view before."""
+        if self.view is None or self.view.layout is not scene.layout:
+            self.sketched = views_of(scene.layout)
+            self.view = _same_view(self.sketched, self.view)
+        self.sketch.show(scene.layout, scene.found, self.system, self.view)
+        self.turned()
 
     def sentence(self, scene: OwnRunScene) -> str:
         """Tells of the slowest tap, the hottest tap and the coldest leg."""
@@ -65,4 +75,12 @@ class OwnRunPicture(Picture):
         return told
 
     def description(self, scene: OwnRunScene) -> str:
-        return describe(scene.layout, scene.found, self.system)
+        return describe(self.view, scene.found, self.system)
+
+
+def _same_view(views, before):
+    """The view that shows the first leg of the view before, by its name; else the first."""
+    if before is None:
+        return views[0]
+    name = before.all_legs[0].name
+    return next((view for view in views if any(leg.name == name for leg in view.all_legs)), views[0])

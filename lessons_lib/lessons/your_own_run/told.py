@@ -1,6 +1,8 @@
 """What is wrong with a layout, or not there yet, in the words of the tables: which table, which row, what."""
 
 from ...building.document import WHOLE
+from ...building.document_floors import FLOOR
+from ...building.document_floors import TABLE as FLOORS
 from ...building.read import BUILDING
 from ...quantities.errors import InputError
 from .layout_table import SETTING, SETTINGS, TABLES, name_of
@@ -20,9 +22,18 @@ def kind_of(path: tuple) -> str | None:
     return SETTING if len(path) <= 2 and _setting(path) in SETTINGS else None
 
 
+def place_of(document, error: InputError) -> tuple | None:
+    """Gives the place of a layout file that an error is about, a floor by its row as all else; None where it has none."""
+    path = getattr(error, "path", None)
+    if path and path[0] == FLOORS and len(path) > 1:
+        names = [row["name"] for row in document.rows(FLOOR)]
+        return (FLOOR, names.index(path[1])) if path[1] in names else path
+    return path
+
+
 def in_table_words(document, error: InputError) -> str:
     """An error as a reader at the tables can find it; by its line in the file where no table shows it."""
-    path = getattr(error, "path", None)
+    path = place_of(document, error)
     if path is None:
         return str(error)
     kind = kind_of(path)

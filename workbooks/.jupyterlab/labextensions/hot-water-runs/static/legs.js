@@ -1,6 +1,7 @@
 /* Lesson 11: a row of the table and its leg on the sketch are one. The row in hand shows all its boxes, and its leg is
    marked on the sketch. A press on a leg, or on its words, puts the keyboard into its row; where that row is on another page
-   or in another table, the box "Go to leg" brings it (leg_choice.py). The marks are lines and boxes over the sketch, seen where the
+   or in another table, the box "Go to leg" brings it (leg_choice.py); where the leg of a row in hand stands on another view of
+   the sketch, it brings that view (view_choice.py). The marks are lines and boxes over the sketch, seen where the
    panel has the property `--leg-` with their number, so a new sketch has its mark at once. Used by the workbook's JupyterLab
    and by the pages of a room. */
 (() => {
@@ -52,9 +53,22 @@
   };
 
   document.addEventListener('focusin', event => {
-    const row = event.target.closest('.hot-water-table-row');
-    if (legOf(row)) mark(row.closest('.hot-water-runs'), row);
+    const row = event.target.closest('.hot-water-table-row'), leg = legOf(row);
+    if (!leg) return;
+    const root = row.closest('.hot-water-runs');
+    mark(root, row);
+    if (!root.querySelector(`svg[role=img] [data-leg="${leg}"]`)) goTo(root, leg); // it stands on another view
   });
+
+  /* Types a leg's number into the box "Go to leg". The keyboard stays where it is: only a reader's own typing moves it. */
+  let typing = false;
+  const goTo = (root, leg) => {
+    const choice = root.querySelector('.hot-water-leg-choice input');
+    typing = true;
+    choice.value = leg;
+    choice.dispatchEvent(new Event('change', { bubbles: true }));
+    typing = false;
+  };
 
   const want = (root, leg) => {
     wanted = { root, leg, until: Date.now() + 5000 };
@@ -64,7 +78,7 @@
 
   document.addEventListener('change', event => {
     const root = event.target.closest('.hot-water-leg-choice') && event.target.closest('.hot-water-runs');
-    if (root && !wanted) want(root, event.target.value.trim());
+    if (root && !wanted && !typing) want(root, event.target.value.trim());
   }, true);
 
   /* How far a point is from a leg's line, or from the box of its words [px of the picture]. */
@@ -90,10 +104,7 @@
       const far = distance(sign, ...at);
       if (far < least) [nearest, least] = [sign, far];
     }
-    if (!nearest || !want(root, nearest.dataset.leg)) return;
-    const choice = root.querySelector('.hot-water-leg-choice input');
-    choice.value = nearest.dataset.leg;
-    choice.dispatchEvent(new Event('change', { bubbles: true }));
+    if (nearest && want(root, nearest.dataset.leg)) goTo(root, nearest.dataset.leg);
   });
 
   let waiting = false;
