@@ -23,6 +23,7 @@ ALSO = {
     "none yet": "a table without rows",
     "as given": "a heading of the bench sheet",
     "too little flow": "a part of a layout's score",
+    "steady": "a column of data/application_classes.csv",
 }
 # Value and unit of a fact → the one module that may write it as a literal, and the setting or example that is not it.
 FACTS = {

@@ -12,6 +12,7 @@ from ..lessons.how_hot_at_the_tap import words as how_hot
 from ..lessons.measure_cut_join_test import words as measure_cut
 from ..lessons.the_outdoor_loop import words as outdoor_loop
 from ..lessons.waiting_for_hot import words as waiting
+from ..lessons.what_water_does_to_the_works import words as works
 from ..lessons.where_the_heat_goes import words as heat_goes
 from ..lessons.will_it_freeze import words as freeze
 from ..lessons.your_own_run import words as own_run
@@ -41,6 +42,7 @@ GUESSES = {
     "10": hand_over.guess,
     "11": own_run.guess,
     "12": bench.guess,
+    "13": works.guess,
 }
 
 

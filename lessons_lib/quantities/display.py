@@ -39,22 +39,29 @@ KINDS = {
     "conductivity": Kind(("W/(m*K)", "Btu*inch/(hour*ft**2*delta_degF)"), ("W/(m K)", "Btu in/h ft² °F"), (3, 2)),
     "volume": Kind(("L", "gallon"), ("L", "gal"), (1, 1)),
     "pipe content": Kind(("L", "gallon"), ("L", "gal"), (1, 2)),
+    "air cushion": Kind(("mL", "inch**3"), ("mL", "in³"), (0, 1)),
     "measured volume": Kind(("L", "gallon"), ("L", "gal"), (2, 3)),
     "large volume": Kind(("L", "gallon"), ("L", "gal"), (0, 0)),
     "pressure": Kind(("kPa", "psi"), ("kPa", "psi"), (0, 0)),
     "pressure drop": Kind(("kPa", "psi"), ("kPa", "psi"), (1, 1)),
     "loop pressure": Kind(("kPa", "psi"), ("kPa", "psi"), (1, 2)),
     "speed": Kind(("m/s", "ft/s"), ("m/s", "ft/s"), (2, 1)),
+    "wave speed": Kind(("m/s", "ft/s"), ("m/s", "ft/s"), (0, 0)),
     "heat": Kind(("W", "Btu/hour"), ("W", "Btu/h"), (0, 0)),
     "tape power": Kind(("W/m", "W/ft"), ("W/m", "W/ft"), (1, 1)),
     "mass": Kind(("kg", "lb"), ("kg", "lb"), (0, 0)),
     "small mass": Kind(("kg", "lb"), ("kg", "lb"), (2, 2)),
     "moment": Kind(("N*m", "lbf*ft"), ("N m", "lbf ft"), (0, 0)),
     "wind pressure": Kind(("Pa", "lbf/ft**2"), ("Pa", "lbf/ft²"), (0, 1)),
+    "hardness": Kind(("mg/L", "grain/gallon"), ("mg/L", "gr/gal"), (0, 1)),
+    "scale mass": Kind(("kg", "lb"), ("kg", "lb"), (1, 1)),
+    "layer": Kind(("mm", "in"), ("mm", "in"), (1, 2)),
+    "surface": Kind(("m**2", "ft**2"), ("m²", "ft²"), (1, 1)),
     "force": Kind(("N", "lbf"), ("N", "lbf"), (0, 0)),
     **{
         name: Kind((unit, unit), (symbol, symbol), (places, places))
         for name, unit, symbol, places in (
+            ("milliseconds", "ms", "ms", 0),
             ("seconds", "s", "s", 0),
             ("minutes", "min", "min", 0),
             ("hours", "h", "h", 1),
@@ -77,7 +84,7 @@ KINDS = {
 }
 
 
-EXACT = ("length", "wind", "flow", "hours", "cut")  # set by people: 18 m, not 18.0 m
+EXACT = ("length", "wind", "flow", "hours", "cut", "hardness", "layer", "surface")  # set by people: 18 m, not 18.0 m
 
 
 def _index(system: str) -> int:
@@ -274,7 +281,8 @@ def celsius(value: float):
 
 
 NUMBER_AND_UNIT = re.compile(
-    r"(?<=\d) (?=(?:[kM]?Pa|psi|mm|cm|m|ft|in|L|gal|gpm|L/min|m/s|mph|s|min|h|kW|kWh|W|W/m|W/ft|A|V|%|kg|lb)\b|°[CF]|%)"
+    r"(?<=\d) (?=(?:[kM]?Pa|psi|mm|cm|m|ft|in|mL|L|gal|gpm|L/min|m/s|mph|ms|s|min|h|kW|kWh|W|W/m|W/ft|A|V|%|kg|lb|mg/L"
+    r"|gr/gal)\b|in³|°[CF]|%)"
 )
 
 

@@ -29,6 +29,8 @@ KINDS = (
     ("kg", "mass"),
     ("N", "force"),
     ("W/(m*K)", "conductivity"),
+    ("mg/L", "hardness"),
+    ("m**2", "area"),
 )
 # What is asked where a unit of one kind stands for another kind.
 MEANT = {("lb", "kPa"): 'Do you mean pounds per square inch? Then write "psi".'}

@@ -26,6 +26,7 @@ SPELLINGS = {
     "hour": "h, hr, hrs, hour, hours",
     "min": "min, mins, minute, minutes",
     "s": "s, sec, secs, second, seconds",
+    "ms": "ms, millisecond, milliseconds",
     "W/m": "W/m",
     "W/ft": "W/ft",
     "W": "W, watt, watts",
@@ -53,7 +54,12 @@ SPELLINGS = {
     "fluid_ounce": "fl oz, floz, fluid ounce, fluid ounces",
     "m**3": "m³, m3, m^3, cubic metre, cubic metres, cubic meter, cubic meters",
     "ft**3": "ft³, cubic foot, cubic feet, cu ft",
+    "inch**3": "in³, in3, in^3, cubic inch, cubic inches, cu in",
     "m**3/hour": "m³/h, m3/h",
+    "mg/L": "mg/L, ppm",
+    "grain/gallon": "gr/gal, gpg, grains/gal, grains/gallon",
+    "m**2": "m², m2, m^2, square metre, square metres, square meter, square meters",
+    "ft**2": "ft², ft2, ft^2, square foot, square feet, sq ft",
 }
 WORDS = {unit: spellings.split(", ") for unit, spellings in SPELLINGS.items()}
 SYMBOLS = {unit: words[0] for unit, words in WORDS.items()}

@@ -34,6 +34,7 @@ PANELS = {  # name → lesson's module, function
     "10 filling": ("fill_purge_and_hand_over", "panel"),
     "10 valve": ("fill_purge_and_hand_over", "set_valve"),
     "12": ("at_the_bench", "panel"),
+    "13": ("what_water_does_to_the_works", "panel"),
 }
 ROOT = str(Path(__file__).resolve().parents[2])
 CELL = (

@@ -16,6 +16,7 @@ from pathlib import Path
 import ht
 import numpy as np
 import pytest
+from calcite_by_scipy import scale
 from CoolProp.CoolProp import PropsSI
 from fluids import friction_factor
 from scipy.integrate import quad, solve_ivp
@@ -43,6 +44,8 @@ FACTORS = {  # kind → SI for one metric and one US customary unit
     "pressure": (1e3, 6894.757293168),
     "pressure drop": (1e3, 6894.757293168),
     "speed": (1, FOOT),
+    "wave speed": (1, FOOT),
+    "milliseconds": (1e-3, 1e-3),
     "heat": (1, BTU_H),
     "tape power": (1, 1 / FOOT),
     "conductivity": (1, BTU_H * INCH / FOOT**2 * 1.8),
@@ -59,6 +62,10 @@ FACTORS = {  # kind → SI for one metric and one US customary unit
     "voltage": (1, 1),
     "voltage drop": (1, 1),
     "share": (0.01, 0.01),
+    "hardness": (1e-3, 64.79891e-6 / GALLON),
+    "scale mass": (1, 0.45359237),
+    "layer": (1e-3, INCH),
+    "surface": (1, FOOT**2),
     "count": (1, 1),
     "ratio": (1, 1),
     "two places": (1, 1),
@@ -365,6 +372,11 @@ def two_slips(n) -> str:
     )
 
 
+def harder(n) -> str:
+    ratio = scale(1e3 * n["hard"], 10, n["hot"]) / scale(1e3 * n["soft"], 10, n["hot"])
+    return "more" if ratio > 2.1 else "less" if ratio < 1.9 else "twice"
+
+
 def thin_foam(n) -> str:
     pipe = dict(bore=BORES[n["size"]], outside=OUTSIDES[n["size"]], air=20.0, wind=0.0)
     bare = loss(n["water"], **pipe, foam=0.0, emissivity={"polished copper": 0.03, "oxidised copper": 0.8}[n["finish"]])
@@ -398,7 +410,9 @@ TOLERANCES = {  # everything else is arithmetic
         ),
         PROPERTIES,
     ),
-    **dict.fromkeys(("06-loss-of-a-pipe", "07-hours-to-ice", "04-pressure-drop", "10-growth-of-water"), SOLVED),
+    **dict.fromkeys(
+        ("06-loss-of-a-pipe", "07-hours-to-ice", "04-pressure-drop", "10-growth-of-water", "13-read-the-panel"), SOLVED
+    ),
 }
 WARM_CONDUCTORS = {  # [ohm/m] at 75 degC by the rule (234.5 + 75) / (234.5 + 20) for copper, from IEC 60228 and the code's table
     **{name: 1e-3 * ohm * 309.5 / 254.5 for name, ohm in (("2.5 mm2", 7.41), ("4 mm2", 4.61), ("6 mm2", 3.08))},
@@ -555,6 +569,20 @@ ANSWERS = {
     "12-thermometers-in-doubt": lambda n: 2 * n["error"] / n["drop"],
     "12-further-off": lambda n: 1 - n["model"] / n["measured"],
     "12-why-they-differ": fixed("gaps"),
+    "13-passes-less": lambda n: 1 - n["scaled"] / n["clean"],
+    "13-twice-as-hard": harder,
+    "13-scale-of-a-year": lambda n: n["falls"] * n["litres"] * n["days"],
+    "13-hardness-in-your-unit": lambda n: n["stated"],
+    "13-step-across-scale": lambda n: n["heat"] / n["surface"] * n["thick"] / n["k"],
+    "13-read-the-panel": lambda n: 1e-3 * scale(1e3 * n["hardness"], 10, n["hot"]),
+    "13-store-cooler": fixed("keep"),
+    "13-anode-eaten": fixed("renew"),
+    "13-wet-pan": fixed("find"),
+    "13-hammer-rise": lambda n: 1000 * n["wave"] * n["speed"],
+    "13-wave-there-and-back": lambda n: n["length"] / n["wave"] + n["length"] / n["wave"],
+    "13-relief-and-plastic": fixed("hotter"),
+    "13-union-and-copper": fixed("carried"),
+    "13-which-pipe-barrier": fixed("drinking"),
 }
 
 

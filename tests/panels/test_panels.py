@@ -26,6 +26,7 @@ from lessons_lib.lessons import (
     start_here,
     the_outdoor_loop,
     waiting_for_hot,
+    what_water_does_to_the_works,
     where_the_heat_goes,
     will_it_freeze,
 )
@@ -63,6 +64,10 @@ PANELS = {
     "pressures": fill_purge_and_hand_over.panel,
     "purge": fill_purge_and_hand_over.purge,
     "set_valve": fill_purge_and_hand_over.set_valve,
+    "plastic_limits": what_water_does_to_the_works.plastic_limits,
+    "water_hammer": what_water_does_to_the_works.water_hammer,
+    "materials_together": what_water_does_to_the_works.materials_together,
+    "scale": what_water_does_to_the_works.panel,
     "discharge": fill_purge_and_hand_over.discharge,
     "hand_over": fill_purge_and_hand_over.hand_over,
 }

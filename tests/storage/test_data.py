@@ -51,6 +51,9 @@ MAY_BE_EMPTY = {
     "surfaces": {"material"},
     "burn_times": {"note"},
     "stock_lengths": {"outside_diameter"},
+    "metals": {"potential"},
+    "metals_together": {"value", "unit"},
+    "plastic_pipes": {"class", "kPa"},
     "cables": {"carries"},
 }
 REFERENCE = (

@@ -10,11 +10,13 @@ from . import (  # noqa: F401  each registers its functions
     arithmetic,
     cabin,
     circuits,
+    hammer,
     handing_over,
     heat,
     pipes,
     tanks,
     water_side,
+    works,
 )
 from .registry import solvers
 
