@@ -113,7 +113,7 @@ def lessons() -> tuple[str, ...]:
 def plan(minutes, people, benches, chosen) -> Plan:
     """A timetable for a session.
 
-    minutes, people, benches : whole numbers; chosen : lessons "01" to "12", in the order in which they are held
+    minutes, people, benches : whole numbers; chosen : lessons "01" to "14", in the order in which they are held
     A timetable that is longer than the minutes is given too; `fits` and `told` say so.
     Raises InputError: a number out of range, no lesson, an unknown one, one that is named twice.
     """

@@ -48,6 +48,7 @@ KINDS = {
     "tape power": Kind(("W/m", "W/ft"), ("W/m", "W/ft"), (1, 1)),
     "mass": Kind(("kg", "lb"), ("kg", "lb"), (0, 0)),
     "moment": Kind(("N*m", "lbf*ft"), ("N m", "lbf ft"), (0, 0)),
+    "small pressure": Kind(("Pa", "inH2O"), ("Pa", "inH₂O"), (0, 2)),
     "wind pressure": Kind(("Pa", "lbf/ft**2"), ("Pa", "lbf/ft²"), (0, 1)),
     "force": Kind(("N", "lbf"), ("N", "lbf"), (0, 0)),
     **{

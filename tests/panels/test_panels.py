@@ -20,6 +20,7 @@ from lessons_lib.lessons import (
     fill_purge_and_hand_over,
     heat_tape,
     hot_enough_not_too_hot,
+    hot_water_that_comes_back,
     how_hot_at_the_tap,
     measure_cut_join_test,
     outdoor_unit_notes,
@@ -56,6 +57,9 @@ PANELS = {
     "pipe_size": choosing_the_pipe_size.panel,
     "pressures": fill_purge_and_hand_over.panel,
     "purge": fill_purge_and_hand_over.purge,
+    "recirculation": hot_water_that_comes_back.panel,
+    "balancing": hot_water_that_comes_back.balancing,
+    "thermosiphon": hot_water_that_comes_back.thermosiphon,
     "set_valve": fill_purge_and_hand_over.set_valve,
 }
 

@@ -155,7 +155,6 @@ def calculate(state: dict) -> BalancingScene:
         lengths=tuple(float(value) for value in branch_out.metres),
         openings=tuple(state[name].to("dimensionless").magnitude for name in ("near_valve", "far_valve")),
         given=given,
-        shut_off=state["shut_off"].to("Pa").magnitude,
     )
 
 

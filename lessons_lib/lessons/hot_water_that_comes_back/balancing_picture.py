@@ -37,7 +37,6 @@ class BalancingScene:
     lengths: tuple
     openings: tuple  # of the valves, 0 to 1
     given: float  # [Pa] by the pump
-    shut_off: float  # [Pa] of the pump
 
 
 class BalancingPicture(Picture):
@@ -71,7 +70,7 @@ class BalancingPicture(Picture):
         self.flow = Bars(canvas, 0, BARS, 430, "Flow", BRANCHES, LOOKS, 116, 96)
         below = canvas.drawing(0, BARS + 98, 436, 70)
         self.told = [canvas.words(below, 0, 20 + 23 * row) for row in range(2)]
-        self.back = Bars(canvas, 452, BARS, 430, "Back from the branch", BACK_NAMES, BACK_LOOKS, 130, 76)
+        self.back = Bars(canvas, 452, BARS, 430, "Back from the branch", BACK_NAMES, BACK_LOOKS, 142, 76)
 
     def _labels(self, canvas: Canvas, axes) -> None:
         style = {"weight": "bold", "backed": True}
@@ -123,12 +122,10 @@ class BalancingPicture(Picture):
         shown = [show(celsius(value), "temperature", self.system) for value in warm]
         self.back.show([value / WARMEST for value in warm], shown)
         self.back.show_kept(self.kept and [value / WARMEST for value in temperatures(self.kept)])
-        given, shut_off = (
-            show(Q_(value, "Pa"), "loop pressure", self.system) for value in (scene.given, scene.shut_off)
-        )
-        self.told[0].set_text(f"The pump gives {given} of its {shut_off}.")
+        given = show(Q_(scene.given, "Pa"), "loop pressure", self.system)
+        self.told[0].set_text(f"The pump gives {given}.")
         least = show(celsius(LOWEST), "temperature", self.system)
-        self.told[1].set_text(f"No source is content below {least}.")
+        self.told[1].set_text(f"Every source asks for at least {least}.")
 
     def sentence(self, scene: BalancingScene) -> str:
         return sentence(scene, self.system)

@@ -66,8 +66,8 @@ def _controls(start: dict) -> dict:
         },
         "The water that goes round": {
             "back": usual.pipe(start["back"], "Return"),
-            "supply": Slide("Set temperature", "temperature", start["supply"], (45, 70, 1), (113, 158, 1), warm),
-            "drop": Slide("Allowed drop", "temperature difference", start["drop"], (1, 15, 1), (2, 27, 1), below),
+            "supply": Slide("Set temperature", "temperature", start["supply"], (40, 70, 1), (104, 158, 1), warm),
+            "drop": Slide("Allowed drop", "temperature difference", start["drop"], (1, 12, 1), (2, 22, 1), below),
             "valve": Choice("Mixing valve", [AT_TAPS, AT_TANK], start["valve"], valve),
         },
         "The day": {

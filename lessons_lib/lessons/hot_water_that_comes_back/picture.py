@@ -16,7 +16,7 @@ from ..hot_enough_not_too_hot.valve_strip import SHAPE, TURNED
 from .diagram import CheckValve, Lying, Pump, colour, round_end, standing_pipe, tank
 from .returns import of_source, return_word
 
-WIDTH, HEIGHT = 884, 456  # [px]
+WIDTH, HEIGHT = 884, 466  # [px]
 AT_TAPS, AT_TANK = "one at each tap", "one at the tank"
 OUT, BACK, HEATER, JOINT, END = 60, 152, 66, 150, 850  # [px] down to both pipes; across to heater, cold tee, last tap
 TAPS = (380, 590, 800)  # [px]
@@ -86,15 +86,15 @@ class RecirculationPicture(Picture):
         self._valves(canvas, axes)
         self._labels(canvas, axes)
         names = ("this return", *(name for name, _ in ASKED))
-        self.back = Bars(canvas, 0, BARS, 430, "The water that comes back", names, RETURN_LOOKS, 130, 76)
+        self.back = Bars(canvas, 0, BARS, 430, "The water that comes back", names, RETURN_LOOKS, 146, 76)
         below = canvas.drawing(0, BARS + 156, 436, 84)
         self.told = [
             canvas.words(below, 0, 16 + 23 * row, weight=weight)
             for row, weight in enumerate(("bold", "normal", "normal"))
         ]
-        room = {"room": 136, "numbers": 92}
+        room = {"room": 152, "numbers": 84}
         self.energy = Bars(canvas, 452, BARS, 430, "Electricity in a day", WAYS, LOOKS, **room)
-        self.drain = Bars(canvas, 452, BARS + 122, 430, "Water down the drain in a day", WAYS, LOOKS, **room)
+        self.drain = Bars(canvas, 452, BARS + 130, 430, "Water down the drain in a day", WAYS, LOOKS, **room)
 
     def _pipes(self, canvas: Canvas, axes) -> None:
         self.tank = tank(canvas, axes, 6, 42, 56, 128)

@@ -55,10 +55,10 @@ def thermosiphon() -> Panel:
                 "air": Slide("Air", "temperature", start["air"], (-25, 20, 1), (-13, 68, 1), "at the unit and lines"),
                 "opening": Slide(
                     "Check valve",
-                    "loop pressure",
+                    "small pressure",
                     start["opening"],
-                    (0, 5, 0.1),
-                    (0, 0.72, 0.02),
+                    (0, 5000, 50),
+                    (0, 20, 0.2),
                     "pressure at which it opens; 0: there is none",
                 ),
             },
@@ -80,8 +80,8 @@ def _heights(start: dict) -> dict:
     trap = "depth of the bend that first leads the hot line down; 0: none"
     return {
         "height": Slide("Unit's height", "length", start["height"], (-3, 5, 0.1), (-10, 16, 1), above),
-        "apart": Slide("Ports apart", "length", start["apart"], (0, 1.5, 0.1), (0, 5, 1), apart),
-        "trap": Slide("Heat trap", "length", start["trap"], (0, 1, 0.1), (0, 3, 1), trap),
+        "apart": Slide("Ports apart", "length", start["apart"], (0.4, 1.5, 0.1), (1, 5, 1), apart),
+        "trap": Slide("Heat trap", "length", start["trap"], (0, 0.5, 0.1), (0, 2, 1), trap),
     }
 
 
@@ -98,11 +98,11 @@ def ready_made() -> dict:
         "store": RECOMMENDED_STORE,
         "unit": Q_(2, ""),
         "air": Q_(-10, "degC"),
-        "opening": Q_(0, "kPa"),
+        "opening": Q_(0, "Pa"),
     }
     return {
         "Unit above the tank": found,
-        "Unit above, check valve fitted": {**found, "opening": Q_(2, "kPa")},
+        "Unit above, check valve fitted": {**found, "opening": Q_(2000, "Pa")},
         "Unit below the tank": {**found, "height": Q_(-2, "m")},
     }
 
@@ -179,7 +179,7 @@ def headline(scene: ThermosiphonScene, system: str) -> str:
 
 def readouts(scene: ThermosiphonScene, system: str) -> list[Readout]:
     """Flow, outdoor end, tank."""
-    push, holds = (show(Q_(value, "Pa"), "wind pressure", system) for value in (scene.driving, scene.opening))
+    push, holds = (show(Q_(value, "Pa"), "small pressure", system) for value in (scene.driving, scene.opening))
     flow = show(Q_(scene.flow, "m**3/s"), "measured flow", system)
     back = show(celsius(scene.returns), "temperature", system)
     cools = show(Q_(scene.cools, "delta_degC"), "temperature drop", system)

@@ -13,7 +13,7 @@ from ...quantities.units import Q_
 from .diagram import CheckValve, colour, round_end, tank
 
 WIDTH, HEIGHT = 884, 400  # [px]
-METRE, ZERO = 36.0, 252.0  # [px] of one metre; down to the tank's lower port
+METRE, ZERO = 34.0, 252.0  # [px] of one metre; down to the tank's lower port
 TANK_LEFT, TANK_WIDE, UNIT = 6, 70, 340  # [px]
 WALL = 190  # [px] across
 LEFT = 452  # [px] across to the bars
@@ -69,8 +69,8 @@ class ThermosiphonPicture(Picture):
         self.in_tank = canvas.words(axes, TANK_LEFT + TANK_WIDE / 2, 234, **style)
         self.degrees = [canvas.words(axes, x, 0, **style) for x in (268, 268)]
         self.of_air = canvas.words(axes, 438, 14, color=FAINT, ha="right")
-        self.of_flow = canvas.words(axes, WALL + 8, 366, weight="bold")
-        room = {"room": 142, "numbers": 92}
+        self.of_flow = canvas.words(axes, WALL + 8, 40, weight="bold")
+        room = {"room": 158, "numbers": 100}
         self.push = Bars(canvas, LEFT, 0, 430, "Push and hold", PRESSURES, LOOKS, **room)
         self.heat = Bars(canvas, LEFT, 106, 430, "Heat that leaves by the loop", HEATS, HOT_LOOK, **room)
         self.night = Bars(canvas, LEFT, 182, 430, "The tank in a long night", NIGHT, HOT_LOOK, **room)
@@ -84,7 +84,7 @@ class ThermosiphonPicture(Picture):
         bend = METRE * scene.trap
         across = [TANK_LEFT + TANK_WIDE, 100, 100, 130, 130, WALL, UNIT]
         down = [top, top, top + bend, top + bend, top, top, middle - 14]
-        self._pipe(0, across, down, 0.5 * (scene.tank + scene.reaches))
+        self._pipe(0, across, down, 0.5 * (scene.tank + scene.reaches) if scene.flow else scene.reaches)
         self._pipe(
             1, [UNIT, WALL, TANK_LEFT + TANK_WIDE], [middle + 14, ZERO, ZERO], 0.5 * (scene.leaves + scene.returns)
         )
@@ -97,7 +97,7 @@ class ThermosiphonPicture(Picture):
             self.degrees, (scene.reaches, scene.leaves), (top, ZERO), (middle - 14, middle + 14)
         ):
             words.set_y(0.5 * (at + end) + (-10 if at == top else 20))
-            words.set_text(self._short(value))
+            words.set_text(self._short(value) if scene.flow else "")
         self.of_air.set_text(f"air {show(celsius(scene.air), 'temperature', self.system)}")
         flow = show(Q_(scene.flow, "m**3/s"), "measured flow", self.system)
         self.of_flow.set_text(f"runs by itself: {flow}" if scene.flow else "stands still")
@@ -113,7 +113,7 @@ class ThermosiphonPicture(Picture):
 
     def _show_bars(self, scene: ThermosiphonScene) -> None:
         for bars, values, text in (
-            (self.push, pushes, lambda value: show(Q_(value, "Pa"), "wind pressure", self.system)),
+            (self.push, pushes, lambda value: show(Q_(value, "Pa"), "small pressure", self.system)),
             (self.heat, lambda one: (one.watts,), lambda value: show(Q_(value, "W"), "heat", self.system)),
             (self.night, lambda one: (one.cools,), self._apart),
         ):
@@ -151,7 +151,7 @@ def pushes(scene: ThermosiphonScene) -> tuple:
 def sentence(scene: ThermosiphonScene, system: str) -> str:
     """Puts into words what the picture shows, with its numbers."""
     air = show(celsius(scene.air), "temperature", system)
-    push, opening = (show(Q_(value, "Pa"), "wind pressure", system) for value in pushes(scene))
+    push, opening = (show(Q_(value, "Pa"), "small pressure", system) for value in pushes(scene))
     if not scene.flow:
         why = (
             f"the check valve opens only at {opening}" if scene.opening else "nothing in it is denser than in the tank"

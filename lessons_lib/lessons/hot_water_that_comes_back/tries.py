@@ -44,7 +44,7 @@ def _near(scenes, system: str) -> str:
 
 def _check(scenes, system: str) -> str:
     runs, stands = scenes
-    push, opening = (show(Q_(value, "Pa"), "loop pressure", system) for value in (stands.driving, stands.opening))
+    push, opening = (show(Q_(value, "Pa"), "small pressure", system) for value in (stands.driving, stands.opening))
     return (
         f"Without it the loop takes **{_heat(runs.watts, system)}** out of the tank. The cold water pushes with no"
         f" more than {push}. A spring that needs {opening} holds it. Then the outdoor end is no longer kept warm."
@@ -72,8 +72,8 @@ LOOP_TRIES = (
         (
             Step(
                 "Note the heat lost. Fit a check valve: set {opening}. Look at the outdoor end.",
-                {"opening": Q_(2, "kPa")},
-                {"opening": Q_(0.3, "psi")},
+                {"opening": Q_(2000, "Pa")},
+                {"opening": Q_(8, "inH2O")},
             ),
         ),
         _check,

@@ -93,5 +93,5 @@ def _push_by_hand(system: str) -> str:
     return (
         f"**Push, US customary.** Tank {pounds[0]:.2f} lb/ft³, hot line {pounds[1]:.2f}, line back {pounds[2]:.2f}."
         f" ({pounds[2]:.2f} − {pounds[1]:.2f}) × {feet[0]:g} ft + ({pounds[1]:.2f} − {pounds[0]:.2f}) × {feet[1]:g} ft ="
-        f" **{push:.2f} lbf/ft²**; the panel says {Q_(scene.driving, 'Pa').to('lbf/ft**2').magnitude:.2f} lbf/ft²."
+        f" {push:.2f} lbf/ft². An inch of water is 5.2 lbf/ft²: **{push / 5.2:.2f} inches**; the panel says {Q_(scene.driving, 'Pa').to('inH2O').magnitude:.2f} inches."
     )
