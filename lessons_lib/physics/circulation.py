@@ -5,7 +5,7 @@ import numpy as np
 from .heat_loss import NotConverged
 
 SETTLED = 1e-5  # [-] of the allowed cooling, by which it may be missed
-LEAST_SLOPE, MOST_STEP = 0.1, 2.0  # [-] in logarithms: the flattest line that is followed, and how far
+LEAST_SLOPE, MOST_STEP = 0.1, 2.0  # [-] in logarithms: the flattest line that is followed, how far
 MOST_ROUNDS = 60
 RANGEABILITY = 50.0  # [-] of an equal-percentage valve, the usual figure in print (common practice, no source)
 KV_DENSITY, KV_PRESSURE = 1000.0, 1e5  # [kg/m3], [Pa] that define Kv
@@ -15,8 +15,7 @@ SECONDS_AN_HOUR = 3600.0
 def flow_for_drop(cools, allowed: float, first: float) -> float:
     """Gives the volume flow at which the water comes back cooler by what is allowed [m3/s].
 
-    cools : flow [m3/s] → by how much the water cools on its way round [K]; allowed [K] > 0; first : a flow to begin
-        with
+    cools : flow [m3/s] → by how much the water cools on its way round [K]; allowed [K] > 0; first : to begin with
     Flow = heat ÷ (rho c ΔT), where the heat grows a little with the flow. Each round follows the line through the last
     two flows, in logarithms of flow and cooling; the first takes the heat as fixed. Raises NotConverged.
     """

@@ -37,7 +37,7 @@ class Loop(NamedTuple):
 
 
 class Circulation(NamedTuple):
-    """What runs by itself; with no flow its other values are those of standing water."""
+    """Describes the water that runs by itself; with no flow its other values are those of standing water."""
 
     mass_flow: float  # [kg/s]; 0: it stands
     driving: float  # [Pa] that cooled water pushes with, at this flow; standing: the most that it could at any
@@ -102,7 +102,7 @@ def friction(loop: Loop, mass_flow):
 
 
 def circulates(loop: Loop, opening: float = 0.0) -> Circulation:
-    """What runs by itself, once it has been set going: the largest flow at which buoyancy still balances friction.
+    """Finds what runs by itself, once it has been set going: the largest flow at which it balances friction.
 
     opening : pressure at which a check valve opens [Pa]; 0: there is none
     A pump that stops leaves warm lines and moving water behind, so the larger flow counts, not the start from rest.

@@ -132,8 +132,8 @@ class BalancingPicture(Picture):
 
     def description(self, scene: BalancingScene) -> str:
         return (
-            "A heater, a pipe out and a return with a pump and a check valve, and two branches between them, each with a"
-            " balancing valve. Bars of both flows, and of how warm each branch comes back."
+            "A heater, a pipe out and a return with a pump and a check valve, and two branches between them, each with"
+            " a balancing valve. Bars of both flows, and of how warm each branch comes back."
         )
 
 

@@ -12,7 +12,7 @@ COOL, GROWS = Word("cooler than any source asks", 2), Word("bacteria can grow in
 
 
 def of_source(name: str) -> float:
-    """What one source asks of the return [degC]. name : as in data/bacteria_bands.csv"""
+    """Gives what one source asks of the return [degC]. name : as in data/bacteria_bands.csv"""
     return next(float(row["low"]) for row in ROWS if row["name"] == name)
 
 

@@ -100,7 +100,7 @@ class ThermosiphonPicture(Picture):
             words.set_text(self._short(value) if scene.flow else "")
         self.of_air.set_text(f"air {show(celsius(scene.air), 'temperature', self.system)}")
         flow = show(Q_(scene.flow, "m**3/s"), "measured flow", self.system)
-        self.of_flow.set_text(f"runs by itself: {flow}" if scene.flow else "stands still")
+        self.of_flow.set_text(f"runs by itself: {flow}" if scene.flow else "no flow")
         self._show_bars(scene)
 
     def _pipe(self, place: int, across, down, temperature: float) -> None:
@@ -157,14 +157,15 @@ def sentence(scene: ThermosiphonScene, system: str) -> str:
             f"the check valve opens only at {opening}" if scene.opening else "nothing in it is denser than in the tank"
         )
         return (
-            f"The cooled water pushes with at most {push}, and {why}. So the loop stands still in air of {air}. The tank"
-            " keeps its heat, and nothing keeps the outdoor end warm."
+            f"The cooled water pushes with at most {push}, and {why}. So the loop stands still in air of {air}. The"
+            " tank keeps its heat, and nothing keeps the outdoor end warm."
         )
     flow, watts = show(Q_(scene.flow, "m**3/s"), "measured flow", system), show(Q_(scene.watts, "W"), "heat", system)
     reaches, returns = (show(celsius(value), "temperature", system) for value in (scene.reaches, scene.returns))
     cools = show(Q_(scene.cools, "delta_degC"), "temperature drop", system)
     return (
-        f"In air of {air} the cooled water pushes with {push}, and {flow} go round by themselves. They reach the unit at"
-        f" {reaches}, come back at {returns} and take {watts} out of the tank. In {scene.hours:.0f} hours that cools it"
+        f"In air of {air} the cooled water pushes with {push}, and {flow} go round by themselves. They reach the unit"
+        f" at {reaches}, come back at {returns} and take {watts} out of the tank."
+        f" In {scene.hours:.0f} hours that cools it"
         f" by {cools}."
     )

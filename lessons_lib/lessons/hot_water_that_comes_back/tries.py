@@ -19,8 +19,8 @@ def _heat(watts: float, system: str) -> str:
 def _bare(scenes, system: str) -> str:
     covered, bare = scenes
     return (
-        f"The loss grows from {_heat(covered.loss, system)} to **{_heat(bare.loss, system)}**, and the flow with it: from"
-        f" {_flow(covered, system)} to {_flow(bare, system)}. The flow follows the loss, not the taps."
+        f"The loss grows from {_heat(covered.loss, system)} to **{_heat(bare.loss, system)}**, and the flow with it:"
+        f" from {_flow(covered, system)} to {_flow(bare, system)}. The flow follows the loss, not the taps."
     )
 
 

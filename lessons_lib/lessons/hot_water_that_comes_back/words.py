@@ -58,16 +58,18 @@ def _flow_by_hand(system: str) -> str:
         heat, metres = sum(each) * length.to("m").magnitude, length.to("m").magnitude
         litres = heat / (69 * drop)
         return (
-            f"**Flow, metric.** At {middle:.1f} °C the supply loses {each[0]:g} W/m and the return {each[1]:g} W/m. Over"
-            f" {metres:g} m that is {heat:.0f} W. One L/min carries 69 W for each °C. {heat:.0f} ÷ (69 × {drop:g}) ="
+            f"**Flow, metric.** At {middle:.1f} °C the supply loses {each[0]:g} W/m and the return {each[1]:g} W/m."
+            f" Over {metres:g} m that is {heat:.0f} W."
+            f" One L/min carries 69 W for each °C. {heat:.0f} ÷ (69 × {drop:g}) ="
             f" **{litres:.2f} L/min**; the panel says {panel.to('L/min').magnitude:.2f} L/min."
         )
     each = [round(loss.to("Btu/(hour*ft)").magnitude, 1) for loss in losses]
     feet, fall = round(length.to("ft").magnitude), round(1.8 * drop)
     heat = sum(each) * feet
     return (
-        f"**Flow, US customary.** The supply loses {each[0]:g} Btu/h ft and the return {each[1]:g} Btu/h ft. Over {feet}"
-        f" ft that is {heat:.0f} Btu/h. {heat:.0f} ÷ (500 × {fall}) = **{heat / 500 / fall:.2f} gpm**; the panel says"
+        f"**Flow, US customary.** The supply loses {each[0]:g} Btu/h ft and the return {each[1]:g} Btu/h ft. Over"
+        f" {feet} ft that is {heat:.0f} Btu/h."
+        f" {heat:.0f} ÷ (500 × {fall}) = **{heat / 500 / fall:.2f} gpm**; the panel says"
         f" {panel.to('gpm').magnitude:.2f} gpm."
     )
 
@@ -92,6 +94,8 @@ def _push_by_hand(system: str) -> str:
     push = (pounds[2] - pounds[1]) * feet[0] + (pounds[1] - pounds[0]) * feet[1]
     return (
         f"**Push, US customary.** Tank {pounds[0]:.2f} lb/ft³, hot line {pounds[1]:.2f}, line back {pounds[2]:.2f}."
-        f" ({pounds[2]:.2f} − {pounds[1]:.2f}) × {feet[0]:g} ft + ({pounds[1]:.2f} − {pounds[0]:.2f}) × {feet[1]:g} ft ="
-        f" {push:.2f} lbf/ft². An inch of water is 5.2 lbf/ft²: **{push / 5.2:.2f} inches**; the panel says {Q_(scene.driving, 'Pa').to('inH2O').magnitude:.2f} inches."
+        f" ({pounds[2]:.2f} − {pounds[1]:.2f}) × {feet[0]:g} ft + ({pounds[1]:.2f} − {pounds[0]:.2f}) × {feet[1]:g} ft"
+        " ="
+        f" {push:.2f} lbf/ft². An inch of water is 5.2 lbf/ft²: **{push / 5.2:.2f} inches**; the panel says"
+        f" {Q_(scene.driving, 'Pa').to('inH2O').magnitude:.2f} inches."
     )
