@@ -100,7 +100,7 @@ def ready_made() -> dict:
     return {
         "Bath house, as found": found,
         "Bath house, bare pipes": {**found, "insulation": "none", "thickness": Q_(0, "mm")},
-        "Bath house, mixed at the tank": {**found, "supply": Q_(48, "degC"), "valve": AT_TANK},
+        "Bath house mixed at the tank": {**found, "supply": Q_(48, "degC"), "valve": AT_TANK},
     }
 
 
