@@ -34,6 +34,9 @@ PANELS = {  # name → lesson's module, function
     "10 filling": ("fill_purge_and_hand_over", "panel"),
     "10 valve": ("fill_purge_and_hand_over", "set_valve"),
     "12": ("at_the_bench", "panel"),
+    "14": ("hot_water_that_comes_back", "panel"),
+    "14 branches": ("hot_water_that_comes_back", "balancing"),
+    "14 by itself": ("hot_water_that_comes_back", "thermosiphon"),
 }
 ROOT = str(Path(__file__).resolve().parents[2])
 CELL = (

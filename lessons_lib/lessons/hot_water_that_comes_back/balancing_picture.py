@@ -80,7 +80,10 @@ class BalancingPicture(Picture):
             canvas.words(axes, x, y + 6, ha="center", **style)
             for x, y in ((110, OUT), (320, OUT), (110, BACK), (600, BACK))
         ]
-        self.after = [canvas.words(axes, NEAR + 16, 160, **style), canvas.words(axes, FAR + 16, 160, **style)]
+        self.after = [
+            canvas.words(axes, NEAR - 16, 160, ha="right", **style),
+            canvas.words(axes, FAR + 16, 160, **style),
+        ]
         self.kept_words = canvas.words(axes, WIDTH - 4, 14, color=FAINT, ha="right")
 
     def show(self, scene: BalancingScene) -> None:

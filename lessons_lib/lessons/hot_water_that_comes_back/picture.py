@@ -130,7 +130,7 @@ class RecirculationPicture(Picture):
             axes.text(x, y, text, size=TEXT, color=FAINT, ha=ha)
         style = {"weight": "bold", "ha": "center", "backed": True}
         self.degrees = [canvas.words(axes, x, y + 6, **style) for x, y in ((220, OUT), (740, OUT), (200, BACK))]
-        self.going = canvas.words(axes, 590, OUT - 16, weight="bold", ha="center")
+        self.going = canvas.words(axes, 663, OUT - 16, weight="bold", ha="center")
         self.coming = canvas.words(axes, 680, BACK + 32, weight="bold", ha="center")
         self.of_valve = canvas.words(axes, 116, OUT - 16)
         self.kept_words = canvas.words(axes, WIDTH - 4, 14, color=GHOST, weight="bold", ha="right")
