@@ -15,13 +15,15 @@ from ..quantities.display import SYSTEMS
 from ..quantities.errors import InputError
 from ..sheets import Sheet, Table, bound
 from ..storage import preferences
+from .kept_plan import kept_plan
 from .lesson_pages import lesson_pages
 from .printing_panel import Printer
-from .prints.keys import key_sheet, overview
+from .prints.keys import key_sheet, overview, room_key
 from .prints.worksheets import asked_of, worksheet_sheet
 from .prints.writing import plain_name
 
-START_SEATS, START_LESSONS = "1-12", ("02",)
+SHOW, HIDE = "Show the answers", "Hide the answers"
+HIDDEN = f"The answers are hidden, for others may see this screen. Press “{SHOW}” when only you look at it."
 
 
 class AnswerKey:
@@ -29,16 +31,22 @@ class AnswerKey:
 
     def __init__(self):
         self.system = preferences.unit_system()
-        self.seats = Typed("Seats or names", START_SEATS, "1-12, or names with commas between", width="330px")
-        self.lessons = Ticks("Lessons", _titles(), START_LESSONS, "whose questions", width="250px")
+        kept, titles = kept_plan(), _titles()
+        planned = tuple(one for one in kept.lessons if one in titles) or tuple(titles)[:1]
+        self.seats = Typed("Seats or names", kept.seats, "1-12, or names with commas between", width="330px")
+        self.lessons = Ticks("Lessons", titles, planned, "whose questions", width="250px")
         self.lessons.widget.layout.width = "270px"
         self.units = Choice("Units", list(SYSTEMS), self.system, "metric or US customary")
         self.units.listener = lambda: choose_units(self.units.value)
         self.shown, self.status = widgets.HTML(), widgets.HTML()
+        self.reveal = widgets.ToggleButton(
+            value=False, description=SHOW, tooltip="Only you should see this screen", layout={"width": "170px"}
+        )
+        self.reveal.observe(lambda change: self.update(), "value")
         for control in (self.seats, self.lessons):
             control.listener = self.update
         bar = widgets.HBox(
-            [self.seats.widget, self.units.widget, self.status],
+            [self.seats.widget, self.units.widget, self.reveal, self.status],
             layout={"align_items": "center", "flex_flow": "row wrap"},
         )
         right = widgets.VBox([self.shown], layout={"flex": "1 1 600px", "min_width": "0"})
@@ -68,9 +76,9 @@ class AnswerKey:
 
     def _show(self, sheet: Sheet) -> None:
         tables = [block for block in sheet.blocks if isinstance(block, Table)]
-        self.html = (
-            '<div style="font-size:15px;line-height:1.35;overflow-x:auto">' + "".join(map(_table, tables)) + "</div>"
-        )
+        self.reveal.description = HIDE if self.reveal.value else SHOW
+        shown = "".join(map(_table, tables)) if self.reveal.value else f"<p>{HIDDEN}</p>"
+        self.html = f'<div style="font-size:15px;line-height:1.35;overflow-x:auto">{shown}</div>'
         self.sentence = self._sentence()
         self.shown.value = (
             f'{self.html}<div role="status" aria-live="polite"'
@@ -125,13 +133,16 @@ def answer_key() -> AnswerKey:
 def key_prints(of: AnswerKey) -> Printer:
     """Worksheets, keys and the overview for the seats and lessons that the page shows."""
     kinds = {
-        "Worksheets, one for each seat, without answers": lambda: {of.name("worksheets"): of.sheets(worksheet_sheet)},
-        "Keys, one for each seat, with the thinking behind each wrong answer": lambda: {
-            of.name("keys"): of.sheets(key_sheet)
+        "Key of the room: every question once, a line for each seat": lambda: {
+            of.name("key"): lambda: room_key(*of.read(), of.system)
         },
-        "All seats at a glance": lambda: {of.name("overview"): overview(*of.read(), of.system)},
+        "All seats at a glance": lambda: {of.name("overview"): lambda: overview(*of.read(), of.system)},
+        "Worksheets, one for each seat, without answers": lambda: {
+            of.name("worksheets"): lambda: of.sheets(worksheet_sheet)
+        },
+        "Keys to hand out, one for each seat": lambda: {of.name("keys"): lambda: of.sheets(key_sheet)},
     }
-    return Printer(kinds, tuple(kinds))
+    return Printer("keys", kinds, tuple(kinds)[:3])
 
 
 def _titles() -> dict:

@@ -20,12 +20,14 @@ from ..panels.panel import Panel
 from ..sheets import Sheet, bound
 from .lesson_pages import lesson_page
 from .printing_panel import Printer
-from .prints.bench_card import bench_card
+from .prints.bench_card import cards
+from .prints.keys import overview, room_key
 from .prints.on_paper import on_paper
 from .prints.records import commissioning_record, leave_home
 from .prints.session_sheet import session_sheet
 from .prints.worksheets import seat_sheet, worksheet_sheet
-from .prints.writing import CARD, plain_name
+from .prints.writing import plain_name
+from .session import Plan, used
 
 GUESSES = {
     "01": hot_enough.guess,
@@ -52,53 +54,76 @@ def guess_words(lesson: str, system: str) -> str:
 
 
 def session_prints(planner: Panel) -> Printer:
-    """Gives what a session needs on paper, for the planner's lessons, people and units. The seats are numbered from
-    1.
-    """
+    """Gives what a session needs on paper, for the planner's lessons, people and units."""
     kinds = {
-        "Run sheet: timetable, kit, risks": lambda: {_name("run-sheet", planner): session_sheet(planner.scene.plan)},
-        "Bench cards (A5), one for each lesson": lambda: {
-            f"{CARD}-{one}": bench_card(one) for one in _lessons(planner)
+        "A file for each seat: seat sheets and worksheets of all lessons": lambda: _each_seat(planner),
+        "One file for you: run sheet, key of the room, answers at a glance": lambda: {
+            _name("instructor", planner): lambda: bound(instructors_sheets(planner))
         },
-        "Seat sheets: guess, readings, two questions": lambda: _each_seat(planner, "seat-sheets", seats),
-        "Worksheets: every question, with each seat's own numbers": lambda: _each_seat(
-            planner, "worksheets", worksheets
-        ),
-        "Commissioning record": lambda: {
-            plain_name("commissioning record", planner.system): commissioning_record(planner.system)
+        "Bench cards, two on a sheet, as many as there are benches": lambda: {
+            _name("bench-cards", planner): lambda: cards(_lessons(planner), benches_of_each(planner.scene.plan))
         },
-        "Leave-home sheet": lambda: {"leave-home": leave_home()},
+        "Commissioning record and leave-home sheet": lambda: {
+            plain_name("commissioning record", planner.system): lambda: commissioning_record(planner.system),
+            "leave-home": leave_home,
+        },
         "The lessons on paper, for when no computer runs": lambda: {
-            f"lesson-{one}-on-paper": on_paper(lesson_page(one)) for one in _lessons(planner)
+            f"lesson-{one}-on-paper": lambda one=one: on_paper(lesson_page(one)) for one in _lessons(planner)
         },
     }
-    return Printer(kinds, tuple(kinds)[:4])
+    return Printer("session", kinds, tuple(kinds)[:3])
 
 
-def seats(lesson: str, people: int, system: str) -> Sheet:
-    """The seat sheets of a lesson, seats 1 to `people`, bound."""
-    words = guess_words(lesson, system)
-    return bound([seat_sheet(seat, lesson, system, words) for seat in range(1, people + 1)])
+def instructors_sheets(planner: Panel) -> list[Sheet]:
+    """The sheets that the instructor has in hand, in the order of need."""
+    asked = tuple(one for one in _lessons(planner) if one in with_questions())
+    whose, system = _whose(planner), planner.system
+    keys = [room_key(whose, asked, system), overview(whose, asked, system)] if asked else []
+    return [run_sheet_of(planner), *keys]
 
 
-def worksheets(lesson: str, people: int, system: str) -> Sheet:
-    """The worksheets of a lesson, seats 1 to `people`, bound."""
-    return bound([worksheet_sheet(seat, (lesson,), system) for seat in range(1, people + 1)])
+def benches_of_each(made: Plan) -> dict:
+    """Lesson → at how many benches it is laid out at once."""
+    return {lesson: used(one, lesson) for one in made.sets for lesson in one.lessons}
+
+
+def run_sheet_of(planner: Panel) -> Sheet:
+    """Makes the run sheet of the planner's session."""
+    scene = planner.scene
+    return session_sheet(scene.plan, scene.begins, scene.people, planner.system)
+
+
+def seat_file(seat, lessons: tuple, system: str) -> Sheet:
+    """All sheets of a seat, lesson after lesson, bound: what lies at the bench, then its questions."""
+    asked = with_questions()
+    made = []
+    for one in lessons:
+        if one in asked:
+            made += [seat_sheet(seat, one, system, guess_words(one, system)), worksheet_sheet(seat, (one,), system)]
+    return bound(made)
 
 
 def _lessons(planner: Panel) -> tuple:
     return planner.scene.plan.lessons
 
 
-def _each_seat(planner: Panel, kind: str, make) -> dict:
-    people = planner.scene.plan.people
+def _whose(planner: Panel) -> tuple:
+    """The people by their names where those were typed, else the seats from 1."""
+    scene = planner.scene
+    return scene.people or tuple(str(seat) for seat in range(1, scene.plan.people + 1))
+
+
+def _each_seat(planner: Panel) -> dict:
+    """Name of a file → what makes it, for every seat."""
+    lessons, system = tuple(one for one in _lessons(planner) if one in with_questions()), planner.system
     return {
-        plain_name(kind, one, f"1-{people}", planner.system): make(one, people, planner.system)
-        for one in _lessons(planner)
-        if one in with_questions()
+        plain_name("seat", seat, *lessons, system): lambda seat=seat: seat_file(seat, lessons, system)
+        for seat in _whose(planner)
+        if lessons
     }
 
 
 def _name(kind: str, planner: Panel) -> str:
     made = planner.scene.plan
-    return plain_name(kind, *made.lessons, f"{made.minutes} min", f"{made.people} people")
+    benches = f"{made.benches} bench{'es' if made.benches > 1 else ''}"
+    return plain_name(kind, *made.lessons, f"{made.minutes} min", f"{made.people} people", benches)

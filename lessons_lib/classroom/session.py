@@ -6,34 +6,20 @@ import math
 from dataclasses import dataclass
 
 from ..quantities.border import whole
+from ..quantities.display import both
 from ..quantities.errors import InputError, unknown_name
+from ..quantities.units import Q_
 from ..storage import tables
+from .lesson_minutes import lessons, minutes_of
+from .rotation import KEPT, SHORTEST, TOGETHER, WAYS, sets_of
+from .timetable import parts_of
 
-# Common practice, no source.
-OPENING = 5  # [min] exits, stops, who isolates what
-CLOSING = 5  # [min] water off, benches wiped, what was learned
-CHANGE = 2  # [min] from one round at the benches to the next
-BREAK, WITHOUT_BREAK = 10, 90  # [min]
-AT_A_BENCH = 4  # more people at one bench only watch
+AT_A_BENCH = 4  # more people at one bench only watch; common practice, no source
 MOST_PEOPLE, MOST_BENCHES, LONGEST = 200, 50, 600
 CAUTION = (
     "Times are common practice, no source: your room, your people and your rigs decide. Nobody is at a bench without an"
     " instructor in the room."
 )
-
-
-@dataclass(frozen=True)
-class Part:
-    """One line of the timetable. start : [min] from the beginning; minutes; what; lesson : "02", or "" """
-
-    start: int
-    minutes: int
-    what: str
-    lesson: str
-
-    @property
-    def end(self) -> int:
-        return self.start + self.minutes
 
 
 @dataclass(frozen=True)
@@ -46,30 +32,52 @@ class Ahead:
 
 @dataclass(frozen=True)
 class Item:
-    """One line of the kit list. count : for the whole session; lessons : that use it"""
+    """One line of the kit list. count : for the whole session; lessons : that use it; kilograms : of all of it, 0 where
+    it is not bought by weight
+    """
 
     item: str
     count: int
     lessons: tuple
+    kilograms: float = 0.0
+
+    @property
+    def many(self) -> str:
+        """Says how many, and of what is bought by weight how much: "7", "7, together 21 kg (46 lb)"."""
+        if not self.kilograms:
+            return str(self.count)
+        return f"{self.count}, together {both(Q_(self.kilograms, 'kg'), 'mass')}"
 
 
 @dataclass(frozen=True)
 class Plan:
     """Holds the plan of a session. Made by `plan`.
 
-    minutes : there are; people, benches; lessons : in the order given; parts : the timetable, as long as it comes out
-    rounds : at the benches, of each lesson; at_once : people at the benches at a time; kit; ahead
+    minutes : there are; people, benches; lessons : in the order in which they are held; way : one of WAYS
+    groups : how many people each has; sets : the lessons that stand side by side, with who is where in each turn
+    parts : the timetable, as long as it comes out; kit; ahead
     """
 
     minutes: int
     people: int
     benches: int
     lessons: tuple
+    way: str
+    groups: tuple
+    sets: tuple
     parts: tuple
-    rounds: int
-    at_once: int
     kit: tuple
     ahead: tuple
+
+    @property
+    def rounds(self) -> int:
+        """Gives the turns at the benches of the set that has the most."""
+        return max(len(one.turns) for one in self.sets)
+
+    @property
+    def at_once(self) -> int:
+        """Gives the most people that are at the benches at a time."""
+        return max(sum(self.groups[group] for group in turn.values()) for one in self.sets for turn in one.turns)
 
     @property
     def needed(self) -> int:
@@ -92,30 +100,34 @@ class Plan:
         return f"{self.minutes} minutes are too short for {which}: together they need {self.needed}. {self._advice()}"
 
     def _advice(self) -> str:
-        """The fewest lessons to drop, or more benches, or more time."""
+        """The fewest lessons to drop, or another way, or more benches, or more time."""
         ways = []
         drop = _to_drop(self)
         if drop and len(drop) < len(self.lessons):
             ways.append(f"drop {' and '.join(drop)}")
-        more = math.ceil(self.people / AT_A_BENCH)
-        if self.rounds > 1:
-            at_once = plan(self.minutes, self.people, min(more, MOST_BENCHES), self.lessons)
-            ways.append(f"lay out {at_once.benches} benches (then {at_once.needed} minutes)")
+        if self.way != SHORTEST and (sooner := self.held(SHORTEST)).needed < self.needed:
+            ways.append(f"hold {SHORTEST} (then {sooner.needed} minutes)")
+        more = min(math.ceil(self.people / AT_A_BENCH), MOST_BENCHES)
+        if more > self.benches:
+            wider = plan(self.minutes, self.people, more, self.lessons, self.way)
+            if wider.needed < self.needed:
+                ways.append(f"lay out {wider.benches} benches (then {wider.needed} minutes)")
         ways.append(f"take {self.needed} minutes")
         return f"{', or '.join(ways)}.".capitalize()
 
+    def held(self, way: str) -> "Plan":
+        """Gives the same session held in another way."""
+        return plan(self.minutes, self.people, self.benches, self.lessons, way)
 
-def lessons() -> tuple[str, ...]:
-    """Lessons that can be planned, in teaching order."""
-    return tuple(row["lesson"] for row in tables.rows("session_minutes"))
 
-
-def plan(minutes, people, benches, chosen) -> Plan:
+def plan(minutes, people, benches, chosen, way: str = TOGETHER) -> Plan:
     """A timetable for a session.
 
-    minutes, people, benches : whole numbers; chosen : lessons "01" to "14", in the order in which they are held
+    minutes, people, benches : whole numbers; chosen : lessons "01" and so on, in the order in which they are held
+    way : one of WAYS, of which SHORTEST may change that order
     A timetable that is longer than the minutes is given too; `fits` and `told` say so.
-    Raises InputError: a number out of range, no lesson, an unknown one, one that is named twice.
+    Raises InputError: a number out of range, no lesson, an unknown one, one that is named twice, fewer benches
+    than lessons where every bench is to keep its own.
     """
     minutes, people = _number("minutes", minutes, LONGEST), _number("people", people, MOST_PEOPLE)
     benches, wanted = _number("benches", benches, MOST_BENCHES), tuple(str(one) for one in chosen)
@@ -124,19 +136,42 @@ def plan(minutes, people, benches, chosen) -> Plan:
             raise unknown_name("lesson", one, list(lessons()))
     if not wanted or len(set(wanted)) < len(wanted):
         raise InputError(f"lessons: {', '.join(wanted) or 'none'} was given. Choose at least one, and each once.")
-    used = min(benches, people)
-    rounds = math.ceil(people / (used * AT_A_BENCH))
+    if way not in WAYS:
+        raise unknown_name("way", way, list(WAYS))
+    if way == KEPT and benches < len(wanted):
+        raise InputError(
+            f"benches: {benches} for {len(wanted)} lessons. Where every bench keeps its lesson, each lesson needs one:"
+            f" lay out {len(wanted)}, choose fewer lessons, or hold {SHORTEST}."
+        )
+    sets, groups = _fastest(wanted, people, benches, way)
+    used = max(len(turn) for one in sets for turn in one.turns)
     return Plan(
         minutes,
         people,
         used,
-        wanted,
-        _parts(wanted, rounds),
-        rounds,
-        math.ceil(people / rounds),
-        _kit(wanted, people, used),
-        tuple(Ahead(one, _row(one).whole("lead")) for one in wanted if _row(one).whole("lead")),
+        tuple(one for each in sets for one in each.lessons),
+        way,
+        groups,
+        sets,
+        parts_of(sets),
+        _kit(sets, people),
+        tuple(Ahead(one, minutes_of(one).lead) for one in wanted if minutes_of(one).lead),
     )
+
+
+def _fastest(wanted: tuple, people: int, benches: int, way: str) -> tuple[tuple, tuple]:
+    """The sets, and the groups' sizes: as many groups as take the least time, none with more than fit at a bench."""
+    least = math.ceil(people / AT_A_BENCH)
+    counts = range(least, max(least, min(people, benches)) + 1)
+    tried = {count: sets_of(wanted, benches, count, way) for count in counts}
+    count = min(counts, key=lambda one: (sum(sum(each.minutes) for each in tried[one]), -one))
+    return tried[count], _shared_out(people, count)
+
+
+def _shared_out(people: int, groups: int) -> tuple[int, ...]:
+    """People a group, as even as can be, the larger ones first."""
+    each, more = divmod(people, groups)
+    return tuple(each + (place < more) for place in range(groups))
 
 
 def _number(name: str, value, most: int) -> int:
@@ -146,49 +181,28 @@ def _number(name: str, value, most: int) -> int:
     return found
 
 
-def _row(lesson: str) -> tables.Row:
-    return tables.row("session_minutes", "lesson", lesson, "lesson")
-
-
-def _parts(wanted: tuple, rounds: int) -> tuple[Part, ...]:
-    """Makes the timetable: a break before a lesson that would begin more than an hour and a half after the last one."""
-    parts = [Part(0, OPENING, "Opening: exits, stops, who isolates what", "")]
-    rested = 0
-    for lesson in wanted:
-        mine = _lesson_parts(lesson, rounds)
-        length = sum(minutes for _, minutes in mine)
-        if parts[-1].end - rested > OPENING and parts[-1].end + length - rested > WITHOUT_BREAK:
-            parts.append(Part(parts[-1].end, BREAK, "Break", ""))
-            rested = parts[-1].end
-        for what, minutes in mine:
-            parts.append(Part(parts[-1].end, minutes, what, lesson))
-    parts.append(Part(parts[-1].end, CLOSING, "Closing: water off, benches wiped, what was learned", ""))
-    return tuple(parts)
-
-
-def _lesson_parts(lesson: str, rounds: int) -> list[tuple[str, int]]:
-    row = _row(lesson)
-    found = [("Ten-minute path: guess, panel, first questions", row.whole("path"))]
-    for number in range(1, rounds + 1):
-        what = (
-            "At the benches"
-            if rounds == 1
-            else f"At the benches, group {number} of {rounds}; the others at their worksheets"
-        )
-        found.append((what, row.whole("bench") + (CHANGE if number < rounds else 0)))
-    return [*found, ("Which was further off, you or the model?", row.whole("talk"))]
-
-
-def _kit(wanted: tuple, people: int, benches: int) -> tuple[Item, ...]:
-    """The most that any of the lessons asks for; things go on from lesson to lesson."""
-    times = {"bench": benches, "room": 1, "person": people}
+def _kit(sets: tuple, people: int) -> tuple[Item, ...]:
+    """The things a session needs. Benches that stand side by side need theirs each; from set to set things go on, so
+    the most that any set asks for is enough.
+    """
     found: dict[str, Item] = {}
-    for row in tables.rows("kit"):
-        if row["lesson"] in wanted:
-            before = found.get(row["item"], Item(row["item"], 0, ()))
-            count = max(before.count, row.whole("count") * times[row.word("per", times)])
-            found[row["item"]] = Item(row["item"], count, (*before.lessons, row["lesson"]))
+    for one in sets:
+        mine: dict[str, int] = {}
+        for row in (row for row in tables.rows("kit") if row["lesson"] in one.lessons):
+            lesson, item, before = row["lesson"], row["item"], mine.get(row["item"], 0)
+            times = {"bench": used(one, lesson), "room": 1, "person": people}
+            per = row.word("per", times)
+            count = row.whole("count") * times[per]
+            mine[item] = before + count if per == "bench" else max(before, count)
+            known = found.get(item, Item(item, 0, ()))
+            most = max(known.count, mine[item])
+            found[item] = Item(item, most, (*known.lessons, lesson), most * (row.number("kg") if row["kg"] else 0.0))
     return tuple(sorted(found.values(), key=lambda one: one.item.lower()))
+
+
+def used(of, lesson: str) -> int:
+    """The benches of a lesson at which anybody is in any turn of its set."""
+    return sum(what == lesson and any(bench in turn for turn in of.turns) for bench, what in enumerate(of.laid_out))
 
 
 def _to_drop(of: Plan) -> tuple[str, ...]:
@@ -196,10 +210,10 @@ def _to_drop(of: Plan) -> tuple[str, ...]:
     left = list(of.lessons)
     dropped = []
     while len(left) > 1:
-        longest = max(left, key=lambda one: sum(minutes for _, minutes in _lesson_parts(one, of.rounds)))
+        longest = max(left, key=lambda one: minutes_of(one).path + minutes_of(one).bench + minutes_of(one).talk)
         for one in (*reversed(left), longest):  # the last one that is enough by itself, else the longest
-            rest = [lesson for lesson in left if lesson != one]
-            if _parts(tuple(rest), of.rounds)[-1].end <= of.minutes:
+            rest = tuple(lesson for lesson in left if lesson != one)
+            if plan(of.minutes, of.people, of.benches, rest, of.way).fits:
                 return (*dropped, one)
         left.remove(longest)
         dropped.append(longest)

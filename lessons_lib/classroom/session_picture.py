@@ -7,27 +7,30 @@ from matplotlib.patches import Rectangle
 from ..drawing.canvas import FAINT, INK, TEXT, Canvas
 from ..drawing.colours import GHOST
 from ..drawing.picture import Picture
+from .lesson_minutes import lessons
 from .session import Plan
+from .session_clock import clock
+from .timetable import BENCH, FOR_ALL, PATH, TALK
 
-WIDTH, HEIGHT = 884, 440  # [px]
-LINES, LINE, TOP, LEFT = 13, 25, 52, 250  # lessons and what all share, [px]
-PARTS = 8  # parts of one line that are drawn one by one
+LINE, TOP, LEFT = 24, 52, 250  # [px]
+LINES = len(lessons()) + 1  # and what all share
+WIDTH, HEIGHT = 884, TOP + LINE * LINES + 62  # [px]
+PARTS = 12  # parts of one line that are drawn one by one
 STEPS = (10, 15, 30, 60, 120, 300, 600, 1500, 3000, 6000)  # [min] from number to number
-LOOKS = (
-    ("Ten-minute", "#9dc3e6", ""),
-    ("At the benches", "#f4d58a", "//"),
-    ("Which was", "#d3ecd9", ".."),
-    ("", "#d5dbe0", ""),
-)
+LOOKS = {PATH: ("#9dc3e6", ""), BENCH: ("#f4d58a", "//"), TALK: ("#d3ecd9", ".."), FOR_ALL: ("#d5dbe0", "")}
 ALL = "Opening, breaks, closing"
 
 
 @dataclass(frozen=True)
 class Scene:
-    """A plan, and the names of its lessons: number → name."""
+    """A plan; the names of its lessons, number → name; when it begins [min after midnight] or None; the people's names,
+    or none.
+    """
 
     plan: Plan
     names: dict
+    begins: int | None = None
+    people: tuple = ()
 
 
 class SessionPicture(Picture):
@@ -38,9 +41,9 @@ class SessionPicture(Picture):
 
     def build(self, canvas: Canvas) -> None:
         axes = self.axes = canvas.drawing(0, 0, WIDTH, HEIGHT)
-        axes.text(0, 14, "Timetable [min]", size=TEXT, weight="bold", color=INK)
-        for x, (_, colour, hatch), word in zip(
-            (250, 335, 492, 650), LOOKS, ("path", "at the benches", "talking it over", "for everybody")
+        self.title = canvas.words(axes, 0, 14, weight="bold")
+        for x, (colour, hatch), word in zip(
+            (250, 335, 492, 650), LOOKS.values(), ("path", "at the benches", "talking it over", "for everybody")
         ):
             axes.add_patch(Rectangle((x, 2), 20, 14, fc=colour, ec=INK, lw=0.8, hatch=hatch))
             axes.text(x + 25, 14, word, size=TEXT, color=INK)
@@ -69,9 +72,10 @@ class SessionPicture(Picture):
         plan = scene.plan
         longest = max(plan.needed, plan.minutes, self.kept.plan.needed if self.kept else 0)
         scale = (WIDTH - LEFT - 24) / longest
-        self._scale(longest, scale)
+        self.title.set_text("Timetable [min]" if scene.begins is None else "Timetable")
+        self._scale(scene, longest, scale)
         rows = [(ALL, [part for part in plan.parts if not part.lesson])]
-        rows += [(_name(scene, one), [part for part in plan.parts if part.lesson == one]) for one in plan.lessons]
+        rows += [(_name(scene, one), [part for part in plan.parts if one in part.lessons]) for one in plan.lessons]
         for place, (name, number, bars) in enumerate(zip(self.names, self.numbers, self.bars)):
             label, parts = rows[place] if place < len(rows) else ("", [])
             name.set_text(label)
@@ -89,17 +93,17 @@ class SessionPicture(Picture):
 
     def sentence(self, scene: Scene) -> str:
         plan = scene.plan
-        rounds = "everybody at once" if plan.rounds == 1 else f"{plan.rounds} rounds of up to {plan.at_once}"
+        rounds = "everybody at once" if plan.rounds == 1 else f"up to {plan.rounds} turns, {plan.at_once} at once"
         benches = "1 bench" if plan.benches == 1 else f"{plan.benches} benches"
         return f"{plan.told()} {plan.people} {'people' if plan.people > 1 else 'person'} at {benches}: {rounds}."
 
-    def _scale(self, longest: int, scale: float) -> None:
+    def _scale(self, scene: Scene, longest: int, scale: float) -> None:
         step = next(one for one in STEPS if longest / one <= len(self.ticks) - 1)
         for place, (line, words) in enumerate(self.ticks):
             x, shown = LEFT + scale * step * place, step * place <= longest
             line.set_data(([x, x], [TOP, HEIGHT - 56]) if shown else ([], []))
             words.set_position((x, TOP - 8))
-            words.set_text(str(step * place) if shown else "")
+            words.set_text(clock(scene.begins, step * place, self.system).split(" ")[0] if shown else "")
 
     def _show(self, bars, parts, scale: float, top: float) -> None:
         for place, bar in enumerate(bars):
@@ -110,26 +114,20 @@ class SessionPicture(Picture):
 
     def description(self, scene: Scene) -> str:
         lines = "; ".join(
-            f"minute {part.start} to {part.end}, {part.lesson + ' ' if part.lesson else ''}{part.what}"
+            f"{clock(scene.begins, part.start, self.system)} to {clock(scene.begins, part.end, self.system)},"
+            f" {part.lesson + ' ' if part.lesson else ''}{part.what}"
             for part in scene.plan.parts
         )
         return f"A timetable as bars along the minutes: {lines}."
 
 
 def drawn(parts) -> list[tuple]:
-    """Start, minutes, colour and hatch of bars; rounds that are too many for a line are drawn as one bar."""
-    looks = [
-        (
-            part.start,
-            part.minutes,
-            *next((colour, hatch) for word, colour, hatch in LOOKS if part.what.startswith(word)),
-        )
-        for part in parts
-    ]
+    """Start, minutes, colour and hatch of bars; turns that are too many for a line are drawn as one bar."""
+    looks = [(part.start, part.minutes, *LOOKS[part.kind]) for part in parts]
     if len(looks) <= PARTS:
         return looks
-    rounds = looks[1:-1]
-    return [looks[0], (rounds[0][0], sum(one[1] for one in rounds), *rounds[0][2:]), looks[-1]]
+    middle = looks[1:-1]
+    return [looks[0], (middle[0][0], middle[-1][0] + middle[-1][1] - middle[0][0], *middle[0][2:]), looks[-1]]
 
 
 def _name(scene: Scene, lesson: str) -> str:

@@ -16,6 +16,7 @@ from .marking import OTHER
 from .results import LearnerResult, results_of
 
 ANSWERS, MEMBERS = "answers", "members"  # in a learner's own folder; in a room's
+LINK = "a link, which is not followed: it may lead to other people's files. Put the file itself here"  # why skipped
 STUCK = 3  # wrong answers to one question, none right, from which somebody is called stuck
 
 
@@ -128,6 +129,9 @@ def _contents(place: Path) -> tuple[dict, list]:
     """File name → content of every learner's file, and what was skipped and why."""
     contents, skipped = {}, []
     for name, file in _files(place):
+        if file.is_symlink():
+            skipped.append((name, LINK))
+            continue
         if file.suffix != names.SUFFIX or not file.is_file():
             skipped.append((name, "not a learner's file"))
             continue
@@ -141,12 +145,16 @@ def _contents(place: Path) -> tuple[dict, list]:
 
 
 def _files(place: Path):
-    """Gives (name, path) of what lies in a folder, and in the "answers" of each learner's folder in it."""
+    """Gives (name, path) of what lies in a folder, and in the "answers" of each learner's folder in it. Of a link only
+    the link itself: it may lead to whatever the instructor may read.
+    """
     in_room = (place / MEMBERS).is_dir()
     for one in sorted((place / MEMBERS if in_room else place).iterdir()):
         if one.name.startswith("."):
             continue  # locks and half-written files of a program at work
-        if (one / ANSWERS).is_dir():
+        if one.is_symlink() or (one / ANSWERS).is_symlink():
+            yield one.name, one if one.is_symlink() else one / ANSWERS
+        elif (one / ANSWERS).is_dir():
             try:
                 inside = sorted((one / ANSWERS).iterdir())
             except OSError:  # removed just now, or not to be looked into: named like any other thing that is no file

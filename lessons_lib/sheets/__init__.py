@@ -2,6 +2,7 @@
 
 from .blocks import Blank, Box, Columns, Heading, NewPage, Picture, Signatures, Stop, Table, Text
 from .sheet import Sheet, bound
+from .two_up import TwoUp
 
 __all__ = [
     "Blank",
@@ -15,5 +16,6 @@ __all__ = [
     "Stop",
     "Table",
     "Text",
+    "TwoUp",
     "bound",
 ]

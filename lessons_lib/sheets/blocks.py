@@ -6,7 +6,8 @@ break in a text is kept.
 from dataclasses import dataclass
 
 # Width and height [mm] (ISO 216; ANSI/ASME Y14.1 size A), and what is left free at each edge.
-PAPERS = {"A4": (210.0, 297.0), "Letter": (215.9, 279.4), "A5": (148.0, 210.0)}
+PAPERS = {"A4": (210.0, 297.0), "Letter": (215.9, 279.4), "A5": (148.0, 210.0), "half Letter": (139.7, 215.9)}
+HALF = {"A4": "A5", "Letter": "half Letter"}  # two of which lie side by side on the other
 MARGIN = 12.0  # [mm] every common printer prints within it
 RUNNING = 5.0  # [mm] of the line at the foot of every page, where a sheet has one
 NUMBERED = "page {} of {}"
@@ -91,6 +92,9 @@ class Signatures:
 
 @dataclass(frozen=True)
 class NewPage:
-    """Says that what follows begins on a new side, under a title."""
+    """Says that what follows begins on a new side, under a title. running : the words at the foot from there on, in a
+    PDF; "": as before
+    """
 
     title: str
+    running: str = ""

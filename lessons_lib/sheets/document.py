@@ -141,6 +141,18 @@ class _Numbered(Canvas):
         super().save()
 
 
+class _Foot(Flowable):
+    """Takes no room; from the page on which it lies, other words run at the foot."""
+
+    def __init__(self, running: str):
+        super().__init__()
+        self.running, self.width, self.height = running, 0, 0
+
+    def draw(self) -> None:
+        """Tells the page; called by ReportLab."""
+        self.canv.running = self.running
+
+
 class Room(Flowable):
     """Keeps the room of a picture, and knows after the layout where on the paper it lies, however much it was shrunk.
 
@@ -200,8 +212,8 @@ class _Writer:
                 for part in parts:
                     part.keepWithNext = True  # no heading at the foot of a side
                 return parts
-            case NewPage(title):
-                return [PageBreak(), self.words(title, BOLD, 1.45)]
+            case NewPage(title, running):
+                return [PageBreak(), *([_Foot(running)] if running else []), self.words(title, BOLD, 1.45)]
             case Text(text, bold):
                 return [self.words(text, BOLD if bold else PLAIN)]
             case Stop(text):

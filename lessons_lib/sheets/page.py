@@ -89,7 +89,7 @@ def _block(block) -> str:
     match block:
         case Heading(text):
             return f"<h2>{escape(text)}</h2>"
-        case NewPage(title):
+        case NewPage(title, _):
             return f'<h1 class="new">{escape(title)}</h1>'
         case Text(text, bold):
             return f"<p><b>{escape(text)}</b></p>" if bold else f"<p>{escape(text)}</p>"

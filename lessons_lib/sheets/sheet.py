@@ -66,12 +66,15 @@ def _said(part, system: str):
 
 
 def bound(sheets) -> Sheet:
-    """Several sheets as one, each beginning on a new side; type size of the first."""
+    """Several sheets as one, each beginning on a new side and with its own words at the foot; type size of the first.
+
+    Pages are counted through all of them.
+    """
     first, *others = sheets
     blocks = [*first.blocks, *_foot(first)]
     for sheet in others:
-        blocks += [NewPage(sheet.title), *sheet.blocks, *_foot(sheet)]
-    return Sheet(first.title, tuple(blocks), first.type_size, one_page=False)
+        blocks += [NewPage(sheet.title, sheet.running), *sheet.blocks, *_foot(sheet)]
+    return Sheet(first.title, tuple(blocks), first.type_size, one_page=False, running=first.running)
 
 
 def _foot(sheet: Sheet) -> tuple:

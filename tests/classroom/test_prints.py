@@ -8,21 +8,23 @@ import pytest
 
 from lessons_lib import InputError
 from lessons_lib.classroom.answer_key_panel import answer_key, key_prints
-from lessons_lib.classroom.class_prints import GUESSES, guess_words
+from lessons_lib.classroom.class_prints import GUESSES, guess_words, seat_file
 from lessons_lib.classroom.lesson_pages import lesson_page, lesson_pages
-from lessons_lib.classroom.prints.bench_card import TYPE, bench_card
-from lessons_lib.classroom.prints.keys import key_sheet, overview
+from lessons_lib.classroom.prints.bench_card import bench_card, cards, steps
+from lessons_lib.classroom.prints.keys import key_sheet, overview, room_key, short
 from lessons_lib.classroom.prints.on_paper import on_paper
 from lessons_lib.classroom.prints.records import commissioning_record, leave_home
 from lessons_lib.classroom.prints.session_sheet import session_sheet
 from lessons_lib.classroom.prints.worksheets import SEAT_QUESTIONS, seat_sheet, worksheet_sheet
-from lessons_lib.classroom.prints.writing import plain_name, write_sheets
+from lessons_lib.classroom.prints.writing import PrintedSet, plain_name
 from lessons_lib.classroom.session import plan
 from lessons_lib.exercises import key, lessons, of_lesson, question, variant
 from lessons_lib.exercises.learner import EXAMPLE
 from lessons_lib.exercises.seats import MOST, read_seats, title_of
 from lessons_lib.quantities.display import SYSTEMS, US
 from lessons_lib.sheets import Sheet, Text, bound
+from lessons_lib.sheets.blocks import HALF
+from lessons_lib.sheets.blocks import PAPERS as PAPERS_IN_MM
 from lessons_lib.storage.spelling import in_words_of
 
 PAPERS = ("A4", "Letter")
@@ -121,10 +123,66 @@ def test_a_guess_is_asked_in_the_readers_units(lesson):
 @pytest.mark.parametrize("lesson", PAGES)
 def test_a_bench_card_is_readable_at_arms_length(lesson):
     card, page = bench_card(lesson), lesson_page(lesson)
-    assert TYPE >= 14 and card.type_size == TYPE and one_side(card, "A5")
+    assert card.type_size >= 14 and all(one_side(card, half) for half in HALF.values())
     words = on_sheet(card, "A5")
-    assert words.index(flat(page.stop)) < words.rindex("Atthebench") and flat(page.bench) in words
+    told = [words.index(flat(f"{number}{step}")) for number, step in enumerate(steps(page.bench), 1)]
+    assert words.index(flat(page.stop)) < told[0] and told == sorted(told)
+    assert flat("".join(steps(page.bench))) == flat(page.bench), "no sentence is lost"
     assert "tenminutesend" not in words
+
+
+@on_both_papers
+def test_bench_cards_lie_two_on_a_sheet_as_many_as_there_are_benches(paper):
+    made = cards(("02", "07"), {"02": 3, "07": 2})
+    sheets = pypdfium2.PdfDocument(made.pdf(paper))
+    assert len(sheets) == 3
+    high, wide = (side * 72 / 25.4 for side in PAPERS_IN_MM[paper])  # A5 is rounded to whole mm
+    assert all(abs(page.get_width() - wide) < 3 and abs(page.get_height() - high) < 3 for page in sheets)
+    words = flat("".join(page.get_textpage().get_text_range() for page in sheets))
+    assert [words.count(flat(lesson_page(one).title)) for one in ("02", "07")] == [3, 2]
+    with pytest.raises(InputError, match="paper"):
+        made.pdf("A5")
+
+
+@on_both_papers
+@pytest.mark.parametrize("system", SYSTEMS)
+def test_a_seats_file_names_seat_lesson_and_page_on_every_side(system, paper):
+    file = seat_file("7", ("02", "05"), system)
+    words = sides(file, paper)
+    assert all(f"Seat 7 · {'02' if '02' in side else '05'}" in side for side in words)
+    assert all(f"page {number} of {len(words)}" in side for number, side in enumerate(words, 1))
+    assert flat("Right, of ") in flat("".join(words))
+    for lesson in ("02", "05"):
+        assert any(f"Seat 7 · {lesson} · Seat sheet" in side for side in words)
+        assert any(f"Seat 7 · {lesson} · Worksheet" in side for side in words)
+
+
+@on_both_papers
+@pytest.mark.parametrize("system", SYSTEMS)
+@pytest.mark.parametrize("seats", [("7",), ("1", "2", "Ana <b>", *map(str, range(3, 14)))], ids=len)
+def test_the_rooms_key_says_what_each_seats_key_says(seats, system, paper):
+    """Every answer, every wrong answer and the thinking behind it; the thinking once for all seats."""
+    sheet = room_key(seats, ("02", "05"), system)
+    words, asked = on_sheet(sheet, paper), [one for lesson in ("02", "05") for one in of_lesson(lesson)]
+    one_seat = key_sheet("7", ("02", "05"), system).pages(paper)
+    assert sheet.type_size >= 10 and sheet.pages(paper) <= 1 + one_seat * (len(seats) + 2) / 3
+    keys = {seat: key(seat, asked, system) for seat in seats}
+    for lines in zip(*keys.values()):
+        for one in {one.name: one for line in lines for one in line.misconceptions}.values():
+            assert words.count(flat(in_words_of(f"{one.thinking} {one.ask}", system))) >= 1
+        for seat, line in zip(keys, lines):
+            given = [short(line, system)] if line.asked.choices else [line.answer[system]]
+            wrong = [one.answer[system].partition(":")[0] for one in line.misconceptions]
+            assert all(flat(in_words_of(text, system)) in words for text in (*given, *wrong)), seat
+    assert all(flat(title_of(seat)) in words for seat in seats)
+
+
+@on_both_papers
+def test_no_side_is_blank(paper):
+    for system in SYSTEMS:
+        for sheet in (seat_file("7", lessons(), system), room_key(("1", "2", "3"), lessons(), system)):
+            above_the_foot = ["".join(side.splitlines()[:-1]) for side in sides(sheet, paper)]
+            assert min(len(flat(words)) for words in above_the_foot) > 20
 
 
 @on_both_papers
@@ -209,26 +267,40 @@ def test_a_long_or_odd_list_of_seats_is_no_trouble():
     assert plain_name("Ana") != plain_name("Ána") and len(plain_name("x" * 500)) <= 60
 
 
-def test_files_are_left_alone_unless_told(tmp_path):
-    sheets = {"one": Sheet("one", (Text("first"),)), "bench-card-02": bench_card("02")}
-    done = write_sheets(sheets, "Letter", where=tmp_path / "new")
-    assert [file.name for file in done.written] == ["one-Letter.pdf", "bench-card-02-A5.pdf"] and not done.left
-    before = {file: file.read_bytes() for file in done.written}
-    sheets["one"] = Sheet("one", (Text("second"),))
-    again = write_sheets(sheets, "Letter", where=tmp_path / "new")
-    assert (
-        not again.written and "not touched" in again.told() and before == {file: file.read_bytes() for file in before}
-    )
-    assert (
-        write_sheets(sheets, "Letter", True, tmp_path / "new").written
-        and done.written[0].read_bytes() != before[done.written[0]]
-    )
+def written(makers: dict, paper: str, where) -> PrintedSet:
+    made = PrintedSet(makers, paper, where)
+    shares = list(made.steps())
+    assert shares == sorted(shares) and len(shares) == len(makers) and shares[-1] < 1
+    return made
+
+
+def test_an_earlier_set_is_put_aside(tmp_path):
+    where = tmp_path / "new"
+    first = written({"one": lambda: Sheet("one", (Text("first"),)), "two": lambda: bench_card("02")}, "Letter", where)
+    assert [file.name for file in first.files] == ["one-Letter.pdf", "two-Letter.pdf"] and first.aside is None
+    before = [file.read_bytes() for file in first.files]
+    second = written({"one": lambda: Sheet("one", (Text("second"),))}, "Letter", where)
+    assert [file.name for file in where.glob("*.pdf")] == ["one-Letter.pdf"]
+    assert [(second.aside / file.name).read_bytes() for file in first.files] == before
+    assert second.files[0].read_bytes() not in before and "earlier/" in second.told()
+    assert sorted(one.name for one in where.iterdir()) == ["earlier", "one-Letter.pdf"]
+
+
+def test_a_set_that_fails_leaves_the_earlier_one(tmp_path):
+    def spoilt():
+        raise InputError("no such lesson")
+
+    first = written({"one": lambda: Sheet("one", (Text("first"),))}, "A4", tmp_path / "new")
+    with pytest.raises(InputError, match="no such lesson"):
+        list(PrintedSet({"a": lambda: bench_card("02"), "b": spoilt}, "A4", tmp_path / "new").steps())
+    assert [file for file in (tmp_path / "new").iterdir()] == list(first.files)
     with pytest.raises(InputError, match="can't be used"):
-        write_sheets(sheets, "A4", where=done.written[0])
+        list(PrintedSet({"a": lambda: bench_card("02")}, "A4", first.files[0]).steps())
 
 
 def test_the_key_page_keeps_what_it_showed_and_says_why(tmp_path):
     page = answer_key()
+    page.reveal.value = True
     shown = page.html
     for typed in ("12-1", "", "1-9999"):
         page.seats.box.value = typed
@@ -237,10 +309,12 @@ def test_the_key_page_keeps_what_it_showed_and_says_why(tmp_path):
     assert "<img" not in page.shown.value and "&lt;img" in page.shown.value and page.said == "● Ready"
     printer = key_prints(page)
     printer.button.click()
-    assert printer.said.startswith("● Written") and len(list((tmp_path / "sheets").glob("*.pdf"))) == 3
+    assert printer.said.startswith("● Written") and len(list((tmp_path / "prints" / "keys").glob("*.pdf"))) == 3
+    assert printer.links.value.count("download=") == 3 and "<img" not in printer.links.value
     printer.button.click()
-    assert "not touched" in printer.said
-    page.lessons.boxes["02"].value = False
+    assert "put aside" in printer.said
+    for box in page.lessons.boxes.values():
+        box.value = False
     printer.button.click()
     assert printer.said.startswith("▲") and "none is ticked" in page.said
     bundle = page._repr_mimebundle_()

@@ -1,16 +1,29 @@
 """A session: the timetable has no gap, what does not fit is said, kit follows benches and people; the tables say what the lessons' pages say."""
 
+import json
 import re
+from html import escape
 
+import pypdfium2
 import pytest
 from words_on_page import seen
 
 from lessons_lib import Q_, InputError
+from lessons_lib.classroom.answer_key_panel import HIDDEN, HIDE, answer_key
 from lessons_lib.classroom.class_prints import session_prints
+from lessons_lib.classroom.kept_plan import KeptPlan, file, keep, kept_plan
+from lessons_lib.classroom.lesson_minutes import CHANGE, lessons, minutes_of
 from lessons_lib.classroom.lesson_pages import lesson_page, lesson_pages
-from lessons_lib.classroom.session import AT_A_BENCH, WITHOUT_BREAK, lessons, plan
+from lessons_lib.classroom.prints.keys import overview
+from lessons_lib.classroom.prints.session_sheet import session_sheet
+from lessons_lib.classroom.rotation import KEPT, SHORTEST, WAYS, benches_of, go_round
+from lessons_lib.classroom.session import AT_A_BENCH, plan
+from lessons_lib.classroom.session_clock import clock, read_clock
 from lessons_lib.classroom.session_panel import session_lists, session_planner
-from lessons_lib.quantities.display import KINDS, SYSTEMS, US
+from lessons_lib.classroom.timetable import BENCH, MEAL, PATH, TOO_SOON, WITHOUT_BREAK, WITHOUT_MEAL
+from lessons_lib.classroom.who_is_where import where_groups_go
+from lessons_lib.quantities.display import KINDS, SI, SYSTEMS, US
+from lessons_lib.sheets import Table
 from lessons_lib.storage import tables
 
 NUMBERS = {
@@ -19,11 +32,18 @@ NUMBERS = {
     "twenty": 20,
     "twenty-five": 25,
     "thirty": 30,
+    "thirty-five": 35,
     "forty": 40,
+    "forty-five": 45,
     "an hour and a half": 90,
     "an hour": 60,
 }
 PAGES = list(lesson_pages())
+
+
+def sides(sheet, paper: str) -> list[str]:
+    """The words of each side of the PDF."""
+    return [page.get_textpage().get_text_range() for page in pypdfium2.PdfDocument(sheet.pdf(paper))]
 
 
 def test_a_timetable_without_gaps():
@@ -33,15 +53,104 @@ def test_a_timetable_without_gaps():
             one.end == other.start for one, other in zip(made.parts, made.parts[1:])
         )
         assert made.fits == (made.needed <= minutes) and made.at_once * made.rounds >= people
-        assert made.at_once <= AT_A_BENCH * made.benches
+        assert made.at_once <= AT_A_BENCH * made.benches and sum(made.groups) == people
 
 
-def test_a_long_session_has_breaks():
-    made = plan(600, 12, 3, lessons())
-    rests = [part.start for part in made.parts if part.what == "Break"]
-    assert rests and rests[0] <= WITHOUT_BREAK
-    longest = max(int(row["path"]) + int(row["bench"]) + int(row["talk"]) for row in tables.rows("session_minutes"))
-    assert all(later - sooner <= WITHOUT_BREAK + longest for sooner, later in zip(rests, rests[1:]))
+@pytest.mark.parametrize("way", WAYS)
+def test_a_long_session_has_breaks(way):
+    """Nobody works much longer than an hour and a half at a stretch, and no break cuts what belongs together."""
+    made = plan(600, 12, 12, lessons()[:8], way)
+    rests = [part for part in made.parts if part.what in ("Break", "Meal")]
+    longest = max(sum(one) for one in ((minutes_of(lesson).path, minutes_of(lesson).bench) for lesson in lessons()))
+    for sooner, later in zip(([made.parts[0], *rests]), rests):
+        assert TOO_SOON < later.start - sooner.end <= max(WITHOUT_BREAK, longest + 60)
+    for part, after in zip(made.parts, made.parts[1:]):
+        assert not (part.kind == PATH and after in rests and part.lessons == made.sets[0].lessons[-1:])
+    assert all(one.minutes == MEAL for one in rests if one.what == "Meal")
+    assert [one for one in rests if one.what == "Meal"] or made.needed < WITHOUT_MEAL
+
+
+def test_a_bench_is_not_cut_short_and_rests_between_groups():
+    """Lesson 03 draws again after 20 minutes, 06 reads twice after ten minutes each; what a group leaves warm waits."""
+    crowd = plan(300, 16, 2, ("03", "06"))
+    for lesson in ("03", "06"):
+        turns = [part.minutes for part in crowd.parts if part.kind == BENCH and part.lessons == (lesson,)]
+        takes = minutes_of(lesson)
+        assert takes.wait >= 20 and turns == [takes.bench + max(takes.rest, CHANGE), takes.bench]
+        assert takes.meanwhile in next(one.what for one in crowd.parts if one.kind == BENCH and lesson in one.lessons)
+
+
+def test_30_people_at_7_benches_need_not_double_everything():
+    chosen = ("01", "02", "04", "05", "08", "09")
+    alike = plan(600, 30, 7, chosen)
+    assert alike.rounds == 2
+    sooner = plan(600, 30, 7, chosen, SHORTEST)
+    assert sooner.needed < alike.needed and {one for each in sooner.sets for one in each.lessons} == set(chosen)
+    for way in WAYS:
+        assert plan(600, 30, 7, chosen, SHORTEST).needed <= plan(600, 30, 7, chosen, way).needed
+    assert plan(240, 14, 7, chosen, SHORTEST).lessons == chosen, "the order of teaching stays where it costs no time"
+
+
+def test_each_bench_keeps_its_lesson():
+    made = plan(600, 14, 7, ("01", "02", "04"), KEPT)
+    assert len(made.sets) == 1 and made.rounds == 3 and max(made.groups) <= AT_A_BENCH
+    kit = {one.item: one.count for one in made.kit}
+    alike = {one.item: one.count for one in plan(600, 14, 7, ("01", "02", "04")).kit}
+    assert kit["pressure gauge on a hose thread"] < alike["pressure gauge on a hose thread"]
+    with pytest.raises(InputError, match="each lesson needs one"):
+        plan(600, 14, 2, ("01", "02", "04"), KEPT)
+
+
+@pytest.mark.parametrize("count", range(1, 6))
+def test_groups_go_round(count):
+    """Every group does every lesson once, no bench has two groups; and no turn too many (Kőnig 1916)."""
+    chosen = lessons()[:count]
+    for benches in range(count, 10):
+        for groups in range(1, 13):
+            turns, laid_out = go_round(chosen, benches, groups), benches_of(chosen, benches)
+            visits = [(group, laid_out[bench]) for turn in turns for bench, group in turn.items()]
+            assert sorted(visits) == sorted((group, one) for group in range(groups) for one in chosen)
+            assert all(len(set(turn.values())) == len(turn) for turn in turns)
+            assert len(turns) == max(count, -(-groups // (benches // count)))
+
+
+def test_what_is_said_of_groups_is_what_is_planned():
+    people = tuple(f"Learner {number}" for number in range(1, 10))
+    made = plan(300, 9, 2, ("01", "02"), KEPT)
+    told = dict(where_groups_go(made, people))
+    assert all(any(one in line for line in told["Groups"]) for one in people)
+    lines = told["Who is where, lessons 01, 02"]
+    assert len(lines) == len(made.groups) and all(line.count("at bench") == 2 for line in lines)
+    words = "".join(sides(session_sheet(made, 9 * 60, people), "A4"))
+    assert "Learner 9" in words and "09:05" in words and words.count("at bench") == 2 * len(made.groups)
+
+
+@pytest.mark.parametrize(
+    "typed, minutes",
+    [
+        ("9:30", 570),
+        ("9.30", 570),
+        ("0930", 570),
+        ("9", 540),
+        ("14h15", 855),
+        ("2 pm", 840),
+        ("12 a.m.", 0),
+        ("", None),
+    ],
+)
+def test_a_beginning_is_read_as_people_write_it(typed, minutes):
+    assert read_clock(typed) == minutes
+
+
+@pytest.mark.parametrize("typed", ["25:00", "noon", "9:75", "1 May", "9:30 x", "-3"])
+def test_what_is_no_time_of_day_is_said(typed):
+    with pytest.raises(InputError, match="not a time of day"):
+        read_clock(typed)
+
+
+def test_a_clock_beside_the_parts():
+    assert [clock(540, 185, system) for system in SYSTEMS] == ["12:05", "12:05 p.m."]
+    assert clock(540, -600, SI) == "23:00 the day before" and clock(None, 25, US) == "25 min"
 
 
 def test_what_does_not_fit_says_what_to_drop():
@@ -53,7 +162,7 @@ def test_what_does_not_fit_says_what_to_drop():
     )
     assert plan(60, 12, 3, ("01", "02")).fits
     crowd = plan(60, 30, 2, ("01", "02"))
-    assert "Lay out 8 benches (then 60 minutes)" in crowd.told().replace("lay", "Lay")
+    assert "lay out 8 benches (then 60 minutes)" in crowd.told().lower()
     assert plan(60, 30, 8, ("01", "02")).fits
     assert (
         plan(20, 5, 2, ("02",)).told()
@@ -91,6 +200,7 @@ def test_kit_is_the_most_that_a_lesson_asks_for():
         ((90, 12, 3, ("01", "01")), "each once"),
         ((90, 12, 3, ("99",)), "lesson"),
         ((90, "many", 3, ("01",)), "people"),
+        ((90, 12, 3, ("01",), "at random"), "way"),
         ((90.5, 12, 3, ("01",)), "whole"),
         ((float("nan"), 12, 3, ("01",)), "minutes"),
     ],
@@ -102,10 +212,10 @@ def test_what_can_not_be_planned_is_said(given, why):
 
 @pytest.mark.parametrize("lesson", PAGES)
 def test_the_minutes_are_those_of_the_page(lesson):
-    row = tables.row("session_minutes", "lesson", lesson, "lesson")
     words = lesson_page(lesson).labelled("For the instructor", "Minutes").lower()
     found = [NUMBERS[word] for word in re.findall("|".join(sorted(NUMBERS, key=len, reverse=True)), words)]
-    assert found[:2] == [int(row["path"]), int(row["path"]) + int(row["bench"])]
+    takes = minutes_of(lesson)
+    assert found[:2] == [takes.path, takes.path + takes.bench]
 
 
 @pytest.mark.parametrize("lesson", PAGES)
@@ -169,19 +279,68 @@ def test_the_prints_of_a_session_are_written(system, tmp_path):
     printer.ticks.set(tuple(printer.kinds))
     printer.paper.value = "Letter"
     printer.button.click()
-    names = {file.name for file in (tmp_path / "sheets").iterdir()}
+    names = {file.name for file in (tmp_path / "prints" / "session").iterdir()}
     units = "us-customary" if system == US else "metric"
     assert {
-        "bench-card-01-A5.pdf",
-        f"seat-sheets-02-1-2-{units}-Letter.pdf",
+        "bench-cards-01-02-90-min-2-people-2-benches-Letter.pdf",
+        "instructor-01-02-90-min-2-people-2-benches-Letter.pdf",
+        f"seat-1-01-02-{units}-Letter.pdf",
+        f"seat-2-01-02-{units}-Letter.pdf",
         "leave-home-Letter.pdf",
         "lesson-01-on-paper-Letter.pdf",
     } <= names
-    assert len(names) == 11 and printer.said.startswith("● Written")
+    assert len(names) == 8 and printer.said.startswith("● Written")
     planner.set({"minutes": Q_(20.0, "min")})
-    printer.over.value = True
     printer.button.click()
     assert printer.said.startswith("▲") and "too short" in printer.said
+    assert {file.name for file in (tmp_path / "prints" / "session").iterdir()} == names, "nothing was changed"
     printer.ticks.set(())
     printer.button.click()
     assert printer.said == "▲ Nothing is ticked."
+
+
+def test_the_plan_is_kept_and_the_key_follows():
+    planner = session_planner()
+    planner.controls["people"].box.value = "14"
+    planner.controls["lessons"].boxes["05"].value = True
+    planner.controls["begins"].box.value = "9:30"
+    again = session_planner()
+    assert again.scene.plan == planner.scene.plan and again.scene.begins == 570
+    assert answer_key().chosen == (tuple(map(str, range(1, 15))), ("01", "02", "05"))
+    again.controls["names"].box.value = "Ana, Ben"
+    assert "2 for 14 people" in again._status.value and kept_plan().names == ""
+    again.controls["people"].box.value = "2"
+    assert again.scene.people == ("Ana", "Ben") and answer_key().chosen[0] == ("Ana", "Ben")
+    printer = session_prints(again)
+    printer.paper.value = "Letter"
+    assert session_prints(again).paper.value == kept_plan().paper == "Letter"
+    again.reset()
+    assert again.scene.plan.people == KeptPlan().people and kept_plan() == KeptPlan(paper="Letter")
+
+
+@pytest.mark.parametrize(
+    "content",
+    [
+        "",
+        "[]",
+        "{",
+        '{"minutes": "many", "people": 1e9, "lessons": 3, "way": "?", "paper": "wall"}',
+        json.dumps({"minutes": 10**9, "people": 0, "benches": -3, "lessons": ["99"], "names": "9-1", "begins": "x"}),
+    ],
+)
+def test_a_spoilt_plan_breaks_nothing(content):
+    keep(people=5)
+    file().write_text(content, encoding="utf-8")
+    planner = session_planner()
+    assert planner.scene.plan.lessons and "Traceback" not in planner._status.value
+    assert answer_key().chosen and session_prints(planner).paper.value == "A4"
+
+
+def test_answers_are_hidden_until_asked_for():
+    page = answer_key()
+    answer = overview(*page.chosen, page.system).blocks
+    cells = [cell for block in answer if isinstance(block, Table) for row in block.rows for cell in row[1:]]
+    assert HIDDEN in page.html and not any(cell and cell in page.html for cell in cells if len(cell) > 3)
+    page.reveal.value = True
+    assert HIDDEN not in page.html and page.reveal.description == HIDE
+    assert all(escape(cell) in page.html for cell in cells)

@@ -1,6 +1,7 @@
 """What an instructor sees: a class counted right, other files named and left alone, names hidden; worksheet and key that agree."""
 
 import json
+import shutil
 
 import pytest
 
@@ -18,6 +19,7 @@ from lessons_lib.exercises import (
     variant,
     worksheet,
 )
+from lessons_lib.exercises.class_reading import LINK
 from lessons_lib.exercises.reading import read_amount
 from lessons_lib.quantities.display import KINDS, SI, SYSTEMS
 
@@ -96,6 +98,21 @@ def test_other_files_are_named_and_left_alone():
     assert {name for name, _ in found.skipped} == {*strange, "more", "newer.json"} and len(found.learners) == 3
     assert "another version" in dict(found.skipped)["newer.json"]
     assert before == {file.name: file.read_bytes() for file in folder().iterdir() if file.is_file()}
+
+
+@pytest.mark.parametrize("linked", ["file", "answers", "learner"])
+def test_a_link_shows_nobody_elses_answers(tmp_path, linked):
+    """Who may write in one folder of the class could otherwise show the board what lies in another one."""
+    room()
+    elsewhere = tmp_path / "elsewhere" / "answers"
+    shutil.copytree(folder(), elsewhere)
+    mine = tmp_path / "class" / "ana"
+    links = {"file": mine / "answers" / "ben.json", "answers": mine / "answers", "learner": mine}
+    links[linked].parent.mkdir(parents=True)
+    targets = {"file": next(elsewhere.glob("*.json")), "answers": elsewhere, "learner": elsewhere.parent}
+    links[linked].symlink_to(targets[linked])
+    found = read_class(tmp_path / "class")
+    assert not found.learners and [why for _, why in found.skipped] == [LINK]
 
 
 def test_answers_to_unknown_questions_are_named():

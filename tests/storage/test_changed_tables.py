@@ -63,24 +63,29 @@ def test_a_spreadsheet_of_western_europe(data):
 SLIPS = {
     "in words": (
         "session_minutes",
-        "01,10,10,5,0",
-        "01,fifteen,10,5,0",
-        r'session_minutes.csv, row 6, path: "fifteen" was given; write a number in digits',
+        "01,10,10,0,0,5,0,",
+        "01,fifteen,10,0,0,5,0,",
+        r'session_minutes.csv, row 7, path: "fifteen" was given; write a number in digits',
     ),
     "half a minute": (
         "session_minutes",
-        "01,10,10,5,0",
-        "01,10.5,10,5,0",
-        r'row 6, path: "10.5" was given; write a whole number',
+        "01,10,10,0,0,5,0,",
+        "01,10.5,10,0,0,5,0,",
+        r'row 7, path: "10.5" was given; write a whole number',
     ),
     "below nothing": (
         "session_minutes",
-        "01,10,10,5,0",
-        "01,10,-10,5,0",
-        r'row 6, bench: "-10" was given; write a whole number',
+        "01,10,10,0,0,5,0,",
+        "01,10,-10,0,0,5,0,",
+        r'row 7, hands: "-10" was given; write a whole number',
     ),
-    "400 digits": ("session_minutes", "01,10,10,5,0", f"01,10,{'1' * 400},5,0", r'row 6, bench: "1+…" was given'),
-    "left out": ("session_minutes", "01,10,10,5,0", "01,10,10,,0", r'row 6, talk: "" was given'),
+    "400 digits": (
+        "session_minutes",
+        "01,10,10,0,0,5,0,",
+        f"01,10,{'1' * 400},0,0,5,0,",
+        r'row 7, hands: "1+…" was given',
+    ),
+    "left out": ("session_minutes", "01,10,10,0,0,5,0,", "01,10,10,0,0,,0,", r'row 7, talk: "" was given'),
     "another header": (
         "session_minutes",
         "lesson,path",
@@ -89,21 +94,21 @@ SLIPS = {
     ),
     "a comma too many": (
         "session_minutes",
-        "01,10,10,5,0",
-        "01,10,10,5,0,7",
-        r"row 6: 6 cells where the header has 5. Put a text",
+        "01,10,10,0,0,5,0,",
+        "01,10,10,0,0,5,0,,7",
+        r"row 7: 9 cells where the header has 8. Put a text",
     ),
     "a count in words": (
         "kit",
         "01,thermometer,bench,2",
         "01,thermometer,bench,two",
-        r'kit.csv, row 8, count: "two" was given',
+        r'kit.csv, row 9, count: "two" was given',
     ),
     "for everybody": (
         "kit",
         "01,thermometer,bench,2",
         "01,thermometer,everybody,2",
-        r'kit.csv, row 8, per: "everybody" is not known',
+        r'kit.csv, row 9, per: "everybody" is not known',
     ),
 }
 

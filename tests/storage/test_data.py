@@ -45,6 +45,8 @@ MAY_BE_EMPTY = {
     "relief_settings": {"low_degC", "high_degC", "low_degF", "high_degF", "kPa", "psi"},
     "bacteria_bands": {"low", "high", "minutes_low", "minutes_high"},
     "work_order": {"caution"},
+    "session_minutes": {"meanwhile"},
+    "kit": {"kg"},
     "pipe_materials": {"highest_taped", "note"},
     "surfaces": {"material"},
     "burn_times": {"note"},

@@ -2,13 +2,17 @@
 glance.
 """
 
-from ...exercises.key import KeyLine, key, worksheet
+import math
+
+from ...exercises.key import KeyLine, Misconception, key, worksheet
 from ...exercises.seats import title_of
 from ...quantities.display import SI, SYSTEMS, US, unbroken
-from ...sheets import Sheet, Table, Text
+from ...sheets import Columns, Heading, Sheet, Table, Text
 from ...storage.spelling import in_words_of
 from .worksheets import asked_of
 
+TYPE = 10.0  # [pt]
+MOST_CELLS, FEW_ROWS = 9, 5  # of tables beside each other: cells across; rows below which one is enough
 KEEP = "For the instructor. Keep it away from the benches."
 
 
@@ -27,7 +31,65 @@ def key_sheet(seat, lessons, system: str = SI) -> Sheet:
             "wrong answer: the thinking behind it, and one question back",
         )
         blocks.append(Table(head, mine, (0.45, 3.6, 1.6, 5)))
-    return Sheet(f"{title_of(seat)} · Key", tuple(blocks), 8.0, one_page=False, system=system)
+    return Sheet(
+        f"{title_of(seat)} · Key", tuple(blocks), TYPE, one_page=False, system=system, running=f"{title_of(seat)} · Key"
+    )
+
+
+def room_key(seats, lessons, system: str = SI) -> Sheet:
+    """The key of a whole room: every question once, with the thinking behind its wrong answers, and under it a line a
+    seat with that seat's answer and its wrong ones. Raises InputError.
+    """
+    keys = {seat: key(seat, asked_of(lessons), system) for seat in seats}
+    blocks: list = [Text(f"{KEEP} The words of a question are those of {title_of(seats[0])}; numbers differ by seat.")]
+    for of_one in zip(*keys.values(), strict=True):
+        blocks += _of_one_question(dict(zip(keys, of_one)), system)
+    which = f"lesson{'s' if len(lessons) > 1 else ''} {', '.join(lessons)}"
+    return Sheet(
+        f"Key of the room · {which}", tuple(blocks), TYPE, one_page=False, system=system, running=f"Key · {which}"
+    )
+
+
+def _of_one_question(lines: dict, system: str) -> list:
+    """The blocks of one question. lines : seat → KeyLine"""
+    first = next(iter(lines.values()))
+    thinking = {kind: f"{one.thinking} {one.ask}" for line in lines.values() for kind, one in _kinds(line).items()}
+    letters = {kind: chr(ord("a") + place) for place, kind in enumerate(thinking)}
+    choices = "".join(f"\n{letter}: {words}" for letter, words in first.asked.choices)
+    told = [
+        Heading(f"{first.asked.lesson} · {first.asked.number}"),
+        Text(unbroken(f"{first.asked.text}{choices}\nWhy: {first.worked}{_allowed(first)}")),
+        *(Text(unbroken(f"{letters[kind]}) {kind[0]}: {words}")) for kind, words in thinking.items()),
+    ]
+    head = ("seat", "answer", *(f"{letter})" for letter in letters.values()))
+    rows = tuple((title_of(seat), *_seat_row(line, thinking, system)) for seat, line in lines.items())
+    if len({row[1:] for row in rows}) == 1 < len(rows):
+        rows = (("every seat", *rows[0][1:]),)
+    return [*told, _side_by_side(Table(head, rows, (1.6, 2.2, *[1.8] * len(thinking))))]
+
+
+def _side_by_side(table: Table) -> Table | Columns:
+    """A long and narrow table in parts beside each other, so that no side stays half empty."""
+    parts = min(MOST_CELLS // len(table.head), math.ceil(len(table.rows) / FEW_ROWS))
+    if parts < 2:
+        return table
+    each = math.ceil(len(table.rows) / parts)
+    cut = (table.rows[first : first + each] for first in range(0, len(table.rows), each))
+    return Columns(tuple((Table(table.head, rows, table.shares),) for rows in cut))
+
+
+def _kinds(line: KeyLine) -> dict:
+    """(name, how often it was named before) → Misconception: two answers can come from one way of thinking."""
+    found: dict[tuple, Misconception] = {}
+    for one in line.misconceptions:
+        found[one.name, sum(name == one.name for name, _ in found)] = one
+    return found
+
+
+def _seat_row(line: KeyLine, kinds, system: str) -> tuple:
+    """One seat's answer, and what each mistake gives with its numbers; a dash where that is the right answer."""
+    wrong = {kind: one.answer[system].partition(":")[0] for kind, one in _kinds(line).items()}
+    return (short(line, system), *(wrong.get(kind, "–") for kind in kinds))
 
 
 def overview(seats, lessons, system: str = SI) -> Sheet:
@@ -38,7 +100,9 @@ def overview(seats, lessons, system: str = SI) -> Sheet:
         heads = tuple(f"{lesson} · {one.number}" for one in worksheet(seats[0], asked_of((lesson,)), system))
         rows = tuple((title_of(seat), *(short(line, system) for line in lines)) for seat, lines in keys.items())
         blocks.append(Table(("seat", *heads), rows, (2, *[1.6] * len(heads))))
-    return Sheet("All seats at a glance", tuple(blocks), 8.5, one_page=False, system=system)
+    return Sheet(
+        "All seats at a glance", tuple(blocks), TYPE, one_page=False, system=system, running="Answers at a glance"
+    )
 
 
 def short(line: KeyLine, system: str) -> str:
@@ -48,9 +112,7 @@ def short(line: KeyLine, system: str) -> str:
 
 def _row(line: KeyLine) -> tuple:
     why = f"\nWhy: {line.worked}"
-    allowed = (
-        "" if line.allowed == "exact" else f"\n{line.allowed}" + (f" ({line.why_allowed})" if line.why_allowed else "")
-    )
+    allowed = _allowed(line)
     choices = "".join(f"\n{letter}: {words}" for letter, words in line.asked.choices)
     wrong = "\n".join(f"• {_both(one.answer)} ({one.name}): {one.thinking} {one.ask}" for one in line.misconceptions)
     return (
@@ -59,6 +121,13 @@ def _row(line: KeyLine) -> tuple:
         unbroken(f"{_both(line.answer)}{allowed}"),
         unbroken(wrong),
     )
+
+
+def _allowed(line: KeyLine) -> str:
+    """The words on how close is close enough, on a line of its own; nothing where only the answer itself is right."""
+    if line.allowed == "exact":
+        return ""
+    return f"\n{line.allowed}" + (f" ({line.why_allowed})" if line.why_allowed else "")
 
 
 def _both(answer: dict) -> str:

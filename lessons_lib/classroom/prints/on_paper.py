@@ -37,7 +37,7 @@ def on_paper(page: LessonPage) -> Sheet:
             if QUESTIONS in source
             else _stored(outputs)
         )
-    return Sheet(page.title, tuple(blocks), 10.0, one_page=False, foot=FOOT)
+    return Sheet(page.title, tuple(blocks), 10.0, one_page=False, foot=FOOT, running=page.title)
 
 
 def _markdown(source: str) -> list:

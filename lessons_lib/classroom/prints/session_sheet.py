@@ -2,11 +2,15 @@
 what.
 """
 
-from ...quantities.display import unbroken
+from ...quantities.display import SI, unbroken
 from ...quantities.errors import InputError
 from ...sheets import Blank, Columns, Heading, Sheet, Stop, Table, Text
 from ..lesson_pages import lesson_pages
 from ..session import CAUTION, Plan
+from ..session_clock import clock, told_ahead
+from ..who_is_where import goes_round, group_names, places
+
+MOST_TURNS = 5  # beside each other on paper
 
 ISOLATES = (
     "You keep the key to every isolator (disconnect)."
@@ -15,9 +19,11 @@ ISOLATES = (
 )
 
 
-def session_sheet(plan: Plan) -> Sheet:
+def session_sheet(plan: Plan, begins: int | None = None, people: tuple = (), system: str = SI) -> Sheet:
     """Makes the run sheet of a session. Both unit systems stand in its words.
 
+    begins : [min after midnight], or None where only minutes are known; people : their names, or none; system : how a
+    clock is read
     Raises InputError: the plan is longer than its minutes; a lesson has no page here.
     """
     if not plan.fits:
@@ -29,16 +35,16 @@ def session_sheet(plan: Plan) -> Sheet:
             f"run sheet: lesson {missing[0]} has no page here, so its risks are not known. Choose another one."
         )
     rows = tuple(
-        (f"{part.start} min", f"{part.minutes} min", "", f"{part.lesson} {part.what}".strip(), "")
+        (clock(begins, part.start, system), f"{part.minutes} min", f"{part.lesson} {part.what}".strip(), "")
         for part in plan.parts
     )
-    kit = tuple(("", str(one.count), unbroken(one.item), ", ".join(one.lessons)) for one in plan.kit)
+    kit = tuple(("", unbroken(one.many), unbroken(one.item), ", ".join(one.lessons)) for one in plan.kit)
     risks = tuple((pages[one].title, unbroken(f"{pages[one].stop} {pages[one].risks}")) for one in plan.lessons)
     blocks = (
         Columns(
             (
                 (Blank("Date and room"),),
-                (Blank("Begins at"),),
+                (Blank("Begins at") if begins is None else Text(f"Begins at {clock(begins, 0, system)}"),),
                 (Blank("Instructor"),),
                 (Blank("First-aider, telephone"),),
             ),
@@ -49,12 +55,10 @@ def session_sheet(plan: Plan) -> Sheet:
             f"{plan.people} people, {plan.benches} benches; up to {plan.at_once} at the benches at a time."
             f" {plan.told()}"
         ),
-        *(
-            Text(f"Begin lesson {one.lesson}'s bench at least {one.minutes} minutes beforehand.", bold=True)
-            for one in plan.ahead
-        ),
-        Table(("from", "lasts", "clock", "what", "notes"), rows, (1.1, 1.1, 1, 6, 3)),
-        Table(("ready", "how many", "kit for the whole session", "lessons"), kit, (0.8, 1.2, 6, 2)),
+        *(Text(f"Begin beforehand: {told_ahead(one, begins, system)}.", bold=True) for one in plan.ahead),
+        Table(("from", "lasts", "what", "notes"), rows, (1.4, 1.1, 6.6, 3)),
+        *_who_is_where(plan, people),
+        Table(("ready", "how many", "kit for the whole session", "lessons"), kit, (0.8, 1.8, 5.6, 2)),
         Table(("lesson", "risks, and who isolates what"), risks, (2, 8)),
         Heading("Locked, checked, signed"),
         Table(
@@ -68,4 +72,22 @@ def session_sheet(plan: Plan) -> Sheet:
             (4, 5),
         ),
     )
-    return Sheet("Run sheet of the session", blocks, 9.5, one_page=False, foot=CAUTION)
+    return Sheet(
+        "Run sheet of the session", blocks, 10.0, one_page=False, foot=CAUTION, running="Run sheet of the session"
+    )
+
+
+def _who_is_where(plan: Plan, people: tuple):
+    """Gives a table for every set of lessons in which groups take turns; with names alone, the groups."""
+    names = group_names(plan, people)
+    sets = [one for one in plan.sets if goes_round(one)]
+    if people and not sets:
+        yield Table(("groups",), tuple((name,) for name in names), (1,))
+    for one in sets:
+        turns = tuple(f"turn {number}" for number in range(1, len(one.turns) + 1))
+        head = (f"lesson{'s' if len(one.lessons) > 1 else ''} {', '.join(one.lessons)}", *turns)
+        lines = tuple((name, *mine) for name, mine in zip(names, places(one, len(names)), strict=True))
+        for first in range(1, len(head), MOST_TURNS):
+            kept = slice(first, first + MOST_TURNS)
+            cells = tuple((line[0], *line[kept]) for line in lines)
+            yield Table((head[0], *head[kept]), cells, (2.4, *[1.6] * len(head[kept])))

@@ -12,6 +12,7 @@ from ...storage.tables import rows
 from ..lesson_pages import lesson_page
 from .wording import GAP, ROOM
 
+WORKING, WORKING_AT_THE_BENCH = 4, 0  # lines
 SEAT_QUESTIONS = 2  # on the seat sheet; the worksheet has them all
 HOW = (
     "Answer in the unit shown or in any other: write it down. The numbers are invented, for practice only, and this"
@@ -32,11 +33,12 @@ def worksheet_sheet(seat, lessons, system: str = SI) -> Sheet:
     """
     lines = worksheet(seat, asked_of(lessons), system)
     blocks = [
-        _who(),
+        _who(Blank(f"Right, of {len(lines)}")),
         Text(HOW),
         *(_questions(f"Lesson {lesson}", [line for line in lines if line.lesson == lesson]) for lesson in lessons),
     ]
-    return Sheet(f"{title_of(seat)} · Worksheet", tuple(blocks), 10.5, one_page=False, system=system)
+    foot = f"{title_of(seat)} · {', '.join(lessons)} · Worksheet"
+    return Sheet(f"{title_of(seat)} · Worksheet", tuple(blocks), 10.5, one_page=False, system=system, running=foot)
 
 
 def seat_sheet(seat, lesson: str, system: str = SI, guess: str = "") -> Sheet:
@@ -61,16 +63,20 @@ def seat_sheet(seat, lesson: str, system: str = SI, guess: str = "") -> Sheet:
             Text(unbroken(page.bench)),
             _readings(lesson, system),
             Blank("Which was further off, and why?", 2),
-            _questions("Two questions", lines),
+            _questions("Two questions", lines, WORKING_AT_THE_BENCH),
         ),
         11.0,
         foot=NEVER_SKIN,
         system=system,
+        running=f"{title_of(seat)} · {lesson} · Seat sheet",
     )
 
 
-def _who() -> Columns:
-    return Columns(((Blank("Name"),), (Blank("Bench"),), (Blank("Date"),)), (3, 1, 1))
+def _who(*more: Blank) -> Columns:
+    """Gives what every learner fills in first, and what else is wanted beside it."""
+    return Columns(
+        ((Blank("Name"),), (Blank("Bench"),), (Blank("Date"),), *((one,) for one in more)), (3, *[1] * (2 + len(more)))
+    )
 
 
 def _readings(lesson: str, system: str) -> Table:
@@ -83,12 +89,12 @@ def _readings(lesson: str, system: str) -> Table:
     )
 
 
-def _questions(title: str, lines) -> Table:
-    """A table whose head goes with it over the page."""
+def _questions(title: str, lines, working: int = WORKING) -> Table:
+    """A table whose head goes with it over the page. working : lines under a question, to work it out on"""
     return Table(
-        ("", title, "your answer"),
-        tuple((str(line.number), _text(line), _answer_in(line)) for line in lines),
-        (0.5, 7, 2.6),
+        ("", title, "your answer", "right"),
+        tuple((str(line.number), _text(line) + working * ROOM, _answer_in(line), "☐") for line in lines),
+        (0.5, 6.6, 2.4, 0.8),
     )
 
 

@@ -1,68 +1,72 @@
-"""Several sheets written into one folder, each whole or not at all, none over another unless told."""
+"""Several sheets written into one folder, each whole or not at all; the set that lay there before is put aside."""
 
 import hashlib
+import os
 import re
+import shutil
 import unicodedata
-from dataclasses import dataclass
+from datetime import datetime
 from pathlib import Path
 
 from ...quantities.errors import InputError
 from ...storage import preferences
-from .bench_card import PAPER as CARD_PAPER
 
-PAPERS = ("A4", "Letter")  # of everything but bench cards, which are A5
-CARD = "bench-card"
-
-
-def folder() -> Path:
-    """Says where prints lie: "sheets" in the reader's own folder."""
-    return preferences.folder() / "sheets"
+PAPERS = ("A4", "Letter")
+EARLIER = "earlier"  # folder of the sets that were put aside, beside the newest one
 
 
-@dataclass(frozen=True)
-class Written:
-    """Says what became of each sheet. written : files; left : names of files that were there already and were not
-    touched.
+def folder(of: str) -> Path:
+    """Says where the prints of a page lie: in a folder that is seen in the reader's home."""
+    chosen = os.environ.get(preferences.FOLDER_VARIABLE)
+    return (Path(chosen) if chosen else Path.home() / "Hot Water Runs") / "prints" / of
+
+
+class PrintedSet:
+    """Prints that are made one after the other. files : those that are written; aside : folder of the earlier set,
+    None where there was none
+
+    makers : plain name without ending → function that makes what is saved under it; paper : "A4" or "Letter"
     """
 
-    written: tuple
-    left: tuple
+    def __init__(self, makers: dict, paper: str, where: Path):
+        self.makers, self.paper, self.where = makers, paper, where
+        self.files, self.aside = (), None
+
+    def steps(self):
+        """Writes them, and yields after each what share is done. Nothing of the earlier set is touched before all are
+        written. Raises InputError: the folder cannot be used; a sheet that cannot be made.
+        """
+        fresh = self.where / f".being-written-{os.getpid()}"
+        try:
+            fresh.mkdir(parents=True, exist_ok=True)
+            made = []
+            for number, (name, make) in enumerate(self.makers.items(), 1):
+                made.append(make().save(fresh / f"{name}-{self.paper}.pdf", self.paper, replace=True))
+                yield number / (len(self.makers) + 1)
+            self._put_aside()
+            self.files = tuple(one.replace(self.where / one.name) for one in made)
+        except OSError as reason:
+            raise InputError(
+                f"The folder {self.where} can't be used ({reason.strerror}). Nothing was changed; ask who set up this"
+                " machine."
+            ) from None
+        finally:
+            shutil.rmtree(fresh, ignore_errors=True)
+
+    def _put_aside(self) -> None:
+        """Moves the set that lies there into a folder named by the time."""
+        there = sorted(self.where.glob("*.pdf"))
+        if there:
+            self.aside = self.where / EARLIER / datetime.now().strftime("%Y-%m-%d %H.%M.%S.%f")[:-4]
+            self.aside.mkdir(parents=True)
+            for file in there:
+                file.replace(self.aside / file.name)
 
     def told(self) -> str:
-        """It in a sentence or two."""
-        said = []
-        if self.written:
-            names = ", ".join(file.name for file in self.written)
-            said.append(f"Written to {self.written[0].parent}: {names}.")
-        if self.left:
-            said.append(f"There already and not touched: {', '.join(self.left)}. Tick “write over” to replace them.")
-        return " ".join(said)
-
-
-def write_sheets(sheets: dict, paper: str, replace: bool = False, where=None) -> Written:
-    """Writes the sheets as PDF.
-
-    sheets : plain name without ending → Sheet; bench cards are A5 whatever the paper
-    paper : "A4" or "Letter"; replace : True: files of the same name are written over; where : folder, None: the usual
-        one
-    Raises InputError: the folder cannot be used.
-    """
-    place = folder() if where is None else Path(where)
-    try:
-        place.mkdir(parents=True, exist_ok=True)
-    except OSError as reason:
-        raise InputError(
-            f"The folder {place} can't be used ({reason.strerror}). Nothing was written; ask who set up this machine."
-        ) from None
-    written, left = [], []
-    for name, sheet in sheets.items():
-        on = CARD_PAPER if name.startswith(CARD) else paper
-        file = place / f"{name}-{on}.pdf"
-        if file.exists() and not replace:
-            left.append(file.name)
-        else:
-            written.append(sheet.save(file, on, replace))
-    return Written(tuple(written), tuple(left))
+        """Says what became of the prints, in a sentence or two."""
+        names = ", ".join(file.name for file in self.files)
+        aside = f" The earlier set was put aside, into {EARLIER}/{self.aside.name}." if self.aside else ""
+        return f"Written to {self.where}: {names}.{aside}"
 
 
 def plain_name(*parts) -> str:
