@@ -42,6 +42,8 @@ FACTORS = {  # kind → SI for one metric and one US customary unit
     "large volume": (1e-3, GALLON),
     "pressure": (1e3, 6894.757293168),
     "pressure drop": (1e3, 6894.757293168),
+    "measured flow": (1e-3 / 60, GALLON / 60),
+    "small pressure": (1, 249.08891),  # an inch of water at 4 degC
     "speed": (1, FOOT),
     "heat": (1, BTU_H),
     "tape power": (1, 1 / FOOT),
