@@ -95,7 +95,7 @@ def test_mixed_water_goes_round_cool_and_the_store_stays_hot():
     """The COP is that of the store, which guidance keeps hot whatever goes round."""
     mixed = scene(panel, supply=Q_(48, "degC"), valve=AT_TANK)
     plain = scene(panel, supply=Q_(48, "degC"))
-    assert mixed.cop == scene(panel).cop < plain.cop
+    assert mixed.cop == scene(panel).cop < plain.cop and mixed.store == 60 and plain.store == 48
     shown = lesson.panel()
     shown.use("Bath house mixed at the tank")
     assert returns.GROWS in shown.sentence and "mixed water" in shown.sentence

@@ -131,6 +131,7 @@ def calculate(state: dict) -> RecirculationScene:
         length=state["length"].to("m").magnitude,
         thickness=0.5 * (supply.line.section.outside_of_insulation - supply.line.section.outside_diameter),
         hot=hot,
+        store=store,
         air=air,
         drop=drop,
         flow=found.flow,

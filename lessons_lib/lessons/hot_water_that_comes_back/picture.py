@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 
 import numpy as np
-from matplotlib.patches import Polygon
+from matplotlib.patches import Polygon, Rectangle
 
 from ...drawing.bars import Bars
 from ...drawing.canvas import FAINT, INK, PAPER, TEXT, Canvas
@@ -13,10 +13,10 @@ from ...drawing.pipe_strip import tap
 from ...quantities.display import celsius, number, show, stopwatch
 from ...quantities.units import Q_
 from ..hot_enough_not_too_hot.valve_strip import SHAPE, TURNED
-from .diagram import CheckValve, Lying, Pump, colour, round_end, standing_pipe, tank
+from .diagram import HALF, CheckValve, Lying, Pump, colour, round_end, standing_pipe, tank
 from .returns import of_source, return_word
 
-WIDTH, HEIGHT = 884, 466  # [px]
+WIDTH, HEIGHT = 884, 440  # [px]
 AT_TAPS, AT_TANK = "one at each tap", "one at the tank"
 OUT, BACK, HEATER, JOINT, END = 60, 152, 66, 150, 850  # [px] down to both pipes; across to heater, cold tee, last tap
 TAPS = (380, 590, 800)  # [px]
@@ -40,6 +40,7 @@ class RecirculationScene:
     length: float  # of each way
     thickness: float
     hot: float  # that goes out
+    store: float
     air: float
     drop: float  # that is allowed
     flow: float
@@ -94,7 +95,7 @@ class RecirculationPicture(Picture):
         ]
         room = {"room": 152, "numbers": 84}
         self.energy = Bars(canvas, 452, BARS, 430, "Electricity in a day", WAYS, LOOKS, **room)
-        self.drain = Bars(canvas, 452, BARS + 130, 430, "Water down the drain in a day", WAYS, LOOKS, **room)
+        self.drain = Bars(canvas, 452, BARS + 130, 430, "Water down the drain in a day", WAYS[1:2], LOOKS[1:2], **room)
 
     def _pipes(self, canvas: Canvas, axes) -> None:
         self.tank = tank(canvas, axes, 6, 42, 56, 128)
@@ -105,6 +106,8 @@ class RecirculationPicture(Picture):
             **{x: standing_pipe(canvas, axes, x, OUT, OUT + 36) for x in TAPS},
         }
         self.out = Lying(canvas, axes, 62, END + 7, OUT)
+        piece = Rectangle((62, OUT - HALF), JOINT - 62, 2 * HALF, ec=INK, lw=1.8)
+        self.to_mix = canvas.moving(axes.add_patch(piece))
         self.home = Lying(canvas, axes, 62, END + 7, BACK)
         self.drops = [tap(canvas, axes, x - 6, OUT + 40) for x in TAPS]
 
@@ -158,14 +161,15 @@ class RecirculationPicture(Picture):
         mixed = scene.valve == AT_TANK
         self.out.show(scene.out)
         self.home.show(scene.home[::-1])
-        colour(self.tank, scene.hot)
+        colour(self.tank, scene.store)
+        colour(self.to_mix, scene.store)
         for name, value in (("far", scene.far), ("main", 10.0), ("cold", scene.returns)):
             colour(self.upright[name], value)
         for x, drop in zip(TAPS, self.drops):
             here = float(np.interp((x - 62) / (END - 62), np.linspace(0, 1, len(scene.out)), scene.out))
             colour(self.upright[x], here)
             colour(drop, here)
-        for part in (self.at_tank, self.upright["cold"], self.to_valve):
+        for part in (self.at_tank, self.to_mix, self.upright["cold"], self.to_valve):
             part.set_visible(mixed)
         for part in self.at_taps:
             part.set_visible(not mixed)
@@ -206,8 +210,8 @@ def energies(scene: RecirculationScene) -> tuple:
 
 
 def drained(scene: RecirculationScene) -> tuple:
-    """Gives the water down the drain in a day [L] in the order of WAYS."""
-    return 0.0, scene.water, 0.0
+    """Gives the water down the drain in a day without a return [L]; the other ways lose none."""
+    return (scene.water,)
 
 
 def sentence(scene: RecirculationScene, system: str) -> str:

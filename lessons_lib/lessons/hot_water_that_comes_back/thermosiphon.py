@@ -9,7 +9,7 @@ from ...panels.readout import Readout
 from ...physics import thermosiphon as physics
 from ...physics.convection import inside_resistance
 from ...physics.properties import FREEZING, water
-from ...quantities.display import EDGE, celsius, show
+from ...quantities.display import EDGE, both, celsius, show
 from ...quantities.results import Word
 from ...quantities.units import Q_
 from ...runs.assessment import FREEZES_IN_THE_RUN, SAFE_FROM_ICE
@@ -20,6 +20,7 @@ from .thermosiphon_picture import ThermosiphonPicture, ThermosiphonScene
 from .tries import LOOP_TRIES
 
 TANK = Q_(200, "L")
+UNIT_ABOVE = Q_(50, "delta_degC")  # its water above the air, at which the unit's loss is given
 STANDS, RUNS = Word("stands still", 0), Word("runs by itself", 1)
 NO_FROST, CAN_FREEZE = Word("no frost in this air", 0), Word("nothing keeps it warm", 2)
 # [K] that the tank cools in a long night by this loop alone: from here on the word (common practice, no source)
@@ -46,11 +47,11 @@ def thermosiphon() -> Panel:
                 ),
                 "unit": Slide(
                     "Unit loses",
-                    "ratio",
+                    "heat",
                     start["unit"],
-                    (0, 10, 0.1),
-                    (0, 10, 0.1),
-                    "W for each °C (1.8 °F) that its water is above the air",
+                    (0, 500, 5),
+                    (0, 1700, 10),
+                    f"while its water is {both(UNIT_ABOVE, 'temperature difference')} above the air",
                 ),
                 "air": Slide("Air", "temperature", start["air"], (-25, 20, 1), (-13, 68, 1), "at the unit and lines"),
                 "opening": Slide(
@@ -96,7 +97,7 @@ def ready_made() -> dict:
         "apart": Q_(1, "m"),
         "trap": Q_(0, "m"),
         "store": RECOMMENDED_STORE,
-        "unit": Q_(2, ""),
+        "unit": Q_(100, "W"),
         "air": Q_(-10, "degC"),
         "opening": Q_(0, "Pa"),
     }
@@ -121,7 +122,7 @@ def loop_of(state: dict) -> physics.Loop:
         ((0.0, apart), *bend, (2 * trap + length, height)), conductance, leg._replace(length=length + 2 * trap)
     )
     cold_way = physics.Way(((0.0, height), (length, 0.0)), conductance, leg)
-    return physics.Loop(hot_way, cold_way, state["unit"].magnitude, hot, air)
+    return physics.Loop(hot_way, cold_way, state["unit"].to("W").magnitude / UNIT_ABOVE.magnitude, hot, air)
 
 
 def calculate(state: dict) -> ThermosiphonScene:
