@@ -51,6 +51,8 @@ def test_heat_out_of_the_tank_is_what_lines_and_unit_lose():
     for start, end in ((60.0, found.reaches), (found.leaves, found.returns)):
         mean = (start - end) / np.log((start + 10.0) / (end + 10.0))
         lost += 0.25 * 8.0 * mean
+    left = (found.leaves + 10.0) / (found.reaches + 10.0)
+    assert left == pytest.approx(np.exp(-2.0 / carries), rel=1e-6)  # the unit, by its own exponential
     lost += carries * (found.reaches - found.leaves)
     assert found.watts == pytest.approx(lost, rel=1e-6)
 
