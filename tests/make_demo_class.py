@@ -45,7 +45,7 @@ def wrong(variant, dice: random.Random) -> str:
         return dice.choice([letter for letter, key, _ in variant.choices if key != variant.answer])
     if variant.question.kind == "order":
         return ", ".join(letter for letter, _, _ in variant.choices)
-    return str(dice.choice(variant.wrongs[:2]).value.magnitude)
+    return f"{dice.choice(variant.wrongs[:2]).value.magnitude:.4g}"  # as somebody reads it off a calculator
 
 
 def guesses(who, dice: random.Random, lessons) -> None:

@@ -113,6 +113,7 @@ def lab_command(
         JUPYTER_TOKEN=token,
         JUPYTER_CONFIG_DIR=str(config),
         JUPYTER_DATA_DIR=str(state / "data"),
+        JUPYTER_PREFER_ENV_PATH="0",  # the lessons' own start of Python goes before the one that came with ipykernel
         JUPYTER_RUNTIME_DIR=str(state / "runtime"),
         JUPYTERLAB_SETTINGS_DIR=str(state / "settings"),
         JUPYTERLAB_WORKSPACES_DIR=str(config / "workspaces"),  # none yet: each start is a fresh one

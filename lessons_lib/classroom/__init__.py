@@ -4,6 +4,7 @@ from .answer_key_panel import answer_key, key_prints
 from .class_board_panel import class_board, class_lists
 from .class_prints import session_prints
 from .session_panel import session_lists, session_planner
+from .session_timer import session_timer
 
 __all__ = [
     "answer_key",
@@ -13,4 +14,5 @@ __all__ = [
     "session_lists",
     "session_planner",
     "session_prints",
+    "session_timer",
 ]

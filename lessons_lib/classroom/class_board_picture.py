@@ -10,7 +10,8 @@ from matplotlib.patches import Rectangle
 from ..drawing.canvas import FAINT, INK, TEXT, Canvas
 from ..drawing.colours import GHOST
 from ..drawing.picture import Picture
-from ..quantities.display import show
+from ..exercises.bank import name_of
+from ..quantities.display import number, show
 
 WIDTH, HEIGHT = 884, 462  # [px]
 ROWS, COLUMN, ROW = 9, 5, 48  # questions, of them in the left half, [px] for a name and the bar beneath it
@@ -19,7 +20,7 @@ FEW, BELOW = 5, 290  # rows of guesses and of mistakes, [px] where they begin
 BAR, STRIP, HALF = 360, 130, 452
 AT_ONCE, LATER, MADE = "#2f6f4f", "#d3ecd9", "#f0913a"
 FAR = 3.0  # a guess is drawn at the edge from so many times the middle guess's distance on
-LONGEST = 36  # characters of a name
+LONGEST = 32  # characters of a name
 
 
 @dataclass(frozen=True)
@@ -39,7 +40,8 @@ class QuestionRow:
 
     @property
     def name(self) -> str:
-        return self.identity.replace("-", " ")
+        """Gives its name on page, worksheet and key, and a few words: "01 · 3 hot share"."""
+        return f"{name_of(self.identity)} {self.identity[3:].replace('-', ' ')}"
 
 
 @dataclass(frozen=True)
@@ -59,9 +61,10 @@ class GuessRow:
 class Scene:
     """A class as it is drawn, without names.
 
-    title : whose answers; questions : QuestionRow of all, in teaching order; guesses : GuessRow; mistakes : (name,
+    title : whose answers; questions : QuestionRow of all, those first that need help most; guesses : GuessRow
+    mistakes : (name,
         learners) pairs, most first
-    learners, stuck, skipped : how many
+    learners, stuck, skipped : how many; next : what to say next
     """
 
     title: str
@@ -71,12 +74,12 @@ class Scene:
     mistakes: tuple
     stuck: int
     skipped: int
+    next: str
 
     @property
     def hardest(self) -> tuple:
-        """The questions that are drawn: those with the lowest share right, in teaching order."""
-        lowest = sorted(self.questions, key=lambda one: one.share)[:ROWS]
-        return tuple(one for one in self.questions if one in lowest)
+        """The questions that are drawn: those that need help most."""
+        return self.questions[:ROWS]
 
     @property
     def at_once(self) -> float | None:
@@ -109,8 +112,8 @@ class ClassBoardPicture(Picture):
             axes.add_patch(Rectangle((x, 3), 22, 13, fc=colour, ec=INK, lw=0.8, hatch=hatch))
             axes.text(x + 27, 15, word, size=TEXT, color=INK)
         self.rows = [self._row(HALF * (place // COLUMN), 24 + ROW * (place % COLUMN)) for place in range(ROWS)]
-        axes.text(0, BELOW - 8, "Guesses below and above the model's result", size=TEXT, weight="bold", color=INK)
-        axes.text(HALF, BELOW - 8, "Mistakes by kind: learners", size=TEXT, weight="bold", color=INK)
+        axes.text(0, BELOW - 8, "Guesses on a scale around the model's result", size=TEXT, weight="bold", color=INK)
+        axes.text(HALF, BELOW - 8, "As if it were so: learners", size=TEXT, weight="bold", color=INK)
         self.guesses = [self._guess(BELOW + 32 * place) for place in range(FEW)]
         self.mistakes = [self._mistake(BELOW + 32 * place) for place in range(FEW)]
 
@@ -153,9 +156,9 @@ class ClassBoardPicture(Picture):
     def show(self, scene: Scene) -> None:
         shown = scene.hardest
         which = (
-            f"the {len(shown)} hardest of {len(scene.questions)} questions"
+            f"the {len(shown)} that need it most, of {len(scene.questions)}"
             if len(scene.questions) > ROWS
-            else "every question tried"
+            else "every question tried, by need"
         )
         self.head.set_text(f"{scene.title}: right, {which}" if shown else f"{scene.title}: no answers yet")
         kept = {one.identity: one.share for one in self.kept.questions} if self.kept else {}
@@ -172,9 +175,9 @@ class ClassBoardPicture(Picture):
         left = f" {scene.skipped} other file{'s' if scene.skipped != 1 else ''} skipped." if scene.skipped else ""
         if not scene.questions:
             return f"{scene.title}: {who}, no question answered yet. Press Refresh when they have begun.{left}"
-        hardest = min(scene.questions, key=lambda one: one.share)
+        hardest = scene.questions[0]
         most = (
-            f" Most common mistake: {shortened(scene.mistakes[0][0])} ({scene.mistakes[0][1]})."
+            f" Most common mistake: “{shortened(scene.mistakes[0][0])}” ({scene.mistakes[0][1]})."
             if scene.mistakes
             else ""
         )
@@ -184,7 +187,7 @@ class ClassBoardPicture(Picture):
         return (
             f"{scene.title}: {who}, {len(scene.questions)} question{'s' if len(scene.questions) != 1 else ''} tried;"
             f" {100 * scene.at_once:.0f} % of first answers were right. Lowest: {hardest.name}, {hardest.right} of"
-            f" {hardest.tried}.{most} {stuck} stuck.{left}"
+            f" {hardest.tried}.{most} {stuck} stuck.{left} {scene.next}"
         )
 
     def _show_row(self, parts, row: QuestionRow | None, kept: dict) -> None:
@@ -207,15 +210,13 @@ class ClassBoardPicture(Picture):
         places = centre + (right - centre - 4) * np.array(spread(row.offs)) if shown else []
         dots.set_data(places, [middle] * len(places))
         name.set_text(row.key if row else "")
-        words.set_text(
-            f"middle {show(row.middle, row.kind, self.system)}, model {_model(row, self.system)}" if row else ""
-        )
+        words.set_text(scale_told(row, self.system) if row else "")
 
     def _show_mistake(self, parts, pair, most: int) -> None:
         bar, name, number, middle = parts
         bar.set_width(80 * pair[1] / most if pair else 0)
         bar.set_visible(pair is not None)
-        name.set_text(shortened(pair[0]) if pair else "")
+        name.set_text(f"“{shortened(pair[0])}”" if pair else "")
         number.set_position((HALF + 316 + bar.get_width(), middle + 5))
         number.set_text(str(pair[1]) if pair else "")
 
@@ -225,7 +226,7 @@ class ClassBoardPicture(Picture):
             f"lesson {one.key}, middle {show(one.middle, one.kind, self.system)}, model {_model(one, self.system)}"
             for one in scene.guesses[:FEW]
         )
-        mistakes = "; ".join(f"{shortened(name)} {times}" for name, times in scene.mistakes[:FEW])
+        mistakes = "; ".join(f"“{shortened(name)}” {times}" for name, times in scene.mistakes[:FEW])
         return (
             f"Bars for questions: {rows or 'none'}. Guesses as dots on lines around the model's result:"
             f" {guesses or 'none'}. Bars for mistakes: {mistakes or 'none'}."
@@ -234,8 +235,23 @@ class ClassBoardPicture(Picture):
 
 def spread(offs) -> tuple:
     """Says where guesses stand between the edges, -1 to 1: the edge is three times as far off as the middle guess."""
-    edge = FAR * float(np.median(np.abs(offs))) or float(np.max(np.abs(offs))) or 1.0
-    return tuple(float(one) for one in np.clip(np.array(offs) / edge, -1.0, 1.0))
+    return tuple(float(one) for one in np.clip(np.array(offs) / edge_of(offs), -1.0, 1.0))
+
+
+def edge_of(offs) -> float:
+    """Says how far from the model's result the edges of the line are."""
+    return FAR * float(np.median(np.abs(offs))) or float(np.max(np.abs(offs))) or 1.0
+
+
+def scale_told(row: GuessRow, system: str) -> str:
+    """Says what the ends of a line, the model's result and the middle guess are."""
+    if row.model is None:
+        return f"middle guess {show(row.middle, row.kind, system)}, not compared"
+    edge = type(row.model)(edge_of(row.offs), row.middle.units)
+    model = row.model.to(row.middle.units).magnitude
+    low, high = (type(row.model)(value, row.middle.units) for value in (model - edge.magnitude, model + edge.magnitude))
+    ends = f"{number(low, row.kind, system)} … {show(high, row.kind, system)}"
+    return f"{ends}; model {number(row.model, row.kind, system)}"
 
 
 def shortened(name: str) -> str:

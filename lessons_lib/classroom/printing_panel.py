@@ -2,6 +2,7 @@
 
 import base64
 from html import escape
+from pathlib import Path
 
 import ipywidgets as widgets
 
@@ -67,15 +68,8 @@ class Printer:
             self._end("▲ Stopped. Nothing was written.")
             return
         if sum(file.stat().st_size for file in prints.files) <= MOST_LINKED:
-            self.links.value = (
-                '<div style="font-size:15px">Save them from here: '
-                + " · ".join(
-                    f'<a style="text-decoration:underline" download="{escape(file.name, quote=True)}"'
-                    f' href="data:application/pdf;base64,{base64.b64encode(file.read_bytes()).decode()}">{escape(file.name)}</a>'
-                    for file in prints.files
-                )
-                + "</div>"
-            )
+            links = " · ".join(map(_link, prints.files))
+            self.links.value = f'<div style="font-size:15px">Save them from here: {links}</div>'
         self._end(f"● {prints.told()}")
 
     def _failed(self, reason: Exception) -> None:
@@ -110,6 +104,14 @@ class Printer:
         bundle = dict(self.widget._repr_mimebundle_() or {})
         bundle["text/plain"] = repr(self)
         return bundle
+
+
+def _link(file: Path) -> str:
+    """A link that carries the whole file, so that it can be saved wherever the page is looked at."""
+    content = base64.b64encode(file.read_bytes()).decode()
+    name = escape(file.name, quote=True)
+    data = f"data:application/pdf;base64,{content}"
+    return f'<a style="text-decoration:underline" download="{name}" href="{data}">{name}</a>'
 
 
 def _kept_paper() -> str:

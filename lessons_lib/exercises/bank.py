@@ -67,3 +67,12 @@ def question(identity: str) -> Question:
     if found is None:
         raise unknown_name("question", identity, [one.id for one in questions()])
     return found
+
+
+def name_of(identity: str) -> str:
+    """Names a question as page, worksheet, key and board do: lesson and number on its page, "01 · 2".
+
+    Raises InputError for an unknown one.
+    """
+    lesson = question(identity).lesson
+    return f"{lesson} · {of_lesson(lesson).index(question(identity)) + 1}"

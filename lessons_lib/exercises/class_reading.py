@@ -4,19 +4,20 @@ written.
 
 import statistics
 from collections import Counter
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from ..quantities.errors import InputError
 from ..storage.files import NotThere
 from . import learner_file, names
-from .bank import broken, questions
+from .bank import broken, question, questions
 from .learner import Guess, folder, guess_of
 from .marking import OTHER
 from .results import LearnerResult, results_of
 
 ANSWERS, MEMBERS = "answers", "members"  # in a learner's own folder; in a room's
 LINK = "a link, which is not followed: it may lead to other people's files. Put the file itself here"  # why skipped
+TOLD = 6  # answers that a line gives
 STUCK = 3  # wrong answers to one question, none right, from which somebody is called stuck
 
 
@@ -25,7 +26,7 @@ class QuestionReading:
     """One question over the class.
 
     tried, right, right_at_once : learners; share_right : of those who tried, 0 to 1
-    mistakes : (name, labels of learners who made it) pairs; stuck : labels of learners
+    mistakes : (name, labels of learners who made it, answers that they gave) triples; stuck : labels of learners
     """
 
     question: str
@@ -112,13 +113,27 @@ def read_class(where=None, hide_names: bool = False) -> ClassReading:
     )
 
 
+def answers_told(identity: str, answers) -> str:
+    """The wrong answers that were given to a question, in a line; "" for options, whose letters differ by seat."""
+    if question(identity).kind != "number":
+        return ""
+    more = f" and {len(answers) - TOLD} more" if len(answers) > TOLD else ""
+    return f"{', '.join(answers[:TOLD])}{more}"
+
+
+def by_need(readings) -> tuple[QuestionReading, ...]:
+    """Some questions, the one that fewest got right first; of each the most frequent mistake first."""
+    found = sorted(readings, key=lambda one: (one.share_right, one.right_at_once / one.tried, -one.tried))
+    return tuple(replace(one, mistakes=tuple(sorted(one.mistakes, key=lambda made: -len(made[1])))) for one in found)
+
+
 def mistakes_of(readings) -> tuple[tuple[str, int], ...]:
     """(name, learners who made it) pairs over some questions, each learner once, most frequent first; those without
     a name of their own last.
     """
     made: dict[str, set] = {}
     for one in readings:
-        for name, labels in one.mistakes:
+        for name, labels, _ in one.mistakes:
             made.setdefault(name, set()).update(labels)
     return tuple(
         sorted(((name, len(labels)) for name, labels in made.items()), key=lambda pair: (pair[0] == OTHER, -pair[1]))
@@ -193,8 +208,9 @@ def _question(identity: str, tries: dict) -> QuestionReading:
     right = [label for label, given in mine.items() if any(one["right"] for one in given)]
     made: dict[str, list] = {}
     for label, given in mine.items():
-        for name in dict.fromkeys(one["mistake"] for one in given if not one["right"]):
-            made.setdefault(name, []).append(label)
+        for one in given:
+            if not one["right"]:
+                made.setdefault(one["mistake"], []).append((label, names.clean(one["text"])))
     stuck = tuple(label for label, given in mine.items() if label not in right and len(given) >= STUCK)
     return QuestionReading(
         identity,
@@ -202,9 +218,13 @@ def _question(identity: str, tries: dict) -> QuestionReading:
         len(right),
         sum(given[0]["right"] for given in mine.values()),
         len(right) / len(mine),
-        tuple((name, tuple(labels)) for name, labels in made.items()),
+        tuple((name, *map(_each_once, zip(*pairs))) for name, pairs in made.items()),
         stuck,
     )
+
+
+def _each_once(texts) -> tuple:
+    return tuple(dict.fromkeys(texts))
 
 
 def _guesses(labelled: dict) -> tuple[GuessReading, ...]:

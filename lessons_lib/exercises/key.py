@@ -6,17 +6,17 @@ from dataclasses import dataclass
 
 from ..quantities.display import SI, SYSTEMS, show
 from ..quantities.units import ureg
-from .bank import Question, of_lesson, questions
+from .bank import Question, name_of, questions
 from .variants import Variant, variant
 
 
 @dataclass(frozen=True)
 class Asked:
-    """One line of a worksheet. number : of the question in its lesson; choices : (letter, text) pairs; unit : to
+    """One line of a worksheet. name : lesson and number, "01 · 2"; choices : (letter, text) pairs; unit : to
     answer in, "" for none
     """
 
-    number: int
+    name: str
     question: str
     lesson: str
     text: str
@@ -89,9 +89,8 @@ def _variants(seat, asked, system: str) -> list[Variant]:
 
 def _asked(one: Variant) -> Asked:
     question = one.question
-    number = of_lesson(question.lesson).index(question) + 1
     return Asked(
-        number,
+        name_of(question.id),
         question.id,
         question.lesson,
         one.text,

@@ -7,7 +7,7 @@ from html import escape
 import ipywidgets as widgets
 
 from ..exercises import Marked, Question, mark, of_lesson
-from ..exercises.bank import broken
+from ..exercises.bank import broken, name_of
 from ..quantities.display import SI, US
 from ..quantities.errors import InputError, unknown_name
 from ..storage import preferences
@@ -21,10 +21,10 @@ GOOD, BAD = "#1c5a2e", "#9b1c1c"
 
 
 class Exercise:
-    """One question with its box; number : under which it stands on the page."""
+    """One question with its box, under the name that it has everywhere."""
 
-    def __init__(self, question: Question, number: int):
-        self.question, self.number = question, number
+    def __init__(self, question: Question):
+        self.question, self.name = question, name_of(question.id)
         self.asked, self.told, self.room = widgets.HTML(), widgets.HTML(), widgets.VBox()
         self.button = widgets.Button(
             description="Answer", tooltip="Mark this answer", button_style="primary", layout={"width": "100px"}
@@ -53,7 +53,7 @@ class Exercise:
         """The question with the learner's numbers, and where the learner stands with it."""
         self.variant = self.learner.variant(self.question, self.system)
         self.asked.value = (
-            f'<div style="font-size:16px;line-height:1.4;max-width:60em"><b>{self.number}.</b>'
+            f'<div style="font-size:16px;line-height:1.4;max-width:60em"><b>{self.name}</b>'
             f" {escape(self.variant.text)}</div>"
         )
         self.box = answer_box(self.variant, self._changed, self._given)
@@ -128,14 +128,14 @@ class Exercise:
 
     def __repr__(self) -> str:
         choices = "".join(f"\n   {letter}: {words}" for letter, _, words in self.variant.choices)
-        return f"{self.number}. {self.variant.text}{choices}"
+        return f"{self.name} {self.variant.text}{choices}"
 
 
 class Exercises:
     """Some questions of a lesson, one beneath the other, with who answers them above."""
 
     def __init__(self, asked):
-        self.exercises = [Exercise(question, number) for number, question in asked]
+        self.exercises = [Exercise(question) for question in asked]
         self.who = Who()
         self.widget = widgets.VBox([self.who.widget, *(one.widget for one in self.exercises)])
         self.widget.add_class("hot-water-runs")
@@ -176,7 +176,7 @@ def exercises(lesson: str, first: int = 1, last: int | None = None) -> Exercises
     """
     if lesson in broken():  # somebody changed the file: said in the questions' place, the rest of the page goes on
         return Missing(str(broken()[lesson]))
-    asked = list(enumerate(of_lesson(lesson), start=1))
+    asked = of_lesson(lesson)
     if not 1 <= first <= (last or len(asked)) <= len(asked):
         raise unknown_name(f"lesson {lesson}, questions", f"{first} to {last or len(asked)}", [f"1 to {len(asked)}"])
     return Exercises(asked[first - 1 : last])

@@ -20,6 +20,7 @@ from lessons_lib.classroom.rotation import KEPT, SHORTEST, WAYS, benches_of, go_
 from lessons_lib.classroom.session import AT_A_BENCH, plan
 from lessons_lib.classroom.session_clock import clock, read_clock
 from lessons_lib.classroom.session_panel import session_lists, session_planner
+from lessons_lib.classroom.session_timer import SessionTimer
 from lessons_lib.classroom.timetable import BENCH, MEAL, PATH, TOO_SOON, WITHOUT_BREAK, WITHOUT_MEAL
 from lessons_lib.classroom.who_is_where import where_groups_go
 from lessons_lib.quantities.display import KINDS, SI, SYSTEMS, US
@@ -344,3 +345,24 @@ def test_answers_are_hidden_until_asked_for():
     page.reveal.value = True
     assert HIDDEN not in page.html and page.reveal.description == HIDE
     assert all(escape(cell) in page.html for cell in cells)
+
+
+def test_the_clock_counts_down_a_part():
+    now = [1000.0]
+    planner = session_planner()
+    timer = SessionTimer(planner, clock=lambda: now[0])
+    assert not timer.running and "5:00" in timer.shown.value and "Ten-minute path" in timer.shown.value
+    timer.button.click()
+    now[0] += 61
+    timer.show()
+    assert timer.running and timer.left == 239 and "3:59" in timer.shown.value and timer.button.description == "Stop"
+    now[0] += 300
+    timer.show()
+    assert "over by 1:01" in timer.shown.value
+    timer.following.click()
+    assert timer.part.value == 1 and timer.running and "10:00" in timer.shown.value
+    planner.controls["people"].box.value = "30"
+    assert not timer.running and len(timer.part.options) == len(planner.scene.plan.parts)
+    timer.part.value = len(timer.part.options) - 1
+    timer.following.click()
+    assert not timer.running and "session is over" in timer.shown.value

@@ -136,7 +136,8 @@ def test_worksheet_and_key_of_one_seat_agree(seat, system):
     sheet, solved = worksheet(seat, system=system), key(seat, system=system)
     assert [line.asked for line in solved] == list(sheet) and len(sheet) == len(questions())
     for lesson in lessons():  # numbered within a lesson, as its page and every print number them
-        assert [line.number for line in sheet if line.lesson == lesson] == list(range(1, len(of_lesson(lesson)) + 1))
+        numbers = range(1, len(of_lesson(lesson)) + 1)
+        assert [line.name for line in sheet if line.lesson == lesson] == [f"{lesson} · {one}" for one in numbers]
     for line in solved:
         own = variant(question(line.asked.question), seat, system)
         assert line.asked.text == own.text

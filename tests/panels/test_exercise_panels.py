@@ -20,7 +20,7 @@ NUMBER, CHOICE, ORDER = "02-tap-before-the-valve", "02-what-cools-most", "10-ord
 
 
 def ask(name: str) -> Exercise:
-    return Exercise(question(name), 1)
+    return Exercise(question(name))
 
 
 def typed_right(asked: Exercise) -> str:

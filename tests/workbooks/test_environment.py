@@ -1,8 +1,10 @@
 """Set-up takes the tested set first: the versions, held against their hashes, that the tests were run with."""
 
 import importlib.metadata
+import json
 import re
 import subprocess
+import sys
 import tomllib
 from pathlib import Path
 
@@ -78,3 +80,14 @@ def test_a_set_up_that_fails_says_what_to_check(monkeypatch):
     )
     with pytest.raises(environment.SetupProblem, match="no network\n\n.*connected to the internet"):
         environment._install(Path("python"), "")
+
+
+def test_pages_run_in_the_lessons_own_start_of_python(tmp_path):
+    """Without a debugger and on one core, although ipykernel brought a start of its own into the same environment."""
+    _, variables, _ = environment.lab_command(Path(sys.executable), browser=False, state=tmp_path / "lab")
+    asked = (
+        "from jupyter_client.kernelspec import KernelSpecManager as K; print(K().get_kernel_spec('python3').to_json())"
+    )
+    told = subprocess.run([sys.executable, "-c", asked], env=variables, capture_output=True, text=True, check=True)
+    spec = json.loads(told.stdout)
+    assert spec["env"] == {"OPENBLAS_NUM_THREADS": "1"} and "debugpy" in " ".join(spec["argv"])

@@ -204,15 +204,15 @@ def test_the_board_begins_with_the_greatest_need_and_names_nobody_unasked(at_wor
         who.keep_guess("02", Q_(50, "degC"), "temperature")
     _, page = instructor.get("/instructor/board")
     order = re.findall(r"<strong>(.*?)</strong>: (.*?)<", page)
-    assert order[0] == ("01 hot share", "1 of 2 right, 1 at once.") and order[1][1].startswith("2 of 2 right")
-    assert "divided temperatures: 1 learner" in words(page) and "50 °C or 122 °F" in words(page)
+    assert order[0] == ("01 · 3 hot share", "1 of 2 right, 1 at once.") and order[1][1].startswith("2 of 2 right")
+    assert "“divided temperatures”: 1 learner" in words(page) and "50 °C or 122 °F" in words(page)
     assert "Ana" not in page and "Ben" not in page
     _, named = instructor.get("/instructor/board?names=shown")
-    assert "divided temperatures: 1 learner (Ben)" in words(named)
-    assert "01 hot share" not in instructor.get("/instructor/board?lesson=02")[1]
+    assert "“divided temperatures”: 1 learner (Ben); answered" in words(named)
+    assert "hot share" not in instructor.get("/instructor/board?lesson=02")[1]
     _, text = instructor.get("/instructor/board.csv")
     rows = list(csv.reader(io.StringIO(text.removeprefix("\ufeff"))))
-    assert rows[1] == [SHARE, "01", "2", "1", "1", "0", "divided temperatures", "1"] and "Ben" not in text
+    assert rows[1] == ["01 · 3", "01", "2", "1", "1", "0", "divided temperatures", "1"] and "Ben" not in text
 
 
 def test_a_freed_word_is_chosen_anew(at_work):

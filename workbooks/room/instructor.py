@@ -6,7 +6,6 @@ that the pages which read themselves anew every few seconds hold nothing that so
 
 import asyncio
 import csv
-import dataclasses
 import datetime
 import hmac
 import io
@@ -16,6 +15,8 @@ from pathlib import Path
 from tornado import web
 
 from lessons_lib.exercises import LearnerResult, lessons, read_class
+from lessons_lib.exercises.bank import name_of
+from lessons_lib.exercises.class_reading import answers_told, by_need
 from lessons_lib.exercises.results import total
 from lessons_lib.quantities.display import SYSTEMS, show
 
@@ -90,10 +91,12 @@ class BoardPage(InstructorPage):
         reading = await self.reading(hide_names=not named)
         self.show(
             "instructor_board.html",
-            questions=[one for one in by_need(reading) if lesson in (ALL, one.question[:2])],
+            questions=[one for one in by_need(reading.questions) if lesson in (ALL, one.question[:2])],
             guesses=[guessed(one) for one in reading.guesses if lesson in (ALL, one.key[:2])],
             learners=active(reading),
             skipped=reading.skipped,
+            name_of=name_of,
+            answers_told=lambda one, answers: answers_told(one.question, answers),
             lesson=lesson,
             lessons=[ALL, *lessons()],
             named=named,
@@ -210,9 +213,9 @@ class BoardTable(InstructorPage):
     async def get(self):
         """Send one row for each question and kind of mistake."""
         rows = [("question", "lesson", "tried", "right", "right at once", "stuck", "mistake", "learners who made it")]
-        for one in by_need(await self.reading(hide_names=True)):
-            counts = one.question, one.question[:2], one.tried, one.right, one.right_at_once, len(one.stuck)
-            rows += [(*counts, name, len(labels)) for name, labels in one.mistakes] or [(*counts, "", 0)]
+        for one in by_need((await self.reading(hide_names=True)).questions):
+            counts = name_of(one.question), one.question[:2], one.tried, one.right, one.right_at_once, len(one.stuck)
+            rows += [(*counts, name, len(labels)) for name, labels, _ in one.mistakes] or [(*counts, "", 0)]
         self.download("board", rows)
 
 
@@ -259,12 +262,6 @@ def active(reading) -> int:
     """Gives how many of a class answered or guessed; whoever only opened a page did neither."""
     guessed_too = {label for one in reading.guesses for label, _ in one.guesses}
     return len({one.label for one in reading.results if one.in_all.answers} | guessed_too)
-
-
-def by_need(reading) -> list:
-    """Gives the questions of a class, the one that fewest got right first; of each the most frequent mistake first."""
-    found = sorted(reading.questions, key=lambda one: (one.share_right, one.right_at_once / one.tried, -one.tried))
-    return [dataclasses.replace(one, mistakes=sorted(one.mistakes, key=lambda pair: -len(pair[1]))) for one in found]
 
 
 def guessed(one) -> str:

@@ -30,7 +30,7 @@ def key_sheet(seat, lessons, system: str = SI) -> Sheet:
             "answer",
             "wrong answer: the thinking behind it, and one question back",
         )
-        blocks.append(Table(head, mine, (0.45, 3.6, 1.6, 5)))
+        blocks.append(Table(head, mine, (0.75, 3.5, 1.6, 4.8)))
     return Sheet(
         f"{title_of(seat)} · Key", tuple(blocks), TYPE, one_page=False, system=system, running=f"{title_of(seat)} · Key"
     )
@@ -57,7 +57,7 @@ def _of_one_question(lines: dict, system: str) -> list:
     letters = {kind: chr(ord("a") + place) for place, kind in enumerate(thinking)}
     choices = "".join(f"\n{letter}: {words}" for letter, words in first.asked.choices)
     told = [
-        Heading(f"{first.asked.lesson} · {first.asked.number}"),
+        Heading(first.asked.name),
         Text(unbroken(f"{first.asked.text}{choices}\nWhy: {first.worked}{_allowed(first)}")),
         *(Text(unbroken(f"{letters[kind]}) {kind[0]}: {words}")) for kind, words in thinking.items()),
     ]
@@ -97,7 +97,7 @@ def overview(seats, lessons, system: str = SI) -> Sheet:
     blocks = [Text(f"{KEEP} Columns are the questions by lesson and number; lessons {', '.join(lessons)}.")]
     for lesson in lessons:
         keys = {seat: key(seat, asked_of((lesson,)), system) for seat in seats}
-        heads = tuple(f"{lesson} · {one.number}" for one in worksheet(seats[0], asked_of((lesson,)), system))
+        heads = tuple(one.name for one in worksheet(seats[0], asked_of((lesson,)), system))
         rows = tuple((title_of(seat), *(short(line, system) for line in lines)) for seat, lines in keys.items())
         blocks.append(Table(("seat", *heads), rows, (2, *[1.6] * len(heads))))
     return Sheet(
@@ -116,7 +116,7 @@ def _row(line: KeyLine) -> tuple:
     choices = "".join(f"\n{letter}: {words}" for letter, words in line.asked.choices)
     wrong = "\n".join(f"• {_both(one.answer)} ({one.name}): {one.thinking} {one.ask}" for one in line.misconceptions)
     return (
-        str(line.asked.number),
+        line.asked.name,
         unbroken(f"{line.asked.text}{choices}{why}"),
         unbroken(f"{_both(line.answer)}{allowed}"),
         unbroken(wrong),

@@ -93,8 +93,8 @@ def _questions(title: str, lines, working: int = WORKING) -> Table:
     """A table whose head goes with it over the page. working : lines under a question, to work it out on"""
     return Table(
         ("", title, "your answer", "right"),
-        tuple((str(line.number), _text(line) + working * ROOM, _answer_in(line), "☐") for line in lines),
-        (0.5, 6.6, 2.4, 0.8),
+        tuple((line.name, _text(line) + working * ROOM, _answer_in(line), "☐") for line in lines),
+        (0.9, 6.4, 2.3, 0.8),
     )
 
 
