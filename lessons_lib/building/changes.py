@@ -205,10 +205,13 @@ def score(layout) -> Score:
     wait = cool = flow = scald = 0.0
     for tap, reading in zip(layout.taps, found.taps):
         wait += min(float(reading.wait.magnitude), LONGEST_WAIT) / 10
-        arrives = float(np.nan_to_num(reading.delivered.magnitude, nan=to_base(layout.cold_inlet, SUPPLY)))
+        cold = to_base(layout.cold_inlet, SUPPLY)
+        arrives, hottest = (
+            float(np.nan_to_num(one.delivered.magnitude, nan=cold)) for one in (reading, reading.hottest_night)
+        )
         cool += max(to_base(tap.useful, USEFUL) - arrives, 0.0)
         flow += 20 * max(1 - to_base(reading.flow_with_others, TAP_FLOW_OR_NONE) / to_base(tap.flow, TAP_FLOW), 0.0)
-        scald += 2 * max(arrives - reading.limit.magnitude, 0.0)
+        scald += 2 * max(hottest - reading.limit.magnitude, 0.0)
     return Score(
         wait,
         cool,

@@ -4,7 +4,6 @@ Plain data, no widgets: every value is the text that stands in the file.
 """
 
 import re
-import tomllib
 from pathlib import Path
 
 import tomlkit
@@ -15,7 +14,7 @@ from ..storage.files import NotThere, kept_aside, write_whole
 from .layout import Layout
 from .read import BUILDING, MOST_LEGS, read
 from .read_leg import LEG
-from .source import Source
+from .source import Source, parsed
 
 TAP = ("name", "leg", "kind", "flow", "useful", "at_pressure")
 NIGHT = ("name", "air", "wind", "hours", "hours_without_power")
@@ -76,13 +75,13 @@ class LayoutDocument:
 
     def rows(self, kind: str = "leg") -> list[dict]:
         """The legs or taps as they stand, each a dictionary of text. kind : see KINDS"""
-        return [dict(one) for one in self._array(tomllib.loads(self._text), kind)]
+        return [dict(one) for one in self._array(parsed(self._text), kind)]
 
     def settings(self, table: str) -> dict:
         """Gives what a single table says, word by word; nothing where the file has none."""
         if table not in TABLES:
             raise unknown_name("table", table, list(TABLES))
-        found = tomllib.loads(self._text)
+        found = parsed(self._text)
         return _words(found if table == WHOLE else found.get(table))
 
     def add(self, kind: str, values: dict, after: str | int | None = None) -> None:

@@ -173,7 +173,7 @@ class Layout(Printed):
         return water.flows(self, open_taps)
 
     def assess(self) -> LayoutAssessment:
-        """Every tap, every leg that can freeze, tank, valve and loop, on the layout's own night. See
+        """Every tap, every leg that can freeze, tank, valve and loop, on the worst of the layout's nights. See
         LayoutAssessment.
         """
         return assess(self)

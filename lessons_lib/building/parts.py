@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from ..quantities.results import Printed
-from ..quantities.units import Domain, Quantity
+from ..quantities.units import LENGTH, Domain, Quantity, to_base
 from ..runs.insulation import Insulation
 from ..runs.pipe import Pipe
 from ..runs.surroundings import Ground, Surroundings
@@ -57,6 +57,11 @@ class Leg(Printed):
     @cached_property
     def pipe(self) -> Pipe:
         return Pipe.nominal(self.family, self.size)
+
+    @cached_property
+    def metres(self) -> float:
+        """The length as a plain number [m]."""
+        return to_base(self.length, LENGTH)
 
     @property
     def cold(self) -> bool:

@@ -79,7 +79,7 @@ def read(source: Source, so_far: bool = False) -> Layout:
     usual.only(*USUAL)
     first = LegReader(source, nights[0], places, usual, note)
     others = [LegReader(source, night, places, usual, lambda error: None) for night in nights[1:]]  # told already
-    taps = [(row, _there(note, _tap, entry)) for row, entry in enumerate(_entries(source, found, "tap"))]
+    taps = [(row, _there(note, _tap_as_before, entry)) for row, entry in enumerate(_entries(source, found, "tap"))]
     taps = [(row, tap) for row, tap in taps if tap is not None]
     layout = Layout(
         name=whole.text("name"),
@@ -219,6 +219,11 @@ def _valve(source: Source, found: dict) -> parts.Valve | None:
     return parts.Valve(
         entry.quantity("setting", SETTING), entry.text("leg"), entry.word("end", (parts.START, parts.END), parts.START)
     )
+
+
+def _tap_as_before(entry: Entry) -> parts.Tap:
+    """Gives a tap; the same object as long as the same stands in the file."""
+    return kept(("tap", repr(entry.table)), lambda: _tap(entry))
 
 
 def _tap(entry: Entry) -> parts.Tap:

@@ -1,6 +1,7 @@
 """What a layout's taps give, what its legs do on the night, what tank, valve and loop say."""
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
+from functools import lru_cache
 
 import numpy as np
 
@@ -22,12 +23,14 @@ from ..runs.scald import code_limit, skin_words
 from ..runs.series import Series
 from .frost import LegFrost, frost
 from .heat import Heat, Way
+from .steps import at_once, within
 from .water import HOW
 
 TURNED_DOWN = (
     "A tap that gets more than the flow wanted is turned down to it for temperature and wait; flows and pressures are"
     " with taps wide open."
 )
+LEGS_DONE = 0.3  # share of an assessment that its legs take
 LIMIT_ROWS = {
     "sink": "public lavatories",
     "shower": "shower and tub-shower valve",
@@ -45,6 +48,8 @@ class TapReading(Printed):
     unmixed : what arrives where the mixing valve lets hot water through, or where there is none [degC]
     tap : Verdict on `delivered`; scald, scald_unmixed : Verdicts, value: time to a burn [s]
     limit : what codes name for such a tap [degC] (data/code_limits.csv); behind_valve : whether it gets mixed water
+    night, nights : name of the worst night for it, and a TapReading for each, where the layout has several and a leg
+        to a tap lies outdoors
     """
 
     name: str
@@ -63,6 +68,13 @@ class TapReading(Printed):
     scald_unmixed: Verdict
     limit: object
     behind_valve: bool
+    night: str = ""
+    nights: tuple = field(default=(), repr=False)
+
+    @property
+    def hottest_night(self) -> "TapReading":
+        """Gives the reading of the night on which the water is the hottest; this one where there is one night only."""
+        return max((self, *self.nights), key=lambda one: np.nan_to_num(one.unmixed.magnitude, nan=-1.0))
 
 
 @dataclass(frozen=True, repr=False, eq=False)
@@ -84,7 +96,7 @@ class LoopReading(Printed):
 
 @dataclass(frozen=True, repr=False, eq=False)
 class LayoutAssessment(Printed):
-    """Says what a layout is worth on its night.
+    """Says what a layout is worth on its night, and on the worst of several.
 
     taps : tuple of TapReading; legs : tuple of LegFrost, the legs that are not in a heated room
     store : Verdict on the tank's temperature; loop : LoopReading or None
@@ -122,9 +134,19 @@ class LayoutAssessment(Printed):
 
 
 def assess(layout) -> LayoutAssessment:
-    """Everything that the layout's own night, tank and main say; see Layout.assess."""
+    """Everything that the layout's nights, tank and main say; see Layout.assess."""
+    return at_once(assessing(layout))
+
+
+def assessing(layout):
+    """The same in steps, see steps.py."""
     legs = frost(layout)
-    taps = _taps(layout) if layout.taps else ()
+    yield LEGS_DONE
+    nights, houses = [], _with_other_taps(layout) if layout.taps else ()
+    for number, house in enumerate(houses):
+        begin, end = (LEGS_DONE + (1 - LEGS_DONE) * place / len(houses) for place in (number, number + 1))
+        nights.append((yield from within(begin, end, _taps(house))))
+    taps = _worst(houses, nights)
     return LayoutAssessment(
         taps,
         legs,
@@ -145,14 +167,41 @@ def assess(layout) -> LayoutAssessment:
     )
 
 
-def _taps(layout) -> tuple:
-    """The reading of each tap."""
+def _with_other_taps(layout) -> tuple:
+    """The layout on each of its nights; itself alone where no night changes what is around the legs to the taps."""
+    around = [[leg.surroundings for leg in house.legs] for house in layout.on_nights]
+    same = all(one is first for other in around[1:] for one, first in zip(other, around[0]))
+    return (layout,) if same else layout.on_nights
+
+
+def _worst(houses, nights) -> tuple:
+    """The reading of each tap on the night that is worst for it; see TapReading. houses : the layout on each night;
+    nights : its taps' readings there
+    """
+    if len(houses) < 2:
+        return tuple(*nights)
+    named = ([replace(tap, night=house.night.name) for tap in taps] for house, taps in zip(houses, nights))
+    return tuple(replace(min(each, key=_how_bad), nights=each) for each in zip(*named))
+
+
+def _how_bad(tap: TapReading) -> tuple:
+    """Orders what several nights do to a tap, the worst first: how grave it is, then how long the wait, then how
+    cold.
+    """
+    arrives = np.nan_to_num(float(tap.delivered.magnitude), nan=-np.inf)
+    return -tap.tap.word.gravity, -float(tap.wait.magnitude), arrives
+
+
+def _taps(layout):
+    """The reading of each tap on the layout's own night, in steps."""
     heat, network, count = Heat.of(layout), layout.network, len(layout.taps)
     alone, together = network.alone(), network.solve(np.ones(count, dtype=bool))
     used = np.vstack([np.diag(np.minimum(alone, network.wanted)), np.minimum(together.tap_flow, network.wanted)])
+    yield 0.2
     rows = np.vstack([used, used[:count]])
     mixed = np.arange(len(rows)) <= count  # the first rows with the valve, then each tap alone as if it had none
     steady = heat.steady(rows, mixed)
+    yield 0.5
     at_tap = steady.leaving[:, layout.tap_legs]
     single = np.arange(count)
     readings = _Readings(
@@ -166,6 +215,7 @@ def _taps(layout) -> tuple:
         _ice(layout, heat, heat.steady(rows[:count], mixed[:count], no_film)),
         _waits(layout, heat, steady, used.diagonal()),
     )
+    yield 0.8
     return tuple(readings.of(layout, number, used[number, number]) for number in range(count))
 
 
@@ -267,9 +317,15 @@ def _scald(value: float, when: str, system: str) -> Verdict:
     """A verdict on water at a tap [degC]. when : under which condition it comes"""
     if np.isnan(value):
         return Verdict(quantity(np.inf, "s"), NO_WATER, "no water comes")
-    seconds, bound = (found.item() for found in time_to_burn(value)[:2])
+    seconds, bound, word = _burning(value)
     reason = f"{show(celsius(value), 'temperature', system)} {when}: {skin_words(seconds, bound)}"
-    return Verdict(quantity(seconds, "s"), scald_word(value), reason)
+    return Verdict(quantity(seconds, "s"), word, reason)
+
+
+@lru_cache(maxsize=4000)
+def _burning(value: float) -> tuple:
+    """The shortest time to a burn [s], its bound and its word, of water [degC]: most taps are as before an edit."""
+    return *(found.item() for found in time_to_burn(value)[:2]), scald_word(value)
 
 
 def _store(layout) -> Verdict:
@@ -301,10 +357,15 @@ def _loop(layout) -> LoopReading | None:
     return LoopReading(arrives, returns, heat, lost.power, lost.share)
 
 
+def _heat(tap: TapReading) -> float:
+    """Says how hot a tap is on its hottest night [degC]; below any temperature where no water comes."""
+    return float(np.nan_to_num(tap.hottest_night.delivered.magnitude, nan=-1.0))
+
+
 def _extremes(taps, legs) -> tuple:
     """Names of the slowest tap, the hottest tap, and the leg where ice forms first; None where there is none."""
     slowest = max(taps, key=lambda tap: tap.wait.magnitude).name if taps else None
-    hottest = max(taps, key=lambda tap: np.nan_to_num(tap.delivered.magnitude, nan=-1.0)).name if taps else None
+    hottest = max(taps, key=_heat).name if taps else None
     air = [leg for leg in legs if leg.rest is not None]
     coldest = min(air, key=lambda leg: (leg.without_power.value.magnitude, leg.rest.magnitude)).leg if air else None
     return slowest, hottest, coldest

@@ -9,10 +9,11 @@ from ..sheets import Box, Heading, Picture, Sheet, Stop, Table, Text
 from ..sheets.blocks import NewPage
 from ..storage.files import write_whole
 from ..storage.spelling import in_words_of
-from .changes import CHANGES_SHOWN
+from .changes import CHANGES_SHOWN, trying
 from .run_sheet_rows import Rows
 from .run_sheet_talk import STOP, Talk
 from .sketch.isometric import describe, drawn_alone
+from .steps import at_once
 from .take_off import as_text
 
 TYPE_SIZE, LEADING = 9.0, 1.13  # [pt]; from line to line by the type size
@@ -20,6 +21,7 @@ WIDTH = 1090  # [px] of the sketch, whose type is then 7.7 pt on A4
 PAPERS = ("A4", "Letter")
 COMMENTS, SLACK = 16.0, 3.0  # [mm] of the box for comments; kept free, for a browser lays lines out a little looser
 SHARES = tuple(share / 100 for share in range(100, 28, -2))  # height of the sketch by its width, the largest first
+TRIED = 0.6  # share of a small building's sheet that trying every change takes
 MOST_TRIED = 40  # legs; in a larger building trying every change takes minutes, and the reader asks for it
 NOT_TRIED = (
     "Not tried for this sheet: in a building of {} legs it takes minutes. In lesson 11 press *Try every change*"
@@ -36,11 +38,22 @@ def run_sheet(layout, assessment=None, system: str | None = None, changes=None, 
         legs; (): none helps
     Raises InputError: an unknown unit system or paper; fittings that leave no room for pipe.
     """
+    return at_once(making(layout, assessment, system, changes, papers))
+
+
+def making(layout, assessment=None, system: str | None = None, changes=None, papers=PAPERS):
+    """The same in steps, see steps.py."""
     assessment = layout.assess() if assessment is None else assessment
     system = system_of(layout.set_temperature) if system is None else system
+    done = 0.0
+    yield done
     if changes is None and len(layout.all_legs) <= MOST_TRIED:
-        changes = layout.first_changes(*CHANGES_SHOWN)
+        done = TRIED
+        for tried in trying(layout, *CHANGES_SHOWN):
+            changes = tried.best
+            yield done * tried.share
     rows = Rows(layout, assessment, system)
+    yield done + 0.2 * (1 - done)
     talk = Talk(rows, changes)
     told = in_words_of(describe(layout, assessment, system), system)
     rest = (
@@ -51,8 +64,10 @@ def run_sheet(layout, assessment=None, system: str | None = None, changes=None, 
         Heading("Before anybody works on it"),
         Text(f"{talk.cautions()}\n{talk.foot()}"),
     )
+    yield done + 0.4 * (1 - done)
     place = bisect_left(SHARES, True, key=lambda one: _fits(talk, Picture("", b"", "", one), papers))
     share = SHARES[min(place, len(SHARES) - 1)]
+    yield done + 0.7 * (1 - done)
     sketch = drawn_alone(layout, assessment, system, WIDTH, round(share * WIDTH))
     return _sheet(talk, Picture(sketch.svg(), sketch.pdf(), told, share), COMMENTS, rest)
 

@@ -63,6 +63,7 @@ class Rows:
             *(Heading("Places"), self.places()),
             *(Heading("Levels, to see the floors"), self.levels()),
             *(Heading("Taps"), self.taps()),
+            *self.taps_by_night(),
             *(Heading("Legs in the cold"), self.cold_legs()),
             *self.nights(),
             *self.tapes(),
@@ -121,8 +122,9 @@ class Rows:
     def places(self) -> Table:
         """A row for each place with its temperature, wind or soil, and the legs that lie there."""
         groups: dict = {}
-        for leg in self.layout.all_legs:
-            groups.setdefault((leg.place, self._around(leg)), []).append(self.numbers[leg.name])
+        for leg, *others in zip(*(house.all_legs for house in self.layout.on_nights)):
+            around = "; ".join(dict.fromkeys(map(self._around, (leg, *others))))
+            groups.setdefault((leg.place, around), []).append(self.numbers[leg.name])
         rows = tuple((place, around, ranges(legs)) for (place, around), legs in groups.items())
         return table(("place", "around the pipe", "legs"), rows, (6, 14, 17))
 
@@ -168,8 +170,27 @@ class Rows:
             f"{self._number(getattr(tap, name), kind)} / {self._show(getattr(tap, f'{name}_with_others'), kind)}"
             for name, kind in two
         )
-        unmixed = f"{adults_skin(tap.unmixed)} ({self._show(tap.unmixed, 'temperature')})"
-        return name, arrives, f"{warm_after(tap)}{drawn}", flow, pressure, adults_skin(tap.delivered), unmixed
+        hot = tap.hottest_night
+        unmixed = f"{adults_skin(hot.unmixed)} ({self._show(hot.unmixed, 'temperature')})"
+        return name, arrives, f"{warm_after(tap)}{drawn}", flow, pressure, adults_skin(hot.delivered), unmixed
+
+    def taps_by_night(self) -> list:
+        """A row for each tap on each of several nights; the worst, which the table of taps shows, is marked."""
+        rows = tuple(
+            (
+                tap.name,
+                f"{one.night}{' (worst)' if one.night == tap.night else ''}",
+                f"{self._show(one.delivered, 'temperature')}, {one.tap.word}",
+                warm_after(one),
+                self._show(one.unmixed, "temperature"),
+                adults_skin(one.unmixed),
+            )
+            for tap in self.found.taps
+            for one in tap.nights
+            if not isnan(one.delivered.magnitude)
+        )
+        head = ("tap", "night", "arrives", "wait", "if unmixed", "adult's skin")
+        return [Heading("Each night, tap by tap"), table(head, rows, (9, 9, 8, 4, 4, 7))] if rows else []
 
     def cold_legs(self) -> Table | Text:
         """A row for each leg that is not in a heated room; what freezes first comes first."""

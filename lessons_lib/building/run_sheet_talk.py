@@ -8,7 +8,7 @@ from ..runs.bacteria import STORE_ADVICE
 from ..runs.scald import BURN_SOONER
 from ..sheets.blocks import Table
 from .run_sheet_rows import MEASURE, Rows, clipped, table
-from .words import adults_skin, wait_words
+from .words import adults_skin, lines_lose, on_night, wait_words
 
 STOP = (
     "Hot water scalds, pressure and electricity injure, frozen pipes burst. To discuss with a licensed contractor;"
@@ -68,9 +68,8 @@ class Talk:
         if house.loop is not None:
             loop = self.found.loop
             parts.append(
-                f"Loop: {shown(house.loop.flow, 'flow')} carries {shown(loop.heat, 'heat')}, of which"
-                f" {100 * loop.lost_share:.0f} % is lost on the way; {shown(loop.arrives, 'temperature')} arrives at"
-                " the tank."
+                f"Loop: {shown(house.loop.flow, 'flow')} carries {shown(loop.heat, 'heat')};"
+                f" {lines_lose(loop, self.system)}; {shown(loop.arrives, 'temperature')} arrives at the tank."
             )
         return " ".join([*parts, *(self._night(one.night) for one in house.on_nights)])
 
@@ -97,14 +96,17 @@ class Talk:
 
     def extremes(self) -> Table:
         """The hottest and the slowest tap, and the leg that freezes first."""
-        hot, slow = self.found.tap(self.found.hottest), self.found.tap(self.found.slowest)
-        lines = [("hottest tap", hot.name, self._hot(hot)), ("slowest tap", slow.name, wait_words(slow, self.system))]
+        hot, slow = self.found.tap(self.found.hottest).hottest_night, self.found.tap(self.found.slowest)
+        lines = [
+            ("hottest tap", hot.name, f"{self._hot(hot)}{on_night(hot)}"),
+            ("slowest tap", slow.name, f"{wait_words(slow, self.system)}{on_night(slow)}"),
+        ]
         if self.found.coldest is not None:
             leg = self.found.leg(self.found.coldest)
             where = f"{self.rows.named(leg.leg)}, {leg.place}"
             lines += [
-                ("coldest leg, with power", where, self.rows.ice(leg, leg.with_power)),
-                ("coldest leg, power off", where, self.rows.ice(leg, leg.without_power)),
+                ("coldest leg, with power", where, f"{self.rows.ice(leg, leg.with_power)}{on_night(leg)}"),
+                ("coldest leg, power off", where, f"{self.rows.ice(leg, leg.without_power)}{on_night(leg)}"),
             ]
         return table(("look first at", "where", "what the model says"), lines, (8, 11, 18))
 

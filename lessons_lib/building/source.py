@@ -8,6 +8,7 @@ import re
 import tomllib
 from contextlib import contextmanager
 from dataclasses import dataclass
+from functools import lru_cache
 from pathlib import Path
 
 from ..quantities.errors import InputError, shown, unknown_name
@@ -87,7 +88,7 @@ class Source:
         """The whole file as dictionaries. Raises InputError naming the line of what is not TOML."""
         self._refuse_monsters()
         try:
-            return tomllib.loads(self.text)
+            return parsed(self.text)
         except tomllib.TOMLDecodeError as reason:
             found = AT.search(str(reason))
             lines = self.text.splitlines()
@@ -163,6 +164,12 @@ class Source:
                 found[(*table, *_names(key[1]))] = number
                 inside = _still_open(line[key.end() :], "")
         return found
+
+
+@lru_cache(maxsize=4)
+def parsed(text: str) -> dict:
+    """The tables of a file's text, to be read and not changed: an edit asks for them several times."""
+    return tomllib.loads(text)
 
 
 def _table(header, counts: dict) -> tuple:

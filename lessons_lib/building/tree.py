@@ -9,7 +9,6 @@ from typing import NamedTuple
 import numpy as np
 
 from ..plant.take_off import TEE_ORDER
-from ..quantities.units import LENGTH, to_base
 from ..runs.fittings import names as fitting_names
 from ..runs.pipe import Pipe, sizes
 from .parts import TANK, Leg
@@ -266,4 +265,4 @@ def loses_like(leg: Leg, name: str) -> str:
 
 def climb(leg: Leg) -> float:
     """Says how much higher the leg's end is than its start [m]."""
-    return {"up": 1.0, "down": -1.0}.get(leg.go, 0.0) * to_base(leg.length, LENGTH)
+    return {"up": 1.0, "down": -1.0}.get(leg.go, 0.0) * leg.metres

@@ -8,8 +8,9 @@ from ..physics import network, pressure
 from ..physics.properties import water as water_properties
 from ..quantities.errors import InputError, unknown_name
 from ..quantities.results import Printed
-from ..quantities.units import LENGTH, START, Quantity, quantity, to_base
+from ..quantities.units import START, Quantity, quantity, to_base
 from ..runs.flow import CAUTION, PRESSURE
+from .kept import kept
 from .parts import TAP_FLOW
 
 COLD_WATER = 1000.0  # [kg/m3] for which a tap's flow is stated
@@ -61,12 +62,9 @@ class Network:
     @classmethod
     def of(cls, layout) -> "Network":
         tree, numbers = layout.tree, layout.tap_legs
-        bores = np.array([leg.pipe.inside_diameter.to("m").magnitude for leg in layout.legs])
-        rough = np.array([leg.pipe.roughness.to("m").magnitude for leg in layout.legs])
-        lengths = np.array([to_base(leg.length, LENGTH) for leg in layout.legs])
-        resolved = [layout.runs[leg.name].fittings for leg in layout.legs]
-        lengths = lengths + np.array([one.bores(bore) for one, bore in zip(resolved, bores)])
-        holes = np.array([float(one.holes(bore)) for one, bore in zip(resolved, bores)])
+        found = [_flow_leg(layout.runs[leg.name]) for leg in layout.legs]
+        bores, rough, beside, holes = (np.array(values) for values in zip(*found))
+        lengths = np.array([leg.metres for leg in layout.legs]) + beside
         wanted = np.array([to_base(tap.flow, TAP_FLOW) for tap in layout.taps])
         stated = np.array([to_base(tap.pressure, PRESSURE) for tap in layout.taps])
         return cls(
@@ -116,6 +114,17 @@ class Network:
         ]
         steps[0] = steps[0]._replace(holes=steps[0].holes + self.holes)
         return pressure.flow_for(steps, self.supply, self.rise, self.properties)
+
+
+def _flow_leg(run) -> tuple:
+    """Bore and roughness [m] of a leg's Run, the length that its fittings add [m], and their hole [1/m4]."""
+
+    def make() -> tuple:
+        bore = run.pipe.inside_diameter.to("m").magnitude
+        rough = run.pipe.roughness.to("m").magnitude
+        return bore, rough, run.fittings.bores(bore), float(run.fittings.holes(bore))
+
+    return kept(("flow leg", run), make)
 
 
 def flows(layout, open_taps=None) -> WaterFlow:

@@ -125,15 +125,14 @@ def when_ice(leg, verdict, system: str) -> str:
     return "" if leg.rest is None or np.isinf(verdict.value.magnitude) else hours_words(verdict, leg.rest)
 
 
-def each_night(leg, system: str) -> str:
-    """Says what each of several nights does to a leg, with power and from the moment that power fails."""
-    told = (
-        (one.night, (_verdict_words(one, verdict, system) for verdict in (one.with_power, one.without_power)))
-        for one in leg.nights
-    )
-    return ". ".join(f"{night}: {'; '.join(words)}" for night, words in told)
+def lines_lose(loop, system: str) -> str:
+    """Says what the lines of a loop lose on the way, or take up where it is warmer around them."""
+    share = abs(100 * loop.lost_share)
+    per_cent = f"{share:.0f} %" if share >= 0.5 else "less than 1 %"
+    verb = "take up" if loop.lost_share < 0 else "lose"
+    return f"its lines {verb} {show(abs(loop.lost), 'heat', system)}, {per_cent} of what it carries"
 
 
-def _verdict_words(leg, verdict, system: str) -> str:
-    """A verdict's word, with when or where."""
-    return ", ".join(filter(None, (verdict.word, when_ice(leg, verdict, system))))
+def on_night(reading) -> str:
+    """Says which of several nights a reading of a leg or tap is of; "" where there is one only."""
+    return f" (night: {reading.night})" if reading.night else ""

@@ -65,9 +65,9 @@ def session_planner() -> SessionPlanner:
                 "minutes": _count(
                     "Minutes", "minutes", (20, LONGEST, 5), "that there are, from the first word to the last"
                 ),
-                "begins": Typed("Begins at", START.begins, "a time of day, 9:30; empty: minutes are counted"),
+                "begins": Typed("Begins at", START.begins, "like 9:30; empty: minutes from the start", "300px"),
                 "people": _count("People", "count", (1, 60, 1), "learners, without you"),
-                "names": Typed("Names", START.names, "Ana, Ben, …; empty: seats have numbers"),
+                "names": Typed("Names", START.names, "Ana, Ben, …; empty: seats with numbers", "300px"),
                 "benches": _count("Benches", "count", (1, 20, 1), people),
             },
             "Lessons": {

@@ -107,6 +107,7 @@ class SessionTimer:
             return
         self._parts = parts
         self.part.options = [(self._named(place), place) for place in range(len(parts))]
+        self.part.value = 0
         self.stop()
 
     def _named(self, place: int) -> str:

@@ -58,6 +58,7 @@ class Live(AtRest):
         self.system = preferences.unit_system()
         self.readouts, self.headline, self.picture = readouts, headline, picture(self.system)
         self.scene, self.kept, self.answer, self.sentence = None, None, "", ""
+        self._drawing = ""  # what moves of the picture that was drawn last
         self._lock, self._held = threading.RLock(), False
         self._still, self._shown, self._status = widgets.HTML(), widgets.HTML(), widgets.HTML()
         self._still.add_class("hot-water-parts")  # of the picture, which only a narrow screen shows
@@ -97,20 +98,26 @@ class Live(AtRest):
         """Takes along what else changes its units."""
 
     def _draw(self) -> None:
+        """Draws the scene, and shows it with its numbers."""
         self.picture.kept = self.kept
         self.sentence = self.picture.draw(self.scene)
+        self._still.value = self.picture.style() + self.picture.views()
+        self._drawing = self.picture.html(self.scene)
+        self._show_numbers()
+
+    def _show_numbers(self) -> None:
+        """Shows headline, cards and sentence of the scene around the picture that was drawn last."""
         kept = self.readouts(self.kept, self.system) if self.kept else []
         width, beside = self.picture.size[0], self.beside
         cards = in_words_of(shown(self.readouts(self.scene, self.system), kept, width, beside), self.system)
         around = "display:flex;gap:10px" if beside else ""
         self.answer = in_words_of(self.headline(self.scene, self.system), self.system)
-        self._still.value = self.picture.style() + self.picture.views()
         # What moves of the picture, read-outs and sentence travel in one message.
         headline, _, beneath = self.answer.partition("\n")
         self._shown.value = (
             f'<div class="hot-water-headline">{escape(unbroken(headline))}</div>'
             f'<div class="hot-water-beneath">{escape(unbroken(beneath))}</div>'
-            f'<div class="hot-water-picture" style="{around}">{self.picture.html(self.scene)}{cards}</div>'
+            f'<div class="hot-water-picture" style="{around}">{self._drawing}{cards}</div>'
             f'<div role="status" aria-live="polite" style="max-width:{2 * width if beside else width}px;'
             f'font-size:15px;line-height:1.3;margin-top:{0 if beside else 5}px">{escape(unbroken(self.sentence))}</div>'
         )

@@ -12,6 +12,7 @@ import pytest
 from lessons_lib import load_layout
 from lessons_lib.building import LayoutDocument
 from lessons_lib.building.run_sheet import run_sheet
+from lessons_lib.lessons import your_own_run
 
 HEAD = """name = "Bench building (INVENTED)"
 [water]
@@ -124,6 +125,26 @@ def test_an_edit_of_a_building_of_500_legs(benchmark, file_of):
     if benchmark.enabled:
         print(f"\nread {read:.2f} s, after an edit {again:.2f} s; read and assess {whole:.2f} s")
     assert len(found.taps) == len(document.rows("tap"))
+
+
+def test_an_edit_in_the_panel_of_500_legs(benchmark, file_of):
+    """An edit as a reader makes it: numbers, then the whole with its sketch, over the first opening of the building."""
+    panel, file = your_own_run.panel(), file_of(500 if benchmark.enabled else 24)
+    opening = seconds(lambda: panel.open_typed(str(file)))
+
+    def edit(length: str) -> tuple:
+        begin, told = time.perf_counter(), []
+        panel.take = lambda *scene: (told.append(time.perf_counter() - begin), type(panel).take(panel, *scene))
+        panel.change("leg", 3, "length", length)
+        return told[0], time.perf_counter() - begin
+
+    numbers, whole = map(min, zip(*(edit(f"2.{place} m") for place in range(1, 6 if benchmark.enabled else 2))))
+    benchmark.pedantic(lambda: panel.change("leg", 3, "length", "3.1 m"), rounds=1)
+    benchmark.extra_info["edit over opening"] = round(whole / opening, 2)
+    benchmark.extra_info["numbers over edit"] = round(numbers / whole, 2)
+    if benchmark.enabled:
+        print(f"\nopening {opening:.2f} s; an edit's numbers after {numbers:.2f} s, with its sketch {whole:.2f} s")
+    assert panel.is_drawn() and "3.1 m" in panel.document.text
 
 
 @pytest.mark.parametrize("what", ["end to end", "assessment", "take-off"])

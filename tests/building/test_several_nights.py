@@ -2,6 +2,7 @@
 
 import csv
 import io
+from types import SimpleNamespace
 
 import pytest
 
@@ -9,11 +10,12 @@ from lessons_lib import InputError, load_layout
 from lessons_lib.building import LayoutDocument
 from lessons_lib.building.changes import score
 from lessons_lib.building.run_sheet import run_sheet, tables_of
-from lessons_lib.building.words import each_night
+from lessons_lib.building.words import lines_lose
 from lessons_lib.lessons.your_own_run import layout_results as results
 from lessons_lib.lessons.your_own_run.layout_table import fresh_row
 from lessons_lib.lessons.your_own_run.picture import OwnRunScene
 from lessons_lib.quantities.display import SI
+from lessons_lib.quantities.units import Q_
 from lessons_lib.storage.tables import DATA
 
 NIGHTS = (
@@ -65,6 +67,10 @@ def same(one, two) -> bool:
     )
 
 
+def at_tap(one) -> tuple:
+    return one.delivered, one.wait, one.unmixed, one.flow_with_others, str(one.tap), str(one.scald_unmixed)
+
+
 def test_each_night_is_what_it_is_alone(house, read):
     """Three files with one [night] each, read and assessed by themselves."""
     found = house.assess()
@@ -72,9 +78,8 @@ def test_each_night_is_what_it_is_alone(house, read):
         alone = read(with_nights(told(night, "[night]", named=False))).assess()
         for leg, one in zip(found.legs, alone.legs, strict=True):
             assert leg.leg == one.leg and leg.nights[place].night == night[0] and same(leg.nights[place], one)
-    assert [tap.delivered for tap in found.taps] == [
-        tap.delivered for tap in read(with_nights(told(NIGHTS[0], "[night]", named=False))).assess().taps
-    ]
+        for tap, one in zip(found.taps, alone.taps, strict=True):
+            assert tap.nights[place].night == night[0] and at_tap(tap.nights[place]) == at_tap(one)
 
 
 def test_a_leg_is_judged_by_the_night_that_is_worst_for_it(house):
@@ -87,6 +92,40 @@ def test_a_leg_is_judged_by_the_night_that_is_worst_for_it(house):
     assert outdoors and {leg.night for leg in outdoors} == {"coldest in ten years"}
 
 
+def test_a_tap_is_judged_by_its_worst_night_and_scalds_on_its_hottest(house):
+    """More heat is lost on the way in the coldest air and wind, least in the mildest."""
+    found = house.assess()
+    for tap in found.taps:
+        assert (tap.night, tap.hottest_night.night) == ("coldest in ten years", "usual winter")
+        waits, unmixed = ([getattr(one, name).magnitude for one in tap.nights] for name in ("wait", "unmixed"))
+        assert tap.wait.magnitude == max(waits) > min(waits)
+        assert tap.hottest_night.unmixed.magnitude == max(unmixed) > min(unmixed)
+
+
+def test_taps_that_no_night_reaches_are_told_once(read):
+    """Every leg to a tap lies indoors: the nights change nothing at the taps."""
+    indoors = with_nights("".join(told(night, "[[night]]") for night in NIGHTS)).replace('"outdoors"', '"indoors"')
+    house = read(indoors)
+    found = house.assess()
+    assert house.also and not any(tap.night or tap.nights for tap in found.taps)
+    shown = results.taps(OwnRunScene(house, found), SI).replace("\u00a0", " ")
+    assert results.SAME_EACH_NIGHT in shown and "Worst night" not in shown
+
+
+def test_lines_of_a_loop_take_up_heat_in_warmer_air():
+    """A share that rounds to nothing has no sign, and a negative loss is a gain."""
+    loop = SimpleNamespace(lost=Q_(45.0, "W"), lost_share=0.0123)
+    assert lines_lose(loop, SI) == "its lines lose 45 W, 1 % of what it carries"
+    loop.lost, loop.lost_share = Q_(-5.0, "W"), -0.002
+    assert lines_lose(loop, SI) == "its lines take up 5 W, less than 1 % of what it carries"
+
+
+def test_points_for_taps_are_those_of_each_taps_worst_night(house, read):
+    alone = [score(read(with_nights(told(night, "[night]", named=False)))) for night in NIGHTS]
+    assert score(house).wait == pytest.approx(max(one.wait for one in alone))
+    assert score(house).wait > min(one.wait for one in alone)
+
+
 def test_points_for_ice_are_those_of_the_worst_night(house, read):
     alone = [score(read(with_nights(told(night, "[night]", named=False)))).ice for night in NIGHTS]
     assert score(house).ice == pytest.approx(max(alone)) and len(set(alone)) > 1
@@ -96,18 +135,30 @@ def test_points_for_ice_are_those_of_the_worst_night(house, read):
 
 def test_panel_and_sheet_list_each_night(house):
     found = house.assess()
-    shown = results.cold_legs(OwnRunScene(house, found), SI)
+    shown = results.cold_legs(OwnRunScene(house, found), SI).replace("\u00a0", " ")
     assert all(night[0] in shown for night in NIGHTS) and "Worst night" in shown
-    assert each_night(found.legs[0], SI).count(";") == len(NIGHTS)
+    shown = results.taps(OwnRunScene(house, found), SI).replace("\u00a0", " ")
+    assert all(night[0] in shown for night in NIGHTS) and "Worst night" in shown and results.WORST_AND_HOTTEST in shown
+    cards = " ".join(card.detail for card in results.readouts(OwnRunScene(house, found), SI))
+    assert cards.count("(night: coldest in ten years)") == 3 and "(night: usual winter)" in cards
+    assert results.cold_legs(OwnRunScene(house, found), SI).count("(worst)") == len(found.legs)
     lines = list(csv.reader(io.StringIO(tables_of(run_sheet(house, found, changes=())))))
     rows = [line for line in lines if len(line) == 5 and line[1].removesuffix(" (worst)") in [n[0] for n in NIGHTS]]
     assert len(rows) == len(NIGHTS) * len(found.legs)
     assert sum(row[1].endswith("(worst)") for row in rows) == len(found.legs)
+    rows = [line for line in lines if len(line) == 6 and line[1].removesuffix(" (worst)") in [n[0] for n in NIGHTS]]
+    assert len(rows) == len(NIGHTS) * len(found.taps)
+    assert {row[1] for row in rows if row[1].endswith("(worst)")} == {"coldest in ten years (worst)"}
+    slowest = next(line for line in lines if line[:1] == ["slowest tap"])
+    assert slowest[2].endswith("(night: coldest in ten years)")
+    (outdoors,) = [line for line in lines if line[:1] == ["outdoors"]]
+    assert all(air in outdoors[1].replace("\u00a0", " ") for air in ("−2 °C", "−21 °C", "−6 °C"))
     assert any("Night, power cut 6 h: −6 °C" in line[0].replace("\u00a0", " ") for line in lines if line)
 
 
 def test_one_night_looks_as_before(read):
     house = read(with_nights(told(NIGHTS[0], "[night]", named=False)))
+    assert "night:" not in results.headline(OwnRunScene(house, house.assess()), SI)
     assert house.also == () and house.assess().legs[0].nights == ()
     assert "Worst night" not in results.cold_legs(OwnRunScene(house, house.assess()), SI)
 

@@ -362,7 +362,7 @@ def test_the_clock_counts_down_a_part():
     timer.following.click()
     assert timer.part.value == 1 and timer.running and "10:00" in timer.shown.value
     planner.controls["people"].box.value = "30"
-    assert not timer.running and len(timer.part.options) == len(planner.scene.plan.parts)
+    assert not timer.running and len(timer.part.options) == len(planner.scene.plan.parts) and timer.part.value == 0
     timer.part.value = len(timer.part.options) - 1
     timer.following.click()
     assert not timer.running and "session is over" in timer.shown.value

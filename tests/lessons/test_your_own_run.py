@@ -188,6 +188,7 @@ def test_a_house_without_a_valve_or_a_loop(panel, title, table):
     assert panel.document.text == first and panel.sentence == words
 
 
+@in_own_thread
 def test_whose_building_it_is_stands_in_the_panel_and_on_the_sheet(panel):
     panel._which.value = WHICH["settings"]
     boxes = panel.table.rows["building"].boxes
@@ -399,6 +400,7 @@ def test_another_name_is_another_question(panel):
     assert sorted(file.name for file in preferences.layouts_folder().iterdir()) == ["my-bunk-cabin.toml", "second.toml"]
 
 
+@in_own_thread
 def test_a_layout_without_sense_is_saved_and_not_printed(panel):
     """Work is never lost because it is not finished; a sheet for a contractor is not made of it."""
     panel.change("leg", 0, "go", "sideways")
@@ -425,6 +427,7 @@ def test_names_that_cannot_be_files(panel, name):
     )
 
 
+@in_own_thread
 def test_a_folder_that_cannot_be_used(panel):
     preferences.layouts_folder().write_text("a file where the folder should be")
     panel.writing.writers[0].press()
@@ -433,6 +436,7 @@ def test_a_folder_that_cannot_be_used(panel):
     assert status(panel).startswith("▲")
 
 
+@in_own_thread
 def test_sheet_and_table_ask_as_well(panel):
     panel.open(WASH_HOUSE)
     panel.changes = ()
@@ -591,6 +595,7 @@ def test_the_bundle_survives_without_a_kernel(panel):
     assert all(part.label in text and part.explained in text for part in panel.controls.values())
 
 
+@in_own_thread
 def test_three_hundred_legs_are_shown_and_edited(panel, tmp_path):
     legs = "".join(
         f'[[leg]]\nname = "leg {n}"\nfrom = "{f"leg {n - 1}" if n else "tank"}"\ngo = "{("east", "north")[n % 2]}"\nlength = "0.5 m"\n'

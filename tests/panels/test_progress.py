@@ -49,3 +49,36 @@ def test_what_fails_is_told_and_the_bar_goes():
     progress, told = Progress(), []
     progress.work(broken(), lambda stopped: pytest.fail("done"), told.append)
     assert str(told[0]) == "no" and not progress.busy
+
+
+@in_own_thread
+def test_new_work_takes_the_place_of_the_old():
+    progress, old, new, ended = Progress(), [], [], []
+
+    async def page():
+        progress.work(counted(1000, old), lambda stopped: ended.append("old"), pytest.fail)
+        while len(old) < 2:
+            await asyncio.sleep(0)
+        progress.work(counted(1000, old), lambda stopped: ended.append("never begun"), pytest.fail)
+        progress.work(counted(3, new), lambda stopped: ended.append("new"), pytest.fail)
+        await progress.task
+        await asyncio.sleep(0.05)
+
+    asyncio.run(page())
+    assert ended == ["new"] and len(old) == 2 and new == [0, 1, 2] and not progress.busy
+
+
+@in_own_thread
+def test_work_that_is_left_tells_nothing():
+    progress, seen, ended = Progress(stops=False), [], []
+
+    async def page():
+        progress.work(counted(1000, seen), ended.append, pytest.fail)
+        while len(seen) < 2:
+            await asyncio.sleep(0)
+        progress.leave()
+        assert not progress.busy
+        await progress.task
+
+    asyncio.run(page())
+    assert not ended and len(seen) == 2 and progress.stop not in progress.widget.children

@@ -129,7 +129,7 @@ class LabelWords:
         if name == self.found.slowest:
             found.append(f"{SLOWEST}: {warm_after(reading)}")
         if name == self.found.hottest:
-            found.append(f"{HOTTEST}: {show(reading.delivered, 'temperature', self.system)}")
+            found.append(f"{HOTTEST}: {show(reading.hottest_night.delivered, 'temperature', self.system)}")
         return found
 
     def valve(self, plan: Plan, size: float) -> Label:

@@ -12,9 +12,10 @@ from ...building.words import (
     add_up,
     adults_skin,
     burn_words,
-    each_night,
     holds_with,
     hot_words,
+    lines_lose,
+    on_night,
     tape_to_buy,
     to_buy,
     wait_words,
@@ -22,11 +23,16 @@ from ...building.words import (
     when_ice,
 )
 from ...panels.readout import EDGES, SHAPES, Readout
-from ...quantities.display import celsius, measured, number, show
+from ...quantities.display import celsius, measured, number, show, unbroken
 from ...runs.assessment import NO_WATER
 from ...runs.first_draw import wait_word
 from .picture import NO_TAP, OwnRunScene
 
+WORST_AND_HOTTEST = (
+    "What arrives and the wait are of the night that is worst for each tap, burns of the night on which its water is"
+    " hottest."
+)
+SAME_EACH_NIGHT = "The taps are the same on each night, for no leg to them lies outdoors."
 SCORES = {
     "wait": "waiting",
     "cool": "too cool",
@@ -73,8 +79,8 @@ def _cell(value, head: str) -> str:
     level, text = value if isinstance(value, tuple) else (None, value)
     style = "text-align:left;padding:1px 8px" + (";white-space:nowrap" if len(text) <= SHORT else "")
     if level is None:
-        return f'<td data-head="{escape(head, quote=True)}" style="{style}">{escape(text)}</td>'
-    return f'<td data-head="{escape(head, quote=True)}" style="{style};color:{EDGES[level]}"><b>{SHAPES[level]}</b> {escape(text)}</td>'
+        return f'<td data-head="{escape(head, quote=True)}" style="{style}">{escape(unbroken(text))}</td>'
+    return f'<td data-head="{escape(head, quote=True)}" style="{style};color:{EDGES[level]}"><b>{SHAPES[level]}</b> {escape(unbroken(text))}</td>'
 
 
 def taps(scene: OwnRunScene, system: str) -> str:
@@ -91,7 +97,22 @@ def taps(scene: OwnRunScene, system: str) -> str:
     )
     if not scene.found.taps:
         return not_yet("No tap can be worked out yet: it needs its leg, and the lengths from the tank to it.")
-    return grid("Taps", head, [_tap(tap, system) for tap in scene.found.taps], _loop(scene, system))
+    rows, told = [_tap(tap, system) for tap in scene.found.taps], _loop(scene, system)
+    if any(tap.nights for tap in scene.found.taps):
+        rows = [(*row, tap.night) for row, tap in zip(rows, scene.found.taps)]
+        whole = grid("Taps", (*head, "Worst night"), rows, f"{WORST_AND_HOTTEST} {told}".strip())
+        return whole + _taps_by_night(scene, head, system)
+    return grid("Taps", head, rows, f"{SAME_EACH_NIGHT if scene.layout.also else ''} {told}".strip())
+
+
+def _taps_by_night(scene: OwnRunScene, head: tuple, system: str) -> str:
+    """A table of what each of several nights does to each tap; flow and pressure are the same on all."""
+    rows = []
+    for tap in scene.found.taps:
+        for one in tap.nights:
+            name, arrives, wait, drawn, _, _, *burns = _tap(one, system)
+            rows.append((name, _night_of(one, tap), arrives, wait, drawn, *burns))
+    return grid("Taps, each night", ("Tap", "Each night", *head[1:4], *head[6:]), rows)
 
 
 def not_yet(words: str) -> str:
@@ -110,7 +131,8 @@ def _tap(tap, system: str) -> tuple:
             ("pressure", (tap.pressure, tap.pressure_with_others)),
         )
     )
-    hot = f"{show(tap.unmixed, 'temperature', system)}: {tap.scald_unmixed.word}"
+    warmest = tap.hottest_night
+    hot = f"{show(warmest.unmixed, 'temperature', system)}: {warmest.scald_unmixed.word}"
     return (
         tap.name,
         (tap.tap.word.gravity, f"{show(tap.delivered, 'temperature', system)}, {tap.tap.word}"),
@@ -118,9 +140,9 @@ def _tap(tap, system: str) -> tuple:
         show(tap.water_drawn, "volume", system) if np.isfinite(tap.wait.magnitude) else "–",
         flow,
         pressure,
-        (tap.scald.word.gravity, f"{tap.scald.word}{_adults(tap.delivered)}"),
+        (warmest.scald.word.gravity, f"{warmest.scald.word}{_adults(warmest.delivered)}"),
         (
-            tap.scald_unmixed.word.gravity,
+            warmest.scald_unmixed.word.gravity,
             hot if tap.behind_valve else f"no valve before it: {hot}",
         ),
     )
@@ -131,10 +153,7 @@ def _loop(scene: OwnRunScene, system: str) -> str:
     if loop is None:
         return ""
     arrives, back = (show(value, "temperature", system) for value in (loop.arrives, loop.comes_back))
-    return (
-        f"The loop: {arrives} reaches the tank and {back} the heat pump; its lines lose"
-        f" {show(loop.lost, 'heat', system)}, {100 * loop.lost_share:.0f} % of what it carries."
-    )
+    return f"The loop: {arrives} reaches the tank and {back} the heat pump; {lines_lose(loop, system)}."
 
 
 def cold_legs(scene: OwnRunScene, system: str) -> str:
@@ -150,13 +169,12 @@ def cold_legs(scene: OwnRunScene, system: str) -> str:
         "Tape to buy",
         "On its circuit",
     )
-    several = bool(scene.layout.also)
-    if several:
-        head += ("Worst night", "Each night: with power; from the moment that power fails")
-    rows = [_cold(leg, system) + ((leg.night, each_night(leg, system)) if several else ()) for leg in scene.found.legs]
+    several, rows = bool(scene.layout.also), [_cold(leg, system) for leg in scene.found.legs]
     if not rows:
         return '<div style="font-size:15px">Every leg lies in a heated room.</div>'
-    return grid(
+    if several:
+        head, rows = (*head, "Worst night"), [(*row, leg.night) for row, leg in zip(rows, scene.found.legs)]
+    whole = grid(
         "Cold legs",
         head,
         rows,
@@ -164,6 +182,22 @@ def cold_legs(scene: OwnRunScene, system: str) -> str:
         " stores no heat. An electrician makes its"
         " circuit.",
     )
+    return whole + _legs_by_night(scene, head, system) if several else whole
+
+
+def _legs_by_night(scene: OwnRunScene, head: tuple, system: str) -> str:
+    """A table of what each of several nights does to each cold leg."""
+    rows = []
+    for leg in scene.found.legs:
+        for one in leg.nights:
+            name, _, *ice = _cold(one, system)[:5]
+            rows.append((name, _night_of(one, leg), *ice))
+    return grid("Cold legs, each night", ("Leg", "Each night", *head[2:5]), rows)
+
+
+def _night_of(one, worst) -> str:
+    """The night of a reading, and whether it is the one that is worst."""
+    return f"{one.night}{' (worst)' if one.night == worst.night else ''}"
 
 
 def _cold(leg, system: str) -> tuple:
@@ -257,7 +291,7 @@ def readouts(scene: OwnRunScene, system: str) -> list[Readout]:
     if found.coldest is not None:
         leg = found.leg(found.coldest)
         cards += [
-            Readout(f"{name}: {leg.leg}", verdict.word, when_ice(leg, verdict, system))
+            Readout(f"{name}: {leg.leg}", verdict.word, f"{when_ice(leg, verdict, system)}{on_night(leg)}".strip())
             for name, verdict in (
                 ("Freezes first, with power", leg.with_power),
                 ("and when power fails", leg.without_power),
@@ -274,19 +308,20 @@ def headline(scene: OwnRunScene, system: str) -> str:
     if scene.found.slowest is None:
         return NO_TAP
     slow = scene.found.tap(scene.found.slowest)
-    return f"Slowest tap: {slow.name}, {wait_words(slow, system)}"
+    return f"Slowest tap: {slow.name}, {wait_words(slow, system)}{on_night(slow)}"
 
 
 def _tap_cards(found, system: str) -> list[Readout]:
     """The slowest tap and the hottest tap."""
-    slow, hot = found.tap(found.slowest), found.tap(found.hottest)
+    slow, hot = found.tap(found.slowest), found.tap(found.hottest).hottest_night
     dry = np.isnan(slow.delivered.magnitude)
     waits = NO_WATER if dry else wait_word(slow.wait.magnitude)
     return [
         Readout(
             "Slowest tap",
             waits,
-            slow.name if dry or np.isinf(slow.wait.magnitude) else f"{slow.name}: {wait_words(slow, system)}",
+            (slow.name if dry or np.isinf(slow.wait.magnitude) else f"{slow.name}: {wait_words(slow, system)}")
+            + on_night(slow),
         ),
         Readout("Hottest tap", hot.scald.word, _hottest(hot, system)),
     ]
@@ -300,4 +335,5 @@ def _adults(temperature) -> str:
 def _hottest(tap, system: str) -> str:
     if np.isnan(tap.delivered.magnitude):
         return "no tap gets water"
-    return f"{tap.name}: {show(tap.delivered, 'temperature', system)}, {burn_words(tap.delivered)}"
+    told = f"{show(tap.delivered, 'temperature', system)}, {burn_words(tap.delivered)}"
+    return f"{tap.name}: {told}{on_night(tap)}"

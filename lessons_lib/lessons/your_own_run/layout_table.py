@@ -83,7 +83,16 @@ TABLES = {
     "Loop: to the tank": "loop.hot",
     "Loop: back": "loop.return",
 }
-WIDTHS = {"leg": 160, "insulation": 130, "region": 110, "name": 160, "about": 300, "address": 210, "author": 130}
+WIDTHS = {
+    "pipe": 136,
+    "leg": 160,
+    "insulation": 130,
+    "region": 110,
+    "name": 160,
+    "about": 300,
+    "address": 210,
+    "author": 130,
+}
 CALLED = {"valve": "mixing valve", "loop": "loop to a heat pump outside"}
 TITLES = {"about": "what it is", "author": "drawn by"}  # of words that a reader calls otherwise
 LETTER = 8  # [px] of a box's name above it, a letter

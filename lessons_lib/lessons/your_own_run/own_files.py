@@ -10,8 +10,10 @@ from urllib.parse import quote
 
 import ipywidgets as widgets
 
-from ...building.run_sheet import PAPERS, run_sheet, save
+from ...building.run_sheet import PAPERS, making, save
+from ...building.steps import within
 from ...panels.controls import label_of
+from ...panels.progress import Progress
 from ...panels.readout import EDGES
 from ...quantities.display import SYSTEMS
 from ...quantities.errors import InputError, unknown_name
@@ -24,6 +26,7 @@ TEMPLATE = "template"
 FIRST = "bunk_cabin"
 FILES_PAGE = "/files"  # in a room: the learner's own files
 ROOM_FILES = f"Give the name of a file of your own; they are listed on the page {FILES_PAGE} of this room."
+MADE = 0.8  # share of a sheet's work when all is in it, and the file is left to be written
 NOT_IN_NAMES = '/\\:*?"<>|'
 
 
@@ -124,11 +127,13 @@ class Writer:
     target : () → Path; write : (path, whether it may write over a file) → words or nothing; tell : (words,
         the file or None) → shown in a status line
     as_read : (path) → whether the file is still as this page read or wrote it, None: the page knows nothing of it
+    progress : its bar shows how far `write` is, which then works in steps, see building/steps.py; None: it does not
     All may raise InputError, which is told in the words of `explain`.
     """
 
-    def __init__(self, title: str, target, write, tell, as_read=lambda path: None, explain=str):
+    def __init__(self, title: str, target, write, tell, as_read=lambda path: None, explain=str, progress=None):
         self.title, self.target, self.write, self.tell, self.asked = title, target, write, tell, None
+        self.progress = progress
         self.as_read, self.explain = as_read, explain
         self.button = widgets.Button(layout={"width": "auto"})
         self.button.on_click(lambda _: self.press())
@@ -140,8 +145,10 @@ class Writer:
         self.button.style.button_color = self.button.style.text_color = None
 
     def press(self) -> None:
-        """Writes the file, or asks first."""
-        written = None
+        """Writes the file, or asks first; while another is being written it waits for a later press."""
+        if self.progress and self.progress.busy:
+            return
+        path = None
         try:
             path = self.target()
             there = path.exists()
@@ -150,17 +157,39 @@ class Writer:
                 self._ask(path, as_read is False)
                 return
             path.parent.mkdir(parents=True, exist_ok=True)
-            words = self.write(path, there)
-        except InputError as error:
-            words = f"▲ Not written. {self.explain(error)}"
-        except OSError as reason:
-            folder = "of your files" if preferences.in_room() else path.parent
-            words = f"▲ Not written: the folder {folder} can't be used ({reason.strerror}). Choose another."
-        else:
-            written, place = path, path.name if preferences.in_room() else path
-            words = f"● Written: {place}. {words or ''}".strip()
+            made = self.write(path, there)
+        except (InputError, OSError) as reason:
+            self._failed(path, reason)
+            return
+        if self.progress is None:
+            self._written(path, made)
+            return
         self.calm()
-        self.tell(words, written)
+        self.tell("… Writing", None)
+        self.progress.work(
+            made, lambda stopped: self._written(path, "", stopped), lambda reason: self._failed(path, reason)
+        )
+
+    def _written(self, path: Path, words: str | None, stopped: bool = False) -> None:
+        """Says that the file is written, or that the reader stopped it before."""
+        self.calm()
+        if stopped:
+            self.tell("▲ Stopped. Nothing was written.", None)
+            return
+        place = path.name if preferences.in_room() else path
+        self.tell(f"● Written: {place}. {words or ''}".strip(), path)
+
+    def _failed(self, path: Path | None, reason: Exception) -> None:
+        """Says why nothing was written. Raises what is a mistake of the program itself."""
+        self.calm()
+        if isinstance(reason, InputError):
+            self.tell(f"▲ Not written. {self.explain(reason)}", None)
+        elif isinstance(reason, OSError):
+            folder = "of your files" if preferences.in_room() else path.parent
+            self.tell(f"▲ Not written: the folder {folder} can't be used ({reason.strerror}). Choose another.", None)
+        else:
+            self.tell("▲ Not written, by a mistake of the program itself. Tell who set it up.", None)
+            raise reason
 
     def _ask(self, path: Path, changed: bool) -> None:
         """Asks before it writes over a file. changed : it is the reader's own, and somebody else changed it"""
@@ -210,10 +239,18 @@ class Writing:
             tooltip=panel.controls["paper"].explained,
             layout={"width": "90px"},
         )
+        self.progress = progress = Progress()
         self.writers = [
             Writer("Save the layout", lambda: self._target(".toml"), panel.save, self._tell_written, panel.as_read),
             *(
-                Writer(title, target, write, self._tell_written, explain=self._in_table_words)
+                Writer(
+                    title,
+                    target,
+                    write,
+                    self._tell_written,
+                    explain=self._in_table_words,
+                    progress=progress if write == self._sheet else None,
+                )
                 for title, target, write in (
                     ("Sheet as a web page", lambda: self._target(f"-{self.paper.value}.html"), self._sheet),
                     ("Sheet as PDF", lambda: self._target(f"-{self.paper.value}.pdf"), self._sheet),
@@ -233,6 +270,7 @@ class Writing:
             label_of("Paper", "44px"),
             self.paper,
             *others,
+            self.progress.widget,
             self.answer,
         )
 
@@ -270,11 +308,17 @@ class Writing:
         """Gives the path of a file with this ending. Raises InputError."""
         return home_of(self.panel.files[self.panel.title]) / f"{plain_name(self.name.value)}{ending}"
 
-    def _sheet(self, path: Path, replace: bool) -> None:
+    def _sheet(self, path: Path, replace: bool):
+        """Makes the sheet of the layout as it is now, and writes it, in steps. Raises InputError."""
         panel, paper = self.panel, self.paper.value
         scene = panel.finished()
-        self._say("… Writing. This takes some seconds, more where no single change was tried yet.")
-        sheet = run_sheet(scene.layout, scene.found, panel.system, panel.changes, (paper,))
+        making_it = making(scene.layout, scene.found, panel.system, panel.changes, (paper,))
+        return self._sheet_of(making_it, path, paper, replace)
+
+    def _sheet_of(self, making_it, path: Path, paper: str, replace: bool):
+        """The steps of making a sheet, and of writing it."""
+        sheet = yield from within(0.0, MADE, making_it)
+        yield MADE
         save(sheet, path, paper, replace)
 
     def _csv(self, path: Path, replace: bool) -> None:

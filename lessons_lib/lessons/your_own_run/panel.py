@@ -9,6 +9,7 @@ import ipywidgets as widgets
 
 from ...building import LayoutDocument
 from ...building.source import Source
+from ...building.steps import at_once
 from ...panels.controls import label_of
 from ...panels.page_state import follow_units
 from ...panels.panel_base import Live, large_button
@@ -23,9 +24,10 @@ from .layout_table import SETTING, TABLES, LayoutTable, SettingsTable, fresh_row
 from .leg_choice import LegChoice
 from .own_goods import opened_with_text
 from .picture import OwnRunPicture, OwnRunScene
-from .told import in_table_words, kind_of, so_far
+from .told import in_table_words, kind_of
 from .tries import TRIES
 from .trying import Trying
+from .working import Working
 
 TAPS, LEGS, CHANGES, TAKE_OFF = VIEWS = ("Taps", "Cold legs", "What to change first", "Take-off")
 
@@ -41,9 +43,10 @@ class OwnRun(Live):
         self.files: dict = {}  # title → Path
         self.documents: dict = {}  # title → (LayoutDocument, text as it lies on the disk)
         self.changes, self.title, self._setting = None, "", False
-        self._drawn = (), self.system  # layout and units of what is shown
+        self._worked = self._drawn = ()  # the layout that the scene is of; that and the units of what is drawn
         self.tables: dict = {}
         self.drafts, self._kept = Drafts(), ""  # work that is not saved; what is said of it
+        self.working = Working(self)
         self.offer = Offer(self.drafts, self.take_up)
         self.tries = Tries(TRIES, self)
         self._build()
@@ -196,16 +199,7 @@ class OwnRun(Live):
             if self._held:
                 return
             self.refresh()
-            try:
-                with self._never_ready():
-                    self._show(self.now())
-            except InputError as error:
-                self._complain(error)
-                return
-            missing = self.scene.layout.unfinished
-            for error in missing:
-                self._beside(error)
-            self._tell_work(f"▲ {so_far(self.document, missing)}" if missing else "● Ready")
+            self.working.begin()
 
     @contextmanager
     def _never_ready(self):
@@ -221,23 +215,27 @@ class OwnRun(Live):
             )
             raise
 
-    def _show(self, scene: OwnRunScene) -> None:
-        """Draw a scene, unless it is what is shown already."""
-        drawn = self._known(), self.system
-        if drawn != self._drawn:
-            self.scene, self._drawn = scene, ((), self.system)  # nothing is known again until it is drawn
-            self._draw()
-            self._view()
-            self._drawn = drawn
+    def is_known(self) -> bool:
+        """Says whether the scene is that of the layout as it stands."""
+        return self._known() == self._worked
+
+    def is_drawn(self) -> bool:
+        """Says whether the picture is that of the layout as it stands, in the units that are chosen."""
+        return (self._known(), self.system) == self._drawn
+
+    def take(self, scene: OwnRunScene, known: tuple) -> None:
+        """Takes a scene that is not drawn yet. known : what its layout is known again by"""
+        self.scene, self._worked, self._drawn = scene, known, ()
+
+    def note_drawn(self) -> None:
+        """Notes that the scene was drawn."""
+        self._drawn = self._worked, self.system
 
     def now(self) -> OwnRunScene:
         """The layout as it stands, worked out; the one that is shown where nothing has changed since. Raises
         InputError.
         """
-        if self._known() == self._drawn[0]:
-            return self.scene
-        layout = self.document.layout(so_far=True)
-        return OwnRunScene(layout, layout.assess())
+        return at_once(self.working.worked())
 
     def finished(self) -> OwnRunScene:
         """The layout as it stands, worked out. Raises InputError: something is not there yet."""
@@ -360,6 +358,7 @@ class OwnRun(Live):
             again,
             self._units,
             large_button(),
+            self.working.progress.widget,
             self._status,
             self.offer.widget,
         )

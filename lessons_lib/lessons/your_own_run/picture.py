@@ -5,7 +5,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from ...building.sketch.isometric import Isometric, describe
-from ...building.words import burn_words, hours_words, wait_words
+from ...building.words import burn_words, hours_words, on_night, wait_words
 from ...drawing.canvas import Canvas
 from ...drawing.picture import Picture
 from ...quantities.display import show
@@ -45,17 +45,22 @@ class OwnRunPicture(Picture):
             told.append("No leg lies where it can freeze.")
         else:
             leg = found.leg(found.coldest)
-            told.append(f"First to freeze, {leg.leg}: without power {hours_words(leg.without_power, leg.rest)}.")
+            told.append(
+                f"First to freeze, {leg.leg}: without power {hours_words(leg.without_power, leg.rest)}{on_night(leg)}."
+            )
         return " ".join(told)
 
     def _taps(self, scene: OwnRunScene) -> list[str]:
         """Tells of the slowest tap and of the hottest, where water comes."""
         found = scene.found
-        slow, hot = found.tap(found.slowest), found.tap(found.hottest)
-        told = [f"{scene.layout.name}: {wait_words(slow, self.system)} at the slowest tap, {slow.name}."]
+        slow, hot = found.tap(found.slowest), found.tap(found.hottest).hottest_night
+        told = [
+            f"{scene.layout.name}: {wait_words(slow, self.system)} at the slowest tap, {slow.name}{on_night(slow)}."
+        ]
         if np.isfinite(hot.delivered.magnitude):
             told.append(
-                f"Hottest, {hot.name}: {show(hot.delivered, 'temperature', self.system)}, {burn_words(hot.delivered)}."
+                f"Hottest, {hot.name}: {show(hot.delivered, 'temperature', self.system)},"
+                f" {burn_words(hot.delivered)}{on_night(hot)}."
             )
         return told
 

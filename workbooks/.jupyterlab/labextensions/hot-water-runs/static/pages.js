@@ -39,7 +39,9 @@
     const words = document.createElement('span');
     const button = document.createElement('button');
     button.textContent = AGAIN;
-    bar.append(words, button);
+    const share = document.createElement('progress'); // of the page's parts that are there
+    share.setAttribute('aria-label', 'Parts of the page that are there');
+    bar.append(words, share, button);
     bar.hidden = true;
     panel.node.append(bar);
     return {
@@ -51,6 +53,12 @@
         bar.dataset.says = key || '';
         words.textContent = key ? SAID[key] : '';
         button.hidden = key === 'starting';
+        share.hidden = !button.hidden;
+        share.value = 0;
+      },
+      tell: (done, all) => {
+        share.max = all;
+        share.value = done;
       }
     };
   };
@@ -88,6 +96,12 @@
       told.say('starting');
       const { content } = panel;
       const unsaved = context.model.dirty;
+      const parts = content.widgets.filter(cell => cell.model.type === 'code').length;
+      let done = 0;
+      const count = (_, { notebook, cell }) => {
+        if (notebook === content && cell.model.type === 'code') told.tell(++done, parts);
+      };
+      NotebookActions.executed.connect(count);
       try {
         if (!sessionContext.session?.kernel) await sessionContext.changeKernel({ name: 'python3' });
         await sessionContext.session.kernel.info;
@@ -100,6 +114,7 @@
         console.error(reason);
         told.say('failed');
       } finally {
+        NotebookActions.executed.disconnect(count);
         running = false;
       }
     };
