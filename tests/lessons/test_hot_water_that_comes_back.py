@@ -110,6 +110,14 @@ def test_more_flow_comes_back_warmer_and_takes_more_pressure():
         assert values == sorted(values), name
 
 
+def test_pressure_is_that_of_both_pipes():
+    supply, back = panel.runs_of(next(iter(panel.ready_made().values())))
+    flow = Q_(4, "L/min")
+    found = once_round(supply, back, 60.0, flow.to("m**3/s").magnitude)
+    taken = sum(run.pressure_drop(flow, Q_(found.far, "degC")).to("Pa").magnitude for run in (supply, back))
+    assert found.pressure == pytest.approx(taken, rel=0.01)
+
+
 # Two branches
 
 
@@ -171,6 +179,18 @@ def test_a_unit_hung_low_hardly_runs_and_freezes():
 def test_a_heat_trap_hardly_stops_a_whole_loop():
     plain, trap = scene(thermosiphon), scene(thermosiphon, trap=Q_(0.5, "m"))
     assert trap.flow > 0.9 * plain.flow
+
+
+def test_what_the_loop_is_made_of():
+    """The unit's loss is given at 50 K, the trap is pipe twice its depth, and the night's heat comes out of 200 L."""
+    state = {**next(iter(thermosiphon.ready_made().values())), "trap": Q_(0.5, "m")}
+    loop = thermosiphon.loop_of(state)
+    assert loop.unit == pytest.approx(2.0)
+    assert loop.hot.leg.length == loop.hot.bends[-1][0] == pytest.approx(9.0) and loop.cold.leg.length == 8.0
+    found = scene(thermosiphon)
+    holds = 0.2 * float(water(60).density * water(60).heat_capacity)
+    assert found.cools == pytest.approx(70 * (1 - np.exp(-found.watts * 14 * 3600 / holds / 70)), rel=1e-6)
+    assert balancing.KV_OPEN == 2.5  # as the page says
 
 
 # Words

@@ -145,8 +145,8 @@ class RecirculationPicture(Picture):
         self.back.show([value / WARMEST for value in temperatures], [self._degrees(value) for value in temperatures])
         self.back.show_kept(self.kept and [self.kept.returns / WARMEST, *(value / WARMEST for value in asked)])
         self.told[0].set_text(f"Both pipes lose {self._watts(scene.loss)}, {scene.hours:.0f} hours a day.")
-        self.told[1].set_text(f"COP {scene.cop:.1f} (a teaching figure). Pump {scene.watts:.0f} W.")
-        self.told[2].set_text(f"A cold draw waits {stopwatch(scene.wait)}.")
+        self.told[1].set_text(f"COP {scene.cop:.1f} (a teaching figure). A cold draw waits {stopwatch(scene.wait)}.")
+        self.told[2].set_text(f"Pump {scene.watts:.0f} W; moving the water takes {scene.useful_watts:.1f} W.")
         self._bars(self.energy, energies, [f"{value:.1f} kWh" for value in energies(scene)], scene)
         litres = [show(Q_(value, "L"), "large volume", self.system) for value in drained(scene)]
         self._bars(self.drain, drained, litres, scene)
