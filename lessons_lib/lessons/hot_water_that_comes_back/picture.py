@@ -146,7 +146,8 @@ class RecirculationPicture(Picture):
         self.back.show_kept(self.kept and [self.kept.returns / WARMEST, *(value / WARMEST for value in asked)])
         self.told[0].set_text(f"Both pipes lose {self._watts(scene.loss)}, {scene.hours:.0f} hours a day.")
         self.told[1].set_text(f"COP {scene.cop:.1f} (a teaching figure). A cold draw waits {stopwatch(scene.wait)}.")
-        self.told[2].set_text(f"Pump {scene.watts:.0f} W; moving the water takes {scene.useful_watts:.1f} W.")
+        moves = f"{scene.useful_watts:.1f}" if scene.useful_watts >= 0.1 else "under 0.1"
+        self.told[2].set_text(f"Pump {scene.watts:.0f} W; moving the water takes {moves} W.")
         self._bars(self.energy, energies, [f"{value:.1f} kWh" for value in energies(scene)], scene)
         litres = [show(Q_(value, "L"), "large volume", self.system) for value in drained(scene)]
         self._bars(self.drain, drained, litres, scene)
