@@ -16,7 +16,7 @@ from .bench.readings import LeftOut, Readings
 from .bench.result import BenchFit, Comparison, compare
 from .building import Layout, LayoutDocument, load_layout
 from .plant.bracket import bracket_loads
-from .plant.circuit import ground_fault, heat_pump_circuit, tape_circuit
+from .plant.circuit import ground_fault, tape_circuit
 from .plant.closed_system import (
     expansion,
     pipe_growth,
@@ -30,6 +30,7 @@ from .plant.heat_pump import heat_pump_cop, loop_flow, loop_loss, loop_stored_he
 from .plant.purge import purge_legs
 from .plant.take_off import End, cut_length, cutting_list
 from .plant.tank import hot_share, mixing_valve, recovery, reheat_time, standby_loss, water_at_the_tap
+from .plant.unit_circuit import heat_pump_circuit
 from .plant.work_order import WorkOrder
 from .quantities.errors import InputError
 from .quantities.results import Verdict

@@ -30,7 +30,18 @@ from lessons_lib.storage.tables import rows
 
 WORKBOOKS = Path(__file__).parents[1] / "workbooks"
 PAGES = sorted(WORKBOOKS.rglob("*.ipynb"))
-MAKERS = ("panel", "burn_times", "bars", "purge", "set_valve", "sequence")
+MAKERS = (
+    "panel",
+    "burn_times",
+    "bars",
+    "purge",
+    "set_valve",
+    "sequence",
+    "testing",
+    "joining",
+    "discharge",
+    "hand_over",
+)
 ROOMS = [import_module(f"lessons_lib.lessons.{room.name}") for room in pkgutil.iter_modules(lessons.__path__)]
 PANELS = {f"{room.__name__} {name}": getattr(room, name) for room in ROOMS for name in MAKERS if hasattr(room, name)}
 SHEETS = {

@@ -13,7 +13,7 @@ from ..quantities.display import SI, US, celsius, measured, show
 from ..quantities.results import Printed
 from ..quantities.units import LENGTH, quantity, to_base
 from ..runs.cautions import joined
-from ..runs.pipe import pipe_material
+from ..runs.pipe import in_full, pipe_material
 from ..runs.tape import CAUTION as TAPE_CAUTION
 from ..storage.files import write_whole
 from .parts import BURIED, Leg
@@ -118,7 +118,7 @@ def take_off(layout, system: str) -> TakeOff:
     pieces = {leg.name: layout.pieces_of(leg) for leg in layout.all_legs}
     bars = _bars(layout, [piece for those in pieces.values() for piece in those])
     rows = (
-        *_pipe_rows(bars),
+        *_pipe_rows(bars, {leg.pipe.name: leg for leg in layout.all_legs}),
         *_fitting_rows(layout, pieces),
         *_insulation_rows(layout, system),
         *_clip_rows(layout),
@@ -148,13 +148,22 @@ def _bars(layout, pieces) -> dict:
     return found
 
 
-def _pipe_rows(bars):
+def _pipe_rows(bars, legs):
+    """Lists the pipe to buy; a metric one with its wall, for a plain 15 mm is thinner in the United Kingdom."""
     for pipe, nested in bars.items():
+        wall = in_full(legs[pipe].family, legs[pipe].size)
         note = (
             f"buy {nested.bars_to_buy} of {_plain(nested.stock)}; waste {_plain(nested.waste)} in the"
             f" {nested.bars_needed} that {'is' if nested.bars_needed == 1 else 'are'} cut"
         )
-        yield Row("pipe", pipe, "", nested.total, nested.total + nested.spare_length, note)
+        yield Row(
+            "pipe",
+            pipe,
+            "" if wall == legs[pipe].size else wall,
+            nested.total,
+            nested.total + nested.spare_length,
+            note,
+        )
 
 
 def _fitting_rows(layout, pieces):

@@ -1,6 +1,6 @@
-"""Arithmetic of a single-phase circuit with a continuous load: amps, breaker, longest tape, voltage drop.
+"""Arithmetic of a single-phase circuit with a continuous load or a compressor: amps, breaker, tape, voltage drop.
 
-`factor` is what a region's rule multiplies a continuous load by to get the least rating (data/circuits.csv).
+`factor` is what a region's rule multiplies a continuous load, or a compressor's, by (data/circuits.csv).
 """
 
 import numpy as np
@@ -30,6 +30,17 @@ def next_standard(rating, standard):
     """
     ladder = np.append(standard, np.inf)
     return ladder[np.searchsorted(ladder, np.asarray(rating) * (1 - 1e-12))]
+
+
+def last_standard(rating, standard):
+    """The largest standard rating that is not above `rating` [A]; 0: none is that small. standard [A], rising, (n,)"""
+    ladder = np.append(0.0, standard)
+    return ladder[np.searchsorted(ladder, np.asarray(rating) * (1 + 1e-12), side="right") - 1]
+
+
+def of_compressor(compressor, others, factor):
+    """A compressor's current times a rule's factor, and all other loads once [A]. compressor, others [A]"""
+    return factor * compressor + others
 
 
 def longest_tape(power, voltage, rating, factor):

@@ -15,7 +15,8 @@ from .quadrature import integral
 
 _ICE = {row["property"]: float(row["value"]) for row in rows("ice")}
 ICE_CONDUCTIVITY = _ICE["conductivity"]  # [W/(m K)]
-LATENT_HEAT_OF_VOLUME = _ICE["density"] * _ICE["latent_heat"]  # [J/m3]
+LATENT_HEAT = _ICE["latent_heat"]  # [J/kg]
+LATENT_HEAT_OF_VOLUME = _ICE["density"] * LATENT_HEAT  # [J/m3]
 
 
 def ice_resistance(share):

@@ -2,10 +2,8 @@
 
 A teaching approximation, not a maker's map: one share of the ideal for all conditions, fixed temperature steps in
 both heat exchangers, no defrost, no part load, no fan or pump power. All heat is given off at one temperature: the
-water that comes back
-from the tank has no say. A transcritical CO2 unit cools its gas along the water's whole way, so that its COP falls as
-that water warms;
-that is not modelled.
+water that comes back from the tank has no say. A transcritical CO2 unit cools its gas along the water's whole way, so
+that its COP falls as that water warms: see `return_cop`.
 """
 
 import numpy as np

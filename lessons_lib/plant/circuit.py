@@ -1,4 +1,4 @@
-"""The circuit of a heat tape or a heat pump: numbers to hand to an electrician, never a verdict."""
+"""The circuit of a heat tape: numbers to hand to an electrician, never a verdict. An outdoor unit: unit_circuit.py."""
 
 from dataclasses import dataclass
 
@@ -13,7 +13,6 @@ from ..storage import tables
 
 # Of all tapes side by side on one metre: a bare pipe in a gale takes dozens of them.
 TAPE_POWER = Domain("tape power", "W/m", 0, 5000, 'Q_(16, "W/m")', above_low=True)
-LOAD = Domain("load current", "A", 0, 100, 'Q_(18, "A"), as on the nameplate', above_low=True)
 VOLTAGE = Domain("supply voltage", "V", 12, 480, 'Q_(230, "V")')
 RATING = Domain("breaker", "A", 1, 100, 'Q_(15, "A")')
 CABLE_LENGTH = Domain("cable length", "m", 0, 1000, 'Q_(20, "m")', above_low=True)
@@ -25,20 +24,9 @@ TAPE_CAUTION = (
     " extension lead. Test the protective device before each frost: a tripped one is a silent power cut, and tape"
     " stores no heat. The maker's instructions and local code decide."
 )
-HEAT_PUMP_CAUTION = (
-    "Numbers for an electrician, who chooses and makes the circuit; they do not say that it is safe. Where the"
-    " nameplate states a least circuit ampacity and a largest breaker, those two rule and not this arithmetic: in the"
-    " United States NEC Article 440 sizes the circuit of a motor-compressor (as quoted in secondary literature). Here"
-    " heater and motor together are taken as one continuous load. A means of disconnection at the unit and its"
-    " protection against ground faults and weather: local code. Nothing gets power before the loop is full and"
-    " vented."
-)
 WHICH_DEVICE = (
     "Take the device that code and the maker name for this circuit: one that protects people may trip by itself on a"
     " long heat tape, and a tripped device is a silent power cut."
-)
-DROP_GUIDANCE = (
-    "guidance, not a limit: 3 % in the branch, 5 % in all (NEC 210.19 note, as quoted in secondary literature)"
 )
 
 
@@ -102,23 +90,12 @@ def tape_circuit(
     return _circuit(load, volts, rating, region, cable, cable_length, conductor, longest, TAPE_CAUTION)
 
 
-def heat_pump_circuit(
-    load, voltage, breaker, *, region="United States", cable=None, cable_length=None, conductor=Q_(75.0, "degC")
-) -> Circuit:
-    """The circuit of a heat pump; arguments as in tape_circuit.
-
-    load : running current of motor and heater together, from the nameplate: watts over volts is too little for a motor
-    """
-    amps, volts, rating = to_base(load, LOAD), to_base(voltage, VOLTAGE), to_base(breaker, RATING)
-    return _circuit(amps, volts, rating, region, cable, cable_length, conductor, None, HEAT_PUMP_CAUTION)
-
-
 def _circuit(load, volts, rating, region, cable, cable_length, conductor, longest, caution) -> Circuit:
     shape = broadcast(load=load, voltage=volts, breaker=rating)
-    ladder = _breakers(region)
+    ladder = breakers(region)
     factor = continuous_factor(region)
     limit, least = physics.continuous_limit(rating, factor), physics.least_rating(load, factor)
-    drop = _drop(load, cable, cable_length, conductor)
+    drop = drop_along(load, cable, cable_length, conductor)
     if drop is not None:
         broadcast(load=np.empty(shape), cable=drop)
     return Circuit(
@@ -132,14 +109,16 @@ def _circuit(load, volts, rating, region, cable, cable_length, conductor, longes
         longest_tape=longest,
         voltage_drop=None if drop is None else quantity(drop, "V"),
         drop_share=None if drop is None else quantity(100 * drop / volts, "percent"),
-        drop_guidance=DROP_GUIDANCE,
+        drop_guidance=drop_guidance(region),
         ground_fault=ground_fault(region),
         caution=joined(caution, continuous_rule(region)),
     )
 
 
-def _drop(load, cable, cable_length, conductor):
-    """Voltage lost in the supply cable [V]; None where no cable was named."""
+def drop_along(load, cable, cable_length, conductor):
+    """Voltage lost in the supply cable [V]; None where no cable was named. load [A]; the others as in tape_circuit.
+    Raises InputError.
+    """
     if cable is None and cable_length is None:
         return None
     if cable is None or cable_length is None:
@@ -150,26 +129,27 @@ def _drop(load, cable, cable_length, conductor):
     return physics.voltage_drop(physics.conductor_resistance(listed, warm), metres, load)
 
 
-def _rows(region: str, kind: str) -> list[dict]:
+def rows_of(region: str, kind: str) -> list[dict]:
+    """The rows of one kind of a region in data/circuits.csv. Raises InputError for unknown regions."""
     name = tables.row("circuits", "region", region, "region")["region"]
     return [row for row in tables.rows("circuits") if (row["region"], row["kind"]) == (name, kind)]
 
 
-def _breakers(region: str) -> np.ndarray:
+def breakers(region: str) -> np.ndarray:
     """Gives a region's standard ratings [A], rising."""
-    return np.array([float(value) for value in _rows(region, "breaker")[0]["value"].split()])
+    return np.array([float(value) for value in rows_of(region, "breaker")[0]["value"].split()])
 
 
 def continuous_factor(region: str) -> float:
     """Gives by what a continuous load is multiplied to get the least rating, a plain number. Raises InputError for
     unknown regions.
     """
-    return float(_rows(region, "continuous")[0]["value"])
+    return float(rows_of(region, "continuous")[0]["value"])
 
 
 def continuous_rule(region: str) -> str:
     """A region's rule for a load that runs for hours, in words. Raises InputError for unknown regions."""
-    row, factor = _rows(region, "continuous")[0], continuous_factor(region)
+    row, factor = rows_of(region, "continuous")[0], continuous_factor(region)
     rule = (
         f"{row['protects']} are rated for {100 * factor:.0f} % of it, so it is at most {100 / factor:.0f} % of the"
         " breaker"
@@ -182,11 +162,17 @@ def continuous_rule(region: str) -> str:
     return f"A load that runs for hours, {row['region']}: {rule} ({row['source']}; {row['how_known']})."
 
 
+def drop_guidance(region: str) -> str:
+    """Gives what a region's guidance says of the voltage lost in cables. Raises InputError for unknown regions."""
+    row = rows_of(region, "voltage drop")[0]
+    return f"guidance, not a limit: {row['protects']} ({row['source']}, {row['how_known']})"
+
+
 def ground_fault(region: str) -> str:
-    """Gives what is asked for against ground faults in a region, the smaller current first. Raises InputError for
-    unknown regions.
+    """Gives what is asked for against ground faults of a heat tape in a region, the smaller current first. Raises
+    InputError for unknown regions.
     """
-    rows = sorted(_rows(region, "ground fault"), key=lambda row: float(row["value"]))
+    rows = sorted(rows_of(region, "ground fault"), key=lambda row: float(row["value"]))
     asked = "; ".join(
         f"{row['value']} mA to protect {row['protects']}: {row['source']} ({row['how_known']})" for row in rows
     )

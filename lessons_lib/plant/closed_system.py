@@ -171,14 +171,14 @@ def trapped_pressure_rise(start, rise, pipe=None, pressure=Q_(300.0, "kPa"), air
         raise InputError(
             f"temperature rise: {rise} from {start} ends above 99 °C, where water is close to boiling. Choose less."
         )
-    give, growth = _give_and_growth(pipe)
+    give, growth = give_and_growth(pipe)
     found = physics.trapped_rise(
         begin, warming, np.add(gauge, physics.ATMOSPHERE), give, growth, share(air, "share of air")
     )
     return TrappedWater(quantity(found, "Pa").to("kPa"))
 
 
-def _give_and_growth(pipe):
+def give_and_growth(pipe):
     """Says how a pipe yields to pressure [1/Pa] and grows with warmth [1/K]; 0 and 0 for a rigid vessel."""
     if pipe is None:
         return 0.0, 0.0

@@ -34,7 +34,7 @@ class End(Printed):
     """One end of a piece of pipe.
 
     fitting : name in data/fittings.csv; None: a plain end at the measuring point, nothing to take off
-    joint : "push", "solder", "cement" or "crimp" (data/insertion_depths.csv)
+    joint : "push", "solder", "cement", "crimp", "press", "compression" or "expansion" (data/insertion_depths.csv)
     centre_to_face, insertion_depth : as measured on the fitting; None: not measured, a provisional figure is used
     Raises InputError.
     """
@@ -75,14 +75,14 @@ class End(Printed):
         face, depth = self._measured()
         missing = tuple(word for word, value in (("centre to face", face), ("insertion depth", depth)) if value is None)
         if depth is None:
-            depth = _provisional_depth(self.joint, outside)
+            depth = provisional_depth(self.joint, outside)
             depth = depth if face is None else np.minimum(depth, face)
         if face is None:
             face = depth + fitting_named(self.fitting).stop * outside
         return face, depth, missing
 
 
-def _provisional_depth(joint: str, outside_diameter: float) -> float:
+def provisional_depth(joint: str, outside_diameter: float) -> float:
     """Insertion depth [m] of the row of data/insertion_depths.csv with the nearest outside diameter [m]."""
     rows = [row for row in tables.rows("insertion_depths") if row["joint"] == joint]
     nearest = min(rows, key=lambda row: abs(float(row["outside_diameter"]) - 1e3 * outside_diameter))

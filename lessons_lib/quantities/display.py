@@ -31,6 +31,7 @@ KINDS = {
     "cut": Kind(("mm", "in"), ("mm", "in"), (1, 2)),  # read off a tape: in inches to the nearest sixteenth
     "diameter": Kind(("mm", "in"), ("mm", "in"), (1, 2)),
     "flow": Kind(("L/min", "gpm"), ("L/min", "gpm"), (1, 1)),
+    "leak": Kind(("mL/min", "fluid_ounce/hour"), ("mL/min", "fl oz/h"), (1, 1)),
     "measured flow": Kind(("L/min", "gpm"), ("L/min", "gpm"), (2, 2)),
     "wind": Kind(("m/s", "mph"), ("m/s", "mph"), (1, 0)),
     "heat loss": Kind(("W/m", "Btu/(hour*ft)"), ("W/m", "Btu/h ft"), (1, 1)),
@@ -47,6 +48,7 @@ KINDS = {
     "heat": Kind(("W", "Btu/hour"), ("W", "Btu/h"), (0, 0)),
     "tape power": Kind(("W/m", "W/ft"), ("W/m", "W/ft"), (1, 1)),
     "mass": Kind(("kg", "lb"), ("kg", "lb"), (0, 0)),
+    "small mass": Kind(("kg", "lb"), ("kg", "lb"), (2, 2)),
     "moment": Kind(("N*m", "lbf*ft"), ("N m", "lbf ft"), (0, 0)),
     "small pressure": Kind(("Pa", "inH2O"), ("Pa", "inH₂O"), (0, 2)),
     "wind pressure": Kind(("Pa", "lbf/ft**2"), ("Pa", "lbf/ft²"), (0, 1)),

@@ -14,6 +14,8 @@ SPELLINGS = {
     "L/min": "L/min, L/minute, litres/min, liters/min, litres/minute, liters/minute, lpm",
     "gpm": "gpm, gal/min, gal/minute, gallons/minute",
     "L/s": "L/s",
+    "mL/min": "mL/min",
+    "fluid_ounce/hour": "fl oz/h, fl oz/hr, fl oz/hour",
     "kPa": "kPa",
     "bar": "bar, bars",
     "psi": "psi",

@@ -43,6 +43,7 @@ PANELS = (
     where_the_heat_goes.panel,
     will_it_freeze.panel,
     heat_tape.panel,
+    heat_tape.unit_circuit,
     the_outdoor_loop.panel,
     fill_purge_and_hand_over.panel,
     fill_purge_and_hand_over.set_valve,

@@ -48,6 +48,7 @@ FACTORS = {  # kind → SI for one metric and one US customary unit
     "heat": (1, BTU_H),
     "tape power": (1, 1 / FOOT),
     "conductivity": (1, BTU_H * INCH / FOOT**2 * 1.8),
+    "small mass": (1, 0.45359237),
     "seconds": (1, 1),
     "minutes": (60, 60),
     "hours": (3600, 3600),
@@ -58,6 +59,7 @@ FACTORS = {  # kind → SI for one metric and one US customary unit
     "current": (1, 1),
     "breaker": (1, 1),
     "voltage": (1, 1),
+    "voltage drop": (1, 1),
     "share": (0.01, 0.01),
     "count": (1, 1),
     "ratio": (1, 1),
@@ -371,12 +373,21 @@ def thin_foam(n) -> str:
     return "more" if loss(n["water"], **pipe, foam=0.001) > bare else "less"
 
 
+def air_or_water(n) -> str:
+    """Isothermal air, p V ln(p/p0), less than which no spring of air stores in a second, against water alone."""
+    absolute = n["pressure"] + 101_325
+    air = absolute * math.log(absolute / 101_325) - n["pressure"]
+    squeezed = PropsSI("ISOTHERMAL_COMPRESSIBILITY", "T", 293.15, "P", absolute, "Water") * n["pressure"]
+    return word(air / (0.5 * squeezed * n["pressure"]), (3, "as much"), (100, "ten"), (math.inf, "hundreds"))
+
+
 def fixed(value):
     return lambda n: value
 
 
 EXACT, PROPERTIES, SOLVED, DELIVERED = 1e-6, 3e-3, 1e-3, 0.02
 TOLERANCES = {  # everything else is arithmetic
+    "08-unit-cable": 0.005,  # the code's table prints three digits
     **dict.fromkeys(
         (
             "02-drop-by-hand",
@@ -384,6 +395,7 @@ TOLERANCES = {  # everything else is arithmetic
             "09-cools-when-it-stops",
             "14-flow-of-a-return",
             "14-push",
+            "09-rise-from-flow",
             "12-loss-from-readings",
             "04-height",
             "11-pressure-left",
@@ -391,6 +403,11 @@ TOLERANCES = {  # everything else is arithmetic
         PROPERTIES,
     ),
     **dict.fromkeys(("06-loss-of-a-pipe", "07-hours-to-ice", "04-pressure-drop", "10-growth-of-water"), SOLVED),
+}
+WARM_CONDUCTORS = {  # [ohm/m] at 75 degC by the rule (234.5 + 75) / (234.5 + 20) for copper, from IEC 60228 and the code's table
+    **{name: 1e-3 * ohm * 309.5 / 254.5 for name, ohm in (("2.5 mm2", 7.41), ("4 mm2", 4.61), ("6 mm2", 3.08))},
+    "12 AWG solid": 1.93 / 304.8,
+    "10 AWG solid": 1.21 / 304.8,
 }
 ANSWERS = {
     "01-degrees-between": lambda n: n["gap"],
@@ -444,6 +461,9 @@ ANSWERS = {
         {"copper": 17e-6, "PEX": 140e-6}[n["material"]], (5e-5, "little"), (1e-3, "much")
     ),  # [1/K] handbooks
     "05-test-with": fixed("water"),
+    "05-gauge-and-warmth": lambda n: n["fell"] - n["each"] / n["one"] * n["cooled"],
+    "05-air-or-water": air_or_water,
+    "05-pressed-joint": fixed("shape"),
     "06-cut-for-a-rig": cut,
     "06-loss-of-a-pipe": lambda n: loss(
         n["water"], BORES[n["size"]], OUTSIDES[n["size"]], n["thickness"], n["air"], 0.0
@@ -485,6 +505,9 @@ ANSWERS = {
     "08-longest-tape": lambda n: n["breaker"] * for_hours(n) * n["voltage"] / n["power"],
     "08-room-on-the-circuit": room,
     "08-electricity": lambda n: n["power"] * n["length"] * n["hours"],
+    "08-unit-least": lambda n: n["compressor"] / (1 if n["metric"] else 0.8) + n["others"],
+    "08-unit-cable": lambda n: 2 * n["load"] * n["length"] * WARM_CONDUCTORS[n["cable"]],
+    "08-unit-breaker-trips": fixed("call"),
     "09-power-fails": fixed("nothing"),
     "09-bigger-pipe": fixed("same"),
     "09-loop-flow": lambda n: n["heat"] / (water(n["supply"] - n["drop"] / 2, "rc") * n["drop"]),
@@ -499,6 +522,13 @@ ANSWERS = {
         )
     ),
     "09-cop": lambda n: (n["warm"] + 273.15) / (n["warm"] - n["cold"]) * n["share"],
+    "09-rise-from-flow": lambda n: n["heat"] / (n["flow"] * water(n["back"], "rc")),
+    "09-height-in-a-loop": fixed("same"),
+    "09-defrost-time": lambda n: n["mass"] * 333_430 / (n["power"] * n["share"]),
+    "09-layered-tank": lambda n: n["tank"] * n["share"] * (n["store"] - n["cold"]) / (n["mixed"] - n["cold"]),
+    "09-mixed-tank": lambda n: (
+        "yes" if (1 - n["share"]) * n["cold"] + n["share"] * n["store"] >= n["mixed"] - 1e-9 else "no"
+    ),
     "09-carries-air": lambda n: "carries air" if n["flow"] / area(BORES[n["size"]]) >= 0.6 else "too slow to carry air",
     "10-wider-loop": wider_loop,
     "10-order-of-work": fixed(("vessel", "pressure test", "fill", "purge", "energise", "set the valve")),
@@ -507,6 +537,9 @@ ANSWERS = {
     "10-vessel-on-a-live-main": lambda n: n["main"],
     "10-growth-of-water": lambda n: n["volume"] * (water(n["cold"], "D") / water(n["hot"], "D") - 1),
     "10-relief-drips": fixed("call"),
+    "10-discharge-elbows": lambda n: n["longest"] - n["count"] * n["elbow"],
+    "10-valve-takes": lambda n: n["takes"] * (n["more"] / n["flow"]) ** 2,
+    "10-unequal-inlets": lambda n: "hot into cold" if n["hot"] > n["cold"] else "cold into hot",
     "10-valve-set-too-early": lambda n: "setting" if n["now"] - n["setting"] >= n["least"] - 1e-9 else "more",
     "11-pre-charge": fixed("nothing"),
     "11-two-legs": lambda n: n["tank"] - n["first"] - n["second"],

@@ -28,17 +28,6 @@ def test_bracket_and_wind_by_hand():
     assert found.pressure == pytest.approx(551.25)
 
 
-def test_circuit_by_hand():
-    """14 A ask for 14 A (BS 7671 433.1.1), next 16 A; in the US 18 A for 22.5 A, next 25 A (NEC 210.20); 4.61 ohm/km at 20 degC is 5.606 at 75: 2 x 0.020 x 5.606 x 14 = 3.14 V."""
-    found = scene()
-    assert (found.least_rating, found.next_breaker) == (14.0, 16)
-    assert found.resistance == pytest.approx(4.61e-3 * (1 + 0.00393 * 55)) and found.drop == pytest.approx(
-        3.14, abs=0.005
-    )
-    american = scene(region="United States", current=Q_(18, "A"))
-    assert (american.least_rating, american.next_breaker) == (22.5, 25) and "427.22" in american.ground_fault
-
-
 def test_what_the_page_says_to_notice():
     """Half the spacing or twice the arm doubles the pull and leaves the weight across each bolt; wind grows with its square."""
     plain, close, long, windy = (
@@ -52,10 +41,9 @@ def test_what_the_page_says_to_notice():
     assert scene(bolts=list(BOLTS)[1]).tension == pytest.approx(0.5 * plain.tension)
 
 
-def test_no_card_is_ever_green_and_a_long_thin_cable_is_red():
-    for changes in ({}, {"mass": Q_(10, "kg"), "extra": Q_(0, "kg"), "current": Q_(1, "A"), "wind": Q_(0, "m/s")}):
+def test_no_card_is_ever_green():
+    for changes in ({}, {"mass": Q_(10, "kg"), "extra": Q_(0, "kg"), "wind": Q_(0, "m/s")}):
         assert all(card.level > 0 for card in readouts(scene(**changes), SI))
-    assert readouts(scene(cable="1.5 mm2", cable_length=Q_(60, "m")), SI)[-1].level == 2
     assert "licensed" in outdoor_unit_notes.panel().sentence
 
 
@@ -73,7 +61,7 @@ def test_paper_agrees_with_the_panel(system, rig, changes):
         for line in lines
         for pair in re.findall(r"= ([\d.]+) [^=;]*; the panel says ([\d.]+)", line)
     ]
-    assert len(pairs) == 6
+    assert len(pairs) == 5
     for paper, panel in pairs:
         assert float(paper) == pytest.approx(float(panel), rel=0.01, abs=1.0)
 
@@ -91,4 +79,4 @@ def test_the_sums_follow_the_sliders_and_the_units():
 
 def test_cautions_are_the_librarys_own():
     words = repr(notes.cautions())
-    assert "pull-out of the anchor in THAT wall" in words and "least circuit ampacity" in words
+    assert "pull-out of the anchor in THAT wall" in words

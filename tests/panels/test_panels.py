@@ -43,7 +43,11 @@ from lessons_lib.storage import preferences
 PANELS = {
     "bench": at_the_bench.panel,
     "heat_tape": heat_tape.panel,
+    "unit_circuit": heat_tape.unit_circuit,
     "outdoor_loop": the_outdoor_loop.panel,
+    "loop_pump": the_outdoor_loop.pump_on_the_loop,
+    "frost_outside": the_outdoor_loop.frost_outside,
+    "tank_and_units": the_outdoor_loop.tank_and_units,
     "first": start_here.panel,
     "burn_times": hot_enough_not_too_hot.burn_times,
     "main": how_hot_at_the_tap.panel,
@@ -51,6 +55,8 @@ PANELS = {
     "outdoor_unit": outdoor_unit_notes.panel,
     "measure_cut": measure_cut_join_test.panel,
     "bars": measure_cut_join_test.bars,
+    "joining": measure_cut_join_test.joining,
+    "testing": measure_cut_join_test.testing,
     "heat_goes": where_the_heat_goes.panel,
     "freeze": will_it_freeze.panel,
     "waiting": waiting_for_hot.panel,
@@ -61,6 +67,8 @@ PANELS = {
     "balancing": hot_water_that_comes_back.balancing,
     "thermosiphon": hot_water_that_comes_back.thermosiphon,
     "set_valve": fill_purge_and_hand_over.set_valve,
+    "discharge": fill_purge_and_hand_over.discharge,
+    "hand_over": fill_purge_and_hand_over.hand_over,
 }
 
 

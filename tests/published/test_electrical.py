@@ -12,13 +12,15 @@ from lessons_lib import Q_, Pipe
 from lessons_lib.physics import circuit
 from lessons_lib.physics.properties import water
 from lessons_lib.plant.bracket import bracket_loads, wind_pressure
-from lessons_lib.plant.circuit import continuous_factor, ground_fault, heat_pump_circuit, tape_circuit
+from lessons_lib.plant.circuit import breakers, continuous_factor, ground_fault, tape_circuit
+from lessons_lib.plant.unit_circuit import heat_pump_circuit
 from lessons_lib.storage.tables import rows
 
 QUOTED = "as quoted in secondary literature"
 CONTINUOUS = f"NEC 210.19(A)(1), 210.20(A), a space heater's example after 424.3(B), {QUOTED}"
 TAPE = "NEC 427.4 with 210.20, computed with arithmetic"
 TABLE_8 = f"NEC Chapter 9 Table 8 (75 degC), {QUOTED}"
+NOTHING = Q_(0, "A")
 STATICS = "statics, T = m g a/(n b), computed with arithmetic"
 
 
@@ -30,13 +32,14 @@ def kilofeet(cable):
 
 def supply(cable, feet, amps):
     """A circuit that carries so many amps through so many feet of cable (one way)."""
-    return heat_pump_circuit(Q_(amps, "A"), Q_(120, "V"), Q_(20, "A"), cable=cable, cable_length=Q_(feet, "ft"))
+    return heat_pump_circuit(Q_(amps, "A"), NOTHING, Q_(120, "V"), cable=cable, cable_length=Q_(feet, "ft"))
 
 
 def test_continuous_load_of_heater_and_motor(agree):
-    found = heat_pump_circuit(Q_(40 + 3, "A"), Q_(240, "V"), Q_(60, "A"))
-    agree(found.least_rating.magnitude, 53.75, CONTINUOUS, relative=1e-12)
-    agree(found.next_breaker.magnitude, 60, f"next standard device, NEC 240.6, {QUOTED}", relative=1e-12)
+    least = circuit.least_rating(40 + 3, continuous_factor("United States"))
+    agree(least, 53.75, CONTINUOUS, relative=1e-12)
+    found = circuit.next_standard(least, breakers("United States"))
+    agree(float(found), 60, f"next standard device, NEC 240.6, {QUOTED}", relative=1e-12)
 
 
 def test_continuous_load_of_a_heat_tape(agree):

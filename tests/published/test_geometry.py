@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 
 from lessons_lib import Q_, Pipe
-from lessons_lib.runs.pipe import families, sizes
+from lessons_lib.runs.pipe import families, pipe_material, sizes
 
 QUOTED = "as quoted in secondary literature"
 B88 = f"ASTM B88 Table 1, nominal wall, {QUOTED}"
@@ -18,6 +18,7 @@ D2846 = f"ASTM D2846 dimensions, 2009 IPC Table E202.1 contents, {QUOTED}"
 IPC = f"2009 IPC Table E202.1 as reproduced by the US DOE, {QUOTED}"
 EN1057 = f"EN 1057 recommended sizes, {QUOTED}; content computed from them"
 ISO21003 = f"a maker's sheet of PE-RT/Al/PE-RT pipe to EN ISO 21003-2, {QUOTED}"
+BS7291 = "BS 7291, sizes with the outside of copper tube, from memory; content computed from them"
 ISO15875 = "ISO 15875-2, from memory; content checked by computation"
 
 
@@ -140,6 +141,14 @@ METRIC = [  # family, size, bore [mm], litres per metre
     case("multilayer ISO 21003", "20 mm", 16.0, 0.201, ISO21003),
     case("multilayer ISO 21003", "26 mm", 20.0, 0.314, ISO21003),
     case("multilayer ISO 21003", "32 mm", 26.0, 0.531, ISO21003),
+    case("multilayer ISO 21003", "20 mm x 2.25 mm", 15.5, 0.1887, f"ISO 21003-2, 20 x 2.25 mm, {QUOTED}; computed"),
+    case("copper EN 1057", "22 mm x 0.9 mm", 20.2, 0.3205, EN1057),
+    case("PEX BS 7291", "15 mm", 12.0, 0.1131, BS7291),
+    case("PEX BS 7291", "22 mm", 18.0, 0.2545, BS7291),
+    case("PEX BS 7291", "28 mm", 22.8, 0.4083, BS7291),
+    case("PB BS 7291", "15 mm", 11.6, 0.1057, BS7291),
+    case("PB BS 7291", "22 mm", 18.0, 0.2545, BS7291),
+    case("PB BS 7291", "28 mm", 22.8, 0.4083, BS7291),
 ]
 
 
@@ -165,6 +174,42 @@ def test_weight_of_a_metre(agree, family, size, grams, source):
     pipe = Pipe.nominal(family, size)
     wall = np.pi / 4 * (pipe.outside_diameter**2 - pipe.inside_diameter**2)
     agree((wall * pipe.density).to("g/m").magnitude, grams, source, relative=0.06)
+
+
+EXPANSION = [  # material, mm for each metre and kelvin, tolerance [share]
+    ("copper", 0.017, 0.03, f"a Polish table of pipe materials, {QUOTED}"),
+    ("PB", 0.13, 0.01, f"a Polish table of pipe materials, {QUOTED}"),
+    ("CPVC", 0.062, 0.03, f"a Polish table of pipe materials, {QUOTED}"),
+    ("multilayer", 0.025, 0.01, f"a Polish table of pipe materials, {QUOTED}"),
+    ("PEX", 0.18, 0.2, f"a Polish table of pipe materials, {QUOTED}; 0.14 to 0.20 in print"),
+]
+
+
+@pytest.mark.parametrize("material, published, tolerance, source", EXPANSION)
+def test_expansion_of_a_metre(agree, material, published, tolerance, source):
+    """To the last printed digit; PEX as far apart as print is."""
+    agree(1e3 * pipe_material(material).expansion, published, source, relative=tolerance)
+
+
+@pytest.mark.parametrize("size, metal", [("16 mm", 0.20), ("20 mm", 0.25), ("26 mm", 0.40), ("32 mm", 0.50)])
+def test_multilayer_wall_conducts_as_its_layers_in_series(agree, size, metal):
+    """Two rings of cross-linked polyethylene of 0.38 W/(m K) with a ring of aluminium between them that holds back nothing, in the middle of
+    the wall: ln(r2/r1)/k added up. 10 %: makers print 0.40 to 0.45 for the whole wall."""
+    pipe = Pipe.nominal("multilayer ISO 21003", size)
+    inner, outer = (0.5 * one.to("mm").magnitude for one in (pipe.inside_diameter, pipe.outside_diameter))
+    middle = 0.5 * (inner + outer)
+    rings = [
+        (inner, middle - metal / 2, 0.38),
+        (middle - metal / 2, middle + metal / 2, 200.0),
+        (middle + metal / 2, outer, 0.38),
+    ]
+    series = sum(np.log(out / into) / k for into, out, k in rings)
+    agree(
+        pipe.wall_conductivity.to("W/(m*K)").magnitude,
+        np.log(outer / inner) / series,
+        "layers in series, polyethylene 0.38 W/(m K) and aluminium 200 W/(m K), from memory; computed with arithmetic",
+        relative=0.10,
+    )
 
 
 HALF_GALLON = [  # family, size, length [ft] that holds 0.5 US gal (topic 11)

@@ -51,6 +51,7 @@ MAY_BE_EMPTY = {
     "surfaces": {"material"},
     "burn_times": {"note"},
     "stock_lengths": {"outside_diameter"},
+    "cables": {"carries"},
 }
 REFERENCE = (
     "common practice, no source",

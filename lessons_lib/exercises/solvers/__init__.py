@@ -6,7 +6,17 @@ keys in order, or a float: a figure in the unit of the answer, as somebody gets 
 their units.
 """
 
-from . import arithmetic, cabin, circuits, circulation, heat, pipes, tanks  # noqa: F401  each registers its functions
+from . import (  # noqa: F401  each registers its functions
+    arithmetic,
+    cabin,
+    circuits,
+    circulation,
+    handing_over,
+    heat,
+    pipes,
+    tanks,
+    water_side,
+)
 from .registry import solvers
 
 __all__ = ["solvers"]

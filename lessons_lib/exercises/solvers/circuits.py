@@ -1,6 +1,7 @@
-"""The circuit of a heat tape: sums for exercises; an electrician decides."""
+"""The circuits of a heat tape and of an outdoor unit: sums for exercises; an electrician decides."""
 
-from ...plant.circuit import heat_pump_circuit, tape_circuit
+from ...plant.circuit import drop_along, tape_circuit
+from ...plant.unit_circuit import heat_pump_circuit
 from ...quantities.units import Q_
 from .registry import solves
 
@@ -23,7 +24,8 @@ def continuous_limit(breaker, region):
 @solves
 def smallest_breaker(load, region):
     """The smallest standard breaker of a region for a load that runs for hours, by its rule."""
-    return heat_pump_circuit(load, ANY_VOLTAGE, ANY_BREAKER, region=region).next_breaker
+    length = Q_(10.0, "m")
+    return tape_circuit(load * ANY_VOLTAGE / length, length, ANY_VOLTAGE, ANY_BREAKER, region=region).next_breaker
 
 
 @solves
@@ -38,3 +40,15 @@ def room_on_the_circuit(power, length, voltage, breaker, region):
     found = tape_circuit(power, length, voltage, breaker, region=region)
     share = (found.room / found.continuous_limit).to("dimensionless").magnitude
     return "at" if abs(share) <= AT else "below" if share > 0 else "above"
+
+
+@solves
+def unit_least(compressor, others, region):
+    """The least that an outdoor unit's circuit carries by a region's rule."""
+    return heat_pump_circuit(compressor, others, ANY_VOLTAGE, region=region).least_ampacity
+
+
+@solves
+def lost_in_the_cable(load, cable, length):
+    """The volts that a loaded cable loses out and back, its copper at 75 degC."""
+    return Q_(drop_along(load.to("A").magnitude, cable, length, Q_(75.0, "degC")), "V")

@@ -14,6 +14,7 @@ from ...quantities.units import Q_
 from ...runs.pipe import Pipe
 from ...storage import preferences
 from . import purging
+from .more_by_hand import discharge_by_hand, valve_by_hand
 from .panel import SHUT_AT, calculate, ready_made
 
 COPPER = ("copper L", "1/2 in")  # for a US reader
@@ -58,9 +59,11 @@ def guess() -> Guess:
 
 
 def by_hand() -> Told:
-    """Purge, vessel and shut-in water on paper, for the readers of both unit systems, held against the panel."""
+    """Purge, vessel, shut-in water, discharge pipe and mixing valve on paper, for the readers of both unit systems,
+    held against the panels.
+    """
     purged, shut = ("\n\n".join(map(on_paper, SYSTEMS)) for on_paper in (_purge_by_hand, _shut_in_by_hand))
-    return Told("\n\n".join((purged, _vessel_by_hand(), shut, ROUNDED)))
+    return Told("\n\n".join((purged, _vessel_by_hand(), shut, ROUNDED, discharge_by_hand(), valve_by_hand())))
 
 
 def _purge_by_hand(system: str) -> str:

@@ -8,6 +8,7 @@ from ...quantities.display import SI, US, show, sixteenths
 from ...quantities.units import Q_
 from ...storage import preferences
 from . import buying_bars
+from .gauge_on_paper import gauge_by_hand
 from .panel import US_GOODS, WARMER, calculate, tern_bank_pieces
 from .tries import FORGOTTEN
 
@@ -78,4 +79,5 @@ def by_hand() -> Told:
         f" panel says {show(Q_(us_scene.growth, 'm'), 'diameter', US)}.\n\nPaper and panel agree to the last digit: it"
         " is the same sum. Where a length lies between two marks of the tape, five rounded lengths may add up to a"
         " sixteenth more or less. A joint can take that. It cannot take a forgotten depth."
+        f"\n\n{gauge_by_hand()}"
     )

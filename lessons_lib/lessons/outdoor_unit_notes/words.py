@@ -3,21 +3,13 @@
 from ...panels.hand_calculation import Sums
 from ...panels.pages import Told
 from ...panels.panel import Panel
-from ...plant.bracket import CAUTION as BRACKET_CAUTION
-from ...plant.circuit import DROP_GUIDANCE, HEAT_PUMP_CAUTION, continuous_factor, continuous_rule
+from ...plant.bracket import CAUTION
 from ...quantities.display import SI
 from ...quantities.units import Q_
-from ...runs.cautions import joined
-from .panel import REGIONS
-from .picture import at_least
 
-BRACKET_LEFT_OUT = (
+LEFT_OUT = (
     "Not in these numbers: the anchor in that wall, the code's factors for gusts, height and shape, drifted snow,"
     " vibration, edge distances, the bracket itself."
-)
-CIRCUIT_LEFT_OUT = (
-    "Not in these numbers: the current that this cable may carry where it lies, the current at the start, a short"
-    " circuit, what else the board feeds."
 )
 
 
@@ -28,13 +20,8 @@ def sums(of: Panel) -> Sums:
 
 def written(scene, system: str) -> dict:
     """The calculation in the reader's units: heading → lines."""
-    metric = system == SI
-    bracket = _bracket_metric(scene) if metric else _bracket_customary(scene)
-    ground_faults = f"Ground faults. {scene.ground_fault}"
-    return {
-        "For the fixer": [*bracket, BRACKET_LEFT_OUT],
-        "For the electrician": [*_circuit(scene, metric), ground_faults, CIRCUIT_LEFT_OUT],
-    }
+    bracket = _bracket_metric(scene) if system == SI else _bracket_customary(scene)
+    return {"For the fixer": [*bracket, LEFT_OUT]}
 
 
 def _bracket_metric(scene) -> list[str]:
@@ -93,33 +80,6 @@ def _bolts(scene, weight: float, moment: float, spacing: float, force: str, leng
     ]
 
 
-def _circuit(scene, metric: bool) -> list[str]:
-    long, warm = (
-        (scene.cable_length, 1000 * scene.resistance)
-        if metric
-        else (scene.cable_length / 0.3048, 304.8 * scene.resistance)
-    )
-    factor = continuous_factor(scene.region)
-    per, length = ("km", "m") if metric else ("1000 ft", "ft")
-    copper = Q_(scene.copper, "degC").to("degC" if metric else "degF")
-    lost = 2 * long / 1000 * warm * scene.current
-    return [
-        (
-            f"For hours = {scene.current:.1f} A × {factor:g} = {at_least(factor * scene.current)}; next standard size"
-            f" ({scene.region}): {scene.next_breaker:.0f} A. A nameplate that states its own least and largest rules"
-            f" instead. {continuous_rule(scene.region)}"
-        ),
-        (
-            f"Cable {scene.cable}, copper at {copper.magnitude:.0f} {'°C' if metric else '°F'}: {warm:.2f} ohm for each"
-            f" {per}. Lost = 2 × {long:.0f} {length} × {warm:.2f} ÷ 1000 × {scene.current:.1f} A = {lost:.1f} V,"
-            f" {100 * lost / scene.volts:.1f} % of {scene.volts:.0f} V; the panel says {scene.drop:.1f} V"
-            f" ({DROP_GUIDANCE})."
-        ),
-    ]
-
-
 def cautions() -> Told:
     """Gives what travels with these numbers, in the library's own words."""
-    return Told(
-        f"* **Bracket.** {BRACKET_CAUTION}\n* **Circuit.** {joined(HEAT_PUMP_CAUTION, *map(continuous_rule, REGIONS))}"
-    )
+    return Told(f"* **Bracket.** {CAUTION}")

@@ -11,6 +11,7 @@ from ...physics import purge
 from ...physics.convection import inside_resistance, no_film
 from ...physics.delivery import Delivery, along
 from ...physics.properties import water
+from ...physics.pump import curve
 from ...plant.heat_pump import heat_pump_cop
 from ...plant.purge import FAST_ENOUGH, purge_legs
 from ...quantities.display import ice_parts, show
@@ -117,11 +118,16 @@ def ready_made() -> dict:
     }
 
 
+def tern_bank_pump() -> tuple:
+    """Tern Bank's circulator (invented): its pressure with no flow, its flow with no pressure."""
+    pump = _place()["heat_pump"]
+    return Q_(pump["circulator_pressure"], "kPa"), Q_(pump["circulator_flow"], "L/min")
+
+
 def circulator(flow: float) -> float:
     """Pressure that Tern Bank's circulator (invented) can give at a flow [Pa]; a parabola down to 0. flow [m3/s]"""
-    pump = _place()["heat_pump"]
-    share = flow / Q_(pump["circulator_flow"], "L/min").to("m**3/s").magnitude
-    return max(1000 * pump["circulator_pressure"] * (1 - share**2), 0.0)
+    pressure, largest = tern_bank_pump()
+    return max(float(curve(flow, pressure.to("Pa").magnitude, largest.to("m**3/s").magnitude)), 0.0)
 
 
 def loop_flow_of(run, heat: float, hot: float, bottom: float) -> float:
