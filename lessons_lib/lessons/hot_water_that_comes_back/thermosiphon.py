@@ -21,7 +21,7 @@ from .tries import LOOP_TRIES
 
 TANK = Q_(200, "L")
 UNIT_ABOVE = Q_(50, "delta_degC")  # its water above the air, at which the unit's loss is given
-STANDS, RUNS = Word("stands still", 0), Word("runs by itself", 1)
+STANDS, RUNS = Word("stays at rest", 0), Word("runs by itself", 1)
 NO_FROST, CAN_FREEZE = Word("no frost in this air", 0), Word("nothing keeps it warm", 2)
 # [K] that the tank cools in a long night by this loop alone: from here on the word (common practice, no source)
 NIGHT_WORDS = ((10.0, Word("emptied of heat", 2)), (2.0, Word("loses heat", 1)), (-np.inf, Word("keeps its heat", 0)))
