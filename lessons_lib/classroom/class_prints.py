@@ -8,6 +8,7 @@ from ..lessons.choosing_the_pipe_size import words as pipe_size
 from ..lessons.fill_purge_and_hand_over import words as hand_over
 from ..lessons.heat_tape import words as heat_tape
 from ..lessons.hot_enough_not_too_hot import words as hot_enough
+from ..lessons.hot_water_that_comes_back import words as comes_back
 from ..lessons.how_hot_at_the_tap import words as how_hot
 from ..lessons.measure_cut_join_test import words as measure_cut
 from ..lessons.the_outdoor_loop import words as outdoor_loop
@@ -43,6 +44,7 @@ GUESSES = {
     "11": own_run.guess,
     "12": bench.guess,
     "13": works.guess,
+    "14": comes_back.guess,
 }
 
 

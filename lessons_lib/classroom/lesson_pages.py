@@ -136,7 +136,7 @@ def lesson_pages(where: Path | None = None) -> dict[str, LessonPage]:
 
 
 def lesson_page(number: str) -> LessonPage:
-    """The page of a lesson, "01" to "13". Raises InputError for another one."""
+    """The page of a lesson, "01" to "14". Raises InputError for another one."""
     pages = lesson_pages()
     if number not in pages:
         raise unknown_name("lesson", number, list(pages))

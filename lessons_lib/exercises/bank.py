@@ -50,7 +50,7 @@ def lessons() -> tuple[str, ...]:
 
 
 def of_lesson(lesson: str) -> tuple[Question, ...]:
-    """The questions of a lesson, "01" to "13". Raises InputError for another one, or for a file that says something
+    """The questions of a lesson, "01" to "14". Raises InputError for another one, or for a file that says something
     odd.
     """
     found, wrong = _bank()

@@ -171,7 +171,7 @@ class Missing:
 def exercises(lesson: str, first: int = 1, last: int | None = None) -> Exercises:
     """Questions of a lesson, from the first to the last (None: to its end), counted from 1.
 
-    lesson : "01" to "13"
+    lesson : "01" to "14"
     Raises InputError: an unknown lesson, numbers that the lesson has not.
     """
     if lesson in broken():  # somebody changed the file: said in the questions' place, the rest of the page goes on

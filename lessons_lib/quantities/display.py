@@ -52,6 +52,7 @@ KINDS = {
     "mass": Kind(("kg", "lb"), ("kg", "lb"), (0, 0)),
     "small mass": Kind(("kg", "lb"), ("kg", "lb"), (2, 2)),
     "moment": Kind(("N*m", "lbf*ft"), ("N m", "lbf ft"), (0, 0)),
+    "small pressure": Kind(("Pa", "inH2O"), ("Pa", "inH₂O"), (0, 2)),
     "wind pressure": Kind(("Pa", "lbf/ft**2"), ("Pa", "lbf/ft²"), (0, 1)),
     "hardness": Kind(("mg/L", "grain/gallon"), ("mg/L", "gr/gal"), (0, 1)),
     "scale mass": Kind(("kg", "lb"), ("kg", "lb"), (1, 1)),

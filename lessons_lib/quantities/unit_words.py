@@ -50,6 +50,7 @@ SPELLINGS = {
     "W/(m*K)": "W/(m K), W/m K",
     "Btu*inch/(hour*ft**2*delta_degF)": "Btu in/h ft² °F",
     "Pa": "Pa",
+    "inH2O": "inH₂O, inH2O, in of water, inch of water, inches of water",
     "quart": "qt, qts, quart, quarts",
     "fluid_ounce": "fl oz, floz, fluid ounce, fluid ounces",
     "m**3": "m³, m3, m^3, cubic metre, cubic metres, cubic meter, cubic meters",

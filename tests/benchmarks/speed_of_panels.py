@@ -35,6 +35,9 @@ PANELS = {  # name → lesson's module, function
     "10 valve": ("fill_purge_and_hand_over", "set_valve"),
     "12": ("at_the_bench", "panel"),
     "13": ("what_water_does_to_the_works", "panel"),
+    "14": ("hot_water_that_comes_back", "panel"),
+    "14 branches": ("hot_water_that_comes_back", "balancing"),
+    "14 by itself": ("hot_water_that_comes_back", "thermosiphon"),
 }
 ROOT = str(Path(__file__).resolve().parents[2])
 CELL = (

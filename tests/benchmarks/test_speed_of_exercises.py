@@ -19,7 +19,7 @@ def filled_room():
             for _ in range((seat + place) % 3):
                 who.answer(one, "1")
             who.answer(one, str(who.variant(one).answer.magnitude))
-        for lesson in range(1, 13):
+        for lesson in range(1, 15):
             who.keep_guess(f"{lesson:02d}", Q_(30 + seat, "degC"), "temperature")
 
 

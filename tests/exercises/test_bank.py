@@ -16,7 +16,7 @@ from lessons_lib.quantities.display import SI, SYSTEMS, US
 
 FOLDER = Path(__file__).parents[2] / "data" / "questions"
 SEATS = range(1, 26)
-LESSONS = [f"{number:02d}" for number in range(1, 14)]
+LESSONS = [f"{number:02d}" for number in range(1, 15)]
 every_question = pytest.mark.parametrize("one", questions(), ids=lambda one: one.id)
 both_systems = pytest.mark.parametrize("system", SYSTEMS)
 

@@ -22,14 +22,14 @@ NEVER_SKIN = unbroken("Thermometer, never skin. Above 45 °C (113 °F) at your t
 
 
 def asked_of(lessons) -> tuple:
-    """The questions of lessons ("01" to "13"), in the order given. Raises InputError for another one."""
+    """The questions of lessons ("01" to "14"), in the order given. Raises InputError for another one."""
     return tuple(one for lesson in lessons for one in of_lesson(lesson))
 
 
 def worksheet_sheet(seat, lessons, system: str = SI) -> Sheet:
     """The questions of lessons with a seat's numbers, room for its answers, and no answer.
 
-    seat : number or name; lessons : "01" to "13"; system : unit system. Raises InputError.
+    seat : number or name; lessons : "01" to "14"; system : unit system. Raises InputError.
     """
     lines = worksheet(seat, asked_of(lessons), system)
     blocks = [

@@ -10,6 +10,7 @@ from . import (  # noqa: F401  each registers its functions
     arithmetic,
     cabin,
     circuits,
+    circulation,
     hammer,
     handing_over,
     heat,
