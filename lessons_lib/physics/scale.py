@@ -64,7 +64,8 @@ def saturated(ph, at: Equilibria, ionic=0.005):
     """Calcium, carbon less calcium, and ionic strength [mol/kg] of water of this pH that is saturated with calcite.
 
     Charges balance with hydroxide, carbonate and the pair CaHCO3+ among them: in soft water, whose pH is high,
-    hydroxide carries a good part of the charge. ionic : first value of the ionic strength, from which it settles in ROUNDS
+    hydroxide carries a good part of the charge. ionic : first value of the ionic strength, from which it
+        settles in ROUNDS
     """
     acid = 10.0 ** -np.asarray(ph, dtype=float)  # activity of H+
     squares = at.calcite * acid / at.second

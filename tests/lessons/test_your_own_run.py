@@ -106,7 +106,8 @@ def test_nonsense_in_any_box_is_told_and_can_be_undone(panel, table):
         while panel.document.can_undo:
             panel.undo()
         assert panel.document.text == text and "Ready" in status(panel)
-    assert found >= 0.6 * len(boxes(panel, table))
+    free = 0.5 if table == "floor" else 0.4  # a floor is a name, which may be anything, and a height
+    assert found >= (1 - free) * len(boxes(panel, table))
 
 
 @pytest.mark.parametrize("table", [*KINDS, "settings"])

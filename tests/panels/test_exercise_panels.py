@@ -543,8 +543,8 @@ def test_questions_that_a_lesson_has_not(first, last):
 
 
 def test_a_lesson_that_is_not_there():
-    with pytest.raises(InputError, match="13"):
-        panels.exercises("13")
+    with pytest.raises(InputError, match="15"):
+        panels.exercises("15")
 
 
 def test_the_numbers_are_those_of_the_answer_key():

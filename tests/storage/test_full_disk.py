@@ -69,7 +69,7 @@ def test_whatever_a_learner_keeps_is_told_and_kept_later(disk):
 
 def test_it_is_said_on_the_page(disk):
     choose_learner("Ana", "")
-    one = Exercise(question(ASKED), 1)
+    one = Exercise(question(ASKED))
     before = fill(disk)
     one.box.set("4711")
     one.give()

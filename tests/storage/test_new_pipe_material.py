@@ -138,6 +138,9 @@ WITH_A_WALL = (
     "pipe_size",
     "measure_cut",
     "heat_goes",
+    "joining",
+    "testing",
+    "water_hammer",
 )  # panels that draw the pipe's own wall
 
 

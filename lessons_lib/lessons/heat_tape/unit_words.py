@@ -67,6 +67,6 @@ def unit_cautions() -> Told:
     """Gives what travels with these numbers, in the library's own words."""
     heaters = joined(*map(continuous_rule, REGIONS))
     return Told(
-        f"* **The unit's circuit.** {joined(CAUTION, *map(rule, REGIONS))}\n* **Tank heater and heat tape** have rules of"
-        f" their own. {heaters}"
+        f"* **The unit's circuit.** {joined(CAUTION, *map(rule, REGIONS))}\n* **Tank heater and heat tape** have rules"
+        f" of their own. {heaters}"
     )

@@ -48,8 +48,8 @@ def _pump(system: str) -> str:
     each, heat, degrees = _carried(scene, settings, system)
     return (
         f"* The pump at {here:g} {litre}: {shut_off:g} × (1 − ({here:g} ÷ {most:g})²) = {gives:.{places}f} {unit}."
-        f" The exchanger takes {stated:g} × ({here:g} ÷ {rated:g})^{EXCHANGER_POWER:g} = {takes[0]:.{places}f} {unit}, the"
-        f" clean strainer {strainer:g} × ({here:g} ÷ {at:g})² = {takes[1]:.{places}f} {unit}. For both lines"
+        f" The exchanger takes {stated:g} × ({here:g} ÷ {rated:g})^{EXCHANGER_POWER:g} = {takes[0]:.{places}f} {unit},"
+        f" the clean strainer {strainer:g} × ({here:g} ÷ {at:g})² = {takes[1]:.{places}f} {unit}. For both lines"
         f" **{gives - sum(takes):.{places}f} {unit}** is left; the panel says {lines}.\n* Rise: {heat:.0f} ÷"
         f" ({each:g} × {here:g}) = **{heat / each / here:.1f} {degrees}**; the panel says"
         f" {show(Q_(scene.rise, 'delta_degC'), 'temperature drop', system)}."
