@@ -106,7 +106,7 @@ def _unit_controls(start: dict) -> dict:
                 "Residual device",
                 [NO_DEVICE, WITH_DEVICE],
                 start["device"],
-                "a residual-current device (RCD, GFCI), which trips when current leaks to earth",
+                "an RCD (US: GFCI): it trips when current leaks to earth",
             ),
         }
     }
