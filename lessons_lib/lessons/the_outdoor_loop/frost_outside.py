@@ -28,7 +28,7 @@ SLIPPERY, SHUT, SOAKS, MOUND, WET, TAPE_OFF = (
     Word("wet where people walk", 1),
     Word("tape is off, so it freezes", 2),
 )
-TAPED, NONE_COMES = Word("runs as long as there is power", 1), Word("no water comes", 0)
+TAPED, NONE_COMES = Word("runs as long as there is power", 1), Word("no water to drain", 0)
 PROTECTED, EMPTIED, UNPROTECTED, MILD = (
     Word("guarded while power lasts", 1),
     Word("empties, if it falls to the valve", 1),
