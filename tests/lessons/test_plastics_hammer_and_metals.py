@@ -296,3 +296,18 @@ def test_a_rating_for_the_hours_of_a_fault_is_never_said_without_its_time(system
     assert plastic.FOR_A_TIME not in panel.headline(scene, system)
     assert (plastic.FOR_A_TIME in panel.picture.sentence(scene)) == (system == SI)  # the US valve opens beyond 95 degC
     assert plastic.FOR_A_TIME in panel.headline(scene_of(panel, water=Q_(95, "degC")), system)
+
+
+@pytest.mark.parametrize("joint", metals.metal_joints())
+@pytest.mark.parametrize("second", metals.metals())
+def test_a_narrow_screen_cuts_no_words_of_the_metals(joint, second):
+    """A phone shows the picture in parts: no line of words stands across the edge between two of them."""
+    panel = lesson.materials_together()
+    scene_of(panel, joint=joint, second=second)
+    picture = panel.picture
+    across = picture.canvas.figure.bbox.width / picture.size[0]
+    edge = across * picture.parts[1][0]
+    moving = (picture.of_first, picture.of_second, picture.of_joint, picture.of_eaten, picture.of_grains)
+    for words in (*moving, picture.of_apart, *picture.names.values()):
+        box = words.get_window_extent()
+        assert not words.get_text() or box.x1 <= edge or box.x0 >= edge, words.get_text()
