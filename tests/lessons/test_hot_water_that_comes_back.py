@@ -11,6 +11,7 @@ from lessons_lib import Q_
 from lessons_lib.lessons import hot_water_that_comes_back as lesson
 from lessons_lib.lessons.hot_water_that_comes_back import returns
 from lessons_lib.lessons.hot_water_that_comes_back import words as told
+from lessons_lib.lessons.hot_water_that_comes_back.balancing_picture import sentence as told_of_branches
 from lessons_lib.lessons.hot_water_that_comes_back.going_round import leg_of, once_round
 from lessons_lib.lessons.hot_water_that_comes_back.picture import AT_TANK
 from lessons_lib.panels.shared_controls import in_goods
@@ -139,6 +140,13 @@ def test_equal_branches_share_equally():
     assert found.flows[0] == pytest.approx(found.flows[1], rel=1e-6)
     assert words(balancing, near=Q_(20, "m"), far=Q_(20, "m"))["Branches"] == balancing.BALANCED
     assert words(balancing)["Branches"] == balancing.UNEVEN
+
+
+def test_no_branch_is_called_cool_where_both_come_back_alike():
+    """The warning about the thermometer at the heater belongs to branches that are not balanced."""
+    alike = scene(balancing, near=Q_(20, "m"), far=Q_(20, "m"))
+    assert "thermometer" not in told_of_branches(alike, SI)
+    assert "thermometer" in told_of_branches(scene(balancing), SI)
 
 
 def test_pressures_round_each_branch_add_up():

@@ -7,6 +7,7 @@ import pytest
 from lessons_lib import Q_, InputError, Pipe
 from lessons_lib.lessons import what_water_does_to_the_works as lesson
 from lessons_lib.lessons.what_water_does_to_the_works.hammer_tries import HAMMER_TRIES
+from lessons_lib.lessons.what_water_does_to_the_works.water_hammer import NONE_FITTED, NOT_MISSED
 from lessons_lib.panels.page_state import choose_units
 from lessons_lib.plant import metals
 from lessons_lib.plant import plastic_limits as plastic
@@ -271,3 +272,42 @@ def test_every_row_says_where_it_is_from():
         "metals_together",
     ):
         assert [row for row in rows(name) if not known.search(row["source"])] == []
+
+
+def test_an_arrestor_is_missed_only_where_the_peak_is_too_high():
+    """A calm tap without one is no fault; a hammering tap without one is."""
+    panel = lesson.water_hammer()
+    assert panel.readouts(panel.scene, SI)[2].word == NONE_FITTED
+    assert panel.readouts(scene_of(panel, closing=Q_(400, "ms")), SI)[2].word == NOT_MISSED
+    assert NONE_FITTED.gravity > NOT_MISSED.gravity
+
+
+def test_names_of_the_arrestors_air_stand_only_beside_an_arrestor():
+    panel = lesson.water_hammer()
+    assert [words.get_text() for words in panel.picture.names] == ["", ""]
+    scene_of(panel, cushion=Q_(15, "mL"))
+    assert all(words.get_text() for words in panel.picture.names)
+
+
+def test_a_rating_for_the_hours_of_a_fault_is_never_said_without_its_time(system):
+    """A class 2 pipe is at 70 degC steadily and at 95 degC only through a fault (ISO 10508)."""
+    panel = lesson.plastic_limits()
+    scene = scene_of(panel, pipe="PE-X, class 2, 10 bar", water=Q_(70, "degC"))
+    assert plastic.FOR_A_TIME not in panel.headline(scene, system)
+    assert (plastic.FOR_A_TIME in panel.picture.sentence(scene)) == (system == SI)  # the US valve opens beyond 95 degC
+    assert plastic.FOR_A_TIME in panel.headline(scene_of(panel, water=Q_(95, "degC")), system)
+
+
+@pytest.mark.parametrize("joint", metals.metal_joints())
+@pytest.mark.parametrize("second", metals.metals())
+def test_a_narrow_screen_cuts_no_words_of_the_metals(joint, second):
+    """A phone shows the picture in parts: no line of words stands across the edge between two of them."""
+    panel = lesson.materials_together()
+    scene_of(panel, joint=joint, second=second)
+    picture = panel.picture
+    across = picture.canvas.figure.bbox.width / picture.size[0]
+    edge = across * picture.parts[1][0]
+    moving = (picture.of_first, picture.of_second, picture.of_joint, picture.of_eaten, picture.of_grains)
+    for words in (*moving, picture.of_apart, *picture.names.values()):
+        box = words.get_window_extent()
+        assert not words.get_text() or box.x1 <= edge or box.x0 >= edge, words.get_text()

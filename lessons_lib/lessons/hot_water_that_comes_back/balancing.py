@@ -13,7 +13,7 @@ from ...quantities.display import celsius, show
 from ...quantities.results import Word
 from ...quantities.units import Q_, quantity
 from ...runs.bacteria import RECOMMENDED_STORE
-from .balancing_picture import BalancingPicture, BalancingScene
+from .balancing_picture import EVEN, BalancingPicture, BalancingScene
 from .going_round import leg_of
 from .returns import return_word
 from .tries import BRANCH_TRIES
@@ -21,7 +21,6 @@ from .tries import BRANCH_TRIES
 KV_OPEN = 2.5  # [m3/h] of a small balancing valve, wide open (common practice, no source)
 PUMP_FLOW = Q_(30, "L/min")  # at which the invented pump has no pressure left
 COMMON = 6.0  # [m] of each pipe between heater and the tee of the branches
-EVEN = 1.0  # [K] by which two returns may differ and count as balanced (common practice, no source)
 BALANCED, UNEVEN = Word("balanced", 0), Word("not balanced", 1)
 
 

@@ -16,9 +16,10 @@ WIDTH, HEIGHT = 884, 402  # [px]
 OUT, BACK, NEAR, FAR = 58, 170, 380, 800  # [px] down to both mains, across to both branches
 BARS = 226  # [px] down to the bars
 BRANCHES = "near branch", "far branch"
-BACK_NAMES = "near branch", "far branch", "mixed", "all sources ask"
+BACK_NAMES = "near branch", "far branch", "mixed", "strictest source"
 LOOKS = (("#7fb2de", ".."), ("#f0913a", ""))
 BACK_LOOKS = (*LOOKS, ("#cfd8e0", "//"), ("#dfe3e8", ".."))
+EVEN = 1.0  # [K] by which two returns may differ and count as balanced (common practice, no source)
 WARMEST = 75.0  # [degC] the end of the bars of temperature
 BOW_TIE = ((-9, -10), (9, 10), (-9, 10), (9, -10))
 
@@ -150,8 +151,9 @@ def sentence(scene: BalancingScene, system: str) -> str:
     flows = [show(Q_(value, "m**3/s"), "measured flow", system) for value in scene.flows]
     backs = [show(celsius(value), "temperature", system) for value in scene.returns]
     mixed = show(celsius(scene.mixed), "temperature", system)
+    alike = abs(scene.returns[0] - scene.returns[1]) <= EVEN
+    warns = "" if alike else ": a thermometer at the heater does not show which branch is cool"
     return (
         f"The near branch takes {flows[0]} and comes back at {backs[0]}. The far branch gets {flows[1]} and comes back"
-        f" at {backs[1]}, {return_word(scene.returns[1])}. Mixed they are {mixed}: a thermometer at the heater does not"
-        " show which branch is cool."
+        f" at {backs[1]}, {return_word(scene.returns[1])}. Mixed they are {mixed}{warns}."
     )

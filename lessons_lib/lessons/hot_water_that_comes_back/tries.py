@@ -62,7 +62,7 @@ TRIES = (
 BRANCH_TRIES = (
     Try(
         "Throttle the near branch",
-        (Step("Look at both returns. Close the near valve: set {near_valve}.", {"near_valve": THROTTLED}),),
+        (Step("Look at both returns. Throttle the near valve: set {near_valve}.", {"near_valve": THROTTLED}),),
         _near,
     ),
 )

@@ -86,8 +86,9 @@ class HammerPicture(Picture):
         self.of_pipe = canvas.words(axes, 0, 38)
         self.of_water = canvas.words(axes, 0, AXIS + 60)
         self.of_wave = canvas.words(axes, 0, AXIS + 80)
-        self.vessels = [Vessel(canvas, axes, x, 44, 44, 76, name, closed=True) for x, name in VESSELS]
-        self.none = canvas.words(axes, 356, 30, color=FAINT, ha="center")
+        self.vessels = [Vessel(canvas, axes, x, 44, 44, 76, "", closed=True) for x, _ in VESSELS]
+        self.names = [canvas.words(axes, x + 22, 140, ha="center") for x, _ in VESSELS]
+        self.of_arrestor = canvas.words(axes, 344, 30, color=FAINT, ha="center")
         over = canvas.drawing(4, BARS, LEFT - 8, HEIGHT - BARS)
         self.limit = canvas.moving(*over.plot([], [], lw=3, color=INK))
         self.of_limit = canvas.words(over, 0, 150)
@@ -113,7 +114,7 @@ class HammerPicture(Picture):
         self.bars.show_kept(kept)
         at = ROOM + self.bars.span * min(scene.limit / longest, 1.0)
         self.limit.set_data([at, at], [58, 124])
-        self.of_limit.set_text(f"line: an arrestor is to hold {self._pressure(scene.limit)}")
+        self.of_limit.set_text(f"line: an arrestor is to hold below {self._pressure(scene.limit)}")
         self._curves(scene, longest)
 
     @staticmethod
@@ -135,10 +136,11 @@ class HammerPicture(Picture):
         self.of_water.set_text(f"Water {self._speed(scene.speed)}, wave {self._wave(scene.wave)}.")
         self.of_wave.set_text(f"Wave there and back: {self._time(scene.there_and_back)}.")
         fitted = scene.cushion > 0
-        for vessel, share in zip(self.vessels, (1.0, scene.squeezed)):
+        for vessel, words, (_, name), share in zip(self.vessels, self.names, VESSELS, (1.0, scene.squeezed)):
             vessel.set_visible(fitted)
+            words.set_text(name if fitted else "")
             vessel.show(1 - 0.75 * share if fitted else 0.0, water_colour(15.0), self._air(scene, share))
-        self.none.set_text("air of the arrestor" if fitted else "no arrestor fitted")
+        self.of_arrestor.set_text("air of the arrestor" if fitted else "no arrestor fitted")
 
     def _air(self, scene: HammerScene, share: float) -> str:
         return show(Q_(scene.cushion * share, "m**3"), "air cushion", self.system) if scene.cushion else ""

@@ -76,7 +76,7 @@ def calculate(state: dict) -> MetalsScene:
 
 def headline(scene: MetalsScene, system: str) -> str:
     """Says what happens at the joint, and downstream of it."""
-    return f"Joint: {scene.at_joint}; downstream: {scene.carried}"
+    return f"Joint: {scene.at_joint}; beyond: {scene.carried}"
 
 
 def readouts(scene: MetalsScene, system: str) -> list[Readout]:

@@ -46,7 +46,7 @@ class MetalsPicture(Picture):
     """Shows the joint, and where its two materials stand in the order."""
 
     size = WIDTH, HEIGHT
-    parts = ((0, 0, 442, JOINT), (442, 0, 442, JOINT), (0, JOINT, WIDTH, HEIGHT - JOINT))
+    parts = tuple((left, top, 442, down) for top, down in ((0, JOINT), (JOINT, HEIGHT - JOINT)) for left in (0, 442))
 
     def build(self, canvas: Canvas) -> None:
         axes = canvas.drawing(4, 4, WIDTH - 8, JOINT - 4)
@@ -65,9 +65,9 @@ class MetalsPicture(Picture):
         self.grains = canvas.moving(*axes.plot([], [], ls="none", marker="o", ms=5, mfc="#a35f2a", mec=INK, mew=0.5))
         self.of_first = canvas.words(axes, 180, 62, weight="bold", ha="center")
         self.of_second = canvas.words(axes, 700, 62, weight="bold", ha="center")
-        self.of_joint = canvas.words(axes, MIDDLE, 42, ha="center")
-        self.of_eaten = canvas.words(axes, MIDDLE, 172, weight="bold", ha="center", color=DANGER)
-        self.of_grains = canvas.words(axes, MIDDLE, 194, ha="center", color=DANGER)
+        self.of_joint = canvas.words(axes, MIDDLE - 12, 42, ha="right")
+        self.of_eaten = canvas.words(axes, MIDDLE + 12, 172, weight="bold", color=DANGER)
+        self.of_grains = canvas.words(axes, MIDDLE + 12, 194, color=DANGER)
         self._order(canvas)
 
     def _order(self, canvas: Canvas) -> None:
@@ -105,7 +105,7 @@ class MetalsPicture(Picture):
         places = [_place(one.potential) for one in (first, second) if one.potential is not None]
         self.marks.set_data(places, [78] * len(places))
         self.apart.set_data(*((places, [78, 78]) if len(places) == 2 else ([], [])))
-        self.of_apart.set_position((min(max(np.mean(places), 130), 750) if places else MIDDLE, 130))
+        self.of_apart.set_position((_clear_of_middle(min(max(np.mean(places), 130), 750) if places else MIDDLE), 130))
         self.of_apart.set_text(f"{scene.apart:.2f} V apart" if len(places) == 2 else "plastic stands in no order")
 
     def _damage(self, scene: MetalsScene, half: float) -> None:
@@ -118,6 +118,7 @@ class MetalsPicture(Picture):
             *((np.tile(xs, 2), np.repeat([AXIS - PIPE / 2 + 3, AXIS + PIPE / 2 - 3], len(xs))) if at else ([], []))
         )
         self.of_eaten.set_text(f"{scene.eaten} is eaten" if at else "")
+        self.of_eaten.set(x=MIDDLE + 12 * side, ha="left" if side > 0 else "right")
         carried = scene.carried == CARRIED
         grains = np.linspace(MIDDLE + half + 60, ENDS[1] - 20, 9)
         self.grains.set_data(
@@ -148,6 +149,11 @@ class MetalsPicture(Picture):
             "Two drawings. The two pipes and what joins them, cut open, with pits where metal is eaten. A scale of the"
             " metals' order in sea water."
         )
+
+
+def _clear_of_middle(x: float) -> float:
+    """Moves the middle of a line of words [px] to the left where a narrow screen would cut it between two parts."""
+    return min(x, MIDDLE - 110) if abs(x - MIDDLE) < 110 else x
 
 
 def _place(potential: float) -> float:

@@ -50,8 +50,8 @@ def hardness_and_scale() -> Panel:
                     start["hardness"],
                     (30, 450, 5),
                     (2, 26, 0.5),
-                    "as calcium carbonate, as your waterworks state it; all of it is taken as the kind that heat brings"
-                    " down",
+                    "counted as calcium carbonate; if your waterworks state it otherwise, the card Water helps; all of"
+                    " it is taken as the kind that heat brings down",
                 ),
                 "hot": Slide(
                     "Set temperature",

@@ -208,9 +208,9 @@ def sentence(scene: ScaleScene, system: str) -> str:
     )
     return (
         f"Water with a hardness of {hardness} that is heated from {cold} to {hot} {comes} Under {thick} of scale the"
-        f" exchanger passes {100 * scene.passes:.0f} % of its heat for each degree. The refrigerant condenses at"
-        f" {scaled} instead of {clean}, and the heat pump takes {100 * scene.dearer:.0f} % more electricity,"
-        f" {scene.extra:.0f} kWh a year."
+        f" exchanger would pass {100 * scene.passes:.0f} % of the heat that a clean one passes for each degree. The"
+        f" refrigerant would condense at {scaled} instead of {clean}, and the heat pump would take"
+        f" {100 * scene.dearer:.0f} % more electricity, {scene.extra:.0f} kWh a year."
     )
 
 

@@ -9,6 +9,7 @@ from ...plant.closed_system import relief_settings
 from ...plant.plastic_limits import (
     BARE_OUTDOORS,
     DRINKING,
+    FOR_A_TIME,
     HEATING_WITHOUT,
     IN_A_JACKET,
     INDOORS,
@@ -122,7 +123,8 @@ def headline(scene: PlasticScene, system: str) -> str:
     water = show(celsius(scene.water), "temperature", system)
     if not scene.allowed:
         return f"At {water} this pipe is not rated"
-    return f"At {water} this pipe may carry {show(Q_(scene.allowed, 'Pa'), 'pressure', system)}"
+    carries = f"At {water} this pipe may carry {show(Q_(scene.allowed, 'Pa'), 'pressure', system)}"
+    return f"{carries}, {FOR_A_TIME}" if scene.water > scene.steady else carries
 
 
 def readouts(scene: PlasticScene, system: str) -> list[Readout]:

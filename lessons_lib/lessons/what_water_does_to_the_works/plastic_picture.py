@@ -9,7 +9,7 @@ from ...drawing.canvas import INK, TEXT, Canvas
 from ...drawing.colours import FOAM, FOAM_EDGE, GHOST, water_colour
 from ...drawing.graph import Axis, Graph, even
 from ...drawing.picture import Picture
-from ...plant.plastic_limits import BARE_OUTDOORS, IN_A_JACKET
+from ...plant.plastic_limits import BARE_OUTDOORS, FOR_A_TIME, IN_A_JACKET
 from ...quantities.display import SI, celsius, show
 from ...quantities.units import Q_
 
@@ -141,6 +141,8 @@ class PlasticPicture(Picture):
         warm, opens = scene.relief[self.system]
         there = scene.relief_allowed[self.system]
         beyond = f"it is rated for {self._pressure(there)} there" if there else "it is not rated there at all"
+        if there and warm > scene.steady:
+            beyond = f"it is rated for {self._pressure(there)} there, but {FOR_A_TIME}"
         return (
             f"{scene.pipe} with water at {water} {rated}; it carries {pressure}: {scene.reason}. A heater's relief"
             f" valve opens at {show(celsius(warm), 'temperature', self.system)} or {self._pressure(opens)}; {beyond}."

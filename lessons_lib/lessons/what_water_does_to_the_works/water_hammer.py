@@ -18,7 +18,8 @@ from .hammer_picture import LONGEST, HammerPicture, HammerScene
 from .hammer_tries import HAMMER_TRIES
 
 COLD = Q_(15, "degC")  # the water, hot or cold, is reckoned at this
-NONE_FITTED, HOLDS, TOO_SMALL = Word("none fitted", 0), Word("holds it", 0), Word("too little air", 1)
+NONE_FITTED, NOT_MISSED = Word("none fitted", 1), Word("none fitted, not missed", 0)
+HOLDS, TOO_SMALL = Word("holds it", 0), Word("too little air", 1)
 MACHINE, PLASTIC, BY_HAND = (
     "Wash-house machine, copper",
     "Wash-house machine, plastic",
@@ -128,7 +129,8 @@ def readouts(scene: HammerScene, system: str) -> list[Readout]:
 
 
 def arrestor_word(scene: HammerScene) -> Word:
-    """Says whether the arrestor holds the pressure below what it is to."""
+    """Says whether the arrestor holds the pressure below what it is to, or would be of use where none is."""
+    held = scene.peak <= scene.limit
     if not scene.cushion:
-        return NONE_FITTED
-    return HOLDS if scene.peak <= scene.limit else TOO_SMALL
+        return NOT_MISSED if held else NONE_FITTED
+    return HOLDS if held else TOO_SMALL
