@@ -24,10 +24,13 @@ CAUTION = (
 
 @dataclass(frozen=True)
 class Ahead:
-    """Holds what must begin before the session. lesson; minutes : before the session's beginning, at least."""
+    """Holds what must begin before the session. lesson; minutes : before the session's beginning, at least; what : is
+    begun.
+    """
 
     lesson: str
     minutes: int
+    what: str
 
 
 @dataclass(frozen=True)
@@ -155,7 +158,7 @@ def plan(minutes, people, benches, chosen, way: str = TOGETHER) -> Plan:
         sets,
         parts_of(sets),
         _kit(sets, people),
-        tuple(Ahead(one, minutes_of(one).lead) for one in wanted if minutes_of(one).lead),
+        tuple(Ahead(one, takes.lead, takes.begin) for one in wanted if (takes := minutes_of(one)).lead),
     )
 
 

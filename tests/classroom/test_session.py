@@ -18,7 +18,7 @@ from lessons_lib.classroom.prints.keys import overview
 from lessons_lib.classroom.prints.session_sheet import session_sheet
 from lessons_lib.classroom.rotation import KEPT, SHORTEST, WAYS, benches_of, go_round
 from lessons_lib.classroom.session import AT_A_BENCH, plan
-from lessons_lib.classroom.session_clock import clock, read_clock
+from lessons_lib.classroom.session_clock import clock, read_clock, told_ahead
 from lessons_lib.classroom.session_panel import session_lists, session_planner
 from lessons_lib.classroom.session_timer import SessionTimer
 from lessons_lib.classroom.timetable import BENCH, MEAL, PATH, TOO_SOON, WITHOUT_BREAK, WITHOUT_MEAL
@@ -152,6 +152,14 @@ def test_what_is_no_time_of_day_is_said(typed):
 def test_a_clock_beside_the_parts():
     assert [clock(540, 185, system) for system in SYSTEMS] == ["12:05", "12:05 p.m."]
     assert clock(540, -600, SI) == "23:00 the day before" and clock(None, 25, US) == "25 min"
+
+
+def test_what_begins_beforehand_says_what_it_is():
+    ahead = plan(90, 12, 3, ("08",)).ahead[0]
+    assert told_ahead(ahead, 540, SI) == f"lesson 08, at least 180 min beforehand (at 06:00): {ahead.what}"
+    assert ahead.what.startswith("plug in the tape")
+    for lesson in lessons():
+        assert bool(minutes_of(lesson).lead) == bool(minutes_of(lesson).begin), lesson
 
 
 def test_what_does_not_fit_says_what_to_drop():
