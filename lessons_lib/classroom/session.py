@@ -98,9 +98,15 @@ class Plan:
             left = self.minutes - self.needed
             return (
                 f"It fits: {which} take {self.needed} of {self.minutes} minutes; {left} {'is' if left == 1 else 'are'}"
-                " left over."
+                f" left over.{self._order()}"
             )
-        return f"{self.minutes} minutes are too short for {which}: together they need {self.needed}. {self._advice()}"
+        return f"{self.minutes} minutes are too short for {which}: together they need {self.needed}. {self._advice()}{self._order()}"
+
+    def _order(self) -> str:
+        """Says that lessons changed places to save time; empty where they are in the order of teaching."""
+        if self.way != SHORTEST or self.lessons == tuple(one for one in lessons() if one in self.lessons):
+            return ""
+        return " To save time the lessons have changed places: worksheets ask about ones that come later."
 
     def _advice(self) -> str:
         """The fewest lessons to drop, or another way, or more benches, or more time."""

@@ -89,7 +89,10 @@ def test_30_people_at_7_benches_need_not_double_everything():
     assert sooner.needed < alike.needed and {one for each in sooner.sets for one in each.lessons} == set(chosen)
     for way in WAYS:
         assert plan(600, 30, 7, chosen, SHORTEST).needed <= plan(600, 30, 7, chosen, way).needed
-    assert plan(240, 14, 7, chosen, SHORTEST).lessons == chosen, "the order of teaching stays where it costs no time"
+    in_order = plan(240, 14, 7, chosen, SHORTEST)
+    assert in_order.lessons == chosen, "the order of teaching stays where it costs no time"
+    assert sooner.lessons != chosen and "have changed places" in sooner.told()
+    assert not any("changed places" in one.told() for one in (in_order, plan(600, 30, 7, chosen)))
 
 
 def test_each_bench_keeps_its_lesson():
