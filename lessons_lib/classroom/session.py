@@ -100,7 +100,10 @@ class Plan:
                 f"It fits: {which} take {self.needed} of {self.minutes} minutes; {left} {'is' if left == 1 else 'are'}"
                 f" left over.{self._order()}"
             )
-        return f"{self.minutes} minutes are too short for {which}: together they need {self.needed}. {self._advice()}{self._order()}"
+        return (
+            f"{self.minutes} minutes are too short for {which}: together they need {self.needed}."
+            f" {self._advice()}{self._order()}"
+        )
 
     def _order(self) -> str:
         """Says that lessons changed places to save time; empty where they are in the order of teaching."""
