@@ -109,7 +109,7 @@ class Plan:
         """Says that lessons changed places to save time; empty where they are in the order of teaching."""
         if self.way != SHORTEST or self.lessons == tuple(one for one in lessons() if one in self.lessons):
             return ""
-        return " To save time the lessons have changed places: worksheets ask about ones that come later."
+        return " To save time lessons have changed places, so a worksheet may ask about one that comes later."
 
     def _advice(self) -> str:
         """The fewest lessons to drop, or another way, or more benches, or more time."""
