@@ -95,7 +95,7 @@ SLIPS = {
     "a comma too many": (
         "session_minutes",
         "01,10,10,0,0,5,0,",
-        "01,10,10,0,0,5,0,,7",
+        "01,10,10,0,0,5,0,,,7",
         r"row 7: 10 cells where the header has 9. Put a text",
     ),
     "a count in words": (
