@@ -96,7 +96,7 @@ SLIPS = {
         "session_minutes",
         "01,10,10,0,0,5,0,",
         "01,10,10,0,0,5,0,,,7",
-        r"row 7: 10 cells where the header has 9. Put a text",
+        r"row 7: 11 cells where the header has 9. Put a text",
     ),
     "a count in words": (
         "kit",
