@@ -11,7 +11,7 @@ CHANGE = 2  # [min] from one group at the benches to the next; common practice, 
 class Minutes:
     """The minutes of a lesson. path, talk : for everybody; hands : of work at the bench; wait : in between, while the
     bench is left alone; rest : from one group to the next; lead : so long before the session its bench begins
-    meanwhile : what people do while they wait
+    meanwhile : what people do while they wait; begin : what is begun so long before
     """
 
     path: int
@@ -21,6 +21,7 @@ class Minutes:
     talk: int
     lead: int
     meanwhile: str
+    begin: str
 
     @property
     def bench(self) -> int:
@@ -42,4 +43,4 @@ def minutes_of(lesson: str) -> Minutes:
     """Gives the minutes of a lesson, "01" and so on. Raises InputError: unknown, or a cell that is no whole number."""
     row = tables.row("session_minutes", "lesson", lesson, "lesson")
     numbers = (row.whole(name) for name in ("path", "hands", "wait", "rest", "talk", "lead"))
-    return Minutes(*numbers, row["meanwhile"])
+    return Minutes(*numbers, row["meanwhile"], row["begin"])

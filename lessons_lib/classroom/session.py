@@ -24,10 +24,13 @@ CAUTION = (
 
 @dataclass(frozen=True)
 class Ahead:
-    """Holds what must begin before the session. lesson; minutes : before the session's beginning, at least."""
+    """Holds what must begin before the session. lesson; minutes : before the session's beginning, at least; what : is
+    begun.
+    """
 
     lesson: str
     minutes: int
+    what: str
 
 
 @dataclass(frozen=True)
@@ -95,9 +98,18 @@ class Plan:
             left = self.minutes - self.needed
             return (
                 f"It fits: {which} take {self.needed} of {self.minutes} minutes; {left} {'is' if left == 1 else 'are'}"
-                " left over."
+                f" left over.{self._order()}"
             )
-        return f"{self.minutes} minutes are too short for {which}: together they need {self.needed}. {self._advice()}"
+        return (
+            f"{self.minutes} minutes are too short for {which}: together they need {self.needed}."
+            f" {self._advice()}{self._order()}"
+        )
+
+    def _order(self) -> str:
+        """Says that lessons changed places to save time; empty where they are in the order of teaching."""
+        if self.way != SHORTEST or self.lessons == tuple(one for one in lessons() if one in self.lessons):
+            return ""
+        return " To save time lessons have changed places, so a worksheet may ask about one that comes later."
 
     def _advice(self) -> str:
         """The fewest lessons to drop, or another way, or more benches, or more time."""
@@ -155,7 +167,7 @@ def plan(minutes, people, benches, chosen, way: str = TOGETHER) -> Plan:
         sets,
         parts_of(sets),
         _kit(sets, people),
-        tuple(Ahead(one, minutes_of(one).lead) for one in wanted if minutes_of(one).lead),
+        tuple(Ahead(one, takes.lead, takes.begin) for one in wanted if (takes := minutes_of(one)).lead),
     )
 
 

@@ -44,6 +44,7 @@ def clock(begins: int | None, minutes: int, system: str) -> str:
 
 
 def told_ahead(ahead, begins: int | None, system: str) -> str:
-    """Says when a bench begins before the session. ahead : a lesson, and its minutes beforehand"""
+    """Says what begins before the session, and when. ahead : a lesson, its minutes beforehand, and what is begun"""
     at = f" (at {clock(begins, -ahead.minutes, system)})" if begins is not None else ""
-    return f"lesson {ahead.lesson}: at least {ahead.minutes} min beforehand{at}"
+    what = f": {ahead.what}" if ahead.what else ""
+    return f"lesson {ahead.lesson}, at least {ahead.minutes} min beforehand{at}{what}"

@@ -19,7 +19,7 @@ from lessons_lib.classroom.prints.keys import overview
 from lessons_lib.classroom.prints.session_sheet import session_sheet
 from lessons_lib.classroom.rotation import KEPT, SHORTEST, WAYS, benches_of, go_round
 from lessons_lib.classroom.session import AT_A_BENCH, plan
-from lessons_lib.classroom.session_clock import clock, read_clock
+from lessons_lib.classroom.session_clock import clock, read_clock, told_ahead
 from lessons_lib.classroom.session_panel import session_lists, session_planner
 from lessons_lib.classroom.session_timer import SessionTimer
 from lessons_lib.classroom.timetable import BENCH, MEAL, PATH, TOO_SOON, WITHOUT_BREAK, WITHOUT_MEAL
@@ -90,7 +90,11 @@ def test_30_people_at_7_benches_need_not_double_everything():
     assert sooner.needed < alike.needed and {one for each in sooner.sets for one in each.lessons} == set(chosen)
     for way in WAYS:
         assert plan(600, 30, 7, chosen, SHORTEST).needed <= plan(600, 30, 7, chosen, way).needed
-    assert plan(240, 14, 7, chosen, SHORTEST).lessons == chosen, "the order of teaching stays where it costs no time"
+    in_order = plan(240, 14, 7, chosen, SHORTEST)
+    assert in_order.lessons == chosen, "the order of teaching stays where it costs no time"
+    moved = plan(360, 30, 7, ("01", "02", "03", "04", "05", "06"), SHORTEST)
+    assert moved.lessons[-1] == "03" and "have changed places" in moved.told()
+    assert not any("changed places" in one.told() for one in (in_order, alike))
 
 
 def test_each_bench_keeps_its_lesson():
@@ -153,6 +157,14 @@ def test_what_is_no_time_of_day_is_said(typed):
 def test_a_clock_beside_the_parts():
     assert [clock(540, 185, system) for system in SYSTEMS] == ["12:05", "12:05 p.m."]
     assert clock(540, -600, SI) == "23:00 the day before" and clock(None, 25, US) == "25 min"
+
+
+def test_what_begins_beforehand_says_what_it_is():
+    ahead = plan(90, 12, 3, ("08",)).ahead[0]
+    assert told_ahead(ahead, 540, SI) == f"lesson 08, at least 180 min beforehand (at 06:00): {ahead.what}"
+    assert ahead.what.startswith("plug in the tape")
+    for lesson in lessons():
+        assert bool(minutes_of(lesson).lead) == bool(minutes_of(lesson).begin), lesson
 
 
 def test_what_does_not_fit_says_what_to_drop():
@@ -268,7 +280,7 @@ def test_the_lists_follow_the_panel():
     planner = session_planner()
     lists = session_lists(planner)
     planner.set({"lessons": ("08",), "people": Q_(6.0, "")})
-    assert "lesson 08: at least 180 min" in repr(lists) and lesson_page("08").risks in repr(lists)
+    assert "lesson 08, at least 180 min" in repr(lists) and lesson_page("08").risks in repr(lists)
     assert planner._repr_mimebundle_()["text/plain"] == planner.sentence and planner.png.startswith(b"\x89PNG")
 
 

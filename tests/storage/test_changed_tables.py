@@ -95,8 +95,8 @@ SLIPS = {
     "a comma too many": (
         "session_minutes",
         "01,10,10,0,0,5,0,",
-        "01,10,10,0,0,5,0,,7",
-        r"row 7: 9 cells where the header has 8. Put a text",
+        "01,10,10,0,0,5,0,,,7",
+        r"row 7: 11 cells where the header has 9. Put a text",
     ),
     "a count in words": (
         "kit",

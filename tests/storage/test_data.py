@@ -45,7 +45,7 @@ MAY_BE_EMPTY = {
     "relief_settings": {"low_degC", "high_degC", "low_degF", "high_degF", "kPa", "psi"},
     "bacteria_bands": {"low", "high", "minutes_low", "minutes_high"},
     "work_order": {"caution"},
-    "session_minutes": {"meanwhile"},
+    "session_minutes": {"meanwhile", "begin"},
     "kit": {"kg"},
     "discharge_rules": {"low", "low_sizes"},
     "discharge_sizes": {"first", "most_elbows"},

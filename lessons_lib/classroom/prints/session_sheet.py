@@ -48,7 +48,7 @@ def session_sheet(plan: Plan, begins: int | None = None, people: tuple = (), sys
                 (Blank("Instructor"),),
                 (Blank("First-aider, telephone"),),
             ),
-            (2, 1, 2, 2),
+            (2, 1.4, 2, 2),
         ),
         Stop(unbroken(ISOLATES)),
         Text(

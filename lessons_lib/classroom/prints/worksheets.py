@@ -63,7 +63,7 @@ def seat_sheet(seat, lesson: str, system: str = SI, guess: str = "") -> Sheet:
             Text(unbroken(page.bench)),
             _readings(lesson, system),
             Blank("Which was further off, and why?", 2),
-            _questions("Two questions", lines, WORKING_AT_THE_BENCH),
+            _questions("Two questions (on the worksheet too)", lines, WORKING_AT_THE_BENCH),
         ),
         11.0,
         foot=NEVER_SKIN,
