@@ -69,7 +69,8 @@ def test_ice_grows_as_summed_ring_by_ring(seed):
 
 
 def test_cooling_is_the_resolved_cross_section():
-    """Sixty covered settings in still air at once, from hot for long: 1.5 % of the distance from rest over four hours."""
+    """Sixty covered settings in still air at once, from hot for long: 1 % of the distance from rest over four hours
+    (worst 0.6 %: the profile is taken as the steady one); a third of the resolved step changes that by 0.2 % at most."""
     rng = np.random.default_rng(7)
     runs, starts = [], 80.0
     for _ in range(60):
@@ -90,4 +91,4 @@ def test_cooling_is_the_resolved_cross_section():
         curves = np.stack([cooling.curve(run.standing(), starts, times) for run in runs], axis=1)
         above = found > 1.0  # below lies ice
         deviations.append(np.max((np.abs(curves - found) / (starts - air))[above]))
-    assert deviations[1] < deviations[0] and deviations[1] < 0.015, deviations
+    assert abs(deviations[1] - deviations[0]) < 0.002 and deviations[1] < 0.01, deviations

