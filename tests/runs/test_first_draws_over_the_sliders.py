@@ -119,3 +119,8 @@ def test_a_second_draw_and_its_heat_are_those_of_a_fine_march(seed):
         assert draw.energy_left.magnitude == pytest.approx(left, abs=0.01 * entered)
         reached = times[np.argmax(tap >= 44.0)]
         assert wait == pytest.approx(reached, rel=0.01)
+
+
+def test_each_shell_is_twice_as_thick_as_the_one_inside_it():
+    """A wall of 3.5 mm round a bore of 14 mm: shells of 0.5, 1 and 2 mm."""
+    assert physics.shell_edges(0.014, 0.021) == pytest.approx([0.007, 0.0075, 0.0085, 0.0105])
