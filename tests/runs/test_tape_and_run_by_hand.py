@@ -106,6 +106,7 @@ def test_buried_by_the_shape_factor(soil, conductivity, depth):
     outward = np.arccosh(2 * depth / cut.outer) / (2 * np.pi * conductivity)
     foam = np.log(62.225 / 22.225) / (2 * np.pi * 0.04)
     assert run.heat_loss(Q_(50, "degC")).magnitude == pytest.approx(42 / (outward + foam + cut.wall), rel=1e-4)
+    Run(COPPER, Q_(10, "m"), FOAM, Ground(Q_(8, "degC"), Q_(0.0312, "m"), soil))  # half of 62.225 mm is 31.1 mm
     with pytest.raises(InputError, match="depth"):
         Run(COPPER, Q_(10, "m"), FOAM, Ground(Q_(8, "degC"), Q_(0.031, "m"), soil))
 
