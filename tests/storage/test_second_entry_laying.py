@@ -57,11 +57,16 @@ def test_the_bores_of_crimped_fittings_are_those_of_the_pipe():
         assert bore == pytest.approx(outside - 2 * wall, abs=1e-9)
 
 
-def test_an_open_end_and_a_tap_typed_again():
-    """All of one velocity head is lost at an exit; EN 200 asks 0.2 L/s of a sink tap at 3 bar (from memory)."""
+def test_an_open_end_and_taps_typed_again():
+    """All of one velocity head is lost at an exit. EN 200 at 3 bar: 0.2 L/s of a sink tap, a third of a L/s of a bath's;
+    United States: 2.2 gal/min at 60 psi of faucets, 2.5 at 80 psi of shower heads (all from memory)."""
     found = cells("fittings", ("fitting",), ("heads", "flow", "pressure", "stop"))
     assert found["open end",] == (1, None, None, 0)
     assert found["tap",] == (None, pytest.approx(0.2 * 60), pytest.approx(3 * 100), 0)
+    assert found["bath tap",] == (None, pytest.approx(60 / 3), pytest.approx(3 * 100), 0)
+    for outlet, gallons, psi in (("US faucet", 2.2, 60), ("US shower head", 2.5, 80)):
+        expected = (None, pytest.approx(gallons * 3.785412, rel=1e-3), pytest.approx(psi * PSI, rel=1e-3), 0)
+        assert found[outlet,] == expected
 
 
 DEPTHS = {  # joint → pairs of outside diameter and depth, in inches where the trade's are, else in mm; 3 %: rounded there
