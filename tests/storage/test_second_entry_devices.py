@@ -207,3 +207,27 @@ def test_legionella_bands_typed_again():
     assert [low for low, _ in found["tap"]] == [50, 55, 50]
     last = [tuple(row.number(name) for name in ("low", "minutes_low", "minutes_high")) for row in rows[-3:]]
     assert last == [(55, 17.6, 90), (60, 2, 8), (66, 0.15, 0.5)]
+
+
+def test_classes_of_plastic_pipe_are_those_of_their_names():
+    """'PE-X, class 2, 10 bar': class and pressure stand in the name too."""
+    for row in tables.rows("plastic_pipes"):
+        if row["kind"] == "class":
+            assert row["pipe"].endswith(f"class {row['class']}, {row.number('kPa') / 100:g} bar")
+
+
+def test_circuits_typed_again():
+    """NEC 240.6 and IEC 60898-1's ratings [A]; NEC 210.19, 440.22, 440.32; mA and % of both sides (from memory)."""
+    found = {(row["region"], row["kind"]): [] for row in tables.rows("circuits")}
+    for row in tables.rows("circuits"):
+        found[row["region"], row["kind"]] += row["value"].split()
+    american = [*range(15, 55, 5), *range(60, 110, 10)]
+    assert [int(one) for one in found["United States", "breaker"]] == american
+    iec = [6, 10, 13, 16, 20, 25, 32, 40, 50, 63, 80, 100]
+    assert [int(one) for one in found["IEC", "breaker"]] == iec
+    expected = {"continuous": "1.25", "compressor": "1.25", "largest device": "1.75", "voltage drop": "3"}
+    assert {kind: found["United States", kind] for kind in expected} == {k: [v] for k, v in expected.items()}
+    expected = {"continuous": "1", "compressor": "1", "voltage drop": "5", "ground fault": "30"}
+    assert {kind: found["IEC", kind] for kind in expected} == {k: [v] for k, v in expected.items()}
+    assert found["United States", "ground fault"] == ["5", "30"]
+    assert found["United States", "unit ground fault"] == ["5"] and found["IEC", "unit ground fault"] == ["30"]
