@@ -16,6 +16,7 @@ from weakref import WeakSet
 
 import pytest
 from ipywidgets import Widget
+from measured import table as measured_table
 
 from lessons_lib import load_layout
 from lessons_lib.exercises import bank
@@ -27,6 +28,8 @@ PUBLISHED = Path(__file__).parent / "published"
 TABLE = PUBLISHED / "README.md"
 BEGIN, END = "<!-- published checks: begin -->", "<!-- published checks: end -->"
 QUICK = ("physics", "quantities", "plant")
+MEASURED_BEGIN, MEASURED_END = "<!-- measured series: begin -->", "<!-- measured series: end -->"
+BOUND = 0.5  # a relative tolerance from here on, or a factor of one and a half, says on which side, not how much
 ROUNDING = 1e-6  # a tolerance up to here allows for rounding only
 
 
@@ -41,6 +44,11 @@ class Compared:
     kind: str
 
     @property
+    def bound(self) -> bool:
+        """Too wide to count as a value compared."""
+        return self.kind != "absolute" and self.tolerance - (self.kind == "factor") >= BOUND
+
+    @property
     def allowed(self) -> str:
         if self.tolerance - (self.kind == "factor") <= ROUNDING:
             return "rounding"
@@ -51,6 +59,7 @@ class Compared:
 
 _compared: dict[str, list[Compared]] = defaultdict(list)
 _reasons: dict[str, str] = {}
+_measured: dict = defaultdict(list)  # model/measured - 1 of each measured.Series
 
 
 def pytest_collection_modifyitems(items):
@@ -101,13 +110,24 @@ def agree(request):
     return check
 
 
+@pytest.fixture
+def measured(agree):
+    """Compare with a measured value of a `measured.Series`, and keep how far off the model was for the table of series."""
+
+    def check(series, computed, value):
+        _measured[series].append(float(computed / value - 1))
+        agree(computed, value, f"{series.source}, {series.known}", relative=series.tolerance)
+
+    return check
+
+
 def _cells(topic: str) -> list[str]:
     """The table's row of one file of tests/published; see tests/published/README.md."""
     compared = _compared[topic]
     title, *reason = _reasons[topic].split("\n\n")
     worst = []
     for kind in ("relative", "absolute", "factor"):
-        offs = [one.off for one in compared if one.kind == kind and math.isfinite(one.off)]
+        offs = [one.off for one in compared if one.kind == kind and not one.bound and math.isfinite(one.off)]
         if offs:
             words = {"relative": "", "absolute": " where the tolerance is absolute", "factor": " where it is a factor"}[
                 kind
@@ -120,7 +140,8 @@ def _cells(topic: str) -> list[str]:
     nearest = f"{max(compared).share * 100:.0f} %"
     return [
         re.sub(r"^Topics? [^:]*: ", "", title).rstrip("."),
-        str(len(compared)),
+        str(sum(not one.bound for one in compared)),
+        str(sum(one.bound for one in compared)),
         "; ".join(worst),
         nearest,
         allowed,
@@ -130,10 +151,13 @@ def _cells(topic: str) -> list[str]:
 
 def _table() -> str:
     """All rows, and their sum, as Markdown."""
-    heads = "topic", "checks", "worst deviation", "nearest to its tolerance", "tolerances", "why"
+    heads = "topic", "values compared", "bounds", "worst deviation", "nearest to its tolerance", "tolerances", "why"
     rows = [heads, ["---"] * len(heads), *(_cells(topic) for topic in sorted(_compared))]
-    total = sum(len(compared) for compared in _compared.values())
-    return "\n".join("| " + " | ".join(row) + " |" for row in rows) + f"\n\n{total} values compared in all.\n"
+    total = sum(not one.bound for compared in _compared.values() for one in compared)
+    return (
+        "\n".join("| " + " | ".join(row) + " |" for row in rows)
+        + f"\n\n{total} values compared in all; bounds are not among them.\n"
+    )
 
 
 def pytest_terminal_summary(terminalreporter, exitstatus, config):
@@ -146,18 +170,23 @@ def pytest_terminal_summary(terminalreporter, exitstatus, config):
         terminalreporter.write_line(
             f"{topic}: {len(compared)} values; closest call {closest.off:.2%} off, {closest.share:.0%} of the tolerance, {closest.where}"
         )
-    before, rest = TABLE.read_text(encoding="utf-8").split(BEGIN)
-    old, after = rest.split(END)
-    table = f"\n{_table()}"
+    old = TABLE.read_text(encoding="utf-8")
+    new = _between(_between(old, BEGIN, END, _table()), MEASURED_BEGIN, MEASURED_END, measured_table(_measured))
     whole = exitstatus == 0 and set(_compared) == {path.stem for path in PUBLISHED.glob("test_*.py")}
     if config.getoption("--write-published-table"):
         if not whole:
             raise pytest.UsageError("the table is written after a whole run of tests/published without a failure only")
-        TABLE.write_text(f"{before}{BEGIN}{table}{END}{after}", encoding="utf-8")
-    elif whole and old != table:
+        TABLE.write_text(new, encoding="utf-8")
+    elif whole and old != new:
         terminalreporter.write_line(
             "tests/published/README.md: its table is out of date; run again with --write-published-table"
         )
+
+
+def _between(text: str, begin: str, end: str, table: str) -> str:
+    """The text with this table between its two marks."""
+    before, rest = text.split(begin)
+    return f"{before}{begin}\n{table}{end}{rest.split(end)[1]}"
 
 
 @pytest.fixture(autouse=True)

@@ -23,8 +23,10 @@ MIXED_UP = (
     ("m/s", "ft/s"),
     ("W", "kW", "Btu/hour"),
     ("W/m", "W/ft"),
-    ("s", "min", "hour"),
+    ("s", "min", "hour", "ms"),
     ("kg", "lb"),
+    ("mg/L", "grain/gallon"),
+    ("Pa", "inH2O"),
     ("N", "lbf"),
     ("Wh", "kWh"),
 )

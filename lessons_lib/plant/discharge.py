@@ -15,7 +15,7 @@ MOST_STEPS = 3
 FREE, VALVE, CAP, THREAD, TRAP = "nothing", "a valve", "a plug or cap", "a threaded end", "a low point"
 FAULTS = (FREE, VALVE, CAP, THREAD, TRAP)
 FITS, TOO_SMALL = Word("wide enough", 0), Word("too narrow for this way", 2)
-NOT_IN_TABLE = Word("not in this region's table", 2)
+NOT_IN_TABLE, WIDER = Word("not in this region's table", 2), Word("wider than the table lists", 1)
 DRAINS, BARRED, STANDS = Word("free and falling", 0), Word("can be closed", 2), Word("water stays in it", 2)
 BEND_TOO_SOON = Word("bends too soon", 2)
 SEEN, NO_GAP, SPLASHES = Word("a gap, in sight", 0), Word("no air gap", 2), Word("ends too high", 2)
@@ -139,9 +139,10 @@ def discharge(region, outlet, step, length, elbows, fall, end, straight, fault=F
     long, above, down = (to_base(*one) for one in ((length, ALONG), (end, ABOVE), (straight, STRAIGHT)))
     chosen = next((one for one in known if one.step == step), None)
     allowed = chosen.allowed(elbows) if chosen else 0.0
-    low = max(asked.low, asked.low_sizes * across(chosen.size)) if chosen else asked.low
+    low = max(asked.low, asked.low_sizes * across(chosen.size if chosen else outlet))
+    missing = WIDER if step > known[-1].step else NOT_IN_TABLE
     return Discharge(
-        size=NOT_IN_TABLE if chosen is None else FITS if long <= allowed + 1e-9 else TOO_SMALL,
+        size=missing if chosen is None else FITS if long <= allowed + 1e-9 else TOO_SMALL,
         way=_way(fault, share(fall, "fall"), down, asked),
         end=NO_GAP if above < low - 1e-9 or above <= 0 else SPLASHES if above > asked.high + 1e-9 else SEEN,
         allowed=Q_(allowed, "m"),

@@ -199,7 +199,10 @@ def speed_limit(material, water) -> SpeedLimit:
     name = tables.row("pipe_materials", "material", named, "speed limit, pipe material")["material"]
     of_material = tables.rows_or_other("speed_limits", "material", name)
     wanted = material.region if isinstance(material, Pipe) else UNITED_STATES
-    region = wanted if any(row["region"] == wanted for row in of_material) else UNITED_STATES
+    regions = {row["region"] for row in of_material}
+    if not regions & {wanted, UNITED_STATES}:  # a material that is sold elsewhere only
+        of_material = tables.rows_or_other("speed_limits", "material", tables.ANY_OTHER)
+    region = wanted if wanted in {row["region"] for row in of_material} else UNITED_STATES
     rows = [row for row in of_material if row["region"] == region]
     edges = np.array([float(row["to"]) for row in rows])
     index = np.searchsorted(edges, np.asarray(temperature) - 1e-6)

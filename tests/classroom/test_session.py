@@ -6,6 +6,7 @@ from html import escape
 
 import pypdfium2
 import pytest
+from own_thread import in_own_thread
 from words_on_page import seen
 
 from lessons_lib import Q_, InputError
@@ -272,6 +273,7 @@ def test_the_lists_follow_the_panel():
 
 
 @pytest.mark.parametrize("system", SYSTEMS)
+@in_own_thread
 def test_the_prints_of_a_session_are_written(system, tmp_path):
     planner = session_planner()
     planner.set({"people": Q_(2.0, "")})
@@ -347,6 +349,7 @@ def test_answers_are_hidden_until_asked_for():
     assert all(escape(cell) in page.html for cell in cells)
 
 
+@in_own_thread
 def test_the_clock_counts_down_a_part():
     now = [1000.0]
     planner = session_planner()

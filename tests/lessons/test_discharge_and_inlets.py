@@ -21,6 +21,7 @@ from lessons_lib.plant.discharge import (
     TOO_SMALL,
     TRAP,
     VALVE,
+    WIDER,
     across,
     discharge,
     regions,
@@ -64,6 +65,22 @@ def test_elbows_use_up_the_length():
 
 def test_a_uk_pipe_is_never_as_narrow_as_its_outlet():
     assert pipe(size=discharging.STEPS[0], length=Q_(1, "m")).size_word == NOT_IN_TABLE
+
+
+def test_a_pipe_wider_than_the_table_is_not_called_too_narrow():
+    """Full size or larger is what the US codes ask for; what the table does not list is left to local code."""
+    settings = {**LONG, "region": "United States", "outlet": "3/4 in", "size": discharging.STEPS[2], "end": Q_(4, "in")}
+    wide = discharging.calculate(settings)
+    assert wide.size_word == WIDER and "local code" in discharging.headline(wide, US)
+    assert wide.low == pytest.approx(2 * 0.75 * 0.0254)  # twice the outlet's size at the least
+
+
+def test_too_many_elbows_are_named_as_such():
+    crooked = discharging.calculate(
+        {**LONG, "region": "United States", "size": discharging.STEPS[0], "elbows": Q_(10, "")}
+    )
+    assert crooked.size_word == TOO_SMALL
+    assert discharging.readouts(crooked, US)[0].detail == "10 elbows; at most 4"
 
 
 @pytest.mark.parametrize("fault, word", [(VALVE, BARRED), (CAP, BARRED), (THREAD, BARRED), (TRAP, STANDS)])

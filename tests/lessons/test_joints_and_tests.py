@@ -9,6 +9,7 @@ from lessons_lib import Q_, InputError, Pipe
 from lessons_lib.lessons import measure_cut_join_test
 from lessons_lib.lessons.measure_cut_join_test.gauge_picture import (
     AIR_IN_PLASTIC,
+    AT_ZERO,
     HIDDEN,
     HOLDS,
     LEAKS,
@@ -17,7 +18,7 @@ from lessons_lib.lessons.measure_cut_join_test.gauge_picture import (
     NO_AIR_TEST,
     scale_for,
 )
-from lessons_lib.lessons.measure_cut_join_test.testing import calculate, medium_word, ready_made
+from lessons_lib.lessons.measure_cut_join_test.testing import calculate, joules, medium_word, readouts, ready_made
 from lessons_lib.physics.pressure_test import course
 from lessons_lib.plant.joints import (
     BURR,
@@ -57,6 +58,18 @@ def test_one_degree_moves_copper_and_no_joint_leaks():
     cooled = gauge(COPPER)
     assert cooled.verdict == MOVED and -290e3 < cooled.moved < -240e3
     assert gauge(COPPER, warmed=Q_(0, "delta_degC")).verdict == HOLDS
+
+
+def test_a_gauge_at_zero_says_nothing_about_leaks():
+    """Cooled until it stands at zero: whatever leaks, it cannot fall further."""
+    empty = gauge(COPPER, warmed=Q_(-4, "delta_degC"))
+    assert empty.now == 0 and empty.verdict == AT_ZERO and AT_ZERO.gravity == 1
+    assert gauge(COPPER, warmed=Q_(-4, "delta_degC"), leak=Q_(1, "mL/min")).verdict == HIDDEN
+
+
+def test_an_energy_is_written_as_people_write_it():
+    assert [joules(one) for one in (0.0374, 0.266, 4.36, 1163.0)] == ["under 0.1", "0.3", "4.4", "1160"]
+    assert "e+" not in readouts(gauge(COPPER, medium=AIR), SI)[2].detail
 
 
 def test_plastic_goes_the_other_way():

@@ -17,6 +17,7 @@ from lessons_lib.lessons.heat_tape.unit_circuit import (
     METRIC_UNIT,
     NO_DEVICE,
     NO_ISOLATOR,
+    NO_SIZE,
     NO_TRIP,
     NOT_HERE,
     OVER_LARGEST,
@@ -79,6 +80,14 @@ def test_word_of_the_breaker(title, breaker, word):
     found = scene(title, breaker=breaker)
     assert breaker_word(found) is word
     assert (str(word) in headline(found, SI)) == (word is not HAND_OVER)
+
+
+def test_where_least_and_largest_do_not_meet_no_breaker_suits():
+    """By hand, large other loads: 1.25 × 11 + 40 = 53.75 A at the least, 1.75 × 11 + 40 = 59.25 A: 50 A at the most."""
+    for breaker in ("50 A", "60 A"):
+        found = scene(US_UNIT, others=Q_(40, "A"), breaker=breaker)
+        assert breaker_word(found) is NO_SIZE and str(NO_SIZE) in headline(found, SI)
+    assert breaker_word(scene(cable="1.5 mm2", compressor=Q_(30, "A"))) is not NO_SIZE  # a thicker cable helps
 
 
 def test_word_of_the_cable():

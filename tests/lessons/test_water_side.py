@@ -131,6 +131,9 @@ def test_dry_air_leaves_the_coil_dry():
         (-5, choices.WARM_LINE, choices.ON, frost.TAPED),
         (-5, choices.WARM_LINE, choices.CUT, frost.TAPE_OFF),
         (12, choices.BARE_LINE, choices.ON, frost.SOAKS),
+        (-5, choices.GROUND, choices.CUT, frost.NONE_COMES),  # a unit at rest thaws nothing
+        (-5, choices.WALKWAY, choices.CUT, frost.SLIPPERY),
+        (12, choices.WALKWAY, choices.CUT, frost.NONE_COMES),
     ],
 )
 def test_where_the_coils_water_goes(air, drain, supply, word):

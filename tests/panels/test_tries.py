@@ -7,6 +7,7 @@ from panels.test_panels import PANELS
 
 from lessons_lib.panels import StepList
 from lessons_lib.quantities.display import SYSTEMS
+from lessons_lib.storage.spelling import in_words_of
 
 TRIES, MOVES = 3, 8  # what ten minutes hold
 
@@ -39,7 +40,8 @@ def test_whoever_does_the_steps_sees_what_the_answer_is_made_from(panel, system)
             panel.set(values)
             assert "Ready" in panel._status.value
             seen.append(panel.sentence)
-        assert [panel.picture.sentence(scene) for scene in panel.tries.scenes(one, system)] == seen
+        told = [panel.picture.sentence(scene) for scene in panel.tries.scenes(one, system)]
+        assert [in_words_of(sentence, system) for sentence in told] == seen
 
 
 @pytest.mark.parametrize("system", SYSTEMS)

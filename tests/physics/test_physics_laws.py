@@ -97,7 +97,8 @@ def test_the_solved_surface_closes_the_heat_balance(seed):
 
 @every_seed
 def test_hotter_water_never_loses_less(seed):
-    """Standing and flowing: the film only thins as water gets hotter."""
+    """Standing, and flowing where it is warmer than the air: the film only thins as water gets hotter. Water that is colder
+    gains more where its film thins at once, as from laminar to turbulent flow."""
     rng = np.random.default_rng(seed)
     section, air = random_section(rng, CASES), random_air(rng, CASES)
     cooler = at(rng, 0, 98)
@@ -108,10 +109,11 @@ def test_hotter_water_never_loses_less(seed):
         properties = water(temperature)
         return inside_resistance(section.inside_diameter, properties, flow * properties.density)
 
-    for extra in (lambda temperature: 0.0, film):
+    warm = cooler >= air.temperature
+    for extra, holds in ((lambda temperature: 0.0, np.ones(CASES, dtype=bool)), (film, warm)):
         less, _ = heat_loss(section, air, cooler, extra(cooler))
         more, _ = heat_loss(section, air, hotter, extra(hotter))
-        assert np.all(more >= less - 1e-4)
+        assert holds.sum() > CASES / 2 and np.all((more >= less - 1e-4)[holds])
 
 
 @every_seed

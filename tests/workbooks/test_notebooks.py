@@ -49,7 +49,8 @@ def cells(notebook, kind: str):
 
 
 def words(text: str) -> int:
-    return len(re.findall(r"\w[\w'’.,/-]*", text))
+    """Counts words; the name of a question, "02 · 1", is one."""
+    return len(re.findall(r"\d\d · \d+|\w[\w'’.,/-]*", text))
 
 
 @named(NOTEBOOKS)

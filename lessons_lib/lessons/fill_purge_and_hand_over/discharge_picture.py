@@ -7,7 +7,7 @@ from matplotlib.patches import Polygon, Rectangle
 from ...drawing.canvas import FAINT, INK, TEXT, Canvas
 from ...drawing.colours import GHOST, TANK, water_colour
 from ...drawing.picture import Picture
-from ...plant.discharge import CAP, FITS, FREE, THREAD, TRAP, VALVE
+from ...plant.discharge import CAP, FITS, FREE, THREAD, TRAP, VALVE, WIDER
 from ...quantities.display import show
 from ...quantities.results import Word
 from ...quantities.units import Q_
@@ -22,11 +22,12 @@ HOT = 90.0  # [degC] only for the colour of what comes out
 
 @dataclass(frozen=True)
 class SizeBar:
-    """One size of the table: how long it may be with these elbows and without any [m]."""
+    """One size of the table: how long it may be with these elbows and without any [m], and how many it may have."""
 
     size: str
     allowed: float
     longest: float
+    most_elbows: int | None
     chosen: bool
 
 
@@ -223,6 +224,8 @@ def sentence(scene: DischargeScene, system: str) -> str:
     first = f"By {scene.rule} this pipe of {metres(scene.length)} with {elbows}"
     if scene.size_word == FITS:
         first += f" may be {scene.size}, which goes as far as {metres(scene.allowed)}."
+    elif scene.size_word == WIDER:
+        first += f" is wider than the table's {scene.bars[-1].size}, for which local code decides."
     elif scene.needed:
         first += f" must be {scene.needed}; {scene.size or scene.step} is not enough."
     else:

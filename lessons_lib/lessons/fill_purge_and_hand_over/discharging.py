@@ -13,6 +13,7 @@ from ...plant.discharge import (
     SEEN,
     STANDS,
     TOO_SMALL,
+    WIDER,
     across,
     regions,
     rule,
@@ -113,7 +114,10 @@ def calculate(state: dict) -> DischargeScene:
     elbows = round(state["elbows"].magnitude)
     way = (state["length"], elbows, state["fall"], state["end"], state["straight"], state["fault"])
     found, asked = judged(region, outlet, step, *way), rule(region)
-    bars = tuple(SizeBar(one.size, one.allowed(elbows), one.longest, one.step == step) for one in sizes(region, outlet))
+    bars = tuple(
+        SizeBar(one.size, one.allowed(elbows), one.longest, one.most_elbows, one.step == step)
+        for one in sizes(region, outlet)
+    )
     chosen = next((one for one in bars if one.chosen), None)
     return DischargeScene(
         region=region,
@@ -150,6 +154,8 @@ def headline(scene: DischargeScene, system: str) -> str:
         return f"This pipe is not safe: {scene.way_word}"
     if scene.size_word in (NOT_IN_TABLE, TOO_SMALL):
         return f"This pipe needs {scene.needed}" if scene.needed else "No size in the table does: another way"
+    if scene.size_word == WIDER:
+        return f"The table stops at {scene.bars[-1].size}: local code decides"
     wrong = [word for word, right in ((scene.way_word, DRAINS), (scene.end_word, SEEN)) if word != right]
     return f"This pipe is not right: {wrong[0]}" if wrong else "This discharge pipe keeps the rule"
 
@@ -157,7 +163,12 @@ def headline(scene: DischargeScene, system: str) -> str:
 def readouts(scene: DischargeScene, system: str) -> list[Readout]:
     """Gives the verdicts on size, way and end."""
     long, allowed = (show(Q_(value, "m"), "length", system) for value in (scene.length, scene.allowed))
-    may = f"{long} of {allowed} allowed" if scene.size else f"the table has {scene.bars[0].size} and up"
+    may = (
+        f"{long} of {allowed} allowed" if scene.size else f"the table has {scene.bars[0].size} to {scene.bars[-1].size}"
+    )
+    chosen = next((bar for bar in scene.bars if bar.chosen), None)
+    if chosen and chosen.most_elbows is not None and scene.elbows > chosen.most_elbows:
+        may = f"{scene.elbows} elbows; at most {chosen.most_elbows}"
     way = scene.fault if scene.fault != FREE else fall_words(scene)
     return [
         Readout("Size", scene.size_word, may),

@@ -3,7 +3,6 @@
 from ...panels.pages import Told
 from ...plant.closed_system import relief_settings
 from ...plant.discharge import sizes
-from ...quantities.display import SI, US, show
 from ...quantities.units import Q_
 from . import discharging, handing_over
 
@@ -37,13 +36,13 @@ def valve_by_hand() -> str:
     scene = handing_over.calculate(settings)
     flow, rated = settings["flow"].magnitude, settings["passes"].magnitude
     gallons, rated_gallons = (round(settings[name].to("gpm").magnitude, 2) for name in ("flow", "passes"))
-    takes = {system: show(Q_(scene.takes, "Pa"), "pressure", system) for system in (SI, US)}
+    kilopascal, psi = (Q_(scene.takes, "Pa").to(unit).magnitude for unit in ("kPa", "psi"))
     return (
         f"**The mixing valve.** It takes 100 kPa (14.5 psi) at {rated:g} L/min ({rated_gallons:g} gpm), and pressure"
         f" goes with the square of the flow.\n\n* **Metric.** 100 × ({flow:g} ÷ {rated:g})² ="
-        f" **{100 * (flow / rated) ** 2:.0f} kPa**; the panel says {takes[SI]}.\n* **US customary.** 14.5 ×"
+        f" **{100 * (flow / rated) ** 2:.0f} kPa**; the panel says {kilopascal:.0f} kPa.\n* **US customary.** 14.5 ×"
         f" ({gallons:g} ÷ {rated_gallons:g})² = **{14.5 * (gallons / rated_gallons) ** 2:.1f} psi**; the panel says"
-        f" {takes[US]}."
+        f" {psi:.1f} psi."
     )
 
 

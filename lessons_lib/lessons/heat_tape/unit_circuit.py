@@ -33,7 +33,7 @@ BREAKERS = (
 )  # [A] standard in one region or the other
 IN_SIGHT, LOCKABLE = "in sight", "lockable"
 NO_DEVICE, WITH_DEVICE = "none", "with one"
-METRIC_UNIT, US_UNIT = "Outdoor unit, 230 V", "Outdoor unit, 240 V, United States"
+METRIC_UNIT, US_UNIT = "Outdoor unit of your side", "Outdoor unit, 240 V, United States"
 ITS_PLATE = "The plate states least and largest"
 NOT_HERE, UNDER_LEAST, OVER_LARGEST = (
     Word("no standard size here", 2),
@@ -41,6 +41,7 @@ NOT_HERE, UNDER_LEAST, OVER_LARGEST = (
     Word("over the largest", 2),
 )
 TOO_THIN, ABOVE = Word("carries too little", 2), Word("above guidance", 2)
+NO_SIZE = Word("no size suits, ask the maker", 2)
 NO_ISOLATOR, NO_TRIP = Word("no isolator where it must be", 2), Word("nothing trips on leaks", 1)
 
 
@@ -105,7 +106,7 @@ def _unit_controls(start: dict) -> dict:
                 "Residual device",
                 [NO_DEVICE, WITH_DEVICE],
                 start["device"],
-                "a residual-current device (RCD, GFCI), which trips when current leaks to earth",
+                "an RCD (US: GFCI): it trips when current leaks to earth",
             ),
         }
     }
@@ -182,9 +183,11 @@ def calculate(state: dict) -> UnitScene:
 
 
 def breaker_word(scene: UnitScene) -> Word:
-    """One word for the breaker: its region's sizes, the largest, the least."""
+    """One word for the breaker: its region's sizes, whether any of them suits, the largest, the least."""
     if not scene.is_standard:
         return NOT_HERE
+    if scene.least > scene.largest and (scene.largest_factor or "plate_largest" in scene.stated):
+        return NO_SIZE  # no thicker cable helps
     if scene.breaker > scene.largest + 1e-9:
         return OVER_LARGEST
     return UNDER_LEAST if scene.breaker < scene.least - 1e-9 else HAND_OVER

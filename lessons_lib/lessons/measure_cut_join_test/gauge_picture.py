@@ -21,6 +21,7 @@ SWEEP = 135.0  # [degrees] to each side of straight up
 COLD = 12.0  # [degC] only for the colour of the water
 HOLDS, MOVED = Word("gauge holds", 0), Word("temperature, no leak", 1)
 LEAKS, HIDDEN = Word("a leak", 2), Word("a leak that does not show", 2)
+AT_ZERO = Word("at zero, so no answer", 1)
 LONG_ENOUGH, NOT_YET = Word("as long as the rule asks", 0), Word("not yet long enough", 1)
 WATER_TEST, METAL_AIR = Word("water hardly squeezes", 0), Word("air: licensed trades only", 2)
 AIR_IN_PLASTIC, NO_AIR_TEST = Word("never air in plastic", 2), Word("no air test in this rule", 2)
@@ -83,6 +84,8 @@ class GaugeScene:
             return LEAKS
         if self.leak > 0:
             return HIDDEN
+        if self.now <= self.readable:
+            return AT_ZERO
         return HOLDS if abs(self.moved) <= self.readable else MOVED
 
 
@@ -222,9 +225,12 @@ def sentence(scene: GaugeScene, system: str) -> str:
     one = Q_(1, "delta_degC" if system == SI else "delta_degF").to("delta_degC").magnitude
     each = scene.per_degree * one
     slope = f" Here one degree more moves the gauge by {pressure(abs(each))} {'up' if each > 0 else 'down'}."
+    if scene.verdict == AT_ZERO:
+        slope = ""
     leak = show(Q_(scene.leak, "m**3/s"), "leak", system)
     last = {
         HOLDS: "The gauge holds.",
+        AT_ZERO: "A gauge at zero says nothing about leaks: pump up again when the temperature is steady.",
         MOVED: "The water's temperature explains it: wait until that is steady, and test again.",
         LEAKS: f"Temperature does not explain {pressure(abs(scene.unexplained))} of it: a joint loses {leak}.",
         HIDDEN: f"A joint loses {leak}, and gauge and thermometer cannot show it yet. Only a dry towel can.",

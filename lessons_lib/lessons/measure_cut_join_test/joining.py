@@ -96,6 +96,7 @@ def calculate(state: dict) -> JoiningScene:
         kind=kind,
         material=material.name,
         plastic=material.plastic,
+        size=state["pipe"][1],
         outside=outside,
         bore=pipe.inside_diameter.to("m").magnitude,
         depth=provisional_depth(kind.name, outside),

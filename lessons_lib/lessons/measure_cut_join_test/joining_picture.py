@@ -26,6 +26,7 @@ class JoiningScene:
     kind: JointKind
     material: str
     plastic: bool
+    size: str  # as the trade calls it
     outside: float
     bore: float
     depth: float
@@ -112,9 +113,8 @@ def sentence(scene: JoiningScene, system: str) -> str:
     )
     limit = "has no figure" if scene.limit is None else f"allows {show(Q_(scene.limit, 'Pa'), 'pressure', system)}"
     article = "An" if kind.name[0] in "aeiou" else "A"
-    outside = show(Q_(scene.outside, "m"), "diameter", system)
     return (
-        f"{article} {kind.name} joint on {scene.material} of {outside}: {scene.suits_word}. The pipe goes about"
+        f"{article} {kind.name} joint on {scene.material} of {scene.size}: {scene.suits_word}. The pipe goes about"
         f" {depth} deep. Forgotten: {scene.forgotten}; {scene.made_word}. For {pressure} at {hottest}"
         f" {scene.standard} {limit}."
     )

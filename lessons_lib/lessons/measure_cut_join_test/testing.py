@@ -183,8 +183,15 @@ def readouts(scene: GaugeScene, system: str) -> list[Readout]:
     return [
         Readout("Leak or temperature?", scene.verdict, f"temperature {by_heat}, rest {rest}"),
         Readout("Time", time, f"{seen} of {least} min"),
-        Readout("Filled with", medium_word(scene), f"holds {scene.energy:.3g} J when it lets go"),
+        Readout("Filled with", medium_word(scene), f"holds {joules(scene.energy)} J when it lets go"),
     ]
+
+
+def joules(energy: float) -> str:
+    """Gives an energy [J] to three digits and without a power of ten, as a person would write it."""
+    if energy < 0.1:
+        return "under 0.1"
+    return f"{energy:.1f}" if energy < 100 else f"{float(f'{energy:.3g}'):.0f}"
 
 
 def medium_word(scene: GaugeScene):

@@ -28,7 +28,7 @@ SLIPPERY, SHUT, SOAKS, MOUND, WET, TAPE_OFF = (
     Word("wet where people walk", 1),
     Word("tape is off, so it freezes", 2),
 )
-TAPED = Word("runs as long as there is power", 1)
+TAPED, NONE_COMES = Word("runs as long as there is power", 1), Word("no water to drain", 0)
 PROTECTED, EMPTIED, UNPROTECTED, MILD = (
     Word("guarded while power lasts", 1),
     Word("empties, if it falls to the valve", 1),
@@ -160,9 +160,9 @@ def calculate(state: dict) -> FrostScene:
 
 
 def drain_word(drain: str, air: float, wet: bool, powered: bool) -> Word:
-    """One word for where the coil's water goes."""
-    if not wet:
-        return SOAKS
+    """One word for where the coil's water goes; in a power cut the ice that is there already stays."""
+    if not wet or (not powered and (air >= EDGE or drain == GROUND)):
+        return NONE_COMES
     if drain == WALKWAY:
         return SLIPPERY if air < EDGE else WET
     if air >= EDGE or (drain == GROUND and air >= FREEZING):

@@ -149,7 +149,7 @@ def _falls(scenes, system: str) -> str:
 
 
 def _relief_try(scenes, system: str) -> str:
-    _, scene = scenes
+    before, scene = scenes
     warm, opens = scene.relief[system]
     opening = show(celsius(warm), "temperature", system), show(Q_(opens, "Pa"), "pressure", system)
     rated = scene.relief_allowed[system]
@@ -158,9 +158,11 @@ def _relief_try(scenes, system: str) -> str:
         if rated
         else "There this pipe has no rating at all"
     )
+    usual = show(celsius(before.water), "temperature", system), show(Q_(before.allowed, "Pa"), "pressure", system)
     return (
-        f"A heater's relief valve opens only at {opening[0]} or {opening[1]}. **{then}**. So the thermostat protects"
-        " the pipe, not the relief valve, and the first length at the heater is metal."
+        f"At {usual[0]} the pipe may carry {usual[1]}. A heater's relief valve opens only at {opening[0]} or"
+        f" {opening[1]}. **{then}**. So the thermostat protects the pipe, not the relief valve, and the first length at"
+        " the heater is metal."
     )
 
 
