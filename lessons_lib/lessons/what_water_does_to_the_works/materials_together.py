@@ -102,8 +102,8 @@ def _joint_try(scenes, system: str) -> str:
     _, union, turned = scenes
     return (
         f"No current passes the union, so the joint itself is safe, {union.apart:.2f} V or not. But the water"
-        f" still brings copper: **{union.carried}**. Only the order of the pipes helps. With the steel first the read-out"
-        f" says: {turned.carried}."
+        f" still brings copper: **{union.carried}**. Only the order of the pipes helps. With the steel first the"
+        f" read-out says: {turned.carried}."
     )
 
 

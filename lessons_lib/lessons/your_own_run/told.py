@@ -23,7 +23,7 @@ def kind_of(path: tuple) -> str | None:
 
 
 def place_of(document, error: InputError) -> tuple | None:
-    """Gives the place of a layout file that an error is about, a floor by its row as all else; None where it has none."""
+    """Gives the place of a layout file that an error is about, a floor by its row; None where it has none."""
     path = getattr(error, "path", None)
     if path and path[0] == FLOORS and len(path) > 1:
         names = [row["name"] for row in document.rows(FLOOR)]
