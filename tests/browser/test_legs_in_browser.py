@@ -1,5 +1,6 @@
 """Lesson 11 on a screen of 1366 x 768: table and sketch side by side; row and leg are one."""
 
+from building.block_of_flats import text as block_of_flats
 from on_screen import becomes, place
 
 SHOWN = ".jp-NotebookPanel:not(.lm-mod-hidden)"
@@ -73,3 +74,51 @@ def test_table_and_sketch_are_one(page, opened):
     waits_for(page, "10")
     marked(["10"])
     assert panel.evaluate(CUT) == []
+
+
+CELL = """
+from lessons_lib.lessons.your_own_run import panel
+own_run = panel()
+own_run.open_typed({file!r})
+own_run
+"""
+
+
+def test_a_row_brings_the_view_of_its_leg(page, page_of, tmp_path):
+    """A building whose sketch has several views: the keyboard in a row, the box "Go to leg" and a press on a leg."""
+    file = tmp_path / "flats.toml"
+    file.write_text(block_of_flats(storeys=2), encoding="utf-8")
+    page_of("flats", CELL.format(file=str(file)), ".hot-water-table")
+    panel = page.locator(PANEL)
+    views = panel.get_by_label("View")
+    assert views.input_value().startswith("1") and panel.evaluate(
+        "panel => panel.querySelectorAll('[data-leg]').length"
+    )
+    shown = "panel => [...new Set([...panel.querySelectorAll('svg[role=img] line[data-leg]')].map(one => +one.dataset.leg))]"
+    first = panel.evaluate(shown)
+    choice = panel.get_by_label("Go to leg")
+    other = next(leg for leg in range(1, 100) if leg not in first)
+    choice.fill(str(other))
+    choice.press("Enter")
+    waits_for(page, str(other))
+    becomes(page, MARKED, [str(other)], panel.element_handle())
+    second = panel.evaluate(shown)
+    assert other in second and set(second) != set(first)
+    choice.fill(str(first[0]))
+    choice.press("Enter")
+    waits_for(page, str(first[0]))
+    becomes(page, MARKED, [str(first[0])], panel.element_handle())
+    inside = panel.evaluate(shown)
+    row = panel.locator(".hot-water-table-row:visible")
+    numbers = row.evaluate_all("rows => rows.map(row => +row.querySelector('.hot-water-number').dataset.leg)")
+    beyond = next((place for place, leg in enumerate(numbers) if leg not in inside), None)
+    if beyond is not None:  # a page of the table that holds legs of two views
+        row.nth(beyond).get_by_label("length").focus()
+        becomes(page, MARKED, [str(numbers[beyond])], panel.element_handle())
+        assert numbers[beyond] in panel.evaluate(shown) and page.evaluate(IN_HAND) == str(numbers[beyond])
+    page.screenshot(path=str(tmp_path / "flats.png"))
+    leg = panel.evaluate(shown)[-1]
+    page.mouse.click(*panel.evaluate(MIDDLE, f"line[data-leg='{leg}']"))
+    page.wait_for_function(f"() => ({IN_HAND})()")
+    became = page.evaluate(IN_HAND)
+    becomes(page, MARKED, [became], panel.element_handle())
