@@ -31,6 +31,7 @@ class SessionTimer:
         )
         self.following.on_click(lambda _: self.next())
         self.shown, self.ends, self.task = widgets.HTML(), None, None
+        self.said, self._parts = "", ()
         bar = widgets.HBox(
             [self.part, self.button, self.following], layout={"align_items": "center", "flex_flow": "row wrap"}
         )
@@ -93,7 +94,7 @@ class SessionTimer:
         colour = "#9b1c1c" if self.running and self.left < SOON else "#1b2733"
         after = self.place + 1
         what = f"Then: {self._named(after)}" if after < len(self._parts) else "Then the session is over."
-        if said != getattr(self, "said", None) or what not in self.shown.value:
+        if said != self.said or what not in self.shown.value:
             self.said = said
             self.shown.value = (
                 f'<div role="timer" style="font-size:72px;line-height:1.1;color:{colour};font-variant-numeric:'
@@ -103,7 +104,7 @@ class SessionTimer:
     def _take_up(self) -> None:
         """Takes the planner's timetable; a part that is being counted goes on where the timetable still has it."""
         parts = self.planner.scene.plan.parts
-        if parts == getattr(self, "_parts", None):
+        if parts == self._parts:
             return
         self._parts = parts
         self.part.options = [(self._named(place), place) for place in range(len(parts))]

@@ -97,6 +97,10 @@ def test_its_fall_and_its_first_bend():
 
 def test_each_reader_meets_their_own_region():
     panel = fill_purge_and_hand_over.discharge()
+    for region in discharging.regions():
+        opening = {**panel.opening(SI), "region": region}
+        assert discharging.calculate(opening).size_word == FITS, "the page asks from which elbow on it is not allowed"
+        assert discharging.calculate({**opening, "elbows": Q_(10, "")}).size_word != FITS
     assert panel.goods(LONG, SI)["region"] == "Europe" and panel.goods(LONG, US)["region"] == "United States"
     assert discharging.headline(discharging.calculate(panel.goods(LONG, US)), US).endswith("keeps the rule")
 

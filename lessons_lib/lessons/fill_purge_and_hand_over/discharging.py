@@ -33,9 +33,8 @@ SHORT, LONG = "Straight to the gully", "Round four corners"
 def discharge() -> Panel:
     """The discharge pipe of Tern Bank's tank (invented), opened on the rule of the reader's region."""
     ready = ready_made()
-    start = next(iter(ready.values()))
     return Panel(
-        _controls(start),
+        _controls(ready[SHORT]),  # which keeps every region's rule, until elbows are added
         calculate,
         DischargePicture,
         readouts,
