@@ -391,8 +391,12 @@ def test_loop_legs_stand_only_without_power():
 
 def test_a_buried_leg_is_not_answered(read):
     text = a_house(leg("a", "tank", "north", "5 m", 'place = "buried"'), tap("t", "a"))
-    found = read(text.replace("[usual]", 'buried = "6 °C"\ndepth = "0.8 m"\n[usual]')).assess()
-    assert found.legs[0].with_power.word == "not answered" and found.coldest is None
+    house = read(text.replace("[usual]", 'buried = "1 °C"\ndepth = "0.8 m"\n[usual]'))
+    found = house.assess()
+    one = found.legs[0]
+    assert one.with_power.word == "not answered" and found.coldest is None
+    assert one.rest is one.lowest_water is one.ice_share is one.bare_hold_power is None
+    assert one.hold_power == house.runs["a"].hold_power(house.tape_supply.hold) and one.hold_power.magnitude > 0
 
 
 # --- what to change first
