@@ -412,7 +412,8 @@ def test_a_missing_valve_is_the_first_thing_to_change():
 def test_a_cool_store_counts():
     house = replace(layout("wash_house"), set_temperature=Q_(50, "degC"))
     assert score(house).store == pytest.approx(10)
-    assert any("tank set to 60 °C" in one.words for one in house.first_changes(3))
+    first = house.first_changes()
+    assert len(first) <= 3 and any("tank set to 60 °C" in one.words for one in first)
 
 
 def test_score_by_hand(read):
