@@ -37,8 +37,11 @@ STATED = {  # how an answer that needs no solver is written, by the kind of ques
 }
 
 
-def read(path) -> tuple[Question, ...]:
-    """Gives the questions of one file. Raises InputError that names the file, the question and the field."""
+def read(path, lesson: str = "") -> tuple[Question, ...]:
+    """Gives the questions of one file. Raises InputError that names the file, the question and the field.
+
+    lesson : whose questions they are; "": the file's name says it
+    """
     try:
         table = tomllib.loads(read_bytes(path, LARGEST).decode("utf-8-sig"))
     except InputError:
@@ -50,7 +53,7 @@ def read(path) -> tuple[Question, ...]:
     if not isinstance(table["question"], list):
         raise InputError(f"{path.name}: begin each question with [[question]], in two pairs of brackets.")
     return tuple(
-        _question(f"{path.name}, question {place}", path.stem, entry)
+        _question(f"{path.name}, question {place}", lesson or path.stem, entry)
         for place, entry in enumerate(table["question"], 1)
     )
 

@@ -7,7 +7,7 @@ from html import escape
 import ipywidgets as widgets
 
 from ..exercises import Marked, Question, mark, of_lesson
-from ..exercises.bank import broken, name_of
+from ..exercises.bank import broken, name_of, of_school
 from ..quantities.display import SI, US
 from ..quantities.errors import InputError, unknown_name
 from ..storage import preferences
@@ -169,7 +169,8 @@ class Missing:
 
 
 def exercises(lesson: str, first: int = 1, last: int | None = None) -> Exercises:
-    """Questions of a lesson, from the first to the last (None: to its end), counted from 1.
+    """Questions of a lesson, from the first to the last (None: to its end), counted from 1. A school's own questions
+    stand after the last that the workbook asks in this lesson.
 
     lesson : "01" to "14"
     Raises InputError: an unknown lesson, numbers that the lesson has not.
@@ -177,6 +178,7 @@ def exercises(lesson: str, first: int = 1, last: int | None = None) -> Exercises
     if lesson in broken():  # somebody changed the file: said in the questions' place, the rest of the page goes on
         return Missing(str(broken()[lesson]))
     asked = of_lesson(lesson)
-    if not 1 <= first <= (last or len(asked)) <= len(asked):
-        raise unknown_name(f"lesson {lesson}, questions", f"{first} to {last or len(asked)}", [f"1 to {len(asked)}"])
-    return Exercises(asked[first - 1 : last])
+    count = sum(not of_school(one.id) for one in asked)
+    if not 1 <= first <= (last or count) <= count:
+        raise unknown_name(f"lesson {lesson}, questions", f"{first} to {last or count}", [f"1 to {count}"])
+    return Exercises(asked[first - 1 : last if last != count else None])
