@@ -3,6 +3,8 @@
 from .answer_key_panel import answer_key, key_prints
 from .class_board_panel import class_board, class_lists
 from .class_prints import session_prints
+from .own.minutes_and_kit import minutes_and_kit
+from .own.rack_pipes import rack_pipes
 from .session_panel import session_lists, session_planner
 from .session_timer import session_timer
 
@@ -11,6 +13,8 @@ __all__ = [
     "class_board",
     "class_lists",
     "key_prints",
+    "minutes_and_kit",
+    "rack_pipes",
     "session_lists",
     "session_planner",
     "session_prints",
