@@ -5,7 +5,7 @@ import ipywidgets as widgets
 from ...quantities.errors import InputError
 from ...storage import own_rows, tables
 from ..lesson_pages import lesson_pages
-from .part import Part, button, lines_of, row
+from .part import ROW, Part, button, lines_of, row, small
 
 MINUTES, KIT = "session_minutes", "kit"
 ASKED = {  # column of session_minutes.csv → what is asked for
@@ -24,21 +24,21 @@ PER = {"each bench": "bench", "the room, once": "room", "each person": "person"}
 
 
 class Thing:
-    """One line of the kit: what, how many, for whom, how heavy."""
+    """One line of the kit: how many, what, for whom, how heavy. What is the workbook's is not renamed."""
 
     def __init__(self, written: dict, of_workbook: bool):
-        self.before, self.of_workbook = dict(written), of_workbook
-        self.item = widgets.Text(
-            value=written["item"], disabled=of_workbook, placeholder="what it is", layout={"width": "300px"}
-        )
+        self.before = dict(written)
         self.count = widgets.BoundedIntText(
             value=int(written["count"]), min=0, max=own_rows.TABLES[KIT].whole["count"], layout={"width": "70px"}
         )
-        self.per = widgets.Dropdown(options=PER, value=written["per"], disabled=of_workbook, layout={"width": "130px"})
+        self.item = widgets.Text(value=written["item"], placeholder="what it is", layout={"width": "250px"})
+        self.per = widgets.Dropdown(options=PER, value=written["per"], layout={"width": "130px"})
         self.kg = widgets.Text(value=written["kg"], placeholder="kg of one", layout={"width": "90px"})
         for box, named in ((self.item, "What"), (self.count, "How many"), (self.per, "For"), (self.kg, "kg of one")):
-            box.tooltip = named
-        self.widget = widgets.HBox([self.count, self.item, self.per, self.kg], layout={"flex_flow": "row wrap"})
+            box.tooltip = named if box is self.item else f"{named}: {written['item'] or 'one more thing'}"
+        whose = next(words for words, per in PER.items() if per == written["per"])
+        named = [small(f"{written['item']} ({whose})")] if of_workbook else [self.item, self.per]
+        self.widget = widgets.HBox([self.count, self.kg, *named], layout=ROW)
 
     @property
     def written(self) -> dict:
@@ -80,13 +80,11 @@ class MinutesAndKit(Part):
             ],
             layout={"flex_flow": "row wrap"},
         )
-        head = (
-            '<div style="font-size:15px"><b>Kit of this lesson</b> (how many, what, for whom, and kg of one where it is'
-        )
-        head += " bought by weight). Write 0 where you do without.</div>"
+        head = '<div style="font-size:15px"><b>Kit of this lesson</b> (how many, kg of one where it is'
+        head += " bought by weight, and what). Write 0 where you do without.</div>"
         self.show(
             row("Lesson", self.lesson),
-            *(row(f"{ASKED[one][0]}, min", box, _small(ASKED[one][1])) for one, box in self.minutes.items()),
+            *(row(f"{ASKED[one][0]}, min", box, small(ASKED[one][1])) for one, box in self.minutes.items()),
             *(row(SAID[one][0], box) for one, box in self.words.items()),
             widgets.HTML(head),
             self.rows,
@@ -139,7 +137,7 @@ class MinutesAndKit(Part):
         self.open()
 
     def _write(self, name: str, mine: list) -> None:
-        """Writes this lesson's own rows beside those of the other lessons, where anything changed. Raises InputError."""
+        """Writes this lesson's own rows beside the other lessons', where anything changed. Raises InputError."""
         before = [dict(one) for one in tables.own(name)]
         now = [one for one in before if not self._is_mine(one)] + mine
         if now != before:
@@ -168,10 +166,6 @@ def _differing(rows: list, of_workbook: list) -> list:
     """The rows that do not stand like this in the workbook."""
     known = [dict(one) for one in of_workbook]
     return [one for one in rows if one not in known]
-
-
-def _small(words: str) -> widgets.HTML:
-    return widgets.HTML(f'<span style="font-size:14px;color:#4a5763">{words}</span>')
 
 
 def minutes_and_kit() -> MinutesAndKit:

@@ -58,6 +58,11 @@ def row(name: str, *parts, width: str = "150px") -> widgets.HBox:
     return widgets.HBox([label_of(name, width), *parts], layout=ROW)
 
 
+def small(words: str) -> widgets.HTML:
+    """Words beside a box."""
+    return widgets.HTML(f'<span style="font-size:15px;color:#1d2b38;line-height:1.3">{escape(words)}</span>')
+
+
 def lines_of(lines) -> str:
     """Lines as HTML, one beneath the other."""
     return (
