@@ -81,7 +81,7 @@ def of_workbook(name: str) -> tuple[Row, ...]:
 
 
 def own(name: str) -> list[Row]:
-    """A school's own rows of a table, as they are merged into it: without those that cannot be read, see `own_slips`."""
+    """A school's own rows of a table, as they are merged into it; those that cannot be read are in `own_slips`."""
     return _own(name, of_workbook(name))[0]
 
 

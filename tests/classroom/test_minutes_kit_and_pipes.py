@@ -96,6 +96,14 @@ def test_a_slip_of_the_spreadsheet_is_told_on_the_page(material):
     assert (material.folder / "kit.csv").read_text(encoding="utf-8") == text  # minutes are another table
 
 
+def test_a_slip_is_told_beside_the_plan_too(material):
+    (material.folder / "kit.csv").write_text("lesson,item,per,count,kg\n02,crate,table,1,\n", encoding="utf-8")
+    (material.folder / "questions" / "02-own-1.toml").write_text("[[question", encoding="utf-8")
+    material.read_again()
+    lists = repr(classroom.session_lists(classroom.session_planner()))
+    assert "kit.csv, row 2, per" in lists and "02-own-1.toml" in lists
+
+
 def typed(part, family: str, outside: str, wall: str, name: str = "") -> None:
     part.family.value, part.outside.value, part.wall.value, part.name.value = family, outside, wall, name
     press(part, "Add this size")

@@ -1,4 +1,4 @@
-"""What the parts of the page of a school's own material share: one frame, and a line that says what became of a press."""
+"""What the parts of the page of own material share: one frame, and a line that says what became of a press."""
 
 from html import escape
 
