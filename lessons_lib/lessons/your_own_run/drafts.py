@@ -64,7 +64,7 @@ class Drafts:
                 file = Path(said["file"])
                 file = file if file.is_absolute() else READY / file.name
                 draft = Draft(place, file, str(said["read"]), str(said["text"]), changed_at(place))
-            except (InputError, ValueError, TypeError, KeyError):
+            except (InputError, ValueError, TypeError, KeyError, RecursionError):
                 self.unreadable.append(place.name)
                 continue
             if is_ready_made(file) or not preferences.in_room() or file.parent == preferences.layouts_folder():
