@@ -1,0 +1,86 @@
+"""The building with which lesson 11 opens: one of the instructor's own layouts in the place of Tern Bank's cabin."""
+
+import ipywidgets as widgets
+
+from ...building import of_school
+from ...lessons.your_own_run import own_files
+from ...quantities.errors import InputError
+from ...storage import preferences
+from ...storage.files import read_bytes
+from .part import Brought, Part, button, row
+
+NONE_YET = "No layout of your own yet"
+
+
+class OpeningBuilding(Part):
+    """Lists the reader's own layouts, takes one of them or a file that is brought, and gives Tern Bank's back."""
+
+    def __init__(self):
+        super().__init__()
+        self.menu = widgets.Dropdown(
+            description="Layout",
+            tooltip="The layouts that you saved in lesson 11",
+            style={"description_width": "auto"},
+            layout={"width": "330px", "max_width": "100%"},
+        )
+        take = button("Let lesson 11 open with it", self.take, "A copy is kept; your layout stays as it is", "primary")
+        again = button("Look again", self.list_layouts, "Lists the layouts that were saved meanwhile")
+        self.brought = Brought("Or bring a layout file …", ".toml", self.keep)
+        back = button("Back to Tern Bank's", self.take_back, "Your building is put aside, not deleted")
+        self.widget = self.framed(row(self.menu, take, again), row(self.brought.widget, back))
+        self.list_layouts()
+
+    def list_layouts(self) -> None:
+        """Lists the layouts of the reader's own folder as they are now, and says what lesson 11 opens with."""
+        files, chosen = own_files.own(), self.menu.label
+        self.menu.options = list(files.items()) or [(NONE_YET, None)]
+        self.menu.label = chosen if chosen in files else self.menu.options[0][0]
+        self.tell()
+
+    def take(self) -> None:
+        """Takes the layout of the menu."""
+        file = self.menu.value
+        if file is None:
+            self.tell("▲ You have no layout of your own yet. Save one in lesson 11 first, or bring a file.")
+            return
+        try:
+            content = read_bytes(file, of_school.LARGEST_LAYOUT)
+        except InputError as error:
+            self.tell(f"▲ Nothing was changed. {error}")
+        else:
+            self.keep(content, file.name)
+
+    def keep(self, content: bytes, name: str) -> None:
+        """Lets lesson 11 open with the layout in this content, if it is one."""
+        try:
+            layout, aside = of_school.keep(content, name)
+        except InputError as error:
+            self.tell(f"▲ Nothing was changed. {error}")
+            return
+        told = [f"● Taken: {name}. Whoever opens lesson 11 from now on begins with it."]
+        if aside:
+            told.append(f"The building before it was put aside, into {aside}.")
+        if layout.invented:
+            told.append(f"Its papers say: {layout.invented}")
+        self.tell(" ".join(told))
+
+    def take_back(self) -> None:
+        """Lets lesson 11 open with Tern Bank's cabin again."""
+        try:
+            aside = of_school.take_back()
+        except InputError as error:
+            self.tell(f"▲ {error}")
+            return
+        self.tell(f"● Done. Your building was put aside, into {aside}." if aside else "● Nothing to take back.")
+
+    def tell(self, told: str = "") -> None:
+        """Says what lesson 11 opens with, and what was done last."""
+        first = next(iter(own_files.ready_made()))
+        _, slip = of_school.of_school()
+        where = "" if self.menu.value else f" Layouts that you save in lesson 11 lie in {preferences.layouts_folder()}."
+        self.say(f"{f'▲ {slip} ' if slip else ''}Lesson 11 opens with: {first}.{where}", told)
+
+
+def opening_building() -> OpeningBuilding:
+    """The choice of the building with which lesson 11 opens, for the instructor."""
+    return OpeningBuilding()
