@@ -3,6 +3,7 @@
 from .answer_key_panel import answer_key, key_prints
 from .class_board_panel import class_board, class_lists
 from .class_prints import session_prints
+from .own.handed_out_panel import lessons_handed_out
 from .own.opening_building import opening_building
 from .session_panel import session_lists, session_planner
 from .session_timer import session_timer
@@ -12,6 +13,7 @@ __all__ = [
     "class_board",
     "class_lists",
     "key_prints",
+    "lessons_handed_out",
     "opening_building",
     "session_lists",
     "session_planner",
