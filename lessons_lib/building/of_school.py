@@ -50,12 +50,12 @@ def keep(content: bytes, name: str) -> tuple[Layout, Path | None]:
     """
     layout, file = brought(content, name), own_material.opening()
     with held(file):
-        aside = own_material.put_aside([file])
+        aside = own_material.put_aside(file)
         try:
             write_whole(file, content)
         except InputError:
             if aside:
-                (aside / file.name).rename(file)
+                aside.rename(file)
             raise
     return layout, aside
 
@@ -64,4 +64,4 @@ def take_back() -> Path | None:
     """From now on lesson 11 opens with Tern Bank's building again. Gives where the school's own lies then, None where it
     had none. Raises InputError: the folder cannot be used.
     """
-    return own_material.put_aside([own_material.opening()])
+    return own_material.put_aside(own_material.opening())

@@ -8,7 +8,6 @@ from ..quantities.errors import InputError
 from . import preferences
 
 MATERIAL_VARIABLE = "HOT_WATER_RUNS_MATERIAL"  # where it lies, instead of the reader's own folder; a room sets it
-ASIDE = "put aside"  # folder in it: what was replaced or taken back, by the time at which that was done
 
 
 def folder() -> Path:
@@ -37,25 +36,24 @@ def lessons() -> Path:
     return folder() / "lessons.json"
 
 
-def put_aside(files) -> Path | None:
-    """Moves files of a school's own out of the way, none of them deleted, and gives the folder where they lie then; None
-    where none of them is there. Raises InputError: the folder does not allow it; then all are where they were.
+def put_aside(file: Path) -> Path | None:
+    """Move a file of the material into the folder "put aside", under a name that says when; None: there is none.
+
+    Nothing that somebody made is deleted. Raises InputError: the folder cannot be written to.
     """
-    there, moved = [file for file in files if file.exists()], []
-    if not there:
-        return None
-    aside = folder() / ASIDE / datetime.now().strftime("%Y-%m-%d %H.%M.%S.%f")[:-4]
     try:
-        for file in there:
-            place = aside / file.relative_to(folder())
-            place.parent.mkdir(parents=True, exist_ok=True)
-            file.rename(place)
-            moved.append((file, place))
+        if not file.exists():
+            return None
+        aside = folder() / "put aside"
+        aside.mkdir(parents=True, exist_ok=True)
+        stem = f"{datetime.now():%Y-%m-%d %H.%M.%S} {file.stem}"
+        number, there = 1, aside / f"{stem}{file.suffix}"
+        while there.exists():
+            number += 1
+            there = aside / f"{stem} {number}{file.suffix}"
+        return file.rename(there)
     except OSError as reason:
-        for file, place in moved:
-            place.rename(file)
         raise InputError(
-            f"The folder {aside.parent} can't be used ({reason.strerror}). Nothing was changed; ask who set up this"
-            " machine."
+            f"{file.name} could not be put aside ({reason.strerror}). Nothing was changed: see whether another program"
+            " has it open."
         ) from None
-    return aside

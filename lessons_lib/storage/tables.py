@@ -68,23 +68,28 @@ def rows(name: str) -> tuple[Row, ...]:
     """The rows of data/<name>.csv as dictionaries of text, in file order, with a school's own rows where a table takes
     any. Raises InputError: no such table, or one that cannot be read.
     """
-    of_project = _read(DATA / f"{name}.csv")
+    of_project = of_workbook(name)
     if name not in own_rows.TABLES:
         return of_project
     own, _ = _own(name, of_project)
     return own_rows.merged(name, of_project, own)
 
 
+def of_workbook(name: str) -> tuple[Row, ...]:
+    """The rows of data/<name>.csv without a school's own."""
+    return _read(DATA / f"{name}.csv")
+
+
 def own(name: str) -> list[Row]:
     """A school's own rows of a table, as they are merged into it: without those that cannot be read, see `own_slips`."""
-    return _own(name, _read(DATA / f"{name}.csv"))[0]
+    return _own(name, of_workbook(name))[0]
 
 
 def own_slips() -> list[str]:
     """A sentence for each own row, or own table, that cannot be read: file, row and remedy. All else goes on without
     it.
     """
-    return [slip for name in own_rows.TABLES for slip in _own(name, _read(DATA / f"{name}.csv"))[1]]
+    return [slip for name in own_rows.TABLES for slip in _own(name, of_workbook(name))[1]]
 
 
 def _own(name: str, of_project: tuple) -> tuple[list, list]:

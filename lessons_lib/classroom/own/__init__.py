@@ -1,1 +1,1 @@
-"""What a school adds of its own, put in on one page by somebody who does not program."""
+"""The page of a school's own material: what each of its parts asks for, and keeps."""

@@ -4,7 +4,7 @@ from ...exercises import handed_out as kept
 from ...panels.lists import Ticks
 from ...quantities.errors import InputError
 from ..lesson_pages import lesson_pages
-from .part import Part, button, row
+from .part import Part, button
 
 
 class LessonsHandedOut(Part):
@@ -16,8 +16,11 @@ class LessonsHandedOut(Part):
         handed = kept.handed_out()
         self.ticks = Ticks("Which lessons do you hand out?", titles, handed, "what learners can open", width="420px")
         self.ticks.listener = self.keep
-        self.widget = self.framed(self.ticks.widget, row(button("All lessons", self.all, "Ticks every lesson")))
-        self.tell()
+        self.show(self.ticks.widget, button("All lessons", self.all))
+        self._stands()
+
+    def __repr__(self) -> str:
+        return self.said
 
     def keep(self) -> None:
         """Keeps what is ticked now; without a tick all stays as it was."""
@@ -27,22 +30,22 @@ class LessonsHandedOut(Part):
             kept.hand_out(self.ticks.value)
         except InputError as error:
             self.ticks.set(kept.handed_out())
-            self.tell(f"▲ Nothing was changed. {error}")
+            self._stands(f"▲ Nothing was changed. {error}")
             return
-        self.tell("● Kept. It holds for every page and room that is opened from now on.")
+        self._stands("● Kept. It holds for every page and room that is opened from now on.")
 
     def all(self) -> None:
         """Hands out all lessons."""
         self.ticks.set(tuple(self.ticks.options))
         self.keep()
 
-    def tell(self, told: str = "") -> None:
+    def _stands(self, told: str = "") -> None:
         """Says which lessons are handed out, and what was done last."""
         handed, slip = kept.handed_out(), kept.slip()
         named = (
             "all lessons" if len(handed) == len(self.ticks.options) else f"the start page and {kept.in_words(handed)}"
         )
-        self.say(f"{f'▲ {slip} ' if slip else ''}You hand out {named}.", told)
+        self.tell(" ".join(filter(None, (told, f"▲ {slip}" if slip else "", f"You hand out {named}."))))
 
 
 def lessons_handed_out() -> LessonsHandedOut:

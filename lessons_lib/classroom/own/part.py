@@ -1,62 +1,72 @@
-"""What the parts of the page on own material share: a line that says what became of the last press, and a file's door."""
+"""What the parts of the page of a school's own material share: one frame, and a line that says what became of a press."""
 
 from html import escape
 
 import ipywidgets as widgets
 
+from ...panels.controls import label_of
+from ...panels.panel_base import STYLE
+from ...quantities.errors import InputError
 
-def row(*parts) -> widgets.HBox:
-    """Parts side by side, on a further line where they find no room."""
-    return widgets.HBox(list(parts), layout={"align_items": "center", "flex_flow": "row wrap"})
-
-
-def button(name: str, act, tip: str, grave: str = "") -> widgets.Button:
-    """A button as wide as its name. grave : "primary" for the one that matters most"""
-    made = widgets.Button(description=name, tooltip=tip, button_style=grave, layout={"width": "auto"})
-    made.on_click(lambda _: act())
-    return made
+ROW = {"align_items": "center", "flex_flow": "row wrap"}
 
 
 class Part:
-    """A part of the page. said : how things stand and what was done last, in sentences; the same where no kernel is"""
+    """A part of the page. said : the sentence that stands in its line, for a screen reader too"""
 
     def __init__(self):
-        self.stands, self.told, self.said = widgets.HTML(), widgets.HTML(), ""
+        self.told, self.said = widgets.HTML(), ""
+        self.widget = widgets.VBox([widgets.HTML(STYLE, layout={"display": "none"})])
+        self.widget.add_class("hot-water-runs")
 
-    def framed(self, *parts) -> widgets.VBox:
-        """How things stand, the parts beneath it, and what was done last."""
-        whole = widgets.VBox([self.stands, *parts, self.told])
-        whole.add_class("hot-water-runs")
-        return whole
+    def show(self, *parts) -> None:
+        """Show these widgets one beneath the other, and the line that tells beneath them."""
+        self.widget.children = (self.widget.children[0], *parts, self.told)
 
-    def say(self, stands: str, told: str = "") -> None:
-        """Says how things stand now, and what became of the last press."""
-        self.said = f"{stands} {told}".strip()
-        for place, words in ((self.stands, stands), (self.told, told)):
-            lines = "<br>".join(map(escape, words.splitlines()))
-            place.value = (
-                f'<div role="status" style="font-size:15px;line-height:1.4;max-width:62em">{lines}</div>'
-                if lines
-                else ""
-            )
+    def tell(self, words: str) -> None:
+        """Say what became of something that the reader did."""
+        self.said = words
+        self.told.value = (
+            '<div role="status" aria-live="polite" style="font-size:15px;line-height:1.4;max-width:62em">'
+            f"{escape(words)}</div>"
+        )
 
-    def __repr__(self) -> str:
-        return self.said
+    def trying(self, work) -> None:
+        """Do what a press asks for; an input that cannot be used is said in the line."""
+        try:
+            work()
+        except InputError as error:
+            self.tell(f"▲ Not kept. {error}")
 
     def _repr_mimebundle_(self, include=None, exclude=None) -> dict:
-        return {**(self.widget._repr_mimebundle_() or {}), "text/plain": self.said}
+        bundle = dict(self.widget._repr_mimebundle_() or {})
+        bundle["text/plain"] = repr(self)
+        return bundle
 
 
-class Brought:
-    """A button by which a file of this computer is brought. take : (content, name) → what to do with it"""
+def button(words: str, pressed, width: str = "auto", main: bool = False) -> widgets.Button:
+    """A button that calls `pressed`, without arguments."""
+    made = widgets.Button(
+        description=words, tooltip=words, button_style="primary" if main else "", layout={"width": width}
+    )
+    made.on_click(lambda _: pressed())
+    return made
 
-    def __init__(self, title: str, ending: str, take):
-        self.take = take
-        self.widget = widgets.FileUpload(accept=ending, multiple=False, description=title, layout={"width": "auto"})
-        self.widget.observe(lambda change: self._take(), "value")
 
-    def _take(self) -> None:
-        """Hands the file on and forgets it, so that the same one can be brought again."""
-        files, self.widget.value = self.widget.value, ()
-        for file in files:
-            self.take(bytes(file["content"]), file["name"])
+def row(name: str, *parts, width: str = "150px") -> widgets.HBox:
+    """Parts in one row behind their name; on a phone they go on in the next line."""
+    return widgets.HBox([label_of(name, width), *parts], layout=ROW)
+
+
+def small(words: str) -> widgets.HTML:
+    """Words beside a box."""
+    return widgets.HTML(f'<span style="font-size:15px;color:#1d2b38;line-height:1.3">{escape(words)}</span>')
+
+
+def lines_of(lines) -> str:
+    """Lines as HTML, one beneath the other."""
+    return (
+        '<div style="font-size:15px;line-height:1.4">'
+        + "".join(f"<div>{escape(one)}</div>" for one in lines)
+        + "</div>"
+    )
