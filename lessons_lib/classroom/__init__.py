@@ -6,6 +6,7 @@ from .class_prints import session_prints
 from .own.handed_out_panel import lessons_handed_out
 from .own.minutes_and_kit import minutes_and_kit
 from .own.opening_building import opening_building
+from .own.package_panel import material_package
 from .own.rack_pipes import rack_pipes
 from .session_panel import session_lists, session_planner
 from .session_timer import session_timer
@@ -16,6 +17,7 @@ __all__ = [
     "class_lists",
     "key_prints",
     "lessons_handed_out",
+    "material_package",
     "minutes_and_kit",
     "opening_building",
     "rack_pipes",
