@@ -26,6 +26,16 @@ def questions() -> list[Path]:
     return sorted((folder() / "questions").glob("[0-9]*.toml"))
 
 
+def opening() -> Path:
+    """Says where the layout of a school's own building lies, with which lesson 11 opens; it need not be there."""
+    return folder() / "opening.toml"
+
+
+def lessons() -> Path:
+    """Says where a school's choice of the lessons that it hands out lies; it need not be there."""
+    return folder() / "lessons.json"
+
+
 def put_aside(file: Path) -> Path | None:
     """Move a file of the material into the folder "put aside", under a name that says when; None: there is none.
 
