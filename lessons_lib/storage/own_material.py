@@ -22,8 +22,9 @@ def table(name: str) -> Path:
 
 
 def questions() -> list[Path]:
-    """Gives the files of a school's own questions, one question in each, in the order of their names."""
-    return sorted((folder() / "questions").glob("[0-9]*.toml"))
+    """Gives the files of a school's own questions, one question in each, by lesson and number."""
+    files = (folder() / "questions").glob("[0-9]*.toml")
+    return sorted(files, key=lambda file: [int(part) if part.isdigit() else 0 for part in file.stem.split("-")])
 
 
 def opening() -> Path:
