@@ -9,6 +9,8 @@ from pathlib import Path
 import pytest
 import yaml
 
+from lessons_lib.storage import own_material
+
 ROOT = Path(__file__).resolve().parents[2]
 CLUSTER = ROOT / "workbooks" / "instructor" / "cluster"
 # Beside the checkout, or beside the folder that checkouts lie in: the list is not part of the project.
@@ -23,7 +25,7 @@ def read(name: str) -> dict:
     return yaml.safe_load((CLUSTER / name).read_text(encoding="utf-8"))
 
 
-VALUES, NATIVE = read("values.yaml"), read("native.yaml")
+VALUES, NATIVE, OWN = read("values.yaml"), read("native.yaml"), read("own-material.yaml")
 
 
 @pytest.fixture(scope="module")
@@ -50,11 +52,11 @@ def unknown(given, kinds, at: str = "") -> list[str]:
     return [] if fits and not (isinstance(given, bool) and "boolean" not in possible) else [at]
 
 
-@pytest.mark.parametrize("name", ["values.yaml", "native.yaml"])
+@pytest.mark.parametrize("name", ["values.yaml", "native.yaml", "own-material.yaml"])
 def test_the_chart_reads_every_key(known, name):
     """The settings of classes in hub.config are JupyterHub's own: the chart hands them on, and its list names one class only."""
     values = read(name)
-    classes = values["hub"].pop("config")
+    classes = values.get("hub", {}).pop("config", {"JupyterHub": {}})
     assert unknown(values, known) == [] and unknown(classes["JupyterHub"], known["hub"]["config"]["JupyterHub"]) == []
     assert all(re.fullmatch(r"[A-Z]\w+", one) and isinstance(classes[one], dict) for one in classes)
 
@@ -88,8 +90,19 @@ def test_nobody_gets_in_unasked():
     assert VALUES["singleuser"]["networkPolicy"]["egressAllowRules"]["nonPrivateIPs"] is False
 
 
+def test_the_schools_own_material_is_mounted_for_reading_only_where_the_lessons_look():
+    single = OWN["singleuser"]
+    (volume,), (mount,) = single["storage"]["extraVolumes"], single["storage"]["extraVolumeMounts"]
+    claim = volume["persistentVolumeClaim"]
+    assert mount["name"] == volume["name"] and mount["readOnly"] is claim["readOnly"] is True
+    assert single["extraEnv"] == {own_material.MATERIAL_VARIABLE: mount["mountPath"]}
+    assert not mount["mountPath"].startswith(VALUES["singleuser"]["storage"]["homeMountPath"])
+    assert f"claimed as `{claim['claimName']}`" in PAGE and own_material.MATERIAL_VARIABLE in PAGE
+    assert set(NATIVE["singleuser"]["extraEnv"]).isdisjoint(single["extraEnv"])
+
+
 def test_every_file_and_setting_that_the_page_names_is_there():
-    for given in re.findall(r"workbooks/\S+?/cluster/[\w.]+", PAGE):
+    for given in re.findall(r"workbooks/\S+?/cluster/[\w.-]+", PAGE):
         assert (ROOT / given).is_file(), given
     image = VALUES["singleuser"]["image"]
     assert f"{image['name']}:{image['tag']}" in PAGE

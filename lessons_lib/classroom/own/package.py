@@ -126,6 +126,8 @@ def _unpacked(content: bytes, name: str) -> dict[str, bytes]:
             inside = [one for one in archive.infolist() if one.orig_filename != f"{QUESTIONS}/"]
             _none_strange(inside, name)
             return {one.filename: _read(archive, one, name) for one in inside}
+    except InputError:
+        raise
     except BROKEN:
         raise InputError(
             f"{name}: this is no package, or it is damaged. Bring a file that Write the package has made."
