@@ -1,4 +1,4 @@
-"""What an instructor adds to the questions: a form that makes one step by step, and the list of those that are there."""
+"""A school's own questions: a form that makes one step by step, and the list of those that are there."""
 
 from .question_list import own_questions
 from .question_maker import question_maker
