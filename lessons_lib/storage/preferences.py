@@ -27,6 +27,12 @@ def folder() -> Path:
     return Path(named) if named else Path.home() / ".hot-water-runs"
 
 
+def seen_folder() -> Path:
+    """Says where files go that a person looks for: a folder that is seen in the reader's home."""
+    named = os.environ.get(FOLDER_VARIABLE)
+    return Path(named) if named else Path.home() / "Hot Water Runs"
+
+
 def layouts_folder() -> Path:
     """Says where the reader's layouts and sheets go; it need not be there yet."""
     return folder() / LAYOUTS
