@@ -69,6 +69,11 @@ def of_school(identity: str) -> bool:
     return identity.startswith(OWN)
 
 
+def lesson_of(identity: str) -> str:
+    """The lesson that a question's id names, whether or not the question is there."""
+    return identity.removeprefix(OWN)[:2]
+
+
 def own_slips() -> list[str]:
     """A sentence for each of a school's own questions that cannot be read: file, field and remedy."""
     return list(_bank()[2])

@@ -22,8 +22,19 @@ def table(name: str) -> Path:
 
 
 def questions() -> list[Path]:
-    """Gives the files of a school's own questions, one question in each, in the order of their names."""
-    return sorted((folder() / "questions").glob("[0-9]*.toml"))
+    """Gives the files of a school's own questions, one question in each, by lesson and number."""
+    files = (folder() / "questions").glob("[0-9]*.toml")
+    return sorted(files, key=lambda file: [int(part) if part.isdigit() else 0 for part in file.stem.split("-")])
+
+
+def opening() -> Path:
+    """Says where the layout of a school's own building lies, with which lesson 11 opens; it need not be there."""
+    return folder() / "opening.toml"
+
+
+def lessons() -> Path:
+    """Says where a school's choice of the lessons that it hands out lies; it need not be there."""
+    return folder() / "lessons.json"
 
 
 def put_aside(file: Path) -> Path | None:

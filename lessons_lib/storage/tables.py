@@ -94,25 +94,38 @@ def own_slips() -> list[str]:
 
 def _own(name: str, of_project: tuple) -> tuple[list, list]:
     """A school's own rows of a table that can stand in it, and what is wrong with the others."""
-    good, slips = [], []
     try:
-        written = _read(own_material.table(name))
+        good, errors = _looked_at(name, own_material.table(name), of_project)
     except NotThere:  # the usual case: a school has none of its own
-        return good, slips
+        return [], []
     except InputError as error:
-        return good, [f"{error} Until then the workbook's own rows hold."]
+        return [], [f"{error} Until then the workbook's own rows hold."]
+    return good, [f"{error} Until then this row is left out." for error in errors]
+
+
+def looked_at(name: str, file: Path) -> tuple[list, list]:
+    """The rows of a file that can stand in a table as a school's own, and an InputError for each of the others.
+
+    Raises InputError: nothing of the file can be read; NotThere.
+    """
+    return _looked_at(name, file, of_workbook(name))
+
+
+def _looked_at(name: str, file: Path, of_project: tuple) -> tuple[list, list]:
+    """Reads a file for a table, see `looked_at`. of_project : the table's rows without a school's own"""
+    written, good, errors = _read(file), [], []
     if len(written) > own_rows.MOST_ROWS:
-        return good, [
+        raise InputError(
             f"{name}.csv: {len(written)} rows are too many; at most {own_rows.MOST_ROWS}. Keep a part of them."
-        ]
+        )
     for row in written:
         try:
             own_rows.checked(name, row, of_project)
         except InputError as error:
-            slips.append(f"{error} Until then this row is left out.")
+            errors.append(error)
         else:
             good.append(row)
-    return good, slips
+    return good, errors
 
 
 def _read(file: Path) -> tuple[Row, ...]:
