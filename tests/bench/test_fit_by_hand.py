@@ -320,8 +320,14 @@ def test_the_first_and_the_last_have_no_neighbours_on_one_side(place, rows):
     assert [one.row for one in checks.near_neighbours(over_time(values)).left_out] == rows
 
 
+def test_where_readings_only_fall_each_is_its_own():
+    """However steep: two kelvin from row to row."""
+    for steep in (2.0, -2.0):
+        assert checks.near_neighbours(over_time(50 - steep * np.arange(11))).left_out == ()
+
+
 def test_two_kelvin_beyond_what_can_be():
-    values = np.array([61.9, 50, 40, 30, 25, 22, 18.1, 62.1, 17.9])
+    values = np.array([61.97, 50, 40, 30, 25, 22, 18.03, 62.03, 17.97])
     found = checks.within(over_time(values), 20.0, 60.0, "too cold", "too hot")
     assert [one.row for one in found.left_out] == [8, 9] and kept(found) == [1, 2, 3, 4, 5, 6, 7]
     for hot, most in ((4, True), (5, False)):  # half of eight readings must be possible
@@ -335,7 +341,7 @@ def test_two_kelvin_beyond_what_can_be():
 
 def test_what_is_flat():
     """A fifth of a kelvin in all; or means of thirds no further apart than 5.5 of their own standard deviations."""
-    for change, flat in ((0.19, True), (0.21, False)):
+    for change, flat in ((0.198, True), (0.202, False)):
         values = over_time(40 - np.linspace(0, change, 12))
         if flat:
             with pytest.raises(InputError, match="flat"):
@@ -362,15 +368,35 @@ def test_water_that_was_warmed_again(rise, swing, cut, cooling):
     assert kept(found)[-1] == (20 if cut is None else cut - 1)
 
 
+def test_readings_that_rise_all_along_are_no_cooling():
+    """The middle of the last third against that of the first: half a kelvin more cannot be, less may be noise."""
+    for rise in (0.49, 0.51):
+        for cooling in (True, False):
+            values = 40 + (1 if cooling else -1) * np.repeat([0.0, rise / 2, rise], 5)
+            if rise < 0.5:
+                assert checks.only_falling(over_time(values), cooling).left_out == ()
+            else:
+                with pytest.raises(InputError, match=f"readings {'rise' if cooling else 'fall'} from row 1 to row 15"):
+                    checks.only_falling(over_time(values), cooling)
+
+
 def test_two_odd_readings_are_no_new_heating():
     """Three in a row are; two at the very end are left out for themselves."""
     for odd in (1, 2, 3):
         values = np.r_[50 - np.arange(24.0), np.full(odd, 55.0)]
         found = checks.end_falls(checks.only_falling(over_time(values), True), True)
         assert kept(found)[-1] == 24 and ("no longer the same" in found.left_out[0].reason) == (odd == 3)
-    values = np.r_[50 - np.arange(12.0), 39.49]
-    assert checks.end_falls(over_time(values), True).left_out == ()
-    assert len(checks.end_falls(over_time(np.r_[values[:-1], 39.51]), True).left_out) == 1
+    for mirror in (1, -1):  # cooling, and warming
+        falling = lambda *end: over_time(50 + mirror * np.r_[-np.arange(12.0), end])  # noqa: B023, E731
+        assert checks.end_falls(falling(-10.51), mirror > 0).left_out == ()
+        assert kept(checks.end_falls(falling(-10.49), mirror > 0))[-1] == 12
+        assert kept(checks.end_falls(falling(5.0, 5.0, 5.0), mirror > 0))[-1] == 13, (
+            "of three the first may be a new heating"
+        )
+    cold = np.r_[
+        np.full(5, 20.0), 50 - np.arange(8.0)
+    ]  # a thermometer that was put on cold stood lower in the first half
+    assert checks.end_falls(over_time(cold), True).left_out == ()
 
 
 def test_a_thermometer_that_was_put_on_cold():
@@ -378,9 +404,15 @@ def test_a_thermometer_that_was_put_on_cold():
     curve = 50 * np.exp(-np.arange(20) / 30.0)
     climbing = np.r_[20.0, 35.0, 45.0, curve]
     assert kept(checks.caught_up(over_time(climbing), True))[0] == 4
+    assert kept(checks.caught_up(over_time(80 - climbing), False))[0] == 4, "in water that warms"
     line = curve[1] + (curve[1] - curve[2])
     for below, first in ((0.74, 1), (0.76, 2)):
         assert kept(checks.caught_up(over_time(np.r_[line - below, curve[1:]]), True))[0] == first
+    late = np.r_[49.0, 49.0, 49.0, 50.0, curve[1:]]  # it hung back, level, before it climbed
+    assert kept(checks.caught_up(over_time(late), True))[0] == 4
+    assert checks.only_falling(over_time(climbing), True).left_out == (), "its climb is no new heating"
+    for climb, first in ((0.49, 1), (0.51, 2)):  # half a kelvin is noise
+        assert kept(checks.caught_up(over_time(np.r_[50 - climb, np.full(19, 50.0)]), True))[0] == first
     # a step of another length counts by its length: half as long, half the fall
     clock = np.r_[0.0, 30.0 + 60 * np.arange(19)]
     line = curve[1] + (curve[1] - curve[2]) / 2

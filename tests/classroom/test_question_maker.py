@@ -277,7 +277,7 @@ def test_steps_that_may_change_places(form):
 
 def draft_pairs(one) -> list:
     again = entry.draft_of(one.question.id)
-    return [pair for pair in pairs(again) if again.wait(*pair).holds]
+    return [pair for pair in pairs(again) if again.wait(*pair).ordered]
 
 
 def test_an_order_without_any_wait_is_refused(form):

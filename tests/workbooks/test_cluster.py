@@ -6,8 +6,10 @@ import subprocess
 import sys
 from pathlib import Path
 
+import environment
 import pytest
 import yaml
+from packaging.requirements import Requirement
 
 from lessons_lib.storage import own_material
 
@@ -128,7 +130,36 @@ def test_the_image_is_of_a_named_version_unprivileged_and_without_the_instructor
     for word, rest in lines:
         if word == "COPY" and not rest.startswith("--from"):
             assert all((ROOT / one).exists() for one in rest.split()[:-1]), rest
-    assert any("--require-hashes -r /opt/hot-water-runs/room.txt" in rest for word, rest in last if word == "RUN")
+
+
+def test_every_package_of_the_image_is_held_against_its_hash():
+    """Nothing comes from a registry but by the set for the image; the lessons' own wheel is built with what that set holds."""
+    runs = [step for word, rest in instructions() if word == "RUN" for step in rest.split("&& ")]
+    by_set, own = "--require-hashes -r /", "--no-deps --no-build-isolation --wheel-dir /built ."
+    steps = [step for step in runs if "pip " in step]
+    assert len(steps) == 4 and all("--no-deps" in step for step in steps)
+    assert [by_set in step for step in steps] == [True, False, True, False]
+    assert own in steps[1] and steps[3].split()[-1] == "/opt/hot-water-runs/*.whl"
+    assert all("/cluster.txt" in steps[place] for place in (0, 2))
+
+
+def pinned(file: Path) -> dict[str, list[str]]:
+    """Gives the version of each package of a tested set, and behind it the hashes."""
+    found = {}
+    for entry in re.split(r"\n(?=\S)", file.read_text(encoding="utf-8").strip()):
+        name, version = re.match(r"(\S+)==(\S+)", entry).groups()
+        found[name] = [version, *re.findall(r"--hash=(sha256:\w{64})", entry)]
+        assert len(found[name]) > 1, f"{name} has no hash"
+    return found
+
+
+def test_the_set_for_the_image_is_the_rooms_and_what_a_hub_starts():
+    """The same versions and hashes as a room's set; JupyterHub and what builds the wheel beside them."""
+    room, image = (pinned(environment.TESTED / f"{name}.txt") for name in ("room", "cluster"))
+    assert {name: image.get(name) for name in room} == room
+    for line in (CLUSTER / "hub.txt").read_text(encoding="utf-8").splitlines():
+        asked = None if line.startswith("#") else Requirement(line)
+        assert asked is None or asked.specifier.contains(image[asked.name][0]), line
 
 
 def test_the_image_lays_out_the_pages_that_its_server_serves(tmp_path, monkeypatch):

@@ -1,4 +1,4 @@
-"""What is still missing in a question that is being made: each step of the form has a check, and says it in a sentence."""
+"""What is still missing in a question that is being made: each step of the form has a check, which says so."""
 
 from ...exercises.bank import lessons
 from ...exercises.question import implied
@@ -122,7 +122,7 @@ def read(typed: str, measure: str, what: str) -> Typed:
 
 
 def allowed(draft: Draft) -> str:
-    """What a number may be off by, as a question file says it: "3 %" or "1 delta_degC". Raises InputError."""
+    """Gives how far off a number may be, as a question file says it: "3 %" or "1 delta_degC". Raises InputError."""
     what = "How far off is still right"
     if draft.way == AMOUNT:
         step = "temperature difference" if draft.measure == "temperature" else draft.measure
@@ -168,14 +168,14 @@ def pairs(draft: Draft) -> list[tuple[int, int]]:
     """
     count, asked = len(draft.steps), []
     for gap in range(1, count):
-        bound = implied([pair for pair in asked if draft.wait(*pair).holds])
+        bound = implied([pair for pair in asked if draft.wait(*pair).ordered])
         asked += [(first, first + gap) for first in range(count - gap) if (first, first + gap) not in bound]
     return asked
 
 
 def holding(draft: Draft) -> list:
     """The pairs whose second step has to wait for the first."""
-    return [draft.wait(*pair) for pair in pairs(draft) if draft.wait(*pair).holds]
+    return [draft.wait(*pair) for pair in pairs(draft) if draft.wait(*pair).ordered]
 
 
 def waits(draft: Draft) -> None:

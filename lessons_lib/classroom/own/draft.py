@@ -29,14 +29,14 @@ class Told:
 
 @dataclass
 class Wait:
-    """Says of two steps whether the second has to wait for the first. holds : True: it has to; why, ask : as of Told
+    """Says of two steps whether the second has to wait for the first. ordered : True: it has to; why, ask : as of Told
 
     first, second : places of the steps, from 0
     """
 
     first: int
     second: int
-    holds: bool = True
+    ordered: bool = True
     why: str = ""
     ask: str = ""
 

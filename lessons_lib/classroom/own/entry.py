@@ -113,9 +113,9 @@ def _told_apart(made: Question) -> None:
     one = variant(made, "1")
     for wrong in one.wrongs:
         if wrong.value is not None and within(one, wrong.value, one.answer):
+            near = one.shown_number(wrong.mistake.value, wrong.value)
             raise InputError(
-                f"The wrong number {one.shown_number(wrong.mistake.value, wrong.value)} is so near the right one that it"
-                " would be marked right. Change it, or allow less beside the right number."
+                f"The wrong number {near} is so near the right one that it would be marked right. Change it, or allow less beside the right number."
             )
 
 

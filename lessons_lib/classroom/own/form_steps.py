@@ -39,7 +39,7 @@ def titles() -> dict:
     except InputError:
         pages = {}
     open_ones = (one for one in lessons() if one not in broken())
-    return {one: f"{one} {pages[one].title}" if one in pages else f"Lesson {one}" for one in open_ones}
+    return {one: pages[one].title if one in pages else f"Lesson {one}" for one in open_ones}
 
 
 def lesson(draft: Draft, form) -> FormStep:
@@ -67,7 +67,7 @@ def text(draft: Draft, form) -> FormStep:
             draft.text,
             form.into(draft, "text"),
             "One idea, in short sentences. Give every number that is needed. Do you have readers on both sides of the"
-            " ocean? Then write both units, like 60 °C (140 °F).",
+            " ocean? Then write both units, like 40 °C (104 °F).",
             rows=4,
         )
     )
@@ -107,7 +107,7 @@ def number(draft: Draft, form) -> FormStep:
     measures = {one: checks.in_words(one) for one in checks.MEASURES}
     step.put(menu("The number is", measures, draft.measure, form.into(draft, "measure")))
     told = "With its unit, in whichever you measure. Learners may answer in any unit that fits."
-    step.put(line("The right number", draft.number, form.into(draft, "number"), told, "like 60 °C or 1/2 in"))
+    step.put(line("The right number", draft.number, form.into(draft, "number"), told, "like 3 bar or 1/2 in"))
     off = {SHARE: "a share of the right number, like 5 %", AMOUNT: "an amount with its unit, like 1 °C"}
     step.put(few("How far off is still right?", off, draft.way, form.into(draft, "way")))
     step.put(line("Up to and with", draft.within, form.into(draft, "within"), "", "like 5 %, or 1 °C"))
@@ -153,8 +153,8 @@ def waits(draft: Draft, form) -> FormStep:
         first, second = (checks.tidy(draft.steps[place]) for place in pair)
         name = f"{pair[0] + 1} before {pair[1] + 1}"
         step.put(words(f"{pair[0] + 1}. {first} → {pair[1] + 1}. {second}"))
-        step.put(tick(f"It has to be {name}", one.holds, form.into(one, "holds", anew=True)))
-        if one.holds:
+        step.put(tick(f"It has to be {name}", one.ordered, form.into(one, "ordered", anew=True)))
+        if one.ordered:
             step.put(
                 line(f"Why has step {pair[1] + 1} to wait for step {pair[0] + 1}?", one.why, form.into(one, "why"))
             )
