@@ -16,6 +16,8 @@ from weakref import WeakSet
 
 import pytest
 from ipywidgets import Widget
+from measured import BEGIN as MEASURED_BEGIN
+from measured import END as MEASURED_END
 from measured import table as measured_table
 
 from lessons_lib import load_layout
@@ -29,7 +31,6 @@ PUBLISHED = Path(__file__).parent / "published"
 TABLE = PUBLISHED / "README.md"
 BEGIN, END = "<!-- published checks: begin -->", "<!-- published checks: end -->"
 QUICK = ("physics", "quantities", "plant")
-MEASURED_BEGIN, MEASURED_END = "<!-- measured series: begin -->", "<!-- measured series: end -->"
 BOUND = 0.5  # a relative tolerance from here on, or a factor of one and a half, says on which side, not how much
 ROUNDING = 1e-6  # a tolerance up to here allows for rounding only
 

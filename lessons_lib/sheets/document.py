@@ -201,11 +201,12 @@ class _Writer:
         self.tight = _padding(SIDES, 2 / 0.3 * (leading - 1))
         self.rooms: list[Room] = []
 
-    def words(self, text: str, face: str = PLAIN, larger: float = 1.0) -> Paragraph:
-        """Makes a paragraph in a typeface, as large as the type size times `larger`."""
+    def words(self, text: str, face: str = PLAIN, larger: float = 1.0, lead: str = "") -> Paragraph:
+        """Makes a paragraph in a typeface, as large as the type size times `larger`; `lead` begins it, in bold."""
         size = larger * self.type_size
+        begun = f'<font name="{BOLD}">{escape(lead)}</font>' if lead else ""
         return Paragraph(
-            escape(text).replace("\n", "<br/>"),
+            begun + escape(text).replace("\n", "<br/>"),
             ParagraphStyle(
                 "words",
                 fontName=face,
@@ -235,8 +236,8 @@ class _Writer:
                 return parts
             case NewPage(title, running):
                 return [PageBreak(), *([_Foot(running)] if running else []), self.words(title, BOLD, 1.45)]
-            case Text(text, bold):
-                return [self.words(text, BOLD if bold else PLAIN)]
+            case Text(text, bold, lead):
+                return [self.words(text, BOLD if bold else PLAIN, lead=lead)]
             case Stop(text):
                 return [
                     Spacer(1, 3),
@@ -254,8 +255,10 @@ class _Writer:
                 return self.rooms[-1:]
             case Blank(label, lines):
                 empty = [[""]] * lines
+                asked = self.words(label)
+                asked.keepWithNext = True  # no line to write on without what it is for
                 return [
-                    self.words(label),
+                    asked,
                     Grid(
                         empty,
                         colWidths=[width],

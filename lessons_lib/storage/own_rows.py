@@ -90,14 +90,17 @@ def _key(table: OwnTable, row) -> tuple:
 
 
 def keep(name: str, rows: list[dict]) -> None:
-    """Write a school's own rows of a table; no rows: the file goes away. Raises InputError: it cannot be written."""
+    """Write a school's own rows of a table; no rows: there is no file. What was there before is put aside.
+
+    Raises InputError: it cannot be written.
+    """
     file = own_material.table(name)
     with held(file):
+        own_material.put_aside(file)
         if not rows:
-            file.unlink(missing_ok=True)
             return
         text = io.StringIO()
         writer = csv.DictWriter(text, list(rows[0]), lineterminator="\n")
         writer.writeheader()
         writer.writerows(rows)
-        write_whole(file, text.getvalue(), replace=True)
+        write_whole(file, text.getvalue())

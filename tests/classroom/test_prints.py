@@ -2,6 +2,7 @@
 
 import re
 from dataclasses import replace
+from functools import cache
 
 import pypdfium2
 import pytest
@@ -14,6 +15,7 @@ from lessons_lib.classroom.lesson_pages import lesson_page, lesson_pages
 from lessons_lib.classroom.prints.bench_card import bench_card, cards, steps
 from lessons_lib.classroom.prints.keys import key_sheet, overview, room_key, short
 from lessons_lib.classroom.prints.on_paper import on_paper
+from lessons_lib.classroom.prints.page_in_units import PagesInUnits
 from lessons_lib.classroom.prints.records import commissioning_record, leave_home
 from lessons_lib.classroom.prints.session_sheet import session_sheet
 from lessons_lib.classroom.prints.worksheets import SEAT_QUESTIONS, seat_sheet, worksheet_sheet
@@ -22,8 +24,8 @@ from lessons_lib.classroom.session import plan
 from lessons_lib.exercises import key, lessons, of_lesson, question, variant
 from lessons_lib.exercises.learner import EXAMPLE
 from lessons_lib.exercises.seats import MOST, read_seats, title_of
-from lessons_lib.quantities.display import SYSTEMS, US
-from lessons_lib.sheets import Sheet, Text, bound
+from lessons_lib.quantities.display import SI, SYSTEMS, US
+from lessons_lib.sheets import Blank, Picture, Sheet, Text, bound
 from lessons_lib.sheets.blocks import HALF
 from lessons_lib.sheets.blocks import PAPERS as PAPERS_IN_MM
 from lessons_lib.storage.spelling import in_words_of
@@ -215,16 +217,49 @@ def test_a_run_sheet_that_can_not_be_held_is_not_printed():
         session_sheet(plan(20, 12, 3, ("01", "02")))
 
 
-@on_both_papers
-@pytest.mark.parametrize("lesson", PAGES)
-def test_a_lesson_on_paper_needs_no_kernel(lesson, paper):
-    page = lesson_page(lesson)
-    words = on_sheet(on_paper(page), paper)
+@pytest.fixture(scope="module")
+def lesson_in():
+    """Gives the function that makes a lesson for paper in a unit system, once."""
+    runs = {system: PagesInUnits(system) for system in SYSTEMS}
+    yield cache(lambda lesson, system: on_paper(runs[system].run(lesson_page(lesson)), system))
+
+
+@pytest.mark.parametrize(
+    "lesson, system, paper", [*((one, US, "Letter") for one in PAGES), ("02", SI, "A4"), ("10", SI, "A4")]
+)
+def test_a_lesson_on_paper_needs_no_kernel(lesson_in, lesson, system, paper):
+    page, sheet = lesson_page(lesson), lesson_in(lesson, system)
+    words = on_sheet(sheet, paper)
     pictures = sum("application/pdf" in one.get("data", {}) for _, _, outputs in page.cells for one in outputs)
-    assert pictures and sum(type(block).__name__ == "Picture" for block in on_paper(page).blocks) == pictures
-    assert flat(page.stop) in words and flat(page.bench) in words and flat(page.guess) in words
-    assert flat(page.risks) not in words and all(flat(variant(one, EXAMPLE).text) in words for one in of_lesson(lesson))
-    assert "**" not in words and "RunAllCells" not in words and "](" not in words
+    assert pictures and sum(isinstance(block, Picture) for block in sheet.blocks) == pictures
+    for told in (page.stop, page.bench, guess_words(lesson, system)):
+        assert flat(in_words_of(told, system)) in words
+    assert flat(in_words_of(page.risks, system)) not in words
+    rooms = [block.label for block in sheet.blocks if isinstance(block, Blank)]
+    asked = [flat(variant(one, EXAMPLE, system).text) for one in of_lesson(lesson)]
+    assert [one in flat(label) for one, label in zip(asked, rooms, strict=True)] == [True] * len(asked)
+    assert not any(one in words for one in ("**", "](", "RunAllCells", "Pressaname", "Eachanswerismarked"))
+
+
+@pytest.mark.parametrize("lesson", PAGES)
+def test_a_lesson_on_paper_speaks_the_plans_units(lesson_in, lesson):
+    """Its pictures, their sentences and its questions have no metric unit alone: words of the page may state both."""
+    sheet = lesson_in(lesson, US)
+    drawn = [block for block in sheet.blocks if isinstance(block, Picture)]
+    said = [pypdfium2.PdfDocument(one.pdf)[0].get_textpage().get_text_range() for one in drawn]
+    asked = zip((block.label for block in sheet.blocks if isinstance(block, Blank)), of_lesson(lesson), strict=True)
+    said += [one.alt for one in drawn] + [label for label, one in asked if not one.own_unit]  # that one is foreign
+    metric, both = r"\d\s?(?:°C|L/min|kPa|m/s|mm|W/m|m|L)(?![\w/²])", r"\S+\s\([^)]*\)"
+    assert not [text for text in said if re.search(metric, re.sub(both, "", text))]
+
+
+def test_a_page_that_can_not_be_run_for_paper_is_said():
+    def run(source: str) -> None:
+        page = lesson_page("02")
+        PagesInUnits(US).run(replace(page, cells=(page.cells[0], ("code", source, ()))))
+
+    with pytest.raises(InputError, match="^02 · How hot at the tap: .* before its time"):
+        run("import os\nos._exit(1)")
 
 
 def test_html_escapes_names_and_loads_nothing():
@@ -284,7 +319,8 @@ def test_an_earlier_set_is_put_aside(tmp_path):
     second = written({"one": lambda: Sheet("one", (Text("second"),))}, "Letter", where)
     assert [file.name for file in where.glob("*.pdf")] == ["one-Letter.pdf"]
     assert [(second.aside / file.name).read_bytes() for file in first.files] == before
-    assert second.files[0].read_bytes() not in before and "earlier/" in second.told()
+    assert second.files[0].read_bytes() not in before
+    assert second.told().startswith(f"Written: 1 file, to {where}. The earlier set was put aside, into earlier/")
     assert sorted(one.name for one in where.iterdir()) == ["earlier", "one-Letter.pdf"]
 
 
@@ -313,7 +349,9 @@ def test_the_key_page_keeps_what_it_showed_and_says_why(tmp_path):
     printer = key_prints(page)
     printer.button.click()
     assert printer.said.startswith("● Written") and len(list((tmp_path / "prints" / "keys").glob("*.pdf"))) == 3
-    assert printer.links.value.count("download=") == 3 and "<img" not in printer.links.value
+    assert (
+        printer.links.value.count("download=") == 3 and ".pdf" not in printer.said and "<img" not in printer.links.value
+    )
     printer.button.click()
     assert "put aside" in printer.said
     for box in page.lessons.boxes.values():

@@ -8,7 +8,8 @@ from hypothesis import strategies as st
 from ipywidgets import Button
 
 from lessons_lib import InputError, panels
-from lessons_lib.classroom.own import draft, entry, own_questions, question_maker, trial
+from lessons_lib.classroom import own_questions, question_maker
+from lessons_lib.classroom.own import draft, entry, trial
 from lessons_lib.classroom.own.checks import MEASURES, pairs
 from lessons_lib.classroom.own.draft import AMOUNT, SHARE, Draft, Told, Wait
 from lessons_lib.exercises import bank, key, learner, mark, own_file, read_class, variant, worksheet

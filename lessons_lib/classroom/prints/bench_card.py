@@ -2,12 +2,11 @@
 arm's length.
 """
 
-import re
-
 from ...quantities.display import unbroken
 from ...sheets import Heading, Sheet, Stop, Table, Text, TwoUp
 from ...sheets.blocks import HALF
 from ..lesson_pages import LessonPage, lesson_page
+from .wording import SENTENCE
 
 SIZES = (
     18.0,
@@ -19,7 +18,6 @@ SIZES = (
 LEADING = 1.2
 CALL = "Anything odd (steam, a smell, a drip, a tingle): hands off, step back, call the instructor."
 KEY = "The instructor alone moves valves and isolators (disconnects)."
-SENTENCE = re.compile(r"(?<=[.?!])\s+(?=[A-Z])")
 
 
 def bench_card(lesson: str) -> Sheet:
