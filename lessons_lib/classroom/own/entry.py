@@ -115,7 +115,8 @@ def _told_apart(made: Question) -> None:
         if wrong.value is not None and within(one, wrong.value, one.answer):
             near = one.shown_number(wrong.mistake.value, wrong.value)
             raise InputError(
-                f"The wrong number {near} is so near the right one that it would be marked right. Change it, or allow less beside the right number."
+                f"The wrong number {near} is so near the right one that it would be marked right. Change it, or allow"
+                " less beside the right number."
             )
 
 

@@ -29,7 +29,8 @@ class QuestionMaker:
 
     def __init__(self):
         self.draft, self.trial, self.watchers = draft.kept(), None, []
-        self.heading, self.told, self.body = widgets.HTML(), widgets.HTML(), widgets.VBox(layout={"max_width": "100%"})
+        self.heading, self.told = widgets.HTML(), widgets.HTML()
+        self.body = widgets.VBox(layout={"max_width": "100%"})
         self.back = button("Back", lambda: self._soon(self.go_back))
         self.next = button("Next", lambda: self._soon(self.go_on), style="primary")
         self.save_it = button("Save", self.save, "From now on it is asked", "primary")
@@ -39,6 +40,7 @@ class QuestionMaker:
         style = widgets.HTML(STYLE, layout={"display": "none"})
         self.widget = widgets.VBox([style, self.heading, self.body, self.told, row], layout={"max_width": "100%"})
         self.widget.add_class("hot-water-runs")
+        self.widget.add_class("hot-water-form")
         self.show()
         if self.draft.begun:
             self._tell("● What you typed last time stands here again.", GOOD)
@@ -114,15 +116,11 @@ class QuestionMaker:
         except InputError as error:
             self._tell(f"▲ {error}", BAD)
             return
-        self.draft.step += 1
-        self._keep()
-        self.show()
+        self._move(1)
 
     def go_back(self) -> None:
         """Go to the step before. Nothing is lost."""
-        self.draft.step -= 1
-        self._keep()
-        self.show()
+        self._move(-1)
 
     def save(self) -> None:
         """Write the question to its file, and say where it stands now."""
@@ -172,6 +170,14 @@ class QuestionMaker:
         self.show()
 
     # how it is done
+
+    def _move(self, by: int) -> None:
+        """Shows another step, and puts the keyboard into its first field, which brings its beginning into sight."""
+        self.draft.step += by
+        self._keep()
+        self.show()
+        first = self.step.fields[0].box if self.step.fields else self.trial.exercise.box.arriving
+        on_arrival(first.focus, first)  # the browser has drawn it by then
 
     def _start(self, fresh: Draft) -> None:
         self.draft = fresh
