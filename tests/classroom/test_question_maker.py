@@ -61,8 +61,8 @@ def choice(form, right="The far one", wrong=("The near one", "Neither")) -> None
 
 def number(form, right="3 bar", within="5 %", way=SHARE, measure="pressure", wrong=()) -> None:
     begin(form, "number", "What does the gauge read?")
-    fill(form, **{"The number is": measure, "The right number": right, "How far off is still right?": way})
-    fill(form, **{"Up to and with": within, "Why is that near enough?": "a gauge is no finer"})
+    fill(form, **{"The number is": measure, "The right number": right, "Near enough is": way})
+    fill(form, **{"How far off is still right?": within, "Why is that near enough?": "a gauge is no finer"})
     form.go_on()
     if form.draft.step == 4:
         for place, one in enumerate(wrong, 1):
@@ -245,6 +245,9 @@ def test_options_and_steps_are_added_and_taken_out(form):
     made = Draft(steps=["a", "b", "c"], waits=[Wait(0, 1, why="x"), Wait(1, 2, why="y"), Wait(0, 2, why="z")])
     made.take_out_step(1)
     assert made.steps == ["a", "c"] and made.waits == [Wait(0, 1, why="z")]
+    made = Draft(steps=["a", "b", "c"], waits=[Wait(1, 2, why="y")])
+    made.take_out_step(0)
+    assert made.waits == [Wait(0, 1, why="y")]
 
 
 def test_steps_that_may_change_places(form):

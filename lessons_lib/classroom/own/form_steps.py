@@ -9,6 +9,7 @@ from . import checks
 from .draft import AMOUNT, FEWEST_STEPS, KINDS, MOST_STEPS, MOST_WRONG_NUMBERS, MOST_WRONG_OPTIONS, SHARE, Draft, Told
 from .fields import Field, button, few, line, lines, menu, tick, words
 
+MORE = "More questions"  # the part of a lesson's page that ends with a school's own
 BACK_AT = "Which question makes a learner see it? Ask one, and do not give the answer away."
 
 
@@ -45,7 +46,7 @@ def titles() -> dict:
 def lesson(draft: Draft, form) -> FormStep:
     """Asks for the lesson."""
     step = FormStep("The lesson")
-    told = "Your question is asked at the end of this lesson's page, after the workbook's own questions."
+    told = f"Your question is asked under “{MORE}” on this lesson's page, after the workbook's own questions."
     step.put(menu("Lesson", titles(), draft.lesson, form.into(draft, "lesson"), told))
     return step
 
@@ -109,8 +110,8 @@ def number(draft: Draft, form) -> FormStep:
     told = "With its unit, in whichever you measure. Learners may answer in any unit that fits."
     step.put(line("The right number", draft.number, form.into(draft, "number"), told, "like 3 bar or 1/2 in"))
     off = {SHARE: "a share of the right number, like 5 %", AMOUNT: "an amount with its unit, like 1 °C"}
-    step.put(few("How far off is still right?", off, draft.way, form.into(draft, "way")))
-    step.put(line("Up to and with", draft.within, form.into(draft, "within"), "", "like 5 %, or 1 °C"))
+    step.put(few("Near enough is", off, draft.way, form.into(draft, "way")))
+    step.put(line("How far off is still right?", draft.within, form.into(draft, "within"), "", "like 5 %, or 1 °C"))
     why = "The answer key shows it to you."
     like = "like: a gauge cannot be read closer"
     step.put(line("Why is that near enough?", draft.why_within, form.into(draft, "why_within"), why, like))

@@ -141,9 +141,9 @@ class QuestionMaker:
         self._buttons(next=False)
         self.anew.layout.display, self.anew.description = None, "Make another question"
         self._tell(
-            f"● Saved. Your question stands as {name_of(self.saved)}: at the end of the page of lesson {lesson}, and in"
-            " keys, worksheets and board. A page that is open now shows it when you open it again. To take it away, use"
-            " the list of your questions below.",
+            f"● Saved. Your question stands as {name_of(self.saved)} under “{form_steps.MORE}” on the page of lesson"
+            f" {lesson}, and in keys, worksheets and board. A page that is open now shows it when you make it live"
+            " again. To take it away, use the list of your questions below.",
             GOOD,
         )
         for watcher in self.watchers:
