@@ -2,6 +2,7 @@
 
 import json
 
+import pypdfium2
 import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
@@ -12,6 +13,9 @@ from lessons_lib.classroom import own_questions, question_maker
 from lessons_lib.classroom.own import draft, entry, trial
 from lessons_lib.classroom.own.checks import MEASURES, pairs
 from lessons_lib.classroom.own.draft import AMOUNT, SHARE, Draft, Told, Wait
+from lessons_lib.classroom.prints.keys import key_sheet, room_key
+from lessons_lib.classroom.prints.worksheets import worksheet_sheet
+from lessons_lib.classroom.prints.writing import PAPERS
 from lessons_lib.exercises import bank, key, learner, mark, own_file, read_class, variant, worksheet
 from lessons_lib.exercises.learner import folder, nobody
 from lessons_lib.panels.exercises import CHANGED, Exercise
@@ -499,3 +503,35 @@ def test_a_stated_wrong_number_that_cannot_be_is_an_error(material, change):
 
 def test_every_measure_is_one_that_values_have():
     assert set(MEASURES) <= set(KINDS)
+
+
+def long_one(kind: str, most: int) -> Draft:
+    """A question whose texts are as long as the form lets them be."""
+    text, option = ("q" * 9 + " ") * (most // 10), ("o" * 7 + " ") * 19
+    return Draft(
+        lesson="02",
+        kind=kind,
+        text=f"{text[:-90]} {ODD}",
+        right=option,
+        wrong=[Told(f"{place} {option}", text[:490], text[:490]) for place in range(5)],
+        measure="pressure",
+        number="3 bar",
+        within="5 %",
+        why_within=text[:490],
+        wrong_numbers=[Told(f"{place} psi", text[:490], text[:490]) for place in range(4)],
+        steps=[f"{place} {option}" for place in range(8)],
+        waits=[Wait(place, place + 1, True, text[:490], text[:490]) for place in range(7)],
+        hint=text[:490],
+        worked=text[:490],
+    )
+
+
+@pytest.mark.parametrize("kind", MADE)
+def test_the_longest_question_is_printed_whole(material, kind):
+    own_file.keep(entry.entry(long_one(kind, 600)))
+    for system in SYSTEMS:
+        for make in (worksheet_sheet, key_sheet, lambda *given: room_key(("1", "2"), *given[1:])):
+            for paper in PAPERS:
+                document = pypdfium2.PdfDocument(make("7", ("02",), system).pdf(paper))
+                words = " ".join("".join(page.get_textpage().get_text_range() for page in document).split())
+                assert "He said" in words and "{tank} {{ }} <b>ä</b>" in words, (make, paper)
