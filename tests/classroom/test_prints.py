@@ -124,13 +124,16 @@ def test_a_guess_is_asked_in_the_readers_units(lesson):
     assert "°C" not in customary and "gpm" not in metric
 
 
-@pytest.mark.parametrize("lesson", PAGES)
-def test_a_bench_card_is_readable_at_arms_length(lesson):
-    card, page = bench_card(lesson), lesson_page(lesson)
+@pytest.mark.parametrize("lesson, system", [(one, SYSTEMS[int(one) % 2]) for one in PAGES])
+def test_a_bench_card_is_readable_at_arms_length(lesson, system):
+    card, page = bench_card(lesson, system), lesson_page(lesson)
     assert card.type_size >= 14 and all(one_side(card, half) for half in HALF.values())
-    words = on_sheet(card, "A5")
-    told = [words.index(flat(f"{number}{step}")) for number, step in enumerate(steps(page.bench), 1)]
-    assert words.index(flat(page.stop)) < told[0] and told == sorted(told)
+    (side,) = sides(card, "half Letter")
+    words, told = flat(side), []
+    for number, step in enumerate(steps(page.bench), 1):
+        told.append(words.index(flat(f"{number}{in_words_of(step, system)}")))
+        assert re.search(rf"^{number}\b", side, re.MULTILINE), "a number in one line"
+    assert words.index(flat(in_words_of(page.stop, system))) < told[0] and told == sorted(told)
     assert flat("".join(steps(page.bench))) == flat(page.bench), "no sentence is lost"
     assert "tenminutesend" not in words
 
@@ -192,7 +195,7 @@ def test_no_side_is_blank(paper):
 @on_both_papers
 @pytest.mark.parametrize("system", SYSTEMS)
 def test_record_and_leave_home_sheet_take_one_side(system, paper):
-    record, leaving = commissioning_record(system), leave_home()
+    record, leaving = commissioning_record(system), leave_home(system)
     assert one_side(record, paper) and one_side(leaving, paper)
     words = on_sheet(record, paper)
     assert (
@@ -200,7 +203,8 @@ def test_record_and_leave_home_sheet_take_one_side(system, paper):
         and "nameandsignature" in words
         and "Neverheatadrytank" in words
     )
-    assert "EMPTY" in on_sheet(leaving, paper) and "113°F" in on_sheet(leaving, paper)
+    leaving = on_sheet(leaving, paper)
+    assert "EMPTY" in leaving and "113°F" in leaving and ("disconnect" in leaving) == (system == US)
 
 
 @on_both_papers
@@ -209,7 +213,8 @@ def test_the_run_sheet_has_timetable_kit_and_risks(paper):
     words = on_sheet(session_sheet(made), paper)
     assert all(flat(f"{one.lesson}{one.what}") in words for one in made.parts)
     assert all(flat(f"{one.count}{one.item}") in words for one in made.kit)
-    assert all(flat(lesson_page(one).risks) in words for one in made.lessons)
+    assert all(flat(in_words_of(lesson_page(one).risks, SI)) in words for one in made.lessons)
+    assert "disconnect" in on_sheet(session_sheet(made, system=US), paper)
 
 
 def test_a_run_sheet_that_can_not_be_held_is_not_printed():
