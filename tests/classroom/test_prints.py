@@ -174,6 +174,9 @@ def test_the_rooms_key_says_what_each_seats_key_says(seats, system, paper):
     one_seat = key_sheet("7", ("02", "05"), system).pages(paper)
     assert sheet.type_size >= 10 and sheet.pages(paper) <= 1 + one_seat * (len(seats) + 2) / 3
     keys = {seat: key(seat, asked, system) for seat in seats}
+    unbroken = "".join(sides(sheet, paper)).replace("\u00a0", " ")
+    assert all(in_words_of(short(line, system), system) in unbroken for lines in keys.values() for line in lines)
+    assert "answer" in unbroken and all(title_of(seat) in unbroken for seat in seats)
     for lines in zip(*keys.values()):
         for one in {one.name: one for line in lines for one in line.misconceptions}.values():
             assert words.count(flat(in_words_of(f"{one.thinking} {one.ask}", system))) >= 1

@@ -12,7 +12,7 @@ from ...storage.spelling import in_words_of
 from .worksheets import asked_of
 
 TYPE = 10.0  # [pt]
-ACROSS, FREE = 84, 2  # usual letters of this type in a line of a sheet; that stay free in a cell
+ACROSS, FREE = 86, 2  # usual letters of this type in a line of a sheet; that stay free in a cell
 FEW_ROWS = 5  # of tables beside each other: below which one is enough
 KEEP = "For the instructor. Keep it away from the benches."
 
@@ -81,8 +81,13 @@ def _side_by_side(head: tuple, rows: tuple) -> Table:
 
 
 def _widths(head: tuple, rows: tuple) -> tuple:
-    """How many letters wide the columns of a table are."""
-    return tuple(max(map(len, cells)) + FREE for cells in zip(head, *rows))
+    """How many letters wide the columns of a table are; where a line cannot hold them, only the first two, seat and
+    answer, are as wide as their texts, and the others as their longest words.
+    """
+    columns = list(zip(head, *rows))
+    whole = [max(map(len, cells)) + FREE for cells in columns]
+    words = [max(len(word) for text in cells for word in text.split()) + FREE for cells in columns]
+    return tuple(whole) if sum(whole) <= ACROSS else (*whole[:2], *words[2:])
 
 
 def _kinds(line: KeyLine) -> dict:
