@@ -11,7 +11,7 @@ from ..quantities.display import SYSTEMS, symbol
 from ..quantities.errors import InputError
 from ..storage.files import NotThere
 from . import learner_file, names
-from .bank import broken, question, questions
+from .bank import broken, lesson_of, of_school, question, questions
 from .learner import Guess, folder, guess_of
 from .marking import OTHER
 from .reading import read_amount
@@ -98,7 +98,7 @@ def read_class(where=None, hide_names: bool = False) -> ClassReading:
     tries = {label: _by_question(content) for label, content in labelled.items()}
     asked = {question for mine in tries.values() for question in mine}
     readings = tuple(_question(one, tries) for one in known if one in asked)
-    skipped += [(f"answers to {one}", "no question of this workbook") for one in sorted(asked - set(known))]
+    skipped += [_unasked(one) for one in sorted(asked - set(known))]
     skipped += [(f"questions of lesson {lesson}", str(error)) for lesson, error in broken().items()]
     stuck = {label: tuple(one.question for one in readings if label in one.stuck) for label in labelled}
     return ClassReading(
@@ -113,6 +113,13 @@ def read_class(where=None, hide_names: bool = False) -> ClassReading:
             for (label, content), file in zip(labelled.items(), contents)  # in one order, unless names are hidden
         ),
     )
+
+
+def _unasked(identity: str) -> tuple[str, str]:
+    """Says of answers to a question that is not there why they are not counted."""
+    if of_school(identity):
+        return f"answers to a question of your own in lesson {lesson_of(identity)}", "it was taken away or has a slip"
+    return f"answers to {identity}", "no question of this workbook"
 
 
 def answers_told(identity: str, answers) -> str:

@@ -1,7 +1,7 @@
 """A sheet as a PDF, laid out by ReportLab with matplotlib's own typeface, which has every sign that the sheets use."""
 
 from dataclasses import replace
-from functools import partial
+from functools import cache, partial
 from html import escape
 from io import BytesIO
 from pathlib import Path
@@ -99,8 +99,7 @@ def pages(sheet, paper: str) -> int:
 
 def _made(sheet, paper: str) -> tuple[bytes, int, list]:
     """Gives the PDF without its pictures, its number of sides, and the rooms that it keeps for them."""
-    for name in (PLAIN, BOLD):
-        pdfmetrics.registerFont(TTFont(name, Path(matplotlib.get_data_path()) / "fonts" / "ttf" / f"{name}.ttf"))
+    _typefaces()
     width, height = (side * mm for side in PAPERS[paper])
     below = RUNNING * mm if sheet.running else 0.0
     inside = width - 2 * MARGIN * mm, height - 2 * MARGIN * mm - below
@@ -126,6 +125,13 @@ def _made(sheet, paper: str) -> tuple[bytes, int, list]:
     )
     made.build(parts, canvasmaker=partial(_Numbered, running=sheet.running) if sheet.running else Canvas)
     return whole.getvalue(), made.page, writer.rooms
+
+
+@cache
+def _typefaces() -> None:
+    """Makes both faces known to ReportLab, once: reading them takes as long as laying out a sheet."""
+    for name in (PLAIN, BOLD):
+        pdfmetrics.registerFont(TTFont(name, Path(matplotlib.get_data_path()) / "fonts" / "ttf" / f"{name}.ttf"))
 
 
 class _Begun(KeepTogether):

@@ -341,6 +341,7 @@ def test_the_plan_is_kept_and_the_key_follows():
         "",
         "[]",
         "{",
+        '{"lessons": [["01"], {"a": 1}], "people": 3}',
         '{"minutes": "many", "people": 1e9, "lessons": 3, "way": "?", "paper": "wall"}',
         json.dumps({"minutes": 10**9, "people": 0, "benches": -3, "lessons": ["99"], "names": "9-1", "begins": "x"}),
     ],

@@ -1,7 +1,9 @@
 """What an instructor sees: a class counted right, other files named and left alone, names hidden; worksheet and key that agree."""
 
 import json
+import os
 import shutil
+import time
 
 import pytest
 
@@ -109,6 +111,28 @@ def test_other_files_are_named_and_left_alone():
     assert {name for name, _ in found.skipped} == {*strange, "more", "newer.json"} and len(found.learners) == 3
     assert "another version" in dict(found.skipped)["newer.json"]
     assert before == {file.name: file.read_bytes() for file in folder().iterdir() if file.is_file()}
+
+
+def test_odd_names_and_a_pipe_stop_nobodys_board():
+    room()
+    odd = ["n" * 250 + ".json", "a\nb.json", "=1+1.json", " .json", "é.json"]
+    for name in odd:
+        (folder() / name).write_text("{", encoding="utf-8")
+    if hasattr(os, "mkfifo"):
+        os.mkfifo(folder() / "pipe.json")
+        odd.append("pipe.json")
+    found = read_class()
+    assert {name for name, _ in found.skipped} == set(odd) and len(found.learners) == 3
+
+
+def test_the_board_of_two_thousand_files():
+    """10,000 took 1.5 s when this was measured; here fewer, to be quick."""
+    text = room()[0].file.read_text(encoding="utf-8")
+    for place in range(2000):
+        (folder() / f"ana-{place}.json").write_text(text, encoding="utf-8")
+    begun = time.process_time()
+    assert len(read_class().learners) == 2003
+    assert time.process_time() - begun < 4
 
 
 @pytest.mark.parametrize("linked", ["file", "answers", "learner"])

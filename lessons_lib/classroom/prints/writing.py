@@ -16,9 +16,8 @@ EARLIER = "earlier"  # folder of the sets that were put aside, beside the newest
 
 
 def folder(of: str) -> Path:
-    """Says where the prints of a page lie: in a folder that is seen in the reader's home."""
-    chosen = os.environ.get(preferences.FOLDER_VARIABLE)
-    return (Path(chosen) if chosen else Path.home() / "Hot Water Runs") / "prints" / of
+    """Says where the prints of a page lie."""
+    return preferences.seen_folder() / "prints" / of
 
 
 class PrintedSet:
