@@ -28,6 +28,7 @@ from lessons_lib.quantities.display import SI, SYSTEMS, US
 from lessons_lib.sheets import Blank, Picture, Sheet, Text, bound
 from lessons_lib.sheets.blocks import HALF
 from lessons_lib.sheets.blocks import PAPERS as PAPERS_IN_MM
+from lessons_lib.storage import own_material, preferences
 from lessons_lib.storage.spelling import in_words_of
 
 PAPERS = ("A4", "Letter")
@@ -261,11 +262,21 @@ def test_a_lesson_on_paper_speaks_the_plans_units(lesson_in, lesson):
     assert not [text for text in said if re.search(metric, re.sub(both, "", text))]
 
 
-def test_a_page_that_can_not_be_run_for_paper_is_said():
-    def run(source: str) -> None:
-        page = lesson_page("02")
-        PagesInUnits(US).run(replace(page, cells=(page.cells[0], ("code", source, ()))))
+def test_a_page_is_run_for_a_reader_of_the_plan_with_the_schools_own_material(tmp_path):
+    pages, page = PagesInUnits(US), lesson_page("02")
 
+    def run(source: str) -> str:
+        ran = pages.run(replace(page, cells=(page.cells[0], ("code", source, ()))))
+        return ran.cells[1][2][0]["data"]["text/plain"]
+
+    own = own_material.folder()
+    told = run(
+        "from lessons_lib.storage import own_material, preferences\n"
+        "(str(own_material.folder()), preferences.unit_system(), preferences.folder().samefile('"
+        + str(tmp_path)
+        + "'))"
+    )
+    assert told == repr((str(own), US, False)) and preferences.unit_system() == SI
     with pytest.raises(InputError, match="^02 · How hot at the tap: .* before its time"):
         run("import os\nos._exit(1)")
 
