@@ -47,7 +47,8 @@ class Draft:
     """Everything that was typed so far.
 
     step : of the form, from 0; changes : id of the question that is changed, "" for a new one
-    a_measure, a_values : what [A] is, and its values as typed; calculation : of [A] and [B]; way : SHARE or AMOUNT, of what a number may be off by
+    a_measure, a_values : what [A] is, and its values as typed; calculation : of [A] and [B]; way : SHARE or AMOUNT,
+        of what a number may be off by
     """
 
     step: int = 0

@@ -60,7 +60,7 @@ def _begin(folder: str, material: str, system: str, region: str) -> None:
 
 
 def _outputs(sources: list[str]) -> list[dict]:
-    """What each code cell of a page gives, as a notebook stores it: kind of data → data."""
+    """Gives what each code cell of a page shows, as a notebook stores it: kind of data → data."""
     names: dict = {}
     return [_bundle(_value(source, names)) for source in sources]
 
