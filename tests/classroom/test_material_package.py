@@ -201,7 +201,7 @@ SLIPS = [
     ("questions/02-own-2.toml", QUESTION.encode(), 'holds "own-02-1"'),
     ("kit.csv", KIT.replace(b"room", b"table"), "kit.csv, row 2, per"),
     ("kit.csv", b"", "kit.csv"),
-    ("session_minutes.csv", b"\xff\xfe", "session_minutes.csv"),
+    ("session_minutes.csv", b"lesson,path\n02,10\n", "there is no column"),
     ("opening.toml", CABIN.replace(b"[[leg]]", b"[[lag]]"), "opening.toml"),
     ("opening.toml", b"x = " + b"[" * 9000, "opening.toml"),
     ("lessons.json", b'{"lessons": ["99"]}', '"99" is not known'),

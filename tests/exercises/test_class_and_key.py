@@ -23,7 +23,7 @@ from lessons_lib.exercises import (
 )
 from lessons_lib.exercises.class_reading import LINK
 from lessons_lib.exercises.reading import read_amount
-from lessons_lib.quantities.display import KINDS, SI, SYSTEMS
+from lessons_lib.quantities.display import KINDS, SI, SYSTEMS, US
 
 SHARE, LITRES = question("01-hot-share"), question("01-water-at-the-tap")
 
@@ -66,6 +66,17 @@ def test_a_class_is_counted():
         ("Ben", 50, False),
         ("Cem", 55, True),
     ]
+
+
+def test_an_answer_is_told_with_the_unit_that_was_meant():
+    for name, system, texts in (("Ana", SI, ("91", "91 gal", "2")), ("Ben", US, ("91", "3 1/2", "0.2"))):
+        for text in texts:
+            learner(name, 1).answer(LITRES, text, system)
+    for text in ("0.12", "12", "13 %"):
+        learner("Cem", 1).answer(SHARE, text)
+    told = {one.question: {text for _, _, texts in one.mistakes for text in texts} for one in read_class().questions}
+    assert told[LITRES.id] == {"91 L", "91 gal", "2 L", "3 1/2 gal", "0.2 gal"}
+    assert told[SHARE.id] == {"0.12", "12 %", "13 %"}
 
 
 def test_names_can_be_hidden():

@@ -339,6 +339,21 @@ def test_pages_of_lessons_that_are_not_handed_out_are_left_out_with_all_that_lea
     assert "Next: 08 · Heat tape (not handed out)" in told["07-will-it-freeze.ipynb"]
 
 
+def test_a_lesson_that_is_not_handed_out_is_known_from_what_is_no_lesson(tmp_path):
+    pytest.importorskip("jupyter_server", reason='install the extra "room" to run this test')
+    from room import door
+
+    pages = tmp_path / "served" / "pages"
+    pages.mkdir(parents=True)
+    command.room_pages(pages, ("02",))
+    asked = SimpleNamespace(state=tmp_path)
+    assert door.is_closed(asked, CLOSED) and not door.is_lesson(asked, CLOSED)
+    open_ones = ("start-here.ipynb", "02-how-hot-at-the-tap.ipynb")
+    nothing = ("15-no-such-lesson.ipynb", "instructor/own-material.ipynb", "environment.py", "..", "", f"./{CLOSED}")
+    assert all(door.is_lesson(asked, page) for page in open_ones)
+    assert not any(door.is_closed(asked, page) for page in (*open_ones, *nothing))
+
+
 def test_a_lesson_that_is_not_handed_out_is_told_in_a_sentence(room):
     visitor = Visitor(room)
     visitor.enter("Gil", seat="8")

@@ -1,4 +1,4 @@
-"""What is still missing in a question that is being made: each step of the form has a check, and says it in a sentence."""
+"""What is still missing in a question that is being made: each step of the form has a check, which says so."""
 
 from ...exercises.bank import lessons
 from ...exercises.question import implied
@@ -77,8 +77,12 @@ def kind(draft: Draft) -> None:
 
 
 def text(draft: Draft) -> None:
-    """The question is there."""
+    """The question is there, with both places of numbers that differ from seat to seat or with none."""
     written(draft.text, "The question", "question")
+    there = [place for place in ("[A]", "[B]") if place in draft.text]
+    if draft.kind == "number" and len(there) == 1:
+        other = "[B]" if there == ["[A]"] else "[A]"
+        raise InputError(f"{there[0]} stands in the question, but {other} does not. Write both, or neither.")
 
 
 def options(draft: Draft) -> None:
@@ -122,7 +126,7 @@ def read(typed: str, measure: str, what: str) -> Typed:
 
 
 def allowed(draft: Draft) -> str:
-    """What a number may be off by, as a question file says it: "3 %" or "1 delta_degC". Raises InputError."""
+    """Gives how far off a number may be, as a question file says it: "3 %" or "1 delta_degC". Raises InputError."""
     what = "How far off is still right"
     if draft.way == AMOUNT:
         step = "temperature difference" if draft.measure == "temperature" else draft.measure
@@ -136,7 +140,7 @@ def allowed(draft: Draft) -> str:
         raise InputError(f"{what}: {error}") from None
     if not 0 <= found.number <= MOST_OFF:
         raise InputError(f"{what}: {shown(draft.within)} was given; possible is 0 to {MOST_OFF} %.")
-    if read(draft.number, draft.measure, "The right number").number == 0:
+    if not draft.varies and read(draft.number, draft.measure, "The right number").number == 0:
         raise InputError(f"{what}: a share of nothing is nothing. Choose “{AMOUNT}”, and write one.")
     return f"{found.number:.12g} %"
 
@@ -168,14 +172,14 @@ def pairs(draft: Draft) -> list[tuple[int, int]]:
     """
     count, asked = len(draft.steps), []
     for gap in range(1, count):
-        bound = implied([pair for pair in asked if draft.wait(*pair).holds])
+        bound = implied([pair for pair in asked if draft.wait(*pair).ordered])
         asked += [(first, first + gap) for first in range(count - gap) if (first, first + gap) not in bound]
     return asked
 
 
 def holding(draft: Draft) -> list:
     """The pairs whose second step has to wait for the first."""
-    return [draft.wait(*pair) for pair in pairs(draft) if draft.wait(*pair).holds]
+    return [draft.wait(*pair) for pair in pairs(draft) if draft.wait(*pair).ordered]
 
 
 def waits(draft: Draft) -> None:
@@ -205,17 +209,3 @@ def _each_once(named: dict) -> None:
         first = seen.setdefault(tidy(words).casefold(), name)
         if first != name:
             raise InputError(f"{first} and {name[0].lower()}{name[1:]} say the same. Change one of them.")
-
-
-BY_KIND = {"choice": (options, wrong_options), "number": (number, wrong_numbers), "order": (steps, waits)}
-
-
-def of_steps(draft: Draft) -> tuple:
-    """The checks of the form's steps, in their order."""
-    return (lesson, kind, text, *BY_KIND.get(draft.kind, ()), help_given)
-
-
-def all_of(draft: Draft) -> None:
-    """Everything is there. Raises InputError: the first thing that is missing."""
-    for one in of_steps(draft):
-        one(draft)

@@ -5,10 +5,15 @@ from dataclasses import dataclass, field
 from ...exercises.bank import broken, lessons
 from ...quantities.errors import InputError
 from ..lesson_pages import lesson_pages
-from . import checks
+from . import checks, varying
 from .draft import AMOUNT, FEWEST_STEPS, KINDS, MOST_STEPS, MOST_WRONG_NUMBERS, MOST_WRONG_OPTIONS, SHARE, Draft, Told
 from .fields import Field, button, few, line, lines, menu, tick, words
 
+MORE = "More questions"  # the part of a lesson's page that ends with a school's own
+DIFFER = (
+    "Shall each seat have its own two numbers? Then write [A] and [B] where they belong, like: A pipe is [A] long and"
+    " loses [B]. You give their values in the next step."
+)
 BACK_AT = "Which question makes a learner see it? Ask one, and do not give the answer away."
 
 
@@ -39,13 +44,13 @@ def titles() -> dict:
     except InputError:
         pages = {}
     open_ones = (one for one in lessons() if one not in broken())
-    return {one: f"{one} {pages[one].title}" if one in pages else f"Lesson {one}" for one in open_ones}
+    return {one: pages[one].title if one in pages else f"Lesson {one}" for one in open_ones}
 
 
 def lesson(draft: Draft, form) -> FormStep:
     """Asks for the lesson."""
     step = FormStep("The lesson")
-    told = "Your question is asked at the end of this lesson's page, after the workbook's own questions."
+    told = f"Your question is asked under “{MORE}” on this lesson's page, after the workbook's own questions."
     step.put(menu("Lesson", titles(), draft.lesson, form.into(draft, "lesson"), told))
     return step
 
@@ -61,13 +66,15 @@ def kind(draft: Draft, form) -> FormStep:
 def text(draft: Draft, form) -> FormStep:
     """Asks for the question itself."""
     step = FormStep("The words of the question")
+    if draft.kind == "number":
+        step.put(words(DIFFER))
     step.put(
         lines(
             "The question",
             draft.text,
             form.into(draft, "text"),
             "One idea, in short sentences. Give every number that is needed. Do you have readers on both sides of the"
-            " ocean? Then write both units, like 60 °C (140 °F).",
+            " ocean? Then write both units, like 40 °C (104 °F).",
             rows=4,
         )
     )
@@ -105,24 +112,48 @@ def number(draft: Draft, form) -> FormStep:
     """Asks for the right number, and how near is near enough."""
     step = FormStep("The right number")
     measures = {one: checks.in_words(one) for one in checks.MEASURES}
+    if draft.varies:
+        _seats_numbers(step, draft, form)
     step.put(menu("The number is", measures, draft.measure, form.into(draft, "measure")))
-    told = "With its unit, in whichever you measure. Learners may answer in any unit that fits."
-    step.put(line("The right number", draft.number, form.into(draft, "number"), told, "like 60 °C or 1/2 in"))
+    if not draft.varies:
+        told = "With its unit, in whichever you measure. Learners may answer in any unit that fits."
+        step.put(line("The right number", draft.number, form.into(draft, "number"), told, "like 3 bar or 1/2 in"))
     off = {SHARE: "a share of the right number, like 5 %", AMOUNT: "an amount with its unit, like 1 °C"}
-    step.put(few("How far off is still right?", off, draft.way, form.into(draft, "way")))
-    step.put(line("Up to and with", draft.within, form.into(draft, "within"), "", "like 5 %, or 1 °C"))
+    step.put(few("Near enough is", off, draft.way, form.into(draft, "way")))
+    step.put(line("How far off is still right?", draft.within, form.into(draft, "within"), "", "like 5 %, or 1 °C"))
     why = "The answer key shows it to you."
     like = "like: a gauge cannot be read closer"
     step.put(line("Why is that near enough?", draft.why_within, form.into(draft, "why_within"), why, like))
     return step
 
 
+def _seats_numbers(step: FormStep, draft: Draft, form) -> None:
+    """Asks for the numbers that differ from seat to seat, and how the right one is worked out from them."""
+    step.put(
+        words("Each seat gets one value of [A] and one of [B]. The other unit system gets round values near them.")
+    )
+    drawn = {one: checks.in_words(one) for one in varying.DRAWN}
+    for place, measure, typed in (("A", "a_measure", "a_values"), ("B", "b_measure", "b_values")):
+        step.put(menu(f"[{place}] is", drawn, getattr(draft, measure), form.into(draft, measure)))
+        told = f"Now {get}." if (get := varying.others_get(draft, place)) else ""
+        values = line(
+            f"Values of [{place}]", getattr(draft, typed), form.into(draft, typed), told, "like 10 m, 12 m, 15 m"
+        )
+        step.put(values)
+    calculations = {one: one for one in varying.CALCULATIONS}
+    step.put(menu("The right number is", calculations, draft.calculation, form.into(draft, "calculation")))
+
+
 def wrong_numbers(draft: Draft, form) -> FormStep:
     """Asks for likely wrong numbers."""
     step = FormStep("Likely wrong numbers")
+    calculations = {one: one for one in varying.WRONG}
     step.put(words("If you know the wrong number that comes out of a wrong idea, write it. If not, go on with Next."))
     for place, one in enumerate(draft.wrong_numbers, 1):
-        step.put(line(f"Wrong number {place}", one.what, form.into(one, "what"), "", "with its unit"))
+        if draft.varies:
+            step.put(menu(f"Wrong number {place}", calculations, one.what, form.into(one, "what")))
+        else:
+            step.put(line(f"Wrong number {place}", one.what, form.into(one, "what"), "", "with its unit"))
         step.put(lines(f"The thinking behind it ({place})", one.thinking, form.into(one, "thinking")))
         told = BACK_AT if place == 1 else ""
         step.put(line(f"One question back ({place})", one.ask, form.into(one, "ask"), told))
@@ -153,8 +184,8 @@ def waits(draft: Draft, form) -> FormStep:
         first, second = (checks.tidy(draft.steps[place]) for place in pair)
         name = f"{pair[0] + 1} before {pair[1] + 1}"
         step.put(words(f"{pair[0] + 1}. {first} → {pair[1] + 1}. {second}"))
-        step.put(tick(f"It has to be {name}", one.holds, form.into(one, "holds", anew=True)))
-        if one.holds:
+        step.put(tick(f"It has to be {name}", one.ordered, form.into(one, "ordered", anew=True)))
+        if one.ordered:
             step.put(
                 line(f"Why has step {pair[1] + 1} to wait for step {pair[0] + 1}?", one.why, form.into(one, "why"))
             )
@@ -167,6 +198,8 @@ def help_given(draft: Draft, form) -> FormStep:
     step = FormStep("Hint and worked solution")
     hint = "Shown after the second wrong answer. It points to the next thought and leaves the answer open."
     worked = "Shown after the third wrong answer, and after the right one. Say how one gets there, step by step."
+    if draft.varies:
+        step.put(words("[A], [B] and [answer] stand for each seat's own numbers here too."))
     step.put(lines("The hint", draft.hint, form.into(draft, "hint"), hint))
     step.put(lines("The worked solution", draft.worked, form.into(draft, "worked"), worked, rows=3))
     return step

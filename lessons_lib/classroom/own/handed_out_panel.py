@@ -1,10 +1,12 @@
 """Ticks for the lessons that an instructor hands out, kept at every tick."""
 
+import ipywidgets as widgets
+
 from ...exercises import handed_out as kept
 from ...panels.lists import Ticks
 from ...quantities.errors import InputError
 from ..lesson_pages import lesson_pages
-from .part import Part, button
+from .part import ROW, Part, button
 
 
 class LessonsHandedOut(Part):
@@ -16,7 +18,7 @@ class LessonsHandedOut(Part):
         handed = kept.handed_out()
         self.ticks = Ticks("Which lessons do you hand out?", titles, handed, "what learners can open", width="420px")
         self.ticks.listener = self.keep
-        self.show(self.ticks.widget, button("All lessons", self.all))
+        self.show(self.ticks.widget, widgets.HBox([button("All lessons", self.all)], layout=ROW))
         self._stands()
 
     def __repr__(self) -> str:

@@ -61,7 +61,7 @@ class OpeningBuilding(Part):
             return
         told = [f"● Taken: {name}. Whoever opens lesson 11 from now on begins with it."]
         if aside:
-            told.append(f"The building before it was put aside, into {aside}.")
+            told.append(f"The building before it was put aside, as {aside}.")
         if layout.invented:
             told.append(f"Its papers say: {layout.invented}")
         self._stands(" ".join(told))
@@ -73,7 +73,7 @@ class OpeningBuilding(Part):
         except InputError as error:
             self._stands(f"▲ {error}")
             return
-        self._stands(f"● Done. Your building was put aside, into {aside}." if aside else "● Nothing to take back.")
+        self._stands(f"● Done. Your building was put aside, as {aside}." if aside else "● Nothing to take back.")
 
     def _stands(self, told: str = "") -> None:
         """Says what lesson 11 opens with, and what was done last."""

@@ -63,9 +63,9 @@ class PrintedSet:
 
     def told(self) -> str:
         """Says what became of the prints, in a sentence or two."""
-        names = ", ".join(file.name for file in self.files)
+        count = "1 file" if len(self.files) == 1 else f"{len(self.files)} files"
         aside = f" The earlier set was put aside, into {EARLIER}/{self.aside.name}." if self.aside else ""
-        return f"Written to {self.where}: {names}.{aside}"
+        return f"Written: {count}, to {self.where}.{aside}"
 
 
 def plain_name(*parts) -> str:
