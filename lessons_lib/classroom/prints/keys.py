@@ -81,8 +81,8 @@ def _side_by_side(head: tuple, rows: tuple) -> Table:
 
 
 def _widths(head: tuple, rows: tuple) -> tuple:
-    """Says how many letters wide the columns of a table are; where a line cannot hold them, only the first two, seat and
-    answer, are as wide as their texts, and the others as their longest words.
+    """Gives how many letters wide the columns of a table are; where a line cannot hold them, only the first two, seat
+    and answer, are as wide as their texts, and the others as their longest words.
     """
     columns = list(zip(head, *rows))
     whole = [max(map(len, cells)) + FREE for cells in columns]

@@ -60,7 +60,7 @@ def _begin(folder: str, material: str, system: str, region: str) -> None:
 
 
 def _outputs(sources: list[str]) -> list[dict]:
-    """Gives what each code cell of a page gives, as a notebook stores it: kind of data → data."""
+    """Gives what each code cell of a page shows, as a notebook stores it: kind of data → data."""
     names: dict = {}
     return [_bundle(_value(source, names)) for source in sources]
 
@@ -74,7 +74,7 @@ def _value(source: str, names: dict):
 
 
 def _bundle(value) -> dict:
-    """Gives whatever paper can take of a value."""
+    """Whatever paper can take of a value."""
     if hasattr(value, "_repr_mimebundle_"):
         return value._repr_mimebundle_()
     told = {"text/markdown": value._repr_markdown_()} if hasattr(value, "_repr_markdown_") else {}
