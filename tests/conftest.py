@@ -200,6 +200,9 @@ def own_choices(tmp_path, monkeypatch):
         monkeypatch.delenv(variable, raising=False)
     for name, fresh in (("_units", WeakSet()), ("_learners", WeakSet()), ("_answering", None)):
         monkeypatch.setattr(followers, name, fresh)
+    monkeypatch.setattr(
+        Widget, "open", lambda widget: None
+    )  # no browser waits for what a panel would tell it at its birth
     yield
     large_button.cache_clear()
     Widget.close_all()  # ipywidgets keeps every widget alive that was ever made

@@ -3,8 +3,8 @@
 `python tests/mutate.py lessons_lib/physics/line.py` takes 40 changes of one module, `lessons_lib/plant --sample 60`
 60 of a room, `lessons_lib/physics/line.py:88` all of one line. Needs the extra `mutation` and a system that can fork.
 
-Each change is made in a copy of the checkout; a process forked from one that has read the large libraries runs the
-tests. A run beforehand, the nearest files of tests first (by their imports), learns which test runs which line and
+Each change is made in a copy of the checkout; a process forked from one that has read the large libraries, and where
+that will do the tests too, runs them. A run beforehand, the nearest files of tests first (by their imports), learns which test runs which line and
 how long it takes; these tests, up to `--limit` seconds of one core, are run for a change until one fails. Hypothesis
 draws the same examples each time. A change that makes the tests run too long or stops them counts as noticed.
 """
@@ -29,6 +29,7 @@ os.environ["OPENBLAS_NUM_THREADS"] = "1"  # before numpy is read
 import coverage  # noqa: E402
 import hypothesis  # noqa: E402
 import pytest  # noqa: E402
+from mutation_runs import Learning, Read, put_in, run  # noqa: E402
 from mutations import Mutation, mutations, statement  # noqa: E402
 from nearest_tests import Known, imported, nearest  # noqa: E402
 
@@ -39,50 +40,12 @@ AT_ONCE = 4  # files of tests that pytest reads before it runs them
 MISSED = "MISSED", "NO TEST RUNS IT"
 
 
-class Learning:
-    """Plug-in of pytest: keeps what each test runs and how long it takes, and stops after some seconds of one core."""
-
-    def __init__(self, known: Known, covered: coverage.Coverage, end: float):
-        self.known, self.covered, self.end = known, covered, end
-
-    @pytest.hookimpl(hookwrapper=True)
-    def pytest_make_collect_report(self, collector):
-        self.covered.switch_context(collector.nodeid or "import")  # all tests of a file rely on what reading it runs
-        yield
-
-    @pytest.hookimpl(hookwrapper=True)
-    def pytest_runtest_protocol(self, item):
-        start = time.process_time()
-        self.covered.switch_context(item.nodeid)
-        yield
-        self.known.seconds[item.nodeid] = time.process_time() - start
-        if time.process_time() > self.end:
-            item.session.shouldstop = "enough is known"
-
-    def pytest_runtest_logreport(self, report):
-        self.known.red |= {report.nodeid} if report.failed else set()
-
-    def pytest_collectreport(self, report):
-        self.known.red |= {report.nodeid} if report.failed else set()
-
-
-class Chosen:
-    """Plug-in of pytest: only some tests, file by file, in the order of their list."""
-
-    def __init__(self, tests: list[str]):
-        self.place = {test: place for place, test in enumerate(tests)}
-
-    def pytest_collection_modifyitems(self, items):
-        files = list(dict.fromkeys(one.path for one in items))
-        those = [one for one in items if one.nodeid in self.place]
-        items[:] = sorted(those, key=lambda one: (files.index(one.path), self.place[one.nodeid]))
-
-
 class Checkout:
     """A copy of the checkout, in which changes are made and tests are run by forked processes."""
 
     def __init__(self, root: Path, folder: Path):
-        self.root, self.said = folder / "checkout", folder / "said.txt"
+        self.root, self.said, self.group = folder / "checkout", folder / "said.txt", os.getpgrp()
+        self.out = os.fdopen(os.dup(1), "w")
         shutil.copytree(root, self.root, ignore=shutil.ignore_patterns(".git", ".venv", "__pycache__"))
         self.graph = imported(self.root)
 
@@ -93,7 +56,8 @@ class Checkout:
         if not child:
             self._child(work, writer, limit)
         os.close(writer)
-        signal.signal(signal.SIGALRM, lambda *_: os.killpg(child, signal.SIGKILL))
+        stop = os.killpg if os.getpgrp() == self.group else os.kill  # what a fork forks is in its group
+        signal.signal(signal.SIGALRM, lambda *_: stop(child, signal.SIGKILL))
         signal.alarm(int(60 + 40 * limit))  # for one that only waits; other work on the machine may slow it down
         try:
             with os.fdopen(reader, "rb") as answer:
@@ -101,12 +65,13 @@ class Checkout:
         finally:
             signal.alarm(0)
             with suppress(ProcessLookupError):
-                os.killpg(child, signal.SIGKILL)
+                stop(child, signal.SIGKILL)
             os.waitpid(child, 0)
         return pickle.loads(given) if given else None
 
     def _child(self, work, writer: int, limit: float):
-        os.setpgid(0, 0)
+        if os.getpgrp() == self.group:
+            os.setpgid(0, 0)
         os.chdir(self.root)
         sys.path[:0] = [str(self.root), str(self.root / "tests")]
         os.environ["PYTHONPATH"] = str(self.root)
@@ -142,8 +107,9 @@ class Checkout:
             for file in sorted(targets | users):
                 import_module(file.removesuffix(".py").removesuffix("/__init__").replace("/", "."))
             for place in range(0, len(order), AT_ONCE):
-                if time.process_time() < end:
-                    self.pytest(order[place : place + AT_ONCE], Learning(known, covered, end))
+                now = time.process_time()
+                if now < end:  # slow tests of one room leave time for the others
+                    self.pytest(order[place : place + AT_ONCE], Learning(known, covered, min(end, now + budget / 8)))
             covered.stop()
             data = covered.get_data()
             for file in data.measured_files():
@@ -157,27 +123,57 @@ class Checkout:
             f"No tests could be run:\n{self.said.read_text()[-3000:]}"
         )
 
-    def fate(self, one: Mutation, known: Known, limit: float) -> tuple[str, str]:
-        """How a change fared, and what was changed."""
-        file = self.root / one.file
-        old = file.read_text(encoding="utf-8")
-        new, words = one.made()
+    def tests(self, one: Mutation, known: Known, limit: float) -> tuple[list[str], bool]:
+        """Tests for a change, the nearest files first; whether none of it has run before the first test begins."""
+        lines = statement((self.root / one.file).read_text(encoding="utf-8"), one.lines[0])
         users = {user for user, used in self.graph.items() if one.file in used}
-        tests = known.tests(one.file, statement(old, one.lines[0]), users, limit)
-        if not tests:
-            return MISSED[1], words
-        files = sorted({test.split("::")[0] for test in tests}, key=nearest(self.graph, {one.file}).index)
+        place = nearest(self.graph, {one.file}).index
+        tests = known.tests(one.file, lines, users, limit)
+        late = lines is not None and all("::" in who for who in known.who(one.file, lines))
+        return sorted(tests, key=lambda test: place(test.split("::")[0])), late
+
+    def quick(self, drawn: list[Mutation], known: Known, limit: float) -> dict[Mutation, str]:
+        """How those changes fared that can be put into functions when the tests are read already."""
+        files = list(dict.fromkeys(test.split("::")[0] for test in known.seconds))
+        fates = {}
+
+        def then(session):
+            for one in drawn:
+                tests, late = self.tests(one, known, limit)
+                file, (text, _) = str(self.root / one.file), one.made()
+                if tests and late:
+                    spent = sum(map(known.seconds.get, tests))
+                    green = self.forked(lambda: run(session, tests) if put_in(file, text) else "cannot", 15 + 2 * spent)
+                    if green != "cannot":
+                        fates[one] = self.tell(one, MISSED[0] if green else "noticed")
+
+        def work() -> dict:
+            self.pytest(files, Read(then), "-s")
+            return fates
+
+        return self.forked(work, 600 + 3 * limit * len(drawn)) or {}
+
+    def fate(self, one: Mutation, known: Known, limit: float) -> str:
+        """How a change fared that everything is read anew for."""
+        tests, _ = self.tests(one, known, limit)
+        files = list(dict.fromkeys(test.split("::")[0] for test in tests))
         parts = [files[place : place + AT_ONCE] for place in range(0, len(files), AT_ONCE)]
+        file, (text, _) = self.root / one.file, one.made()
 
         def work() -> bool:
             sys.dont_write_bytecode = True
-            return all(self.pytest(part, Chosen(tests), "-x") in (0, 5) for part in parts)  # 5: none of these there
+            return all(self.pytest(part, Read(lambda session: run(session, tests))) in (0, 5) for part in parts)
 
+        old = file.read_text(encoding="utf-8")
         shutil.rmtree(file.parent / "__pycache__", ignore_errors=True)  # may be taken for the new text's
-        file.write_text(new, encoding="utf-8")
-        green = self.forked(work, 15 + 2 * sum(map(known.seconds.get, tests)))
+        file.write_text(text, encoding="utf-8")
+        green = not tests or self.forked(work, 15 + 2 * sum(map(known.seconds.get, tests)))
         file.write_text(old, encoding="utf-8")
-        return MISSED[0] if green else "noticed", words
+        return self.tell(one, MISSED[not tests] if green else "noticed")
+
+    def tell(self, one: Mutation, fate: str) -> str:
+        print(f"{fate:8} {one.made()[1]}", file=self.out, flush=True)
+        return fate
 
 
 def warm():
@@ -210,21 +206,19 @@ def main():
     parser.add_argument("--kept", type=Path, help="a file for what was learned, for the next run with the same tests")
     parser.add_argument("--root", type=Path, default=ROOT, help="another checkout")
     given = parser.parse_args()
-    root, survivors = given.root.resolve(), []
+    root = given.root.resolve()
     warm()
     with tempfile.TemporaryDirectory() as folder:
-        checkout = Checkout(root, Path(folder))
+        checkout = Checkout(root, Path(folder).resolve())
         every = mutations(checkout.root, given.path)
         drawn = sorted(every, key=lambda one: one.lot(given.seed))[: len(every) if ":" in given.path else given.sample]
         print(f"{given.path}: {len(drawn)} of {len(every)} changes of numbers and logic, seed {given.seed}", flush=True)
         known = learned(checkout, {one.file for one in every}, given.learn, given.kept)
-        print(
-            f"{len(known.seconds)} tests known; left out, for they fail without a change: {sorted(known.red) or 'none'}"
-        )
-        for one in sorted(drawn, key=lambda one: (one.file, one.lines)):
-            fate, words = checkout.fate(one, known, given.limit)
-            survivors += [words] if fate in MISSED else []
-            print(f"{fate:8} {words}", flush=True)
+        red = sorted(known.red) or "none"
+        print(f"{len(known.seconds)} tests known; left out, for they fail without a change: {red}", flush=True)
+        quick = checkout.quick(drawn, known, given.limit)
+        fates = {one: quick.get(one) or checkout.fate(one, known, given.limit) for one in drawn}
+        survivors = sorted(one.made()[1] for one, fate in fates.items() if fate in MISSED)
     print("\nNo test noticed:", *survivors or ["-"], "", sep="\n")
     print(f"{given.path}: {len(drawn) - len(survivors)} of {len(drawn)} changes noticed")
 

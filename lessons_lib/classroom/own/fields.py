@@ -54,6 +54,7 @@ def tick(label: str, value: bool, store) -> Field:
 def button(words: str, act, told: str = "", style: str = "") -> widgets.Button:
     """A button as wide as its words."""
     made = widgets.Button(description=words, tooltip=told or words, button_style=style, layout={"width": "auto"})
+    made.layout.align_self = "flex-start"
     made.on_click(lambda _: act())
     return made
 

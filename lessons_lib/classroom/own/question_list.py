@@ -48,12 +48,13 @@ class QuestionList:
     def take_away(self, identity: str) -> None:
         """Ask once more whether a question shall go."""
         self.asked = identity
-        self._tell("")
+        self._tell(f"▲ Do you want to take {name_of(identity)} away? Its file is kept.", BAD)
         self.show()
 
     def keep(self) -> None:
         """Nothing is taken away."""
         self.asked = ""
+        self._tell("")
         self.show()
 
     def really(self) -> None:

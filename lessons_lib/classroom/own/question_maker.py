@@ -10,9 +10,10 @@ from ...panels.arrival import on_arrival
 from ...panels.exercises import BAD, GOOD
 from ...panels.panel_base import STYLE
 from ...quantities.errors import InputError
-from . import checks, draft, entry, form_steps
+from . import draft, entry, form_steps
 from .draft import Draft
 from .fields import button, said, words
+from .step_checks import of_steps
 from .trial import Trial
 
 CAUTION = (
@@ -29,7 +30,8 @@ class QuestionMaker:
 
     def __init__(self):
         self.draft, self.trial, self.watchers = draft.kept(), None, []
-        self.heading, self.told, self.body = widgets.HTML(), widgets.HTML(), widgets.VBox(layout={"max_width": "100%"})
+        self.heading, self.told = widgets.HTML(), widgets.HTML()
+        self.body = widgets.VBox(layout={"max_width": "100%"})
         self.back = button("Back", lambda: self._soon(self.go_back))
         self.next = button("Next", lambda: self._soon(self.go_on), style="primary")
         self.save_it = button("Save", self.save, "From now on it is asked", "primary")
@@ -39,6 +41,7 @@ class QuestionMaker:
         style = widgets.HTML(STYLE, layout={"display": "none"})
         self.widget = widgets.VBox([style, self.heading, self.body, self.told, row], layout={"max_width": "100%"})
         self.widget.add_class("hot-water-runs")
+        self.widget.add_class("hot-water-form")
         self.show()
         if self.draft.begun:
             self._tell("● What you typed last time stands here again.", GOOD)
@@ -108,21 +111,17 @@ class QuestionMaker:
     def go_on(self) -> None:
         """Go to the next step; where something is missing, say what."""
         try:
-            checks.of_steps(self.draft)[self.draft.step](self.draft)
+            of_steps(self.draft)[self.draft.step](self.draft)
             if self.draft.step == self.count - 2:
                 entry.entry(self.draft)
         except InputError as error:
             self._tell(f"▲ {error}", BAD)
             return
-        self.draft.step += 1
-        self._keep()
-        self.show()
+        self._move(1)
 
     def go_back(self) -> None:
         """Go to the step before. Nothing is lost."""
-        self.draft.step -= 1
-        self._keep()
-        self.show()
+        self._move(-1)
 
     def save(self) -> None:
         """Write the question to its file, and say where it stands now."""
@@ -143,9 +142,9 @@ class QuestionMaker:
         self._buttons(next=False)
         self.anew.layout.display, self.anew.description = None, "Make another question"
         self._tell(
-            f"● Saved. Your question stands as {name_of(self.saved)}: at the end of the page of lesson {lesson}, and in"
-            " keys, worksheets and board. A page that is open now shows it when you open it again. To take it away, use"
-            " the list of your questions below.",
+            f"● Saved. Your question stands as {name_of(self.saved)} under “{form_steps.MORE}” on the page of lesson"
+            f" {lesson}, and in keys, worksheets and board. A page that is open now shows it when you make it live"
+            " again. To take it away, use the list of your questions below.",
             GOOD,
         )
         for watcher in self.watchers:
@@ -172,6 +171,14 @@ class QuestionMaker:
         self.show()
 
     # how it is done
+
+    def _move(self, by: int) -> None:
+        """Shows another step, and puts the keyboard into its first field, which brings its beginning into sight."""
+        self.draft.step += by
+        self._keep()
+        self.show()
+        first = self.step.fields[0].box if self.step.fields else self.trial.exercise.box.arriving
+        on_arrival(first.focus, first)  # the browser has drawn it by then
 
     def _start(self, fresh: Draft) -> None:
         self.draft = fresh
