@@ -16,19 +16,21 @@ from weakref import WeakSet
 
 import pytest
 from ipywidgets import Widget
+from measured import BEGIN as MEASURED_BEGIN
+from measured import END as MEASURED_END
 from measured import table as measured_table
 
 from lessons_lib import load_layout
 from lessons_lib.exercises import bank
 from lessons_lib.panels import page_state as followers
 from lessons_lib.panels.panel_base import large_button
-from lessons_lib.storage import preferences, tables
+from lessons_lib.runs import pipe
+from lessons_lib.storage import own_material, preferences, tables
 
 PUBLISHED = Path(__file__).parent / "published"
 TABLE = PUBLISHED / "README.md"
 BEGIN, END = "<!-- published checks: begin -->", "<!-- published checks: end -->"
 QUICK = ("physics", "quantities", "plant")
-MEASURED_BEGIN, MEASURED_END = "<!-- measured series: begin -->", "<!-- measured series: end -->"
 BOUND = 0.5  # a relative tolerance from here on, or a factor of one and a half, says on which side, not how much
 ROUNDING = 1e-6  # a tolerance up to here allows for rounding only
 
@@ -193,10 +195,14 @@ def _between(text: str, begin: str, end: str, table: str) -> str:
 def own_choices(tmp_path, monkeypatch):
     """Each test is a reader of its own, who has chosen no units and given no name yet; what it showed does not follow the next one."""
     monkeypatch.setenv(preferences.FOLDER_VARIABLE, str(tmp_path))
-    for variable in (preferences.ROOM_VARIABLE, preferences.NAME_VARIABLE, preferences.SEAT_VARIABLE):
+    others = preferences.ROOM_VARIABLE, preferences.NAME_VARIABLE, preferences.SEAT_VARIABLE
+    for variable in (*others, own_material.MATERIAL_VARIABLE):
         monkeypatch.delenv(variable, raising=False)
     for name, fresh in (("_units", WeakSet()), ("_learners", WeakSet()), ("_answering", None)):
         monkeypatch.setattr(followers, name, fresh)
+    monkeypatch.setattr(
+        Widget, "open", lambda widget: None
+    )  # no browser waits for what a panel would tell it at its birth
     yield
     large_button.cache_clear()
     Widget.close_all()  # ipywidgets keeps every widget alive that was ever made
@@ -235,3 +241,31 @@ def data(tmp_path, monkeypatch):
     yield copy
     tables.rows.cache_clear()
     bank._bank.cache_clear()
+
+
+@pytest.fixture
+def material():
+    """A school's folder of its own material; `read_again()` is what opening the next page does."""
+    folder = own_material.folder()
+    (folder / "questions").mkdir(parents=True)
+    _read_again()
+    yield Material(folder)
+    shutil.rmtree(folder)
+    _read_again()
+
+
+@dataclass(frozen=True)
+class Material:
+    """A school's own material. folder : where it lies"""
+
+    folder: Path
+
+    def read_again(self) -> None:
+        _read_again()
+
+
+def _read_again() -> None:
+    tables.rows.cache_clear()
+    bank.read_again()
+    pipe._nominal.cache_clear()
+    pipe.counterpart.cache_clear()

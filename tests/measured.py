@@ -1,7 +1,12 @@
 """Series of measurements from print, held beside the model: what each is, and their table for tests/published/README.md."""
 
+import inspect
+import re
+from collections import defaultdict
 from dataclasses import dataclass
+from itertools import product
 
+BEGIN, END = "<!-- measured series: begin -->", "<!-- measured series: end -->"
 HEADS = "measured", "by whom; how known", "how the model is set", "values", "model against it", "tolerance, and why"
 
 
@@ -38,3 +43,35 @@ def table(deviations: dict) -> str:
             ]
         )
     return "\n".join("| " + " | ".join(row) + " |" for row in rows) + "\n"
+
+
+def deviations(module) -> dict:
+    """{Series: [model/measured - 1, ...]} of all tests of a module that take the fixture `measured`, with all their parameters."""
+    found = defaultdict(list)
+
+    def note(series, computed, value):
+        found[series].append(float(computed / value - 1))
+
+    for name, test in vars(module).items():
+        if name.startswith("test_") and "measured" in inspect.signature(test).parameters:
+            marks = [mark for mark in getattr(test, "pytestmark", ()) if mark.name == "parametrize"]
+            for chosen in product(*(_choices(*mark.args) for mark in marks)):
+                test(note, **{argument: value for choice in chosen for argument, value in choice})
+    return found
+
+
+def _choices(names: str, values) -> list:
+    """Each way in which one parametrize mark sets its arguments, as (argument, value) pairs."""
+    arguments = names.split(", ")
+    return [list(zip(arguments, value if len(arguments) > 1 else (value,))) for value in values]
+
+
+def written(readme: str) -> dict:
+    """{what was measured: (values, largest deviation in %)}, as printed in the table of a README."""
+    rows = readme.split(BEGIN)[1].split(END)[0].strip().splitlines()[2:]
+    return {cells[0]: (cells[3], _largest(cells[4])) for cells in (row.strip("| ").split(" | ") for row in rows)}
+
+
+def _largest(spread: str) -> str:
+    """The larger end of "-2 to +2.8 %" without its sign."""
+    return max(re.search(r"[+-](\S+) to [+-](\S+) %", spread).groups(), key=float)

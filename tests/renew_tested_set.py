@@ -1,5 +1,5 @@
 """Renews the tested set in `.tested/`: every package that set-up installs first, with its version and its hashes, for
-each extra. Needs the command `uv` (`pip install uv`). Run all tests afterwards, then commit the files with the
+each extra and for a cluster's image. Needs the command `uv` (`pip install uv`). Run all tests afterwards, then commit the files with the
 change that they were tested with.
 
 `python tests/renew_tested_set.py` keeps the versions that still fit pyproject.toml; with `--upgrade` it takes the
@@ -13,7 +13,9 @@ from pathlib import Path
 ROOT = Path(__file__).resolve().parent.parent
 sys.path.insert(0, str(ROOT / "workbooks"))
 
-from environment import EXTRAS, OLDEST_PYTHON, tested_set  # noqa: E402
+from environment import EXTRAS, OLDEST_PYTHON, TESTED, tested_set  # noqa: E402
+
+HUB = "workbooks/instructor/cluster/hub.txt"  # what the image holds beside the room's packages
 
 COMMAND = [
     *("uv", "pip", "compile", "pyproject.toml", "--quiet"),
@@ -22,6 +24,7 @@ COMMAND = [
 ]
 
 if __name__ == "__main__":
-    for name in EXTRAS:
-        chosen = ("--extra", name) if name else ()
-        subprocess.run([*COMMAND, *chosen, "--output-file", str(tested_set(name)), *sys.argv[1:]], cwd=ROOT, check=True)
+    sets = {tested_set(name): ("--extra", name) if name else () for name in EXTRAS}
+    sets[TESTED / "cluster.txt"] = (HUB, "--extra", "room", "--constraint", str(tested_set("test")))
+    for file, chosen in sets.items():
+        subprocess.run([*COMMAND, *chosen, "--output-file", str(file), *sys.argv[1:]], cwd=ROOT, check=True)

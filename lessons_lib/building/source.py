@@ -77,7 +77,12 @@ class Source:
     @classmethod
     def of(cls, path) -> "Source":
         """Reads a file into its rows. Raises InputError: not there, not text, too large to be a layout."""
-        raw, name = read_bytes(path, MOST_BYTES), shown(Path(path).name)
+        return cls.brought(read_bytes(path, MOST_BYTES), Path(path).name)
+
+    @classmethod
+    def brought(cls, raw: bytes, name: str) -> "Source":
+        """Takes the content of a file that has this name. Raises InputError: not text."""
+        name = shown(name)
         try:
             return cls(name, raw.decode("utf-8-sig"))
         except UnicodeDecodeError as reason:

@@ -9,7 +9,7 @@ from pathlib import Path
 import ipywidgets as widgets
 
 from ..exercises import ClassReading, lessons, names, read_class
-from ..exercises.bank import name_of
+from ..exercises.bank import lesson_of, name_of
 from ..exercises.class_reading import answers_told, by_need, mistakes_of
 from ..exercises.learner import folder
 from ..panels.controls import Choice
@@ -128,7 +128,7 @@ def read(state: dict) -> ClassReading:
 def scene_of(reading: ClassReading, state: dict) -> Scene:
     """Gives what is drawn of a class: one lesson, or all."""
     chosen = state["lesson"]
-    questions = by_need(one for one in reading.questions if chosen in (ALL, one.question[:2]))
+    questions = by_need(one for one in reading.questions if chosen in (ALL, lesson_of(one.question)))
     stuck = {label for one in questions for label in one.stuck}
     title = {INVENTED: "INVENTED class", HERE: "This machine", ROOM: "The room", ELSEWHERE: "This folder"}[
         state["source"]

@@ -24,6 +24,7 @@ from .printing_panel import Printer
 from .prints.bench_card import cards
 from .prints.keys import overview, room_key
 from .prints.on_paper import on_paper
+from .prints.page_in_units import PagesInUnits
 from .prints.records import commissioning_record, leave_home
 from .prints.session_sheet import session_sheet
 from .prints.worksheets import seat_sheet, worksheet_sheet
@@ -63,14 +64,16 @@ def session_prints(planner: Panel) -> Printer:
             _name("instructor", planner): lambda: bound(instructors_sheets(planner))
         },
         "Bench cards, two on a sheet, as many as there are benches": lambda: {
-            _name("bench-cards", planner): lambda: cards(_lessons(planner), benches_of_each(planner.scene.plan))
+            _name("bench-cards", planner): lambda: cards(
+                _lessons(planner), benches_of_each(planner.scene.plan), planner.system
+            )
         },
         "Commissioning record and leave-home sheet": lambda: {
             plain_name("commissioning record", planner.system): lambda: commissioning_record(planner.system),
-            "leave-home": leave_home,
+            plain_name("leave home", planner.system): lambda: leave_home(planner.system),
         },
         "The lessons on paper, for when no computer runs": lambda: {
-            f"lesson-{one}-on-paper": lambda one=one: on_paper(lesson_page(one)) for one in _lessons(planner)
+            plain_name("lesson", one, "on paper", planner.system): make for one, make in _on_paper(planner).items()
         },
     }
     return Printer("session", kinds, tuple(kinds)[:3])
@@ -113,6 +116,12 @@ def _whose(planner: Panel) -> tuple:
     """The people by their names where those were typed, else the seats from 1."""
     scene = planner.scene
     return scene.people or tuple(str(seat) for seat in range(1, scene.plan.people + 1))
+
+
+def _on_paper(planner: Panel) -> dict:
+    """Lesson → what makes its page for paper, in the planner's units. One Python runs them all."""
+    pages, system = PagesInUnits(planner.system), planner.system
+    return {one: lambda one=one: on_paper(pages.run(lesson_page(one)), system) for one in _lessons(planner)}
 
 
 def _each_seat(planner: Panel) -> dict:

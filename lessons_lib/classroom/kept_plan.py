@@ -7,9 +7,11 @@ from pathlib import Path
 from ..exercises.seats import read_seats
 from ..quantities.errors import InputError
 from ..storage import preferences
-from ..storage.files import write_whole
+from ..storage.files import read_bytes, write_whole
 from .rotation import TOGETHER
 from .session_clock import read_clock
+
+LARGEST = 1_000_000  # [bytes] of the file
 
 
 @dataclass(frozen=True)
@@ -54,12 +56,17 @@ def file() -> Path:
 def kept_plan() -> KeptPlan:
     """Gives the plan that was kept last, or the one to begin with. What of it cannot be read is as in the latter."""
     try:
-        found = json.loads(file().read_text(encoding="utf-8"))
-    except (OSError, ValueError):  # not there yet, or spoilt: the next plan is written over it
+        found = json.loads(read_bytes(file(), LARGEST))
+    except (ValueError, RecursionError):  # not there yet, or spoilt: the next plan is written over it
         return KeptPlan()
     if not isinstance(found, dict):
         return KeptPlan()
-    found = {name: tuple(value) if isinstance(value, list) else value for name, value in found.items()}
+    words = {
+        name: tuple(one for one in value if isinstance(one, str))
+        for name, value in found.items()
+        if type(value) is list
+    }
+    found = {**found, **words}
     begin = KeptPlan()
     names = (one.name for one in fields(KeptPlan))
     usable = {name: found[name] for name in names if type(found.get(name)) is type(getattr(begin, name))}

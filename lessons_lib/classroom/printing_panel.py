@@ -1,8 +1,6 @@
 """Ticks for kinds of print, paper, and a button that writes them into a folder of the instructor's."""
 
-import base64
 from html import escape
-from pathlib import Path
 
 import ipywidgets as widgets
 
@@ -10,6 +8,7 @@ from ..panels.lists import Ticks
 from ..panels.progress import Progress
 from ..quantities.errors import InputError
 from . import kept_plan
+from .links import PDF, link
 from .prints.writing import PAPERS, PrintedSet, folder
 
 MOST_LINKED = 6_000_000  # bytes of files that the page itself can hand over; more are fetched from their folder
@@ -68,7 +67,7 @@ class Printer:
             self._end("▲ Stopped. Nothing was written.")
             return
         if sum(file.stat().st_size for file in prints.files) <= MOST_LINKED:
-            links = " · ".join(map(_link, prints.files))
+            links = " · ".join(link(file, PDF) for file in prints.files)
             self.links.value = f'<div style="font-size:15px">Save them from here: {links}</div>'
         self._end(f"● {prints.told()}")
 
@@ -104,14 +103,6 @@ class Printer:
         bundle = dict(self.widget._repr_mimebundle_() or {})
         bundle["text/plain"] = repr(self)
         return bundle
-
-
-def _link(file: Path) -> str:
-    """A link that carries the whole file, so that it can be saved wherever the page is looked at."""
-    content = base64.b64encode(file.read_bytes()).decode()
-    name = escape(file.name, quote=True)
-    data = f"data:application/pdf;base64,{content}"
-    return f'<a style="text-decoration:underline" download="{name}" href="{data}">{name}</a>'
 
 
 def _kept_paper() -> str:

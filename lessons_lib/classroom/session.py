@@ -205,6 +205,8 @@ def _kit(sets: tuple, people: int) -> tuple[Item, ...]:
             times = {"bench": used(one, lesson), "room": 1, "person": people}
             per = row.word("per", times)
             count = row.whole("count") * times[per]
+            if not count:  # a school's own row says that it does without
+                continue
             mine[item] = before + count if per == "bench" else max(before, count)
             known = found.get(item, Item(item, 0, ()))
             most = max(known.count, mine[item])

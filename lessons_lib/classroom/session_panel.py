@@ -2,6 +2,7 @@
 it.
 """
 
+from ..exercises.bank import own_slips
 from ..panels.controls import Choice, Slide
 from ..panels.hand_calculation import Sums
 from ..panels.lists import Ticks, Typed
@@ -10,6 +11,7 @@ from ..panels.readout import Readout
 from ..quantities.errors import InputError
 from ..quantities.results import Word
 from ..quantities.units import Q_
+from ..storage import tables
 from . import kept_plan
 from .kept_plan import KeptPlan
 from .lesson_pages import lesson_pages
@@ -146,7 +148,7 @@ def readouts(scene: Scene, system: str) -> list[Readout]:
 
 def session_lists(planner: Panel) -> Sums:
     """Timetable, kit and risks in words; follows the planner."""
-    pages = lesson_pages()
+    pages, slips = lesson_pages(), [*tables.own_slips(), *own_slips()]
 
     def written(scene: Scene, system: str) -> dict:
         made = scene.plan
@@ -161,6 +163,7 @@ def session_lists(planner: Panel) -> Sums:
             "Kit for the whole session": [f"{one.item}: {one.many}" for one in made.kit],
             **{f"Risks of {pages[one].title}": [f"{pages[one].stop} {pages[one].risks}"] for one in made.lessons},
             "How far to trust the minutes": [CAUTION],
+            **({"Left out of your own material": slips} if slips else {}),
         }
 
     return Sums(planner, written)

@@ -1,6 +1,6 @@
 """What an instructor can say next, in one sentence that follows from what the class answered."""
 
-from ..exercises.bank import name_of
+from ..exercises.bank import lesson_of, name_of
 from ..exercises.class_reading import ClassReading, by_need
 from ..exercises.marking import OTHER
 
@@ -22,7 +22,7 @@ def what_next(reading: ClassReading, questions: tuple) -> str:
         return f"Sit down beside whoever is stuck: {who} answered one question wrongly three times."
     if not questions:
         return "Nobody has answered yet: ask them to begin with the first question."
-    if aside := _aside(reading, {one.question[:2] for one in questions}):
+    if aside := _aside(reading, {lesson_of(one.question) for one in questions}):
         return aside
     return "Go on: no question was missed at first by most, and nobody is stuck."
 

@@ -31,7 +31,7 @@ class Canvas:
         self.figure = Figure(figsize=(width / DPI, height / DPI), dpi=DPI, facecolor=PAPER)
         self._agg = FigureCanvasAgg(self.figure)
         self._moving = []
-        self._still = None
+        self._still = self._still_pixels = None
         self.handles: list = []  # SVG elements by which a page's script finds a part of the picture
         self.name = f"picture-{uuid4().hex[:8]}"  # no other picture on a page has its ids
 
@@ -82,7 +82,7 @@ class Canvas:
 
     def renew(self) -> None:
         """Forgets the background: something that stands still has changed (units, labels, limits)."""
-        self._still = None
+        self._still = self._still_pixels = None
 
     @property
     def still(self) -> str:
@@ -112,7 +112,11 @@ class Canvas:
 
     def png(self) -> bytes:
         """The picture as it is now in pixels, for where no vectors can be shown."""
-        self._agg.draw()
+        if self._still_pixels is None:
+            self._agg.draw()
+            self._still_pixels = self._agg.copy_from_bbox(self.figure.bbox)
+        self._agg.get_renderer()  # of the figure's size, whatever was written last
+        self._agg.restore_region(self._still_pixels)
         for artist in self._moving:
             self.figure.draw_artist(artist)
         image = Image.frombuffer("RGBA", self._agg.get_width_height(), self._agg.buffer_rgba(), "raw", "RGBA", 0, 1)

@@ -7,12 +7,14 @@ from collections import Counter
 from dataclasses import dataclass, replace
 from pathlib import Path
 
+from ..quantities.display import SYSTEMS, symbol
 from ..quantities.errors import InputError
 from ..storage.files import NotThere
 from . import learner_file, names
-from .bank import broken, question, questions
+from .bank import broken, lesson_of, of_school, question, questions
 from .learner import Guess, folder, guess_of
 from .marking import OTHER
+from .reading import read_amount
 from .results import LearnerResult, results_of
 
 ANSWERS, MEMBERS = "answers", "members"  # in a learner's own folder; in a room's
@@ -96,7 +98,7 @@ def read_class(where=None, hide_names: bool = False) -> ClassReading:
     tries = {label: _by_question(content) for label, content in labelled.items()}
     asked = {question for mine in tries.values() for question in mine}
     readings = tuple(_question(one, tries) for one in known if one in asked)
-    skipped += [(f"answers to {one}", "no question of this workbook") for one in sorted(asked - set(known))]
+    skipped += [_unasked(one) for one in sorted(asked - set(known))]
     skipped += [(f"questions of lesson {lesson}", str(error)) for lesson, error in broken().items()]
     stuck = {label: tuple(one.question for one in readings if label in one.stuck) for label in labelled}
     return ClassReading(
@@ -111,6 +113,13 @@ def read_class(where=None, hide_names: bool = False) -> ClassReading:
             for (label, content), file in zip(labelled.items(), contents)  # in one order, unless names are hidden
         ),
     )
+
+
+def _unasked(identity: str) -> tuple[str, str]:
+    """Says of answers to a question that is not there why they are not counted."""
+    if of_school(identity):
+        return f"answers to a question of your own in lesson {lesson_of(identity)}", "it was taken away or has a slip"
+    return f"answers to {identity}", "no question of this workbook"
 
 
 def answers_told(identity: str, answers) -> str:
@@ -210,7 +219,7 @@ def _question(identity: str, tries: dict) -> QuestionReading:
     for label, given in mine.items():
         for one in given:
             if not one["right"]:
-                made.setdefault(one["mistake"], []).append((label, names.clean(one["text"])))
+                made.setdefault(one["mistake"], []).append((label, names.clean(_as_meant(one))))
     stuck = tuple(label for label, given in mine.items() if label not in right and len(given) >= STUCK)
     return QuestionReading(
         identity,
@@ -221,6 +230,19 @@ def _question(identity: str, tries: dict) -> QuestionReading:
         tuple((name, *map(_each_once, zip(*pairs))) for name, pairs in made.items()),
         stuck,
     )
+
+
+def _as_meant(entry: dict) -> str:
+    """An answer as it was typed; a number without a unit carries the one that stood beside its box."""
+    asked, text, system = question(entry["question"]), entry["text"], entry["system"]
+    if asked.kind != "number" or system not in SYSTEMS:
+        return text
+    try:
+        typed = read_amount(text, asked.answer.kind, system)
+    except InputError:  # somebody changed the file
+        return text
+    bare = not typed.written and typed.unit != "dimensionless"  # a share may be given as a part of one
+    return f"{text} {symbol(asked.answer.kind, system)}".strip() if bare else text
 
 
 def _each_once(texts) -> tuple:

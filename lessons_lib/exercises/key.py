@@ -4,7 +4,7 @@ agree.
 
 from dataclasses import dataclass
 
-from ..quantities.display import SI, SYSTEMS, show
+from ..quantities.display import SI, SYSTEMS
 from ..quantities.units import ureg
 from .bank import Question, name_of, questions
 from .variants import Variant, variant
@@ -70,7 +70,7 @@ def key(seat, asked=None, system: str = SI) -> tuple[KeyLine, ...]:
     return tuple(
         KeyLine(
             _asked(one),
-            _both(one, one.answer),
+            {system: one.shown_answer(system) for system in SYSTEMS},
             one.answer_letters,
             _allowed(one),
             one.question.why_within,
@@ -97,13 +97,6 @@ def _asked(one: Variant) -> Asked:
         tuple((letter, text) for letter, _, text in one.choices),
         one.asked_in,
     )
-
-
-def _both(one: Variant, value) -> dict:
-    """A value in both systems; of a choice or an order the same in both."""
-    if one.is_number:
-        return {system: show(value, one.question.answer.kind, system) for system in SYSTEMS}
-    return {system: one.shown_answer() for system in SYSTEMS}
 
 
 def _allowed(one: Variant) -> str:
@@ -137,7 +130,7 @@ def _misconceptions(one: Variant) -> tuple[Misconception, ...]:
         if wrong.mistake.key and wrong.mistake.key == one.answer:
             continue  # this option is the right one with this seat's numbers
         if wrong.value is not None:
-            answer = _both(one, wrong.value)
+            answer = {system: one.shown_number(wrong.mistake.value, wrong.value, system) for system in SYSTEMS}
         else:
             answer = dict.fromkeys(
                 SYSTEMS, _option(one, wrong.mistake.key) if wrong.mistake.key else _too_early(one, wrong.mistake.before)

@@ -12,7 +12,7 @@ from ..quantities.units import Q_, unit_of, ureg
 from ..storage import preferences
 from ..storage.files import held, make_private
 from . import learner_file, names
-from .bank import Question
+from .bank import Question, of_school
 from .marking import Marked, mark
 from .reading import LONGEST
 from .variants import Variant, variant
@@ -136,6 +136,7 @@ class Learner:
                 "right": marked.right,
                 "mistake": marked.mistake,
                 **self._other_numbers(question, system),
+                **({"wording": question.wording} if of_school(question.id) else {}),
             }
         )
         self._content["drafts"].pop(question.id, None)
@@ -151,6 +152,11 @@ class Learner:
         now = self._numbers(question, system)
         same = (one for one in self.tries(question) if one.get("numbers", self.numbers_from) == now)
         return tuple(one for one in same if one["system"] == system)
+
+    def changed_since(self, question: Question, system: str = SI) -> bool:
+        """Says whether a school changed its question after this learner's last answer to it."""
+        last = next(reversed(self.tries_here(question, system)), {})
+        return last.get("wording", question.wording) != question.wording
 
     def wrong_so_far(self, question: Question) -> int:
         """Wrong answers to a question, for Marked.feedback."""

@@ -74,8 +74,8 @@ def is_figure(value) -> bool:
 
 def _check_entry(entry, kinds: dict) -> None:
     known = isinstance(entry, dict) and all(isinstance(entry.get(name), kind) for name, kind in kinds.items())
-    # "numbers": whose, where they are not the learner's own
-    if not known or not isinstance(entry.get("numbers", ""), str):
+    # "numbers": whose, where they are not the learner's own; "wording": of a school's own question at that time
+    if not known or any(not isinstance(entry.get(name, ""), str) for name in ("numbers", "wording")):
         raise Damaged("an entry is broken")
 
 

@@ -1,11 +1,12 @@
 """What a question is, as frozen data: what varies in it, how its answer comes about, its likely mistakes."""
 
+import hashlib
 import re
 from dataclasses import dataclass
 from itertools import combinations
 
 WORDS = "words"  # the kind of a varying name, for example a pipe size
-PLACE = re.compile(r"\{(\w+)\}")
+PLACE = re.compile(r"\{\{|\}\}|\{(\w+)\}")  # of a number in a text; two braces are a brace to be read
 
 
 @dataclass(frozen=True)
@@ -35,7 +36,10 @@ class Call:
 
 @dataclass(frozen=True)
 class Stated:
-    """An answer that stands in the question file. value : a quantity, the key of an option, or keys in order"""
+    """An answer, right or wrong, that stands in the question file.
+
+    value : a quantity in the unit it was written in, the key of an option, or keys in order
+    """
 
     kind: str
     value: object
@@ -46,7 +50,7 @@ class Mistake:
     """Describes a likely wrong answer.
 
     name : of the kind of mistake, the same for a whole class
-    call : the wrong value, for numbers; before : (first, second): what an order puts too early, against a constraint;
+    value : the wrong value, for numbers; before : (first, second): what an order puts too early, against a constraint;
         key : of a wrong option
     thinking : what leads there, or why the step of an order has to wait; ask : one question back
     """
@@ -54,7 +58,7 @@ class Mistake:
     name: str
     thinking: str
     ask: str
-    call: Call | None = None
+    value: Call | Stated | None = None
     before: tuple = ()
     key: str = ""
 
@@ -89,6 +93,12 @@ class Question:
     repeats: str = ""
     own_unit: bool = False
     constraints: tuple = ()
+
+    @property
+    def wording(self) -> str:
+        """A short mark that is another one as soon as the question asks something else, or has another answer."""
+        asked = self.text, self.kind, self.answer, self.options, self.constraints, self.within
+        return hashlib.sha256(repr(asked).encode("utf-8", "surrogatepass")).hexdigest()[:12]
 
     def broken(self, keys) -> tuple | None:
         """The constraint that an order of keys breaks first, from its beginning on, or None."""

@@ -37,8 +37,11 @@ STATED = {  # how an answer that needs no solver is written, by the kind of ques
 }
 
 
-def read(path) -> tuple[Question, ...]:
-    """Gives the questions of one file. Raises InputError that names the file, the question and the field."""
+def read(path, lesson: str = "") -> tuple[Question, ...]:
+    """Gives the questions of one file. Raises InputError that names the file, the question and the field.
+
+    lesson : whose questions they are; "": the file's name says it
+    """
     try:
         table = tomllib.loads(read_bytes(path, LARGEST).decode("utf-8-sig"))
     except InputError:
@@ -46,12 +49,16 @@ def read(path) -> tuple[Question, ...]:
     # no TOML, no text, a number of thousands of digits, brackets in brackets
     except (ValueError, RecursionError) as reason:
         raise InputError(f"{path.name}: {shown(reason, 200)}. Mend the file by the template beside it.") from None
-    _fields(path.name, table, {"question"})
+    return of_table(path.name, table, lesson or path.stem)
+
+
+def of_table(where: str, table: dict, lesson: str) -> tuple[Question, ...]:
+    """Gives the questions of a lesson from a table as a file holds it. Raises InputError, which begins with `where`."""
+    _fields(where, table, {"question"})
     if not isinstance(table["question"], list):
-        raise InputError(f"{path.name}: begin each question with [[question]], in two pairs of brackets.")
+        raise InputError(f"{where}: begin each question with [[question]], in two pairs of brackets.")
     return tuple(
-        _question(f"{path.name}, question {place}", path.stem, entry)
-        for place, entry in enumerate(table["question"], 1)
+        _question(f"{where}, question {place}", lesson, entry) for place, entry in enumerate(table["question"], 1)
     )
 
 
@@ -238,13 +245,20 @@ def _answer(where: str, entry: dict, options: dict) -> Call | Stated:
 def _stated_number(where: str, spec: dict) -> Stated:
     _fields(where, spec, {"kind", "value"})
     kind = _kind(where, spec)
+    return Stated(kind, _stated_quantity(where, kind, spec["value"]))
+
+
+def _stated_quantity(where: str, kind: str, text):
+    """Reads the quantity of a right or wrong number, in the unit that it is written in."""
     try:
-        return Stated(kind, _quantity(spec["value"]).to(unit_of(unit(kind, SI))))
+        found = _quantity(text)
+        found.to(unit_of(unit(kind, SI)))
     except Exception as reason:
         raise InputError(
-            f"{where}, value: {shown(repr(spec['value']))} was given; write a {kind} with its unit in quotation marks,"
+            f"{where}, value: {shown(repr(text))} was given; write a {kind} with its unit in quotation marks,"
             f' like "2 {unit(kind, SI)}" ({reason}).'
         ) from None
+    return found
 
 
 def _stated_keys(where: str, spec: str | list, options: dict) -> Stated:
@@ -273,13 +287,26 @@ def _mistakes(where: str, entry: dict, kind: str) -> tuple[Mistake, ...]:
     """Gives the likely mistakes: those listed, with values of the answer's kind, and those of the wrong options."""
     found = []
     for spec in entry.get("mistakes", ()):
-        _fields(f"{where}, mistake", spec, {"name", "thinking", "ask"}, {"by", "before"})
-        call = _call(where, {"by": spec["by"], "kind": kind}) if "by" in spec else None
-        found.append(Mistake(spec["name"], spec["thinking"], spec["ask"], call, tuple(spec.get("before", ()))))
+        _fields(f"{where}, mistake", spec, {"name", "thinking", "ask"}, {"by", "value", "before"})
+        value = _call(where, {"by": spec["by"], "kind": kind}) if "by" in spec else None
+        if "value" in spec:
+            value = _stated_wrong(f"{where}, mistake", spec, kind)
+        found.append(Mistake(spec["name"], spec["thinking"], spec["ask"], value, tuple(spec.get("before", ()))))
     for spec in entry.get("options", ()):
         if "thinking" in spec:
             found.append(Mistake(spec.get("name", spec["key"]), spec["thinking"], spec["ask"], key=spec["key"]))
     return tuple(found)
+
+
+def _stated_wrong(where: str, spec: dict, kind: str) -> Stated:
+    """Reads a wrong number that stands in the file; an InputError where it belongs to no number, or where a solver is
+    named beside it.
+    """
+    if kind == WORDS or "by" in spec:
+        raise InputError(
+            f'{where}, value: only a wrong number has one, and then no "by" beside it. Take one of the two away.'
+        )
+    return Stated(kind, _stated_quantity(where, kind, spec["value"]))
 
 
 def _consistent(where: str, question: Question) -> None:
@@ -291,7 +318,7 @@ def _consistent(where: str, question: Question) -> None:
     for name, call in question.steps.items():
         _arguments(where, call, names)
         names.add(name)
-    for call in [question.answer, *(mistake.call for mistake in question.mistakes)]:
+    for call in [question.answer, *(mistake.value for mistake in question.mistakes)]:
         if isinstance(call, Call):
             _arguments(where, call, names)
     texts = [getattr(question, field.name) for field in fields(question) if field.name in ("text", "hint", "worked")]
@@ -299,7 +326,7 @@ def _consistent(where: str, question: Question) -> None:
         *(question.options or {}).values(),
         *(part for one in question.mistakes for part in (one.thinking, one.ask)),
     ]
-    for name in (name for text in texts for name in PLACE.findall(text)):
+    for name in filter(None, (name for text in texts for name in PLACE.findall(text))):
         if name not in names | {"answer", "wrong"}:
             raise unknown_name(f"{where}, placeholder", name, sorted(names))
 

@@ -3,7 +3,7 @@
 import datetime
 from dataclasses import dataclass
 
-from .bank import lessons
+from .bank import lesson_of, lessons
 
 PAUSE = 10  # [min] without a sign of the learner from which on the time is not counted
 
@@ -52,13 +52,13 @@ def results_of(content: dict) -> dict[str, Result]:
     """
     tries = content["tries"]
     signs = [
-        *((one["question"][:2], one["when"]) for one in tries),
-        *((question[:2], draft["when"]) for question, draft in content["drafts"].items()),
+        *((lesson_of(one["question"]), one["when"]) for one in tries),
+        *((lesson_of(question), draft["when"]) for question, draft in content["drafts"].items()),
         *((key[:2], guess["when"]) for key, guess in content["guesses"].items()),
     ]
     found = {}
     for lesson in (one for one in lessons() if one in {where for where, _ in signs}):
-        mine = [one for one in tries if one["question"][:2] == lesson]
+        mine = [one for one in tries if lesson_of(one["question"]) == lesson]
         found[lesson] = Result(
             len({one["question"] for one in mine}),
             len({one["question"] for one in mine if one["right"]}),

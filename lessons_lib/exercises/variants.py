@@ -8,7 +8,7 @@ import unicodedata
 from dataclasses import dataclass
 from functools import cached_property, lru_cache
 
-from ..quantities.display import SI, SYSTEMS, US, show, symbol, unit
+from ..quantities.display import SI, SYSTEMS, US, as_given, show, symbol, unit
 from ..quantities.errors import InputError, unknown_name
 from ..quantities.units import Q_, unit_of
 from ..storage.spelling import in_words_of
@@ -50,10 +50,7 @@ class Variant:
     @cached_property
     def answer(self):
         """A quantity in the learner's unit, the key of an option, or the keys of items in one right order."""
-        answer = self.question.answer
-        if isinstance(answer, Stated):
-            return self._in_own_unit(answer, answer.value)
-        return self._worked_out(answer, self.values)
+        return self._found(self.question.answer)
 
     @cached_property
     def text(self) -> str:
@@ -85,8 +82,8 @@ class Variant:
         """The likely mistakes with this variant's numbers."""
         found = []
         for mistake in self.question.mistakes:
-            value = None if mistake.call is None else self._worked_out(mistake.call, self.values)
-            wrong = {} if value is None else {"wrong": show(value, self.question.answer.kind, self.system)}
+            value = None if mistake.value is None else self._found(mistake.value)
+            wrong = {} if value is None else {"wrong": self.shown_number(mistake.value, value)}
             found.append(
                 Wrong(
                     mistake, value, mistake.name, self.filled(mistake.thinking, wrong), self.filled(mistake.ask, wrong)
@@ -108,10 +105,19 @@ class Variant:
         the own.
         """
         if self.is_number:
-            return show(self.answer, self.question.answer.kind, system or self.system)
+            return self.shown_number(self.question.answer, self.answer, system)
         if self.question.kind == "order":
             return ", ".join(self.answer_letters)
         return f"{self.answer_letters}: {self.filled(self.question.options[self.answer])}"
+
+    def shown_number(self, asked: Call | Stated, value, system: str | None = None) -> str:
+        """A right or wrong number as people read it, in the named system or in the own: what was worked out as close
+        as its kind deserves, what somebody stated as it stands in the file.
+        """
+        system = system or self.system
+        if isinstance(asked, Stated):
+            return f"{as_given(asked.value, asked.kind, system)} {symbol(asked.kind, system)}".strip()
+        return show(value, asked.kind, system)
 
     @property
     def answer_letters(self) -> str:
@@ -127,6 +133,8 @@ class Variant:
 
         def put(match) -> str:
             name = match[1]
+            if name is None:
+                return match[0][0]
             if more and name in more:
                 return more[name]
             return self.shown_answer() if name == "answer" else self._shown(name)
@@ -148,6 +156,12 @@ class Variant:
         if spec.kind == WORDS:
             return value
         return Q_(float(value), unit_of(unit(spec.kind, _other(self.system) if spec.foreign else self.system)))
+
+    def _found(self, asked: Call | Stated):
+        """Gives a right or wrong answer in the learner's unit."""
+        if isinstance(asked, Stated):
+            return self._in_own_unit(asked, asked.value)
+        return self._worked_out(asked, self.values)
 
     def _worked_out(self, call: Call, known: dict):
         given = [known[name] if name in known else float(name) for name in call.arguments]

@@ -39,6 +39,18 @@ class Text(Arriving, widgets.Text):
     """A line of text that can be waited for."""
 
 
+class Textarea(Arriving, widgets.Textarea):
+    """Several lines of text that can be waited for."""
+
+
+class Dropdown(Arriving, widgets.Dropdown):
+    """A menu that can be waited for."""
+
+
+class Checkbox(Arriving, widgets.Checkbox):
+    """A tick that can be waited for."""
+
+
 class FloatSlider(Arriving, widgets.FloatSlider):
     """A slider that can be waited for."""
 

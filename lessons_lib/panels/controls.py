@@ -225,7 +225,8 @@ class Choice(Control):
         super().__init__(label, explained)
         self.start, self.names = start, options
         self.menu = widgets.Dropdown(options=options, value=start, tooltip=label, layout={"width": MENU})
-        self.row = _row(label_of(label), self.menu)
+        self.name = label_of(label)
+        self.row = _row(self.name, self.menu)
         self.widget = widgets.VBox([self.row, self.told])
         self.menu.observe(lambda change: None if self._setting else self.changed(), "value")
 
@@ -234,7 +235,9 @@ class Choice(Control):
         return self.menu.value
 
     def set_system(self, system: str) -> None:
-        """Says the names as that side does; names that both sides spell alike are left alone."""
+        """Says label and names as that side does; names that both sides spell alike are left alone."""
+        self.menu.tooltip = in_words_of(self.label, system)
+        self.name.value = label_of(self.menu.tooltip).value
         if any(in_words_of(name, US) != name for name in self.names):
             now, self._setting = self.value, True
             with self.menu.hold_sync():

@@ -7,7 +7,7 @@ from html import escape
 import ipywidgets as widgets
 
 from ..exercises import Marked, Question, mark, of_lesson
-from ..exercises.bank import broken, name_of
+from ..exercises.bank import broken, name_of, of_school
 from ..quantities.display import SI, US
 from ..quantities.errors import InputError, unknown_name
 from ..storage import preferences
@@ -17,14 +17,18 @@ from .page_state import answering, follow_learner, follow_units
 from .sign_in import Who
 
 STAGES = {"thinking": "", "ask": "Ask yourself: ", "hint": "Hint: ", "worked": "Worked: "}
+CHANGED = "This question has changed since you answered it. Answer it once more."
 GOOD, BAD = "#1c5a2e", "#9b1c1c"
 
 
 class Exercise:
-    """One question with its box, under the name that it has everywhere."""
+    """One question with its box, under the name that it has everywhere.
 
-    def __init__(self, question: Question):
-        self.question, self.name = question, name_of(question.id)
+    name, learner : of a question that is only tried out: it stands in no lesson yet, and follows nobody on the page
+    """
+
+    def __init__(self, question: Question, name: str = "", learner=None):
+        self.question, self.name = question, name or name_of(question.id)
         self.asked, self.told, self.room = widgets.HTML(), widgets.HTML(), widgets.VBox()
         self.button = widgets.Button(
             description="Answer", tooltip="Mark this answer", button_style="primary", layout={"width": "100px"}
@@ -33,10 +37,11 @@ class Exercise:
         self.widget = widgets.VBox([self.asked, self.room, self.told], layout={"margin": "0 0 10px 0"})
         self.marked, self.colour = [], BAD  # what was said of the last answer that could be read
         self.restoring = False  # what is put back into the box is no new draft
-        self.system, self.learner = preferences.unit_system(), answering().learner
+        self.system, self.learner = preferences.unit_system(), learner or answering().learner
         self.show()
-        follow_units(self)
-        follow_learner(self)
+        if learner is None:
+            follow_units(self)
+            follow_learner(self)
 
     def set_system(self, system: str) -> None:
         """Ask in another unit system."""
@@ -57,9 +62,10 @@ class Exercise:
             f" {escape(self.variant.text)}</div>"
         )
         self.box = answer_box(self.variant, self._changed, self._given)
-        self.restoring = True
-        self.box.set(self.learner.draft(self.question, self.system))
-        self.restoring = False
+        if not self.learner.changed_since(self.question, self.system):
+            self.restoring = True
+            self.box.set(self.learner.draft(self.question, self.system))
+            self.restoring = False
         beside = "center" if self.variant.is_number else "flex-start"
         flow = "row wrap" if self.variant.is_number else "column"
         row = widgets.Box(
@@ -97,17 +103,20 @@ class Exercise:
         numbers, that it was right.
         """
         tries, here = self.learner.tries(self.question), self.learner.tries_here(self.question, self.system)
+        changed = self.learner.changed_since(self.question, self.system)
         try:
-            if here:
+            if here and not changed:
                 marked = mark(self.variant, here[-1]["text"])
                 self._feed_back(marked, sum(not one["right"] for one in tries[:-1]))
-            elif self.learner.solved(self.question):
+            elif self.learner.solved(self.question) and not changed:
                 other = US if self.system == SI else SI
                 there = any(one["right"] and one["system"] == other for one in tries)
                 words = f"in {other} units" if there else "with other numbers"
                 self._tell([("● ", f"You answered this right {words}.")], GOOD)
         except InputError:  # the question was written anew since
-            self._tell([("▲ ", "This question has changed since you answered it. Answer it once more.")])
+            changed = True
+        if changed:
+            self._tell([("▲ ", CHANGED)])
 
     def _feed_back(self, marked: Marked, before: int) -> None:
         head = ("● Right: ", f"{marked.read}.") if marked.right else ("■ Not right: ", f"{marked.read}.")
@@ -169,7 +178,8 @@ class Missing:
 
 
 def exercises(lesson: str, first: int = 1, last: int | None = None) -> Exercises:
-    """Questions of a lesson, from the first to the last (None: to its end), counted from 1.
+    """Questions of a lesson, from the first to the last (None: to its end), counted from 1. A school's own questions
+    stand after the last that the workbook asks in this lesson.
 
     lesson : "01" to "14"
     Raises InputError: an unknown lesson, numbers that the lesson has not.
@@ -177,6 +187,7 @@ def exercises(lesson: str, first: int = 1, last: int | None = None) -> Exercises
     if lesson in broken():  # somebody changed the file: said in the questions' place, the rest of the page goes on
         return Missing(str(broken()[lesson]))
     asked = of_lesson(lesson)
-    if not 1 <= first <= (last or len(asked)) <= len(asked):
-        raise unknown_name(f"lesson {lesson}, questions", f"{first} to {last or len(asked)}", [f"1 to {len(asked)}"])
-    return Exercises(asked[first - 1 : last])
+    count = sum(not of_school(one.id) for one in asked)
+    if not 1 <= first <= (last or count) <= count:
+        raise unknown_name(f"lesson {lesson}, questions", f"{first} to {last or count}", [f"1 to {count}"])
+    return Exercises(asked[first - 1 : last if last != count else None])

@@ -3,6 +3,7 @@
 from functools import cache
 from html import escape
 
+from ..storage.spelling import in_words_of
 from ..storage.tables import row
 
 
@@ -41,10 +42,13 @@ def on_page(make):
 
 
 class Legend:
-    """Shows what each control of a panel does, as a table."""
+    """Shows what each control of a panel does, as a table, in the words of the reader's side."""
 
     def __init__(self, panel):
-        self.rows = [(control.label, control.explained) for control in panel.controls.values()]
+        self.rows = [
+            (in_words_of(control.label, panel.system), in_words_of(control.explained, panel.system))
+            for control in panel.controls.values()
+        ]
 
     def _repr_html_(self) -> str:
         return _table("What each control does", self.rows)

@@ -53,6 +53,7 @@ class Live(AtRest):
     """
 
     beside = False  # whether the read-outs always stand beside the picture
+    put_back = "The panel is back at its first settings."  # what `reset` has done, in a sentence
 
     def __init__(self, picture, readouts, headline):
         self.system = preferences.unit_system()

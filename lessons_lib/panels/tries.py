@@ -80,7 +80,7 @@ class Tries:
         else:
             words, where = one.answer(self.scenes(one, system), system), "what the model answers"
             self.next.description = "Next try ›" if number < len(self.tries) else "Start again ›"
-        again = "<br>The panel is back at its first settings." if step == 0 and number > 1 else ""
+        again = f"<br>{self.panel.put_back}" if step == 0 and number > 1 else ""
         self.told.value = in_words_of(
             f'<div role="status" aria-live="polite"><b>Try {number} of {len(self.tries)}: {one.title}</b>, {where}{again}'
             f"{mistune.html(unbroken(words))}</div>",

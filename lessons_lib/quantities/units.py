@@ -10,7 +10,7 @@ from functools import cache
 import numpy as np
 import pint
 
-from .errors import InputError
+from .errors import InputError, shown
 
 
 def _registry() -> pint.UnitRegistry:
@@ -72,6 +72,7 @@ FLOW_OR_NONE = Domain("flow", "m**3/s", 0, 0.1, 'Q_(6, "L/min")')
 DURATION = Domain("duration", "s", 0, 3.2e7, 'Q_(8, "h")', above_low=True)
 BORE = Domain("inside diameter", "m", 0.001, 0.06, 'Q_(14, "mm")')
 OUTSIDE = Domain("outside diameter", "m", 0.003, 0.06, 'Q_(16, "mm")')
+WALL = Domain("wall thickness", "m", 0.0002, 0.02, 'Q_(1.2, "mm")')
 INSULATION_BORE = Domain("insulation bore", "m", 0.003, 0.25, 'Q_(22, "mm")')
 THICKNESS = Domain("insulation thickness", "m", 0, 0.125, 'Q_(19, "mm")')
 CONDUCTIVITY = Domain("conductivity", "W/(m*K)", 0.001, 500, 'Q_(0.04, "W/(m*K)")')
@@ -155,10 +156,11 @@ def _out_of_range(value, inside, bad, domain: Domain) -> str:
     """Say what was given and what is possible, both in the reader's own unit."""
     worst = float(inside[bad].ravel()[0])
     if not np.isfinite(worst):
-        return f"{domain.name}: {worst} was given; it must be a finite number. {_hint(domain)}"
+        return f"{domain.name}: {worst} was given{_place(bad)}; it must be a finite number. {_hint(domain)}"
     low, high = (in_unit_of(value, bound, domain.unit) for bound in (domain.low, domain.high))
     possible = f"above {low} and at most {high}" if domain.above_low else f"from {low} to {high}"
-    return f"{domain.name}: {in_unit_of(value, worst, domain.unit)} was given; possible is {possible}. {_hint(domain)}"
+    given = f"{in_unit_of(value, worst, domain.unit)} was given{_place(bad)}"
+    return f"{domain.name}: {given}; possible is {possible}. {_hint(domain)}"
 
 
 def in_unit_of(given, value: float, unit: str) -> str:
@@ -203,7 +205,10 @@ def share(value, name: str) -> float:
     """A plain number between 0 and 1 (or a percentage), or an InputError."""
     inside = shares(value, name)
     if np.ndim(inside):
-        raise InputError(f"{name}: {value!r} was given; possible is a number from 0 to 1, one value and not a list.")
+        raise InputError(
+            f"{name}: a list of {np.size(inside)} values was given; possible is a number from 0 to 1, one value and not"
+            " a list."
+        )
     return inside
 
 
@@ -214,6 +219,15 @@ def shares(value, name: str):
             raise InputError(f"{name}: {value} is not a share. Write a number from 0 to 1, for example 0.05.")
         value = value.to("").magnitude
     inside = np.asarray(value)
-    if inside.dtype.kind not in "iuf" or not np.all((inside >= 0) & (inside <= 1)):
-        raise InputError(f"{name}: {value!r} was given; possible is a number from 0 to 1, for example 0.05.")
+    possible = "possible is a number from 0 to 1, for example 0.05."
+    if inside.dtype.kind not in "iuf":
+        raise InputError(f"{name}: {shown(value)} was given; {possible}")
+    bad = ~((inside >= 0) & (inside <= 1))
+    if bad.any():
+        raise InputError(f"{name}: {inside[bad].ravel()[0]:g} was given{_place(bad)}; {possible}")
     return float(inside) if inside.ndim == 0 else inside.astype(float)
+
+
+def _place(bad: np.ndarray) -> str:
+    """Says where in a list the first bad value stands; "" for a single value."""
+    return f" as number {np.flatnonzero(bad)[0] + 1} of {bad.size}" if bad.ndim else ""

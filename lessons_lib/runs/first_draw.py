@@ -43,7 +43,8 @@ class FirstDraw(Printed):
 
     time [s], shape (n,); temperature [degC] at the tap, (n,) + S; the hot front is a step
     wait [s], water_drawn [L] : until the tap first reaches the useful temperature; 0 if it begins there, inf if never
-    energy_lost [W h] : of the heat that entered until then, what ran down the drain or into the surroundings
+    energy_lost [W h] : of the heat that entered until then, what ran down the drain or into the surroundings. Heat is
+    counted from the water that stands at the tap: where colder water of another leg follows it, this falls below 0
     energy_left [W h] : what stays behind in water and pipe, above the start, and cools there after the tap closes
     pipe_volume [L] : of all legs
     delivered [degC] : in steady flow, when the draw has gone on for long; see Run.delivery_temperature

@@ -207,8 +207,11 @@ def in_full(family: str, size: str) -> str:
 
 
 def aloud(family: str, size: str) -> str:
-    """A pipe as people say it, by size and material, without its standard: "22 mm copper", "3/4 in copper"."""
-    return f"{size} {Pipe.nominal(family, size).material}"
+    """A pipe as people say it, by size and material, without its standard: "22 mm copper", "3/4 in copper"; with the
+    wall where the size's name has it, "15 mm copper (0.7 mm wall)".
+    """
+    across, _, wall = size.partition(" x ")
+    return f"{across} {Pipe.nominal(family, size).material}{f' ({wall} wall)' if wall else ''}"
 
 
 def _plain(name: object) -> str:

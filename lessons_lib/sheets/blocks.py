@@ -22,10 +22,11 @@ class Heading:
 
 @dataclass(frozen=True)
 class Text:
-    """Stands for a paragraph of a sheet."""
+    """Stands for a paragraph of a sheet. lead : bold words that it begins with, before its text"""
 
     text: str
     bold: bool = False
+    lead: str = ""
 
 
 @dataclass(frozen=True)

@@ -1,7 +1,7 @@
 """A sheet as a PDF, laid out by ReportLab with matplotlib's own typeface, which has every sign that the sheets use."""
 
 from dataclasses import replace
-from functools import partial
+from functools import cache, partial
 from html import escape
 from io import BytesIO
 from pathlib import Path
@@ -53,7 +53,22 @@ BEGUN, SHORT = (
     30 * mm,
     70 * mm,
 )  # [pt] that a long table begins with under its heading; a shorter one stays in one piece
+NEARLY_A_SIDE = 200 * mm  # [pt] room from which on a row that does not fit would fit on no other side either
 NONE, FRAMED = _padding(0, 0), _padding(4, 3)
+
+
+class Rows(Grid):
+    """A table whose rows stay whole, but for one that is longer than a side of paper."""
+
+    def split(self, width, height):
+        """Gives the parts of the table before and after a break; none where it had better begin on the next side."""
+        parts = super().split(width, height)
+        if not parts and height > NEARLY_A_SIDE:
+            self.splitInRow = BEGUN
+            parts = super().split(width, height)
+            for part in parts:
+                part.splitInRow = 0
+        return parts
 
 
 def document(sheet, paper: str) -> bytes:
@@ -99,8 +114,7 @@ def pages(sheet, paper: str) -> int:
 
 def _made(sheet, paper: str) -> tuple[bytes, int, list]:
     """Gives the PDF without its pictures, its number of sides, and the rooms that it keeps for them."""
-    for name in (PLAIN, BOLD):
-        pdfmetrics.registerFont(TTFont(name, Path(matplotlib.get_data_path()) / "fonts" / "ttf" / f"{name}.ttf"))
+    _typefaces()
     width, height = (side * mm for side in PAPERS[paper])
     below = RUNNING * mm if sheet.running else 0.0
     inside = width - 2 * MARGIN * mm, height - 2 * MARGIN * mm - below
@@ -126,6 +140,13 @@ def _made(sheet, paper: str) -> tuple[bytes, int, list]:
     )
     made.build(parts, canvasmaker=partial(_Numbered, running=sheet.running) if sheet.running else Canvas)
     return whole.getvalue(), made.page, writer.rooms
+
+
+@cache
+def _typefaces() -> None:
+    """Makes both faces known to ReportLab, once: reading them takes as long as laying out a sheet."""
+    for name in (PLAIN, BOLD):
+        pdfmetrics.registerFont(TTFont(name, Path(matplotlib.get_data_path()) / "fonts" / "ttf" / f"{name}.ttf"))
 
 
 class _Begun(KeepTogether):
@@ -201,11 +222,12 @@ class _Writer:
         self.tight = _padding(SIDES, 2 / 0.3 * (leading - 1))
         self.rooms: list[Room] = []
 
-    def words(self, text: str, face: str = PLAIN, larger: float = 1.0) -> Paragraph:
-        """Makes a paragraph in a typeface, as large as the type size times `larger`."""
+    def words(self, text: str, face: str = PLAIN, larger: float = 1.0, lead: str = "") -> Paragraph:
+        """Makes a paragraph in a typeface, as large as the type size times `larger`; `lead` begins it, in bold."""
         size = larger * self.type_size
+        begun = f'<font name="{BOLD}">{escape(lead)}</font>' if lead else ""
         return Paragraph(
-            escape(text).replace("\n", "<br/>"),
+            begun + escape(text).replace("\n", "<br/>"),
             ParagraphStyle(
                 "words",
                 fontName=face,
@@ -235,8 +257,8 @@ class _Writer:
                 return parts
             case NewPage(title, running):
                 return [PageBreak(), *([_Foot(running)] if running else []), self.words(title, BOLD, 1.45)]
-            case Text(text, bold):
-                return [self.words(text, BOLD if bold else PLAIN)]
+            case Text(text, bold, lead):
+                return [self.words(text, BOLD if bold else PLAIN, lead=lead)]
             case Stop(text):
                 return [
                     Spacer(1, 3),
@@ -254,8 +276,10 @@ class _Writer:
                 return self.rooms[-1:]
             case Blank(label, lines):
                 empty = [[""]] * lines
+                asked = self.words(label)
+                asked.keepWithNext = True  # no line to write on without what it is for
                 return [
-                    self.words(label),
+                    asked,
                     Grid(
                         empty,
                         colWidths=[width],
@@ -290,7 +314,7 @@ class _Writer:
         if table.head:
             rows.insert(0, self._cells(table.head, widths, BOLD))
             style += [("BACKGROUND", (0, 0), (-1, 0), HexColor("#e8e8e8")), ("FONTNAME", (0, 0), (-1, 0), BOLD)]
-        return Grid(rows, colWidths=widths, repeatRows=1 if table.head else 0, style=style)
+        return Rows(rows, colWidths=widths, repeatRows=1 if table.head else 0, style=style)
 
     def _cells(self, texts, widths, face: str) -> list:
         """Gives the cells of a row: a line that has room stays plain, which is laid out much sooner; others wrap."""

@@ -91,8 +91,8 @@ def _block(block) -> str:
             return f"<h2>{escape(text)}</h2>"
         case NewPage(title, _):
             return f'<h1 class="new">{escape(title)}</h1>'
-        case Text(text, bold):
-            return f"<p><b>{escape(text)}</b></p>" if bold else f"<p>{escape(text)}</p>"
+        case Text(text, bold, lead):
+            return f"<p><b>{escape(lead + text)}</b></p>" if bold else f"<p>{_bold(lead)}{escape(text)}</p>"
         case Stop(text):
             return f'<div class="stop">{escape(text)}</div>'
         case Table():
@@ -118,6 +118,10 @@ def _block(block) -> str:
             rows = "".join(f"<tr><td>{escape(role)}</td><td></td><td></td></tr>" for role in roles)
             return f"<table><tr><th>who</th><th>name and signature</th><th>date</th></tr>{rows}</table>"
     raise TypeError(block)
+
+
+def _bold(words: str) -> str:
+    return f"<b>{escape(words)}</b>" if words else ""
 
 
 def _table(table: Table) -> str:

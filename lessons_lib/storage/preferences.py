@@ -8,7 +8,7 @@ from pathlib import Path
 
 from ..quantities.display import SI, SYSTEMS, US
 from ..quantities.errors import InputError
-from .files import write_whole
+from .files import TooLarge, read_bytes, write_whole
 
 FOLDER_VARIABLE = "HOT_WATER_RUNS_FOLDER"  # where all this lies, instead of the home folder
 # set in a room: who answers was decided at its door, and no page can change it
@@ -18,12 +18,19 @@ NAME_VARIABLE, SEAT_VARIABLE = "HOT_WATER_RUNS_NAME", "HOT_WATER_RUNS_SEAT"
 UNITS, GOODS, NAME, SEAT = "unit system", "goods", "name", "seat"
 REGIONS = {SI: ("Europe", "United Kingdom"), US: ("United States",)}  # whose goods a reader of each system meets
 LAYOUTS = "my-layouts"
+LARGEST = 100_000  # [bytes] of the file
 
 
 def folder() -> Path:
     """Says where the reader's own files lie."""
     named = os.environ.get(FOLDER_VARIABLE)
     return Path(named) if named else Path.home() / ".hot-water-runs"
+
+
+def seen_folder() -> Path:
+    """Says where files go that a person looks for: a folder that is seen in the reader's home."""
+    named = os.environ.get(FOLDER_VARIABLE)
+    return Path(named) if named else Path.home() / "Hot Water Runs"
 
 
 def layouts_folder() -> Path:
@@ -83,12 +90,14 @@ def _file() -> Path:
 def _kept() -> dict:
     file = _file()
     try:
-        found = json.loads(file.read_text(encoding="utf-8"))
-        if not isinstance(found, dict):
-            raise ValueError("not a table")
-    except OSError:  # not there yet, or not to be read: nothing was chosen
+        found = json.loads(read_bytes(file, LARGEST))
+    except TooLarge:
+        found = None
+    except InputError:  # not there yet, or not to be read: nothing was chosen
         return {}
-    except ValueError:
+    except (ValueError, RecursionError):
+        found = None
+    if not isinstance(found, dict):
         file.replace(file.with_name("choices-unreadable.json"))
         return {}
     return found

@@ -13,8 +13,8 @@ from pathlib import Path
 import numpy as np
 
 from ..quantities.errors import InputError, shown, unknown_name
-from . import reading_table
-from .files import read_bytes
+from . import own_material, own_rows, reading_table
+from .files import NotThere, read_bytes
 
 _PACKAGE = Path(__file__).parent.parent
 # In a checkout data/ lies beside the package; an installed wheel carries it inside.
@@ -65,10 +65,71 @@ class Row(dict):
 
 @cache
 def rows(name: str) -> tuple[Row, ...]:
-    """The rows of data/<name>.csv as dictionaries of text, in file order. Raises InputError: no such table, or one
-    that cannot be read.
+    """The rows of data/<name>.csv as dictionaries of text, in file order, with a school's own rows where a table takes
+    any. Raises InputError: no such table, or one that cannot be read.
     """
-    file = DATA / f"{name}.csv"
+    of_project = of_workbook(name)
+    if name not in own_rows.TABLES:
+        return of_project
+    own, _ = _own(name, of_project)
+    return own_rows.merged(name, of_project, own)
+
+
+def of_workbook(name: str) -> tuple[Row, ...]:
+    """The rows of data/<name>.csv without a school's own."""
+    return _read(DATA / f"{name}.csv")
+
+
+def own(name: str) -> list[Row]:
+    """A school's own rows of a table, as they are merged into it; those that cannot be read are in `own_slips`."""
+    return _own(name, of_workbook(name))[0]
+
+
+def own_slips() -> list[str]:
+    """A sentence for each own row, or own table, that cannot be read: file, row and remedy. All else goes on without
+    it.
+    """
+    return [slip for name in own_rows.TABLES for slip in _own(name, of_workbook(name))[1]]
+
+
+def _own(name: str, of_project: tuple) -> tuple[list, list]:
+    """A school's own rows of a table that can stand in it, and what is wrong with the others."""
+    try:
+        good, errors = _looked_at(name, own_material.table(name), of_project)
+    except NotThere:  # the usual case: a school has none of its own
+        return [], []
+    except InputError as error:
+        return [], [f"{error} Until then the workbook's own rows hold."]
+    return good, [f"{error} Until then this row is left out." for error in errors]
+
+
+def looked_at(name: str, file: Path) -> tuple[list, list]:
+    """The rows of a file that can stand in a table as a school's own, and an InputError for each of the others.
+
+    Raises InputError: nothing of the file can be read; NotThere.
+    """
+    return _looked_at(name, file, of_workbook(name))
+
+
+def _looked_at(name: str, file: Path, of_project: tuple) -> tuple[list, list]:
+    """Reads a file for a table, see `looked_at`. of_project : the table's rows without a school's own"""
+    written, good, errors = _read(file), [], []
+    if len(written) > own_rows.MOST_ROWS:
+        raise InputError(
+            f"{name}.csv: {len(written)} rows are too many; at most {own_rows.MOST_ROWS}. Keep a part of them."
+        )
+    for row in written:
+        try:
+            own_rows.checked(name, row, of_project)
+        except InputError as error:
+            errors.append(error)
+        else:
+            good.append(row)
+    return good, errors
+
+
+def _read(file: Path) -> tuple[Row, ...]:
+    """The rows of a file. Raises InputError that names it, and NotThere."""
     text = reading_table.text_of(read_bytes(file, LARGEST), file.name)
     _, header, numbers, cells = reading_table.table(text, file.name)
     columns = [column.strip() for column in header]

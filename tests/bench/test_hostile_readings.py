@@ -8,7 +8,7 @@ from contextlib import contextmanager
 import numpy as np
 import pytest
 
-from lessons_lib import InputError
+from lessons_lib import InputError, Weather
 from lessons_lib.bench.readings import LARGEST, Readings
 from lessons_lib.storage.reading_table import MOST_ROWS
 
@@ -51,6 +51,17 @@ def test_a_monstrous_cell_is_left_out_with_its_row(header, cell):
             found = Readings.from_text(f"{header}\n{rows}{row}{times.format(9)};{warm - 20}\n", "x")
         assert len(found.row) == 6 and [one.row for one in found.left_out] == [7], cell
         assert len(found.left_out[0].reason) < 200
+
+
+@pytest.mark.parametrize("cell", CELLS)
+@pytest.mark.parametrize("row", ["{},-5,1", "5,{},1", "5,-5,{}"], ids=["hour", "air", "wind"])
+def test_a_monstrous_cell_of_weather_is_a_sentence(row, cell, tmp_path):
+    file = tmp_path / "frost.csv"
+    rows = "".join(f"{hour},{-hour},2\n" for hour in range(5))
+    file.write_text(f"hour,air,wind\n{rows}{row.format(CELLS[cell])}\n6,-6,1\n", encoding="utf-8")
+    with two_seconds(), pytest.raises(InputError, match="not a number|was given|nothing there") as caught:
+        Weather.from_csv(file)
+    assert len(str(caught.value)) < 300
 
 
 @pytest.mark.parametrize(

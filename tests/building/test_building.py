@@ -399,6 +399,16 @@ def test_a_buried_leg_is_not_answered(read):
     assert one.hold_power == house.runs["a"].hold_power(house.tape_supply.hold) and one.hold_power.magnitude > 0
 
 
+@pytest.mark.parametrize("size, wind", [("1/2 in", "5 m/s"), ("3/8 in", "15 m/s")])
+def test_no_leg_gets_colder_than_the_air(read, size, wind):
+    """Bare pipe that freezes through within one step of the night: ice that is complete takes no more heat of freezing."""
+    bare = f'place = "outdoors"\nsize = "{size}"\ninsulation = "none"'
+    text = a_house(leg("a", "tank", "north", "5 m", bare), tap("t", "a"))
+    frost = text.replace('air = "-10 °C"\nhours = "12 h"', f'air = "-20 °C"\nhours = "12 h"\nwind = "{wind}"')
+    (found,) = read(frost).assess().legs
+    assert -20 - 1e-9 <= found.lowest_water.magnitude < -19 and found.ice_share == 1
+
+
 # --- what to change first
 
 

@@ -2,6 +2,7 @@
 
 import re
 from dataclasses import replace
+from functools import cache
 
 import pypdfium2
 import pytest
@@ -14,6 +15,7 @@ from lessons_lib.classroom.lesson_pages import lesson_page, lesson_pages
 from lessons_lib.classroom.prints.bench_card import bench_card, cards, steps
 from lessons_lib.classroom.prints.keys import key_sheet, overview, room_key, short
 from lessons_lib.classroom.prints.on_paper import on_paper
+from lessons_lib.classroom.prints.page_in_units import PagesInUnits
 from lessons_lib.classroom.prints.records import commissioning_record, leave_home
 from lessons_lib.classroom.prints.session_sheet import session_sheet
 from lessons_lib.classroom.prints.worksheets import SEAT_QUESTIONS, seat_sheet, worksheet_sheet
@@ -22,10 +24,11 @@ from lessons_lib.classroom.session import plan
 from lessons_lib.exercises import key, lessons, of_lesson, question, variant
 from lessons_lib.exercises.learner import EXAMPLE
 from lessons_lib.exercises.seats import MOST, read_seats, title_of
-from lessons_lib.quantities.display import SYSTEMS, US
-from lessons_lib.sheets import Sheet, Text, bound
+from lessons_lib.quantities.display import SI, SYSTEMS, US
+from lessons_lib.sheets import Blank, Picture, Sheet, Text, bound
 from lessons_lib.sheets.blocks import HALF
 from lessons_lib.sheets.blocks import PAPERS as PAPERS_IN_MM
+from lessons_lib.storage import own_material, preferences
 from lessons_lib.storage.spelling import in_words_of
 
 PAPERS = ("A4", "Letter")
@@ -122,13 +125,16 @@ def test_a_guess_is_asked_in_the_readers_units(lesson):
     assert "°C" not in customary and "gpm" not in metric
 
 
-@pytest.mark.parametrize("lesson", PAGES)
-def test_a_bench_card_is_readable_at_arms_length(lesson):
-    card, page = bench_card(lesson), lesson_page(lesson)
+@pytest.mark.parametrize("lesson, system", [(one, SYSTEMS[int(one) % 2]) for one in PAGES])
+def test_a_bench_card_is_readable_at_arms_length(lesson, system):
+    card, page = bench_card(lesson, system), lesson_page(lesson)
     assert card.type_size >= 14 and all(one_side(card, half) for half in HALF.values())
-    words = on_sheet(card, "A5")
-    told = [words.index(flat(f"{number}{step}")) for number, step in enumerate(steps(page.bench), 1)]
-    assert words.index(flat(page.stop)) < told[0] and told == sorted(told)
+    (side,) = sides(card, "half Letter")
+    words, told = flat(side), []
+    for number, step in enumerate(steps(page.bench), 1):
+        told.append(words.index(flat(f"{number}{in_words_of(step, system)}")))
+        assert re.search(rf"^{number}\b", side, re.MULTILINE), "a number in one line"
+    assert words.index(flat(in_words_of(page.stop, system))) < told[0] and told == sorted(told)
     assert flat("".join(steps(page.bench))) == flat(page.bench), "no sentence is lost"
     assert "tenminutesend" not in words
 
@@ -169,6 +175,9 @@ def test_the_rooms_key_says_what_each_seats_key_says(seats, system, paper):
     one_seat = key_sheet("7", ("02", "05"), system).pages(paper)
     assert sheet.type_size >= 10 and sheet.pages(paper) <= 1 + one_seat * (len(seats) + 2) / 3
     keys = {seat: key(seat, asked, system) for seat in seats}
+    unbroken = "".join(sides(sheet, paper)).replace("\u00a0", " ")
+    assert all(in_words_of(short(line, system), system) in unbroken for lines in keys.values() for line in lines)
+    assert "answer" in unbroken and all(title_of(seat) in unbroken for seat in seats)
     for lines in zip(*keys.values()):
         for one in {one.name: one for line in lines for one in line.misconceptions}.values():
             assert words.count(flat(in_words_of(f"{one.thinking} {one.ask}", system))) >= 1
@@ -190,7 +199,7 @@ def test_no_side_is_blank(paper):
 @on_both_papers
 @pytest.mark.parametrize("system", SYSTEMS)
 def test_record_and_leave_home_sheet_take_one_side(system, paper):
-    record, leaving = commissioning_record(system), leave_home()
+    record, leaving = commissioning_record(system), leave_home(system)
     assert one_side(record, paper) and one_side(leaving, paper)
     words = on_sheet(record, paper)
     assert (
@@ -198,7 +207,8 @@ def test_record_and_leave_home_sheet_take_one_side(system, paper):
         and "nameandsignature" in words
         and "Neverheatadrytank" in words
     )
-    assert "EMPTY" in on_sheet(leaving, paper) and "113°F" in on_sheet(leaving, paper)
+    leaving = on_sheet(leaving, paper)
+    assert "EMPTY" in leaving and "113°F" in leaving and ("disconnect" in leaving) == (system == US)
 
 
 @on_both_papers
@@ -207,7 +217,8 @@ def test_the_run_sheet_has_timetable_kit_and_risks(paper):
     words = on_sheet(session_sheet(made), paper)
     assert all(flat(f"{one.lesson}{one.what}") in words for one in made.parts)
     assert all(flat(f"{one.count}{one.item}") in words for one in made.kit)
-    assert all(flat(lesson_page(one).risks) in words for one in made.lessons)
+    assert all(flat(in_words_of(lesson_page(one).risks, SI)) in words for one in made.lessons)
+    assert "disconnect" in on_sheet(session_sheet(made, system=US), paper)
 
 
 def test_a_run_sheet_that_can_not_be_held_is_not_printed():
@@ -215,16 +226,59 @@ def test_a_run_sheet_that_can_not_be_held_is_not_printed():
         session_sheet(plan(20, 12, 3, ("01", "02")))
 
 
-@on_both_papers
-@pytest.mark.parametrize("lesson", PAGES)
-def test_a_lesson_on_paper_needs_no_kernel(lesson, paper):
-    page = lesson_page(lesson)
-    words = on_sheet(on_paper(page), paper)
+@pytest.fixture(scope="module")
+def lesson_in():
+    """Gives the function that makes a lesson for paper in a unit system, once."""
+    runs = {system: PagesInUnits(system) for system in SYSTEMS}
+    yield cache(lambda lesson, system: on_paper(runs[system].run(lesson_page(lesson)), system))
+
+
+@pytest.mark.parametrize(
+    "lesson, system, paper", [*((one, US, "Letter") for one in PAGES), ("02", SI, "A4"), ("10", SI, "A4")]
+)
+def test_a_lesson_on_paper_needs_no_kernel(lesson_in, lesson, system, paper):
+    page, sheet = lesson_page(lesson), lesson_in(lesson, system)
+    words = on_sheet(sheet, paper)
     pictures = sum("application/pdf" in one.get("data", {}) for _, _, outputs in page.cells for one in outputs)
-    assert pictures and sum(type(block).__name__ == "Picture" for block in on_paper(page).blocks) == pictures
-    assert flat(page.stop) in words and flat(page.bench) in words and flat(page.guess) in words
-    assert flat(page.risks) not in words and all(flat(variant(one, EXAMPLE).text) in words for one in of_lesson(lesson))
-    assert "**" not in words and "RunAllCells" not in words and "](" not in words
+    assert pictures and sum(isinstance(block, Picture) for block in sheet.blocks) == pictures
+    for told in (page.stop, page.bench, guess_words(lesson, system)):
+        assert flat(in_words_of(told, system)) in words
+    assert flat(in_words_of(page.risks, system)) not in words
+    rooms = [block.label for block in sheet.blocks if isinstance(block, Blank)]
+    asked = [flat(variant(one, EXAMPLE, system).text) for one in of_lesson(lesson)]
+    assert [one in flat(label) for one, label in zip(asked, rooms, strict=True)] == [True] * len(asked)
+    assert not any(one in words for one in ("**", "](", "RunAllCells", "Pressaname", "Eachanswerismarked"))
+
+
+@pytest.mark.parametrize("lesson", PAGES)
+def test_a_lesson_on_paper_speaks_the_plans_units(lesson_in, lesson):
+    """Its pictures, their sentences and its questions have no metric unit alone: words of the page may state both."""
+    sheet = lesson_in(lesson, US)
+    drawn = [block for block in sheet.blocks if isinstance(block, Picture)]
+    said = [pypdfium2.PdfDocument(one.pdf)[0].get_textpage().get_text_range() for one in drawn]
+    asked = zip((block.label for block in sheet.blocks if isinstance(block, Blank)), of_lesson(lesson), strict=True)
+    said += [one.alt for one in drawn] + [label for label, one in asked if not one.own_unit]  # that one is foreign
+    metric, both = r"\d\s?(?:°C|L/min|kPa|m/s|mm|W/m|m|L)(?![\w/²])", r"\S+\s\([^)]*\)"
+    assert not [text for text in said if re.search(metric, re.sub(both, "", text))]
+
+
+def test_a_page_is_run_for_a_reader_of_the_plan_with_the_schools_own_material(tmp_path):
+    pages, page = PagesInUnits(US), lesson_page("02")
+
+    def run(source: str) -> str:
+        ran = pages.run(replace(page, cells=(page.cells[0], ("code", source, ()))))
+        return ran.cells[1][2][0]["data"]["text/plain"]
+
+    own = own_material.folder()
+    told = run(
+        "from lessons_lib.storage import own_material, preferences\n"
+        "(str(own_material.folder()), preferences.unit_system(), preferences.folder().samefile('"
+        + str(tmp_path)
+        + "'))"
+    )
+    assert told == repr((str(own), US, False)) and preferences.unit_system() == SI
+    with pytest.raises(InputError, match="^02 · How hot at the tap: .* before its time"):
+        run("import os\nos._exit(1)")
 
 
 def test_html_escapes_names_and_loads_nothing():
@@ -284,7 +338,8 @@ def test_an_earlier_set_is_put_aside(tmp_path):
     second = written({"one": lambda: Sheet("one", (Text("second"),))}, "Letter", where)
     assert [file.name for file in where.glob("*.pdf")] == ["one-Letter.pdf"]
     assert [(second.aside / file.name).read_bytes() for file in first.files] == before
-    assert second.files[0].read_bytes() not in before and "earlier/" in second.told()
+    assert second.files[0].read_bytes() not in before
+    assert second.told().startswith(f"Written: 1 file, to {where}. The earlier set was put aside, into earlier/")
     assert sorted(one.name for one in where.iterdir()) == ["earlier", "one-Letter.pdf"]
 
 
@@ -313,7 +368,9 @@ def test_the_key_page_keeps_what_it_showed_and_says_why(tmp_path):
     printer = key_prints(page)
     printer.button.click()
     assert printer.said.startswith("● Written") and len(list((tmp_path / "prints" / "keys").glob("*.pdf"))) == 3
-    assert printer.links.value.count("download=") == 3 and "<img" not in printer.links.value
+    assert (
+        printer.links.value.count("download=") == 3 and ".pdf" not in printer.said and "<img" not in printer.links.value
+    )
     printer.button.click()
     assert "put aside" in printer.said
     for box in page.lessons.boxes.values():

@@ -126,7 +126,7 @@ def test_every_solver_is_used():
     used = {
         call.solver
         for one in questions()
-        for call in (one.answer, *one.steps.values(), *(m.call for m in one.mistakes))
+        for call in (one.answer, *one.steps.values(), *(m.value for m in one.mistakes))
         if isinstance(call, Call)
     }
     assert used == set(solvers())

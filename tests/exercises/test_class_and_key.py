@@ -1,7 +1,9 @@
 """What an instructor sees: a class counted right, other files named and left alone, names hidden; worksheet and key that agree."""
 
 import json
+import os
 import shutil
+import time
 
 import pytest
 
@@ -21,7 +23,7 @@ from lessons_lib.exercises import (
 )
 from lessons_lib.exercises.class_reading import LINK
 from lessons_lib.exercises.reading import read_amount
-from lessons_lib.quantities.display import KINDS, SI, SYSTEMS
+from lessons_lib.quantities.display import KINDS, SI, SYSTEMS, US
 
 SHARE, LITRES = question("01-hot-share"), question("01-water-at-the-tap")
 
@@ -66,6 +68,17 @@ def test_a_class_is_counted():
     ]
 
 
+def test_an_answer_is_told_with_the_unit_that_was_meant():
+    for name, system, texts in (("Ana", SI, ("91", "91 gal", "2")), ("Ben", US, ("91", "3 1/2", "0.2"))):
+        for text in texts:
+            learner(name, 1).answer(LITRES, text, system)
+    for text in ("0.12", "12", "13 %"):
+        learner("Cem", 1).answer(SHARE, text)
+    told = {one.question: {text for _, _, texts in one.mistakes for text in texts} for one in read_class().questions}
+    assert told[LITRES.id] == {"91 L", "91 gal", "2 L", "3 1/2 gal", "0.2 gal"}
+    assert told[SHARE.id] == {"0.12", "12 %", "13 %"}
+
+
 def test_names_can_be_hidden():
     room()
     found = read_class(hide_names=True)
@@ -98,6 +111,28 @@ def test_other_files_are_named_and_left_alone():
     assert {name for name, _ in found.skipped} == {*strange, "more", "newer.json"} and len(found.learners) == 3
     assert "another version" in dict(found.skipped)["newer.json"]
     assert before == {file.name: file.read_bytes() for file in folder().iterdir() if file.is_file()}
+
+
+def test_odd_names_and_a_pipe_stop_nobodys_board():
+    room()
+    odd = ["n" * 250 + ".json", "a\nb.json", "=1+1.json", " .json", "é.json"]
+    for name in odd:
+        (folder() / name).write_text("{", encoding="utf-8")
+    if hasattr(os, "mkfifo"):
+        os.mkfifo(folder() / "pipe.json")
+        odd.append("pipe.json")
+    found = read_class()
+    assert {name for name, _ in found.skipped} == set(odd) and len(found.learners) == 3
+
+
+def test_the_board_of_two_thousand_files():
+    """10,000 took 1.5 s when this was measured; here fewer, to be quick."""
+    text = room()[0].file.read_text(encoding="utf-8")
+    for place in range(2000):
+        (folder() / f"ana-{place}.json").write_text(text, encoding="utf-8")
+    begun = time.process_time()
+    assert len(read_class().learners) == 2003
+    assert time.process_time() - begun < 4
 
 
 @pytest.mark.parametrize("linked", ["file", "answers", "learner"])

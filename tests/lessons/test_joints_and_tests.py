@@ -186,6 +186,12 @@ def test_a_compression_joint_stays_within_reach():
     assert joint_kind("compression").hiding == NEVER_HIDE and joint_kind("press").hiding == MAY_HIDE
 
 
+def test_a_joint_names_its_pipe_as_people_say_it():
+    panel = measure_cut_join_test.joining()
+    panel.set({"pipe": ("copper EN 1057", "15 mm x 0.7 mm")})
+    assert panel.sentence.startswith("A compression joint on 15 mm copper (0.7 mm wall): ")
+
+
 def test_an_unknown_joint_is_named():
     with pytest.raises(InputError, match="glued"):
         joint_kind("glued")

@@ -2,7 +2,10 @@
 
 import pytest
 
-from lessons_lib.lessons import your_own_run
+from lessons_lib import Q_
+from lessons_lib.bench.readings import Readings
+from lessons_lib.bench.store import Saved, Store
+from lessons_lib.lessons import at_the_bench, your_own_run
 from lessons_lib.lessons.your_own_run import own_files
 from lessons_lib.storage import preferences
 
@@ -49,6 +52,15 @@ def test_no_path_leads_out_of_the_learners_folder(panel, tmp_path):
         assert "Ben" not in said and "root:" not in said and str(own) not in said, way
     panel.open_typed("mine")
     assert "Wash-house" in panel.sentence and "▲" not in panel._status.value
+
+
+def test_results_of_the_bench_are_their_owners_alone(panel, monkeypatch, tmp_path):
+    """One file for the whole room once listed, and restored, what a neighbour had measured."""
+    readings = Readings(Q_([60.0, 59.0, 58.0, 57.0], "degC"), time=Q_([0.0, 1.0, 2.0, 3.0], "min"))
+    Store().save("what Ana measured", Saved({}, readings, None))
+    assert list(Store().all()) == ["what Ana measured"]
+    monkeypatch.setenv(preferences.FOLDER_VARIABLE, str(tmp_path / "members" / "ben-2"))
+    assert not Store().all() and "Ana" not in " ".join(at_the_bench.panel()._saved.options)
 
 
 @pytest.mark.parametrize("in_room", [True, False])

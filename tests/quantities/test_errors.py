@@ -309,6 +309,18 @@ def test_shares(name, value):
         SHARES[name](value)
 
 
+def test_of_a_list_the_first_bad_value_is_said_and_its_place():
+    many = np.full(40, 0.1)
+    many[[2, 30]] = 1.4, -3
+    told = "^bare share: 1.4 was given as number 3 of 40; possible is a number from 0 to 1, for example 0.05.$"
+    with pytest.raises(InputError, match=told):
+        SHARES["bare share"](many)
+    with pytest.raises(InputError, match="^bare share: a list of 40 values was given; possible is a number"):
+        SHARES["bare share"](np.full(40, 0.1))
+    with pytest.raises(InputError, match="temperature: 300 °C was given as number 2 of 3; possible is from"):
+        RUN.freezing(Q_(np.array([5.0, 300.0, 400.0]), "degC"))
+
+
 @pytest.mark.parametrize("name", [name for name in SHARES if name != "ice share"])
 @pytest.mark.parametrize("value", [[0.5], np.array([0.5])], ids=repr)
 def test_shares_that_are_single(name, value):

@@ -16,7 +16,7 @@ import pytest
 from nbclient import NotebookClient
 
 from lessons_lib import Q_, Insulation, Pipe, Run, Surroundings, assess
-from lessons_lib.runs.pipe import in_full
+from lessons_lib.runs.pipe import aloud, in_full
 from lessons_lib.storage import tables
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -161,6 +161,8 @@ def test_sizes_as_the_trade_of_each_country_buys_them():
         and in_full("copper EN 1057", "22 mm x 0.9 mm") == "22 × 0.9 mm"
     )
     assert in_full("copper L", "1/2 in") == "1/2 in"
+    assert aloud("copper EN 1057", "15 mm x 0.7 mm") == "15 mm copper (0.7 mm wall)"
+    assert aloud("copper EN 1057", "15 mm") == "15 mm copper" and aloud("copper L", "1/2 in") == "1/2 in copper"
 
 
 @pytest.mark.parametrize("name", ["pipes", "support_spacing", "speed_limits"])

@@ -6,8 +6,12 @@ import subprocess
 import sys
 from pathlib import Path
 
+import environment
 import pytest
 import yaml
+from packaging.requirements import Requirement
+
+from lessons_lib.storage import own_material
 
 ROOT = Path(__file__).resolve().parents[2]
 CLUSTER = ROOT / "workbooks" / "instructor" / "cluster"
@@ -23,7 +27,7 @@ def read(name: str) -> dict:
     return yaml.safe_load((CLUSTER / name).read_text(encoding="utf-8"))
 
 
-VALUES, NATIVE = read("values.yaml"), read("native.yaml")
+VALUES, NATIVE, OWN = read("values.yaml"), read("native.yaml"), read("own-material.yaml")
 
 
 @pytest.fixture(scope="module")
@@ -50,11 +54,11 @@ def unknown(given, kinds, at: str = "") -> list[str]:
     return [] if fits and not (isinstance(given, bool) and "boolean" not in possible) else [at]
 
 
-@pytest.mark.parametrize("name", ["values.yaml", "native.yaml"])
+@pytest.mark.parametrize("name", ["values.yaml", "native.yaml", "own-material.yaml"])
 def test_the_chart_reads_every_key(known, name):
     """The settings of classes in hub.config are JupyterHub's own: the chart hands them on, and its list names one class only."""
     values = read(name)
-    classes = values["hub"].pop("config")
+    classes = values.get("hub", {}).pop("config", {"JupyterHub": {}})
     assert unknown(values, known) == [] and unknown(classes["JupyterHub"], known["hub"]["config"]["JupyterHub"]) == []
     assert all(re.fullmatch(r"[A-Z]\w+", one) and isinstance(classes[one], dict) for one in classes)
 
@@ -88,8 +92,19 @@ def test_nobody_gets_in_unasked():
     assert VALUES["singleuser"]["networkPolicy"]["egressAllowRules"]["nonPrivateIPs"] is False
 
 
+def test_the_schools_own_material_is_mounted_for_reading_only_where_the_lessons_look():
+    single = OWN["singleuser"]
+    (volume,), (mount,) = single["storage"]["extraVolumes"], single["storage"]["extraVolumeMounts"]
+    claim = volume["persistentVolumeClaim"]
+    assert mount["name"] == volume["name"] and mount["readOnly"] is claim["readOnly"] is True
+    assert single["extraEnv"] == {own_material.MATERIAL_VARIABLE: mount["mountPath"]}
+    assert not mount["mountPath"].startswith(VALUES["singleuser"]["storage"]["homeMountPath"])
+    assert f"claimed as `{claim['claimName']}`" in PAGE and own_material.MATERIAL_VARIABLE in PAGE
+    assert set(NATIVE["singleuser"]["extraEnv"]).isdisjoint(single["extraEnv"])
+
+
 def test_every_file_and_setting_that_the_page_names_is_there():
-    for given in re.findall(r"workbooks/\S+?/cluster/[\w.]+", PAGE):
+    for given in re.findall(r"workbooks/\S+?/cluster/[\w.-]+", PAGE):
         assert (ROOT / given).is_file(), given
     image = VALUES["singleuser"]["image"]
     assert f"{image['name']}:{image['tag']}" in PAGE
@@ -115,7 +130,36 @@ def test_the_image_is_of_a_named_version_unprivileged_and_without_the_instructor
     for word, rest in lines:
         if word == "COPY" and not rest.startswith("--from"):
             assert all((ROOT / one).exists() for one in rest.split()[:-1]), rest
-    assert any("--require-hashes -r /opt/hot-water-runs/room.txt" in rest for word, rest in last if word == "RUN")
+
+
+def test_every_package_of_the_image_is_held_against_its_hash():
+    """Nothing comes from a registry but by the set for the image; the lessons' own wheel is built with what that set holds."""
+    runs = [step for word, rest in instructions() if word == "RUN" for step in rest.split("&& ")]
+    by_set, own = "--require-hashes -r /", "--no-deps --no-build-isolation --wheel-dir /built ."
+    steps = [step for step in runs if "pip " in step]
+    assert len(steps) == 4 and all("--no-deps" in step for step in steps)
+    assert [by_set in step for step in steps] == [True, False, True, False]
+    assert own in steps[1] and steps[3].split()[-1] == "/opt/hot-water-runs/*.whl"
+    assert all("/cluster.txt" in steps[place] for place in (0, 2))
+
+
+def pinned(file: Path) -> dict[str, list[str]]:
+    """Gives the version of each package of a tested set, and behind it the hashes."""
+    found = {}
+    for entry in re.split(r"\n(?=\S)", file.read_text(encoding="utf-8").strip()):
+        name, version = re.match(r"(\S+)==(\S+)", entry).groups()
+        found[name] = [version, *re.findall(r"--hash=(sha256:\w{64})", entry)]
+        assert len(found[name]) > 1, f"{name} has no hash"
+    return found
+
+
+def test_the_set_for_the_image_is_the_rooms_and_what_a_hub_starts():
+    """The same versions and hashes as a room's set; JupyterHub and what builds the wheel beside them."""
+    room, image = (pinned(environment.TESTED / f"{name}.txt") for name in ("room", "cluster"))
+    assert {name: image.get(name) for name in room} == room
+    for line in (CLUSTER / "hub.txt").read_text(encoding="utf-8").splitlines():
+        asked = None if line.startswith("#") else Requirement(line)
+        assert asked is None or asked.specifier.contains(image[asked.name][0]), line
 
 
 def test_the_image_lays_out_the_pages_that_its_server_serves(tmp_path, monkeypatch):

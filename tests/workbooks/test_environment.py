@@ -74,6 +74,18 @@ def test_set_up_takes_the_tested_set_first_and_goes_on_where_it_does_not_fit(mon
     assert ("tested packages can't all be had" in capsys.readouterr().out) == (not fits)
 
 
+def test_pip_reads_the_tested_set_and_misses_nothing_here(monkeypatch):
+    """The very first step of set-up, run without a network: each line has a version and a hash, and all is there already."""
+    given = []
+    monkeypatch.setattr(
+        environment, "_run_quietly", lambda command: given.append(command) or subprocess.CompletedProcess(command, 0)
+    )
+    environment._install(Path(sys.executable), "test")  # the other sets are parts of it
+    monkeypatch.undo()
+    done = environment._run_quietly([*given[0], "--no-index", "--dry-run"])
+    assert done.returncode == 0, done.stdout
+
+
 def test_a_set_up_that_fails_says_what_to_check(monkeypatch):
     monkeypatch.setattr(
         environment, "_run_quietly", lambda command: subprocess.CompletedProcess(command, 1, "no network\n")

@@ -19,16 +19,23 @@ import pytest
 from room import command
 from room_visitor import HERE, Visitor, in_own_loop, opened, widget_states
 
+from lessons_lib.exercises import handed_out, lessons
+
 WORKBOOKS = environment.WORKBOOKS
 LESSON = "/voila/render/02-how-hot-at-the-tap.ipynb"
 START = "/voila/render/start-here.ipynb"
+CLOSED = "14-hot-water-that-comes-back.ipynb"
 
 
 @pytest.fixture(scope="module")
 def room(tmp_path_factory):
-    """A room that asks for seats."""
-    with pytest.MonkeyPatch.context() as patch, opened(tmp_path_factory.mktemp("room"), patch, seats=True) as found:
-        yield found
+    """A room that asks for seats, and whose instructor hands out all lessons but one."""
+    folder = tmp_path_factory.mktemp("room")
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setenv("HOT_WATER_RUNS_FOLDER", str(folder))
+        handed_out.hand_out([one for one in lessons() if one != CLOSED[:2]])
+        with opened(folder, patch, seats=True) as found:
+            yield found
 
 
 @pytest.fixture
@@ -316,6 +323,46 @@ def test_pages_for_the_room_are_for_learners(tmp_path):
         assert sum(cell["cell_type"] == "code" for cell in cells) == sum(cell["cell_type"] == "code" for cell in before)
         for target in re.findall(r"\]\(([^)#]+\.ipynb)\)", words):
             assert (tmp_path / target).exists(), target
+
+
+def test_pages_of_lessons_that_are_not_handed_out_are_left_out_with_all_that_leads_to_them(tmp_path):
+    command.room_pages(tmp_path, ("02", "07"))
+    names = {file.name for file in tmp_path.iterdir()}
+    assert names == {"start-here.ipynb", "02-how-hot-at-the-tap.ipynb", "07-will-it-freeze.ipynb"}
+    told = {}
+    for name in names:
+        cells = json.loads((tmp_path / name).read_text(encoding="utf-8"))["cells"]
+        told[name] = "\n".join("".join(cell["source"]) for cell in cells)
+        assert set(re.findall(r"\]\(([^)#]+\.ipynb)\)", told[name])) <= names
+    assert re.findall(r"^\| \[(\d\d)", told["start-here.ipynb"], re.MULTILINE) == ["02", "07"]
+    assert "not handed out" not in told["start-here.ipynb"]
+    assert "Next: 08 · Heat tape (not handed out)" in told["07-will-it-freeze.ipynb"]
+
+
+def test_a_lesson_that_is_not_handed_out_is_known_from_what_is_no_lesson(tmp_path):
+    pytest.importorskip("jupyter_server", reason='install the extra "room" to run this test')
+    from room import door
+
+    pages = tmp_path / "served" / "pages"
+    pages.mkdir(parents=True)
+    command.room_pages(pages, ("02",))
+    asked = SimpleNamespace(state=tmp_path)
+    assert door.is_closed(asked, CLOSED) and not door.is_lesson(asked, CLOSED)
+    open_ones = ("start-here.ipynb", "02-how-hot-at-the-tap.ipynb")
+    nothing = ("15-no-such-lesson.ipynb", "instructor/own-material.ipynb", "environment.py", "..", "", f"./{CLOSED}")
+    assert all(door.is_lesson(asked, page) for page in open_ones)
+    assert not any(door.is_closed(asked, page) for page in (*open_ones, *nothing))
+
+
+def test_a_lesson_that_is_not_handed_out_is_told_in_a_sentence(room):
+    visitor = Visitor(room)
+    visitor.enter("Gil", seat="8")
+    closed = visitor.ask(f"/voila/render/{CLOSED}")
+    assert closed.status == 404 and "Your instructor has not handed out this lesson." in closed.told
+    nothing = visitor.ask("/voila/render/15-no-such-lesson.ipynb")
+    assert nothing.status == 404 and "There is no such page in this room." in nothing.told
+    assert Visitor(room).ask(f"/voila/render/{CLOSED}").asks_for == "code"
+    assert "You hand out lessons 01, 02" in room.told and "12 and 13." in room.told
 
 
 def test_a_set_up_for_tests_or_a_room_serves_for_what_needs_less(tmp_path, monkeypatch):

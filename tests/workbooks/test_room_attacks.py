@@ -1,6 +1,7 @@
 """Attacks on a running room, as a browser or a program in the room could make them: none gives anything."""
 
 import json
+import re
 
 import pytest
 from room_visitor import Visitor, heard, message, opened, widget_states
@@ -231,6 +232,7 @@ def test_cookies_are_out_of_reach_and_cannot_be_made_up(room):
     given = [visitor.give_code(), visitor.enter("Dee")]
     cookies = [one for answer in given for one in answer.headers.get_all("Set-Cookie") if one.startswith("room-")]
     assert len(cookies) == 2 and all("HttpOnly" in one and "SameSite=Strict" in one for one in cookies)
+    assert not any(re.search("expires|max-age", one, re.I) for one in cookies), "gone when the browser is closed"
     account = next(iter(json.loads((room.state / "members.json").read_text())))
     forged = Visitor(room)
     forged.give_code()

@@ -3,6 +3,7 @@
 """
 
 import argparse
+import os
 import sys
 from pathlib import Path
 
@@ -10,6 +11,8 @@ from environment import SetupProblem
 
 # The grammar of international web addresses, which nothing here checks, would take seconds to build at each start.
 sys.modules["rfc3987_syntax"] = None
+
+from lessons_lib.storage import own_material  # noqa: E402
 
 from .server import open_room  # noqa: E402
 
@@ -25,6 +28,8 @@ def main() -> int:
     parser.add_argument("--certificate", type=Path)
     parser.add_argument("--key", type=Path)
     options, extra = parser.parse_known_args()
+    # Each learner has a folder of their own; the school's material is the same for all.
+    os.environ[own_material.MATERIAL_VARIABLE] = str(own_material.folder().resolve())
     try:
         open_room(options, extra)
     except SetupProblem as problem:

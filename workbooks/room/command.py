@@ -59,15 +59,36 @@ def room_risks(encrypted: bool) -> str:
     return RISKS.format(line=ENCRYPTED_LINE if encrypted else OPEN_LINE, state=state_folder())
 
 
-def room_pages(folder: Path, source: Path = WORKBOOKS) -> None:
-    """Copy the learners' pages: no page and no part for the instructor, and no word on running cells, for they run by themselves."""
-    for file in sorted(source.glob("*.ipynb")):
-        page = json.loads(file.read_text(encoding="utf-8"))
-        page["cells"] = _for_learners(page["cells"])
-        (folder / file.name).write_text(json.dumps(page), encoding="utf-8")
+def room_pages(folder: Path, handed_out=None, source: Path = WORKBOOKS) -> None:
+    """Copy the learners' pages: no page and no part for the instructor, and no word on running cells, for they run by themselves.
+
+    handed_out : numbers of the lessons that learners get, ("01", "02"); None: all
+    """
+    files = sorted(source.glob("*.ipynb"))
+    closed = [] if handed_out is None else [file.name for file in files if not _is_handed_out(file.name, handed_out)]
+    for file in files:
+        if file.name not in closed:
+            page = json.loads(file.read_text(encoding="utf-8"))
+            page["cells"] = _for_learners(page["cells"], closed)
+            (folder / file.name).write_text(json.dumps(page), encoding="utf-8")
 
 
-def _for_learners(cells: list) -> list:
+def _is_handed_out(page: str, handed_out) -> bool:
+    """Says whether a page is a lesson that learners get, or no lesson at all, as the start page."""
+    return not page[:2].isdigit() or page[:2] in handed_out
+
+
+def _without_links(text: str, closed: "list[str]") -> str:
+    """Takes out of a page's words the rows of the start page's table that lead to closed lessons, and says it of other links."""
+    for page in closed:
+        link = r"\[([^\]]*)\]\({}\)".format(re.escape(page))
+        text = re.sub(r"^\| *{}.*\n?".format(link), "", text, flags=re.MULTILINE)
+        text = re.sub(link, r"\1 (not handed out)", text)
+    return text
+
+
+def _for_learners(cells: list, closed: "list[str]") -> list:
+    """The cells of a page that learners get. closed : pages of lessons that are not handed out"""
     kept, inside = [], False
     for cell in cells:
         text = "".join(cell["source"])
@@ -78,18 +99,21 @@ def _for_learners(cells: list) -> list:
         if cell["cell_type"] == "markdown":
             for unsaid in UNSAID:
                 text = unsaid.sub("", text)
-            cell["source"] = text
+            cell["source"] = _without_links(text, closed)
         kept.append(cell)
     return kept
 
 
-def lay_out(folder: Path, look: str = LOOK) -> None:
-    """Put the learners' pages, the kernel and its settings, and the look of the application, `room`, into a folder."""
+def lay_out(folder: Path, look: str = LOOK, handed_out=None) -> None:
+    """Put the learners' pages, the kernel and its settings, and the look of the application, `room`, into a folder.
+
+    handed_out : see room_pages
+    """
     if folder.exists():
         shutil.rmtree(str(folder))
     pages = folder / "pages"
     pages.mkdir(parents=True)
-    room_pages(pages)
+    room_pages(pages, handed_out)
     shutil.copytree(str(LAB_SETTINGS / "ipython"), str(folder / "ipython"))
     lean_kernel(folder / "data")
     template = folder / "data" / "voila" / "templates" / "room"

@@ -10,6 +10,7 @@ from http import HTTPStatus
 from pathlib import Path
 
 import jinja2
+from environment import WORKBOOKS
 from jupyter_server.auth.identity import IdentityProvider, User
 from markupsafe import Markup
 from tornado import web
@@ -36,6 +37,10 @@ PAGES = jinja2.Environment(
     trim_blocks=True,
     lstrip_blocks=True,
     undefined=jinja2.StrictUndefined,
+)
+NOT_HANDED_OUT = (
+    "Your instructor has not handed out this lesson. The start page lists those that are. Answers that you gave in it "
+    "before are kept."
 )
 SAID = {
     400: "Something in this form cannot be read. Please go back, type it once more, and send it again.",
@@ -196,7 +201,16 @@ def _xsrf(handler) -> Markup:
 
 def is_lesson(room: Room, page: str) -> bool:
     """Says whether a page of this name is served."""
-    return Path(page).name == page and "\\" not in page and (room.state / "served" / "pages" / page).is_file()
+    return _is_page(page, room.state / "served" / "pages")
+
+
+def is_closed(room: Room, page: str) -> bool:
+    """Says whether a page of this name is a lesson that the instructor has not handed out."""
+    return not is_lesson(room, page) and _is_page(page, WORKBOOKS) and page.endswith(".ipynb")
+
+
+def _is_page(page: str, folder: Path) -> bool:
+    return Path(page).name == page and "\\" not in page and (folder / page).is_file()
 
 
 class Page(Guarded, web.RequestHandler):

@@ -2,13 +2,12 @@
 
 import asyncio
 import os
-import tempfile
 from pathlib import Path
 from urllib.parse import quote
 
 from tornado import web
 
-from lessons_lib import load_layout
+from lessons_lib.building.of_school import LARGEST_LAYOUT, brought
 from lessons_lib.lessons.your_own_run.own_files import plain_name
 from lessons_lib.quantities.errors import InputError, shown
 from lessons_lib.storage import preferences
@@ -23,7 +22,6 @@ KINDS = {
     ".pdf": ("sheet as PDF", "application/pdf"),
     ".csv": ("table", "text/csv; charset=utf-8"),
 }
-LARGEST_LAYOUT = 200_000  # bytes of a layout that is brought along; a large building's has some 60 thousand
 LARGEST_FILE = 20_000_000  # bytes of a file that is given out
 MOST_FILES = 200  # of one member
 PLACE = (
@@ -59,16 +57,8 @@ def keep_layout(folder: Path, name: str, content: bytes) -> str:
         raise InputError(
             f"{shown(given)} is not a layout. Bring a file whose name ends in .toml, as lesson 11 writes it."
         )
-    if len(content) > LARGEST_LAYOUT:
-        raise InputError(
-            f"{shown(given)}: {len(content) / 1000:.0f} kB are too large; at most {LARGEST_LAYOUT / 1000:.0f} kB. "
-            "Make a file for each building."
-        )
     file = folder / f"{plain_name(given)}.toml"
-    with tempfile.TemporaryDirectory() as elsewhere:
-        tried = Path(elsewhere) / file.name
-        tried.write_bytes(content)
-        load_layout(tried)
+    brought(content, file.name)
     with held(file):
         if len(own_files(folder)) >= MOST_FILES:
             raise InputError(f"There are {MOST_FILES} files of yours already. Ask your instructor to clear them away.")

@@ -65,7 +65,7 @@ class Members:
             return {account: Member(**member) for account, member in found.items()}
         except FileNotFoundError:
             return {}
-        except (OSError, ValueError, TypeError, AttributeError):
+        except (OSError, ValueError, TypeError, AttributeError, RecursionError):
             raise Refused(
                 f"The list of this room's learners, {self._file.name}, cannot be read. Nothing in it was touched. "
                 "Your instructor can put back a copy of it, or move it away to begin a new list."

@@ -15,6 +15,8 @@ from voila.static_file_handler import MultiStaticFileHandler, TemplateStaticFile
 from voila.tornado.handler import TornadoVoilaHandler
 from voila.tornado.kernel_websocket_handler import VoilaKernelWebsocketHandler
 
+from lessons_lib.exercises import handed_out, lessons
+
 from . import door, files, instructor, kernels
 from .command import lay_out
 from .members import Members, Refused
@@ -35,6 +37,8 @@ class Lesson(door.Guarded, TornadoVoilaHandler):
 
     async def get(self, path=None):
         """Make the page; its kernel belongs to the member who asks."""
+        if door.is_closed(self.room, path):
+            return self.refuse(404, door.NOT_HANDED_OUT)
         if not door.is_lesson(self.room, path):
             raise HTTPError(404)
         account = door.current_member(self)
@@ -117,10 +121,12 @@ class RoomServer(Voila):
 def told(room: door.Room, address: str, port: int) -> str:
     """What the instructor reads when the room is open."""
     at = "{}://{}:{}".format("https" if room.secure else "http", address, port)
+    handed, slip = handed_out.handed_out(), handed_out.slip()
+    those = "" if handed == lessons() else "You hand out {}.\n".format(handed_out.in_words(handed))
     return (
         "The room is open. Learners open in any web browser:\n    {0}\nThe room's code:\n    {1}\n"
-        "Your own page, for you alone:\n    {0}/instructor?key={2}\nTo stop, press Ctrl-C here."
-    ).format(at, room.code, room.kept.instructor)
+        "Your own page, for you alone:\n    {0}/instructor?key={2}\n{3}To stop, press Ctrl-C here."
+    ).format(at, room.code, room.kept.instructor, slip + "\n" if slip else those)
 
 
 def open_room(options, extra: "list[str]") -> None:
@@ -135,7 +141,7 @@ def open_room(options, extra: "list[str]") -> None:
         lock = FileLock(str(private(options.state) / "open.lock"), mode=0o600)
         lock.acquire(timeout=0)
         remembered = kept(options.state, options.port, options.code)
-        lay_out(options.state / "served")
+        lay_out(options.state / "served", handed_out=handed_out.handed_out())
         members = Members(options.state)
         members.all()
     except Timeout:

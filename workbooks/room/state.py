@@ -37,7 +37,7 @@ def kept(folder: Path, port: int, own_code: "str | None" = None) -> Kept:
         found.update({name: before[name] for name in found if isinstance(before.get(name), str) and before[name]})
     except FileNotFoundError:
         pass  # the first start: there is nothing to remember yet
-    except (OSError, ValueError, AttributeError) as reason:
+    except (OSError, ValueError, AttributeError, RecursionError) as reason:
         raise SetupProblem(
             "The room's folder {} cannot be used ({}). Please check that you may write there and that the disk is not "
             "full. If the file room.json is broken, delete it: the room then gets a new code.".format(folder, reason)

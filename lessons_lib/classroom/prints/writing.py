@@ -16,9 +16,8 @@ EARLIER = "earlier"  # folder of the sets that were put aside, beside the newest
 
 
 def folder(of: str) -> Path:
-    """Says where the prints of a page lie: in a folder that is seen in the reader's home."""
-    chosen = os.environ.get(preferences.FOLDER_VARIABLE)
-    return (Path(chosen) if chosen else Path.home() / "Hot Water Runs") / "prints" / of
+    """Says where the prints of a page lie."""
+    return preferences.seen_folder() / "prints" / of
 
 
 class PrintedSet:
@@ -64,9 +63,9 @@ class PrintedSet:
 
     def told(self) -> str:
         """Says what became of the prints, in a sentence or two."""
-        names = ", ".join(file.name for file in self.files)
+        count = "1 file" if len(self.files) == 1 else f"{len(self.files)} files"
         aside = f" The earlier set was put aside, into {EARLIER}/{self.aside.name}." if self.aside else ""
-        return f"Written to {self.where}: {names}.{aside}"
+        return f"Written: {count}, to {self.where}.{aside}"
 
 
 def plain_name(*parts) -> str:

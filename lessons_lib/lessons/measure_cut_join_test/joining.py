@@ -20,7 +20,7 @@ from ...plant.joints import (
 from ...plant.take_off import provisional_depth
 from ...quantities.display import US, celsius, show
 from ...quantities.units import Q_
-from ...runs.pipe import Pipe
+from ...runs.pipe import Pipe, aloud
 from .joining_picture import JoiningPicture, JoiningScene
 
 
@@ -96,7 +96,7 @@ def calculate(state: dict) -> JoiningScene:
         kind=kind,
         material=material.name,
         plastic=material.plastic,
-        size=state["pipe"][1],
+        pipe=aloud(*state["pipe"]),
         outside=outside,
         bore=pipe.inside_diameter.to("m").magnitude,
         depth=provisional_depth(kind.name, outside),

@@ -26,7 +26,7 @@ class JoiningScene:
     kind: JointKind
     material: str
     plastic: bool
-    size: str  # as the trade calls it
+    pipe: str  # as people say it
     outside: float
     bore: float
     depth: float
@@ -114,7 +114,7 @@ def sentence(scene: JoiningScene, system: str) -> str:
     limit = "has no figure" if scene.limit is None else f"allows {show(Q_(scene.limit, 'Pa'), 'pressure', system)}"
     article = "An" if kind.name[0] in "aeiou" else "A"
     return (
-        f"{article} {kind.name} joint on {scene.material} of {scene.size}: {scene.suits_word}. The pipe goes about"
+        f"{article} {kind.name} joint on {scene.pipe}: {scene.suits_word}. The pipe goes about"
         f" {depth} deep. Forgotten: {scene.forgotten}; {scene.made_word}. For {pressure} at {hottest}"
         f" {scene.standard} {limit}."
     )

@@ -5,9 +5,11 @@ from dataclasses import dataclass
 import ipywidgets as widgets
 
 from ...exercises import lessons, of_lesson
+from ...exercises.handed_out import handed_out, in_words
 from ...exercises.learner import Learner
 from ...panels.page_state import answering, follow_learner
 from ...quantities.errors import InputError
+from ...storage import preferences
 
 PATH = 2  # questions on the ten minutes of each lesson
 NOBODY = "Give your name or seat above. Then this list shows which lessons you have begun and done."
@@ -18,16 +20,20 @@ class Progress:
     """Holds how far a learner has come in one lesson.
 
     open : what is still to do on the ten minutes, in words; right, asked : of all questions of the lesson
+    closed : in a room, whether the lesson is not handed out and so cannot be gone on with
     """
 
     lesson: str
     open: tuple[str, ...]
     right: int
     asked: int
+    closed: bool = False
 
     def told(self) -> str:
         """Says in sentences what is done, what was right and what is still to do."""
         right = f"{self.right} of {self.asked} questions {'is' if self.right == 1 else 'are'} right."
+        if self.closed:
+            return f"Lesson {self.lesson} is not handed out now. {right}"
         if not self.open:
             return f"Lesson {self.lesson}: the ten minutes are done. {right}"
         return f"Lesson {self.lesson} is begun. {right} Still to do: {', '.join(self.open)}."
@@ -37,7 +43,7 @@ def progress_of(learner: Learner) -> tuple[Progress, ...]:
     """Gives each lesson that a learner has begun, in teaching order. A question counts as done once it is right, and a
     guess once it is compared.
     """
-    found = []
+    found, closed = [], set(lessons()) - set(handed_out()) if preferences.in_room() else ()
     for lesson in lessons():
         questions, guess = of_lesson(lesson), learner.guess(lesson)
         solved = [learner.solved(one) for one in questions]
@@ -45,7 +51,7 @@ def progress_of(learner: Learner) -> tuple[Progress, ...]:
             continue
         still = ["the guess"] if guess is None else ["compare your guess"] if guess.model is None else []
         still += [f"question {place}" for place, right in enumerate(solved[:PATH], 1) if not right]
-        found.append(Progress(lesson, tuple(still), sum(solved), len(questions)))
+        found.append(Progress(lesson, tuple(still), sum(solved), len(questions), lesson in closed))
     return tuple(found)
 
 
@@ -70,6 +76,7 @@ class ProgressList:
                 lines = [one.told() for one in progress_of(learner)] or ["You have not begun a lesson yet."]
             except InputError as error:
                 lines = [f"▲ {error}"]
+        lines = [*_told_by_school(), *lines]
         self.words = "\n".join(lines)
         items = "".join(f"<li>{line}</li>" for line in lines)
         self.told.value = f'<div role="status" style="font-size:15px;line-height:1.5"><ul>{items}</ul></div>'
@@ -85,6 +92,14 @@ class ProgressList:
 
     def _repr_mimebundle_(self, include=None, exclude=None) -> dict:
         return {**(self.widget._repr_mimebundle_() or {}), "text/plain": self.words}
+
+
+def _told_by_school() -> list[str]:
+    """Says which lessons a school hands out, where that is not all; in a room the others are not there at all."""
+    handed = handed_out()
+    if preferences.in_room() or handed == lessons():
+        return []
+    return [f"Your school hands out {in_words(handed)}. The other lessons are here too."]
 
 
 def progress() -> ProgressList:

@@ -6,7 +6,11 @@ import ipywidgets as widgets
 
 Part = namedtuple("Part", "label explained")
 PARTS = {
-    "layout": Part("Layout", "Tern Bank's buildings, a template to begin from, and the files of your own folder"),
+    "layout": Part(
+        "Layout",
+        "your school's building if it has put one here, Tern Bank's buildings, a template to begin from, and the files"
+        " of your own folder",
+    ),
     "file": Part("Open", "the name of a file in your own folder, or a whole path; press Enter"),
     "again": Part(
         "Read again", "the file as it lies on the disk now, if you changed it in a text editor; Undo takes it back"

@@ -16,7 +16,7 @@ from ...quantities.errors import InputError
 from ...storage import preferences
 from ...storage.files import read_bytes, write_whole
 from .arrangement import button
-from .own_files import READY, changed_at, is_ready_made
+from .own_files import READY, came_along, changed_at, is_ready_made
 
 FOLDER = ".not-saved"  # in the folder of the reader's layouts
 SHOWN_OF_NAME = 40  # letters of a layout's name in that of its draft
@@ -42,7 +42,7 @@ class Drafts:
 
     def keep(self, file: Path, read: str, text: str) -> str:
         """Keeps the text of a layout, or takes its draft away where nothing is unsaved; gives what to say of it."""
-        place, named = self._place(file), file.name if is_ready_made(file) else str(file)
+        place, named = self._place(file), file.name if came_along(file) else str(file)
         try:
             if text == read:
                 if place.is_file():
@@ -64,7 +64,7 @@ class Drafts:
                 file = Path(said["file"])
                 file = file if file.is_absolute() else READY / file.name
                 draft = Draft(place, file, str(said["read"]), str(said["text"]), changed_at(place))
-            except (InputError, ValueError, TypeError, KeyError):
+            except (InputError, ValueError, TypeError, KeyError, RecursionError):
                 self.unreadable.append(place.name)
                 continue
             if is_ready_made(file) or not preferences.in_room() or file.parent == preferences.layouts_folder():

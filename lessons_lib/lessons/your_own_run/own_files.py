@@ -1,7 +1,8 @@
-"""Where layouts come from and where files of the reader go: Tern Bank's three, the template, and a folder of their
-own.
+"""Where layouts come from and where files of the reader go: the school's own building, Tern Bank's three, the template,
+and a folder of their own.
 """
 
+import re
 import tomllib
 from datetime import datetime
 from html import escape
@@ -10,6 +11,7 @@ from urllib.parse import quote
 
 import ipywidgets as widgets
 
+from ...building.of_school import of_school
 from ...building.run_sheet import PAPERS, making, save
 from ...building.steps import within
 from ...panels.controls import label_of
@@ -17,7 +19,7 @@ from ...panels.progress import Progress
 from ...panels.readout import EDGES
 from ...quantities.display import SYSTEMS
 from ...quantities.errors import InputError, unknown_name
-from ...storage import preferences
+from ...storage import own_material, preferences
 from ...storage.tables import DATA
 from .told import in_table_words
 
@@ -31,9 +33,16 @@ NOT_IN_NAMES = '/\\:*?"<>|'
 
 
 def ready_made() -> dict:
-    """Title → file of Tern Bank's layouts and of the template, the first to open first."""
+    """Title → file of the school's building, of Tern Bank's layouts and of the template, the first to open first."""
+    name, _ = of_school()
+    school = {f"{name} (your school's)": own_material.opening()} if name else {}
     files = sorted(READY.glob("*.toml"), key=lambda file: (file.stem != FIRST, file.stem == TEMPLATE, file.stem))
-    return {_title(file): file for file in files}
+    return school | {_title(file): file for file in files}
+
+
+def cabin_title() -> str:
+    """Gives what the menu calls Tern Bank's bunk cabin, of which the lesson's steps and sums speak."""
+    return _title(READY / f"{FIRST}.toml")
 
 
 def _title(file: Path) -> str:
@@ -94,14 +103,27 @@ def told_written(path: Path) -> str:
     return f'Written: <a href="{FILES_PAGE}/{quote(path.name)}" download>{escape(path.name)}</a>'
 
 
-def is_ready_made(file: Path) -> bool:
+def came_along(file: Path) -> bool:
     """Says whether it came with the workbook, however its path is written."""
     return file.resolve().parent == READY.resolve()
 
 
+def is_of_school(file: Path) -> bool:
+    """Says whether it is the school's own building, however its path is written."""
+    return file.resolve() == own_material.opening().resolve()
+
+
+def is_ready_made(file: Path) -> bool:
+    """Says whether it is not the reader's own: it came with the workbook, or it is the school's."""
+    return came_along(file) or is_of_school(file)
+
+
 def first_name(file: Path) -> str:
     """The name, without its ending, that is suggested for files made from a layout."""
-    return f"my-{file.stem.replace('_', '-')}" if is_ready_made(file) else file.stem
+    if not is_ready_made(file):
+        return file.stem
+    plain = re.sub("[^a-z0-9]+", "-", (of_school()[0] if is_of_school(file) else file.stem).lower())[:60].strip("-")
+    return f"my-{plain or 'building'}"
 
 
 def plain_name(typed: str) -> str:

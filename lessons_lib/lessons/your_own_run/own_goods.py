@@ -10,17 +10,17 @@ from ...panels.shared_controls import in_goods
 from ...quantities.display import US, measured, show
 from ...quantities.reading import read_quantity
 from ...quantities.units import LENGTH, Q_, THICKNESS
-from .own_files import is_ready_made
+from .own_files import came_along
 
 
 def document_of(file: Path, system: str) -> LayoutDocument:
     """A layout file as a document whose rows can be shown. One that came with the workbook has the goods of a unit
-    system's reader; a reader's own is as it is written. Raises InputError.
+    system's reader; a reader's own, and a school's, is as it is written. Raises InputError.
     """
     document = LayoutDocument.open(file)
     for kind in KINDS:
         document.rows(kind)
-    if not is_ready_made(file):
+    if not came_along(file):
         return document
     whole = tomlkit.parse(document.text)
     usual, loop = dict(whole["usual"]), whole.get("loop", {})

@@ -8,6 +8,7 @@ from pathlib import Path
 import ipywidgets as widgets
 
 from ...building import LayoutDocument
+from ...building.of_school import of_school
 from ...building.source import Source
 from ...building.steps import at_once
 from ...panels.controls import label_of
@@ -25,7 +26,7 @@ from .leg_choice import LegChoice
 from .own_goods import opened_with_text
 from .picture import OwnRunPicture, OwnRunScene
 from .told import in_table_words, kind_of, place_of
-from .tries import TRIES
+from .tries import tries_where
 from .trying import Trying
 from .view_choice import ViewChoice
 from .working import Working
@@ -49,10 +50,16 @@ class OwnRun(Live):
         self.drafts, self._kept = Drafts(), ""  # work that is not saved; what is said of it
         self.working = Working(self)
         self.offer = Offer(self.drafts, self.take_up)
-        self.tries = Tries(TRIES, self)
+        first, (_, slip) = next(iter(own_files.ready_made())), of_school()
+        self.cabin = own_files.cabin_title()
+        if first != self.cabin:
+            self.put_back = f"The panel shows {self.cabin} again, as it came."
+        self.tries = Tries(tries_where(first), self)
         self._build()
         self._list_files()
-        self.open(next(iter(own_files.ready_made())))
+        self.open(first)
+        if slip:
+            self._tell(f"▲ {slip}")
         follow_units(self)
 
     # What is open.
@@ -95,19 +102,19 @@ class OwnRun(Live):
     def _title_of(self, file: Path) -> str:
         """Gives what a file is called in the menu."""
         known = {**own_files.ready_made(), **own_files.own(), **self.files}
-        return next((title for title, one in known.items() if one == file), str(file))
+        unknown = "Your school's building, as it was" if own_files.is_of_school(file) else str(file)
+        return next((title for title, one in known.items() if one == file), unknown)
 
     def reset(self) -> None:
-        """Opens the layout that the page opened with, without the edits that were tried on it."""
-        first = next(iter(own_files.ready_made()))
-        self.documents.pop(first, None)
-        self.open(first)
+        """Opens Tern Bank's cabin, of which the steps speak, without the edits that were tried on it."""
+        self.documents.pop(self.cabin, None)
+        self.open(self.cabin)
 
     def _follow(self, system: str) -> None:
         """Layouts that came with the workbook change their goods with the units, where nobody has edited them."""
         self.tries.show()
         for title, (document, _) in list(self.documents.items()):
-            if not document.can_undo and own_files.is_ready_made(self.files[title]):
+            if not document.can_undo and own_files.came_along(self.files[title]):
                 self.documents[title] = opened_with_text(self.files[title], system)
 
     def open_typed(self, typed: str) -> None:
@@ -394,5 +401,5 @@ class OwnRun(Live):
 
 
 def own_run() -> OwnRun:
-    """Tern Bank's buildings (invented), and the reader's own."""
+    """The school's own building, Tern Bank's buildings (invented), and the reader's own."""
     return OwnRun()

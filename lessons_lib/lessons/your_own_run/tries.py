@@ -1,8 +1,11 @@
 """What a reader tries in lesson 11 on Tern Bank's cabin (invented), and what the model answers."""
 
+from dataclasses import replace
+
 from ...panels.tries import Step, Try
 from ...quantities.display import burns_briefly, show, stopwatch
 from ...runs.scald import time_to_burn
+from .own_files import cabin_title
 from .words import LONG, SLOW, SMALLER, cabin
 
 SHOWER_LEG = "up to the shower"
@@ -52,3 +55,15 @@ TRIES = (
         _valve,
     ),
 )
+
+
+def tries_where(opening: str) -> tuple[Try, ...]:
+    """The tries of a panel that opens with the layout of this title. Where that is not the cabin, the first step opens
+    the cabin.
+    """
+    if opening == cabin_title():
+        return TRIES
+    first, *others = TRIES
+    begin, *steps = first.steps
+    begin = replace(begin, words=f"Choose *{cabin_title()}* in the box *Layout*. {begin.words}")
+    return replace(first, steps=(begin, *steps)), *others

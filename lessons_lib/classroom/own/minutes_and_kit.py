@@ -1,0 +1,173 @@
+"""Minutes and kit of a lesson as they are in this school: what differs from the workbook is kept beside it."""
+
+import ipywidgets as widgets
+
+from ...quantities.errors import InputError
+from ...storage import own_rows, tables
+from ..lesson_pages import lesson_pages
+from .part import ROW, Part, button, lines_of, row, small
+
+MINUTES, KIT = "session_minutes", "kit"
+ASKED = {  # column of session_minutes.csv → what is asked for
+    "path": ("Path", "guess, panel and first questions, everybody at once"),
+    "hands": ("At the bench", "work of one group at its bench"),
+    "wait": ("Wait", "in between, while the bench is left alone"),
+    "rest": ("Until the next", "what the bench needs from one group to the next"),
+    "talk": ("Talk", "who was further off, you or the model"),
+    "lead": ("Beforehand", "so long before the session its bench begins"),
+}
+SAID = {
+    "meanwhile": ("While they wait", "what people do while the bench is left alone"),
+    "begin": ("What begins", "what is begun so long before the session"),
+}
+PER = {"each bench": "bench", "the room, once": "room", "each person": "person"}
+
+
+class Thing:
+    """One line of the kit: how many, what, for whom, how heavy. What is the workbook's is not renamed."""
+
+    def __init__(self, written: dict, of_workbook: bool):
+        self.before = dict(written)
+        self.count = widgets.BoundedIntText(
+            value=int(written["count"]), min=0, max=own_rows.TABLES[KIT].whole["count"], layout={"width": "70px"}
+        )
+        self.item = widgets.Text(value=written["item"], placeholder="what it is", layout={"width": "250px"})
+        self.per = widgets.Dropdown(options=PER, value=written["per"], layout={"width": "130px"})
+        self.kg = widgets.Text(value=written["kg"], placeholder="kg of one", layout={"width": "90px"})
+        for box, named in ((self.item, "What"), (self.count, "How many"), (self.per, "For"), (self.kg, "kg of one")):
+            box.tooltip = named if box is self.item else f"{named}: {written['item'] or 'one more thing'}"
+        whose = next(words for words, per in PER.items() if per == written["per"])
+        named = [small(f"{written['item']} ({whose})")] if of_workbook else [self.item, self.per]
+        self.widget = widgets.HBox([self.count, self.kg, *named], layout=ROW)
+
+    @property
+    def written(self) -> dict:
+        """Gives the line as a row of the table."""
+        return self.before | {
+            "item": self.item.value.strip(),
+            "per": self.per.value,
+            "count": str(self.count.value),
+            "kg": self.kg.value.strip().replace(",", "."),
+        }
+
+
+class MinutesAndKit(Part):
+    """Asks for one lesson's minutes and kit, and keeps what differs from the workbook's."""
+
+    def __init__(self):
+        super().__init__()
+        pages = lesson_pages()
+        planned = [one["lesson"] for one in tables.of_workbook(MINUTES)]
+        titles = [(pages[one].title, one) for one in planned if one in pages]
+        self.lesson = widgets.Dropdown(options=titles, layout={"width": "360px"}, tooltip="Lesson")
+        most = own_rows.TABLES[MINUTES].whole
+        self.minutes = {
+            column: widgets.BoundedIntText(min=0, max=most[column], tooltip=named, layout={"width": "80px"})
+            for column, (named, _) in ASKED.items()
+        }
+        self.words = {
+            column: widgets.Text(tooltip=named, placeholder=explained, layout={"width": "560px"})
+            for column, (named, explained) in SAID.items()
+        }
+        self.things, self.rows = [], widgets.VBox()
+        self.slips = widgets.HTML()
+        self.lesson.observe(lambda change: self.open(), "value")
+        more = button("One more thing", lambda: self._add(), "150px")
+        buttons = widgets.HBox(
+            [
+                button("Keep", lambda: self.trying(self.keep), "90px", main=True),
+                button("As in the workbook", lambda: self.trying(self.back), "170px"),
+            ],
+            layout={"flex_flow": "row wrap"},
+        )
+        head = '<div style="font-size:15px"><b>Kit of this lesson</b> (how many, kg of one where it is'
+        head += " bought by weight, and what). Write 0 where you do without.</div>"
+        self.show(
+            row("Lesson", self.lesson),
+            *(row(f"{ASKED[one][0]}, min", box, small(ASKED[one][1])) for one, box in self.minutes.items()),
+            *(row(SAID[one][0], box) for one, box in self.words.items()),
+            widgets.HTML(head),
+            self.rows,
+            more,
+            buttons,
+            self.slips,
+        )
+        self.open()
+
+    def open(self) -> None:
+        """Show a lesson as it is planned now."""
+        tables.rows.cache_clear()
+        now = next(one for one in tables.rows(MINUTES) if one["lesson"] == self.lesson.value)
+        for column, box in self.minutes.items():
+            box.value = now.whole(column)
+        for column, box in self.words.items():
+            box.value = now[column]
+        items = {one["item"].lower() for one in self._of_workbook(KIT)}
+        mine = [one for one in tables.rows(KIT) if one["lesson"] == self.lesson.value]
+        self.things = [Thing(one, one["item"].lower() in items) for one in mine]
+        self._show_things()
+        own = [name for name in (MINUTES, KIT) if any(self._is_mine(one) for one in tables.own(name))]
+        self.tell("Your school's own." if own else "As in the workbook.")
+        slips = [one for one in tables.own_slips() if one.startswith((f"{MINUTES}.csv", f"{KIT}.csv"))]
+        self.slips.value = lines_of(f"▲ {one}" for one in slips)
+
+    def keep(self) -> None:
+        """Keep what differs from the workbook. Raises InputError: two things of one name, a weight that is none."""
+        written = {"lesson": self.lesson.value}
+        written |= {column: str(box.value) for column, box in self.minutes.items()}
+        written |= {column: " ".join(box.value.split()) for column, box in self.words.items()}
+        things = [one.written for one in self.things if one.item.value.strip()]
+        names = [one["item"].lower() for one in things]
+        doubled = next((one for one in names if names.count(one) > 1), None)
+        if doubled:
+            raise InputError(f"kit: {doubled} stands there twice. Write how many in one line.")
+        mine = {name: _differing(rows, self._of_workbook(name)) for name, rows in ((MINUTES, [written]), (KIT, things))}
+        for name, rows in mine.items():  # all of it is looked at before any of it is written
+            for one in rows:
+                own_rows.checked(name, tables.Row("This page", one), tables.of_workbook(name))
+        for name, rows in mine.items():
+            self._write(name, rows)
+        self.open()
+        self.tell("● Kept. Planner, run sheet and kit follow it when you open them again.")
+
+    def back(self) -> None:
+        """Take this lesson as the workbook has it. What was kept for it is put aside."""
+        for name in (MINUTES, KIT):
+            self._write(name, [])
+        self.open()
+
+    def _write(self, name: str, mine: list) -> None:
+        """Writes this lesson's own rows beside the other lessons', where anything changed. Raises InputError."""
+        before = [dict(one) for one in tables.own(name)]
+        now = [one for one in before if not self._is_mine(one)] + mine
+        if now != before:
+            own_rows.keep(name, now)
+
+    def _of_workbook(self, name: str) -> list:
+        return [one for one in tables.of_workbook(name) if self._is_mine(one)]
+
+    def _is_mine(self, written) -> bool:
+        return written["lesson"] == self.lesson.value
+
+    def _add(self) -> None:
+        """An empty line for one more thing."""
+        empty = {"lesson": self.lesson.value, "item": "", "per": "bench", "count": "1", "kg": ""}
+        self.things.append(Thing(empty, False))
+        self._show_things()
+
+    def _show_things(self) -> None:
+        self.rows.children = [one.widget for one in self.things]
+
+    def __repr__(self) -> str:
+        return f"Minutes and kit of {len(self.lesson.options)} lessons, to be changed for your school."
+
+
+def _differing(rows: list, of_workbook: list) -> list:
+    """The rows that do not stand like this in the workbook."""
+    known = [dict(one) for one in of_workbook]
+    return [one for one in rows if one not in known]
+
+
+def minutes_and_kit() -> MinutesAndKit:
+    """The part of the page on a lesson's minutes and kit."""
+    return MinutesAndKit()
