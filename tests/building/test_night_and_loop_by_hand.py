@@ -1,10 +1,11 @@
-"""What a night and a loop do to a building, each number reached another way than the building's own."""
+"""What a night and a loop do to a building, and its points, each number reached another way than the building's own."""
 
 from dataclasses import replace
 
 import pytest
 
 from lessons_lib import Q_, load_layout
+from lessons_lib.building.changes import LONGEST_WAIT, score
 from lessons_lib.storage.tables import DATA
 
 LAYOUTS = sorted((DATA / "layouts").glob("*.toml"))
@@ -50,10 +51,10 @@ def test_ice_of_a_whole_night_without_tape(built):
     assert found.rest.magnitude == pytest.approx(-6.0) and found.tape_energy is None and found.coldest_kept is None
 
 
-def house_with(house, air: float):
+def house_with(house, air: float, cut: float = CUT):
     """The house on a still night of this air, with the power off at its end."""
     around = Q_(air, "degC")
-    night = replace(house.night, air=around, hours=Q_(HOURS, "h"), without_power=Q_(CUT, "h"))
+    night = replace(house.night, air=around, hours=Q_(HOURS, "h"), without_power=Q_(cut, "h"))
     legs = tuple(replace(leg, surroundings=replace(leg.surroundings, air=around)) for leg in house.legs)
     return replace(house, night=night, legs=legs)
 
@@ -91,3 +92,23 @@ def test_the_slowest_the_hottest_and_the_coldest_are_what_they_are_called(path):
     for name, tap in by_name.items():
         drawn = tap.wait.to("min") * min(tap.flow, wanted[name])
         assert tap.water_drawn.to("L").magnitude == pytest.approx(drawn.to("L").magnitude, rel=1e-6)
+
+
+def test_points_for_ice_by_hand(built):
+    """20 times the share of the hours that is missing, with power and without, by the metres; tape must last the cut."""
+    legs = [("a", "tank", "north", "6 m", 'place = "outdoors"'), ("b", "a", "north", "3 m", TAPED)]
+    house = house_with(built(legs, [("t", "b", "6 L/min")]), air=-10.0, cut=3.0)
+    bare, taped = house.assess().legs
+    ice, fails = bare.with_power.value.magnitude, taped.without_power.value.magnitude
+    assert bare.with_power.value == bare.without_power.value and 0 < ice < HOURS and 0 < fails < 3
+    missing = 6 * 2 * (1 - ice / HOURS) + 3 * (1 - fails / 3)
+    assert score(house).ice == pytest.approx(20 * missing / 9)
+
+
+def test_points_for_cool_water_and_for_a_wait_without_end_by_hand(built):
+    """1 point for each kelvin below what is wanted; a tap that never gets it costs as much as the longest wait counted."""
+    bare = 'insulation = "none"\nplace = "crawlspace"'
+    house = built([("a", "tank", "north", "60 m", bare)], [("t", "a", "1 L/min")])
+    (tap,), points = house.assess().taps, score(house)
+    assert 20 < tap.delivered.magnitude < 35 and tap.wait.magnitude == float("inf")
+    assert points.cool == pytest.approx(40 - tap.delivered.magnitude) and points.wait == LONGEST_WAIT / 10 == 30
