@@ -16,8 +16,11 @@ SHARE = 1.03
 OTHER_SUBJECTS = "words", "talk", "sketch", "__init__"  # modules of words and drawings, left out of a room's sample
 # what takes counts or places: there a whole number is changed by one
 COUNTING = {"range", "round", "reshape", "linspace", "zeros", "ones", "full", "islice", "split", "rsplit", "repeat"}
-COUNTING |= {"moveaxis", "expand_dims", "take", "stack", "concatenate"}
-EITHER_WAY = {"max", "min", "maximum", "minimum", "hypot", "isinstance", "getattr", "hasattr", "issubclass"}
+COUNTING |= {"moveaxis", "expand_dims", "take", "stack", "concatenate", "Word"}  # how grave a word is, too
+# what takes its arguments either way, or stops at once when they are swapped, as it does with a text among them
+EITHER_WAY = {"max", "min", "maximum", "minimum", "hypot", "add", "multiply", "isclose", "allclose", "union1d"}
+EITHER_WAY |= {"isinstance", "issubclass", "getattr", "hasattr"}
+TEXTS = {"string", "strings", "fstring"}
 ASIDE = {"fstring", "decorator", "raise_stmt"}  # words, and what says nothing about the world
 
 
@@ -102,7 +105,7 @@ class TermDropped(Operator):
 
     def mutation_positions(self, node):
         if node.type == self.kind and all(sign.value in self.signs for sign in node.children[1::2]):
-            if not any(child.type in ("string", "strings", "fstring") for child in node.children):
+            if not any(child.type in TEXTS for child in node.children):
                 yield from ((child.start_pos, child.end_pos) for child in node.children[::2])
 
     def mutate(self, node, index):
@@ -151,7 +154,7 @@ class ArgumentsSwapped(Operator):
         return [
             (at, at + 2)
             for at in range(0, len(node.children) - 2, 2)
-            if "argument" not in (node.children[at].type, node.children[at + 2].type)
+            if not ({"argument"} | TEXTS) & {node.children[at].type, node.children[at + 2].type}
             and _bare(node.children[at]) != _bare(node.children[at + 2])
         ]
 

@@ -1,4 +1,4 @@
-"""A school's own building, with which lesson 11 opens: looked at before it is kept, beside all else that is the school's."""
+"""A school's own building, with which lesson 11 opens: looked at before it is kept."""
 
 from functools import lru_cache
 from pathlib import Path
@@ -14,8 +14,8 @@ LARGEST_LAYOUT = 200_000  # bytes of a layout that is brought along; a large bui
 
 
 def brought(content: bytes, name: str) -> Layout:
-    """The layout in the content of a file that somebody brought along. Raises InputError that names it, the line and the
-    remedy: too large, no layout, or one with something missing.
+    """The layout in the content of a file that somebody brought along. Raises InputError that names it, the line
+    and the remedy: too large, no layout, or one with something missing.
     """
     if len(content) > LARGEST_LAYOUT:
         raise InputError(
@@ -26,7 +26,7 @@ def brought(content: bytes, name: str) -> Layout:
 
 
 def of_school() -> tuple[str, str]:
-    """Name of the school's own building, and what is wrong with its file, in a sentence; each "" where there is none."""
+    """Gives the name of the school's own building, and what is wrong with its file; each "" where there is none."""
     file = own_material.opening()
     try:
         found = file.stat()
@@ -61,7 +61,7 @@ def keep(content: bytes, name: str) -> tuple[Layout, Path | None]:
 
 
 def take_back() -> Path | None:
-    """From now on lesson 11 opens with Tern Bank's building again. Gives where the school's own lies then, None where it
-    had none. Raises InputError: the folder cannot be used.
+    """From now on lesson 11 opens with Tern Bank's building again. Gives where the school's own lies then, None
+    where it had none. Raises InputError: the folder cannot be used.
     """
     return own_material.put_aside(own_material.opening())

@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 from functools import cache
 
+from ..physics.take_off import FIT
 from ..plant.take_off import STOCK, End, cut_length
 from ..quantities.results import Printed
 from ..quantities.units import LENGTH, Q_, Quantity, quantity, to_base
@@ -54,7 +55,7 @@ def _stretch(layout, leg: Leg, part: float, first, second, number: int) -> list[
     behind = ((end, socket.between) for end, socket in (("first", first), ("second", second)) if socket)
     missing = (*whole.measure, *(f"what the {part} takes at the {end} end" for end, part in behind if part))
     coupling = Socket(fitting(leg, "coupling"), leg.joint)
-    if length <= stock:
+    if length <= stock + FIT:
         cuts = [length]
     else:
         cuts = _in_stock(length, stock, 2 * _reach(layout, leg, coupling))
@@ -78,7 +79,7 @@ def _stretch(layout, leg: Leg, part: float, first, second, number: int) -> list[
 def _in_stock(length: float, stock: float, gap: float) -> list[float]:
     """A cut longer than the stock as whole stock lengths and a rest, `gap` apart in each coupling; all [m]."""
     cuts = []
-    while length > stock:
+    while length > stock + FIT:
         cuts.append(stock)
         length -= stock + gap
     cuts.append(length)

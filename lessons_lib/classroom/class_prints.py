@@ -64,11 +64,13 @@ def session_prints(planner: Panel) -> Printer:
             _name("instructor", planner): lambda: bound(instructors_sheets(planner))
         },
         "Bench cards, two on a sheet, as many as there are benches": lambda: {
-            _name("bench-cards", planner): lambda: cards(_lessons(planner), benches_of_each(planner.scene.plan))
+            _name("bench-cards", planner): lambda: cards(
+                _lessons(planner), benches_of_each(planner.scene.plan), planner.system
+            )
         },
         "Commissioning record and leave-home sheet": lambda: {
             plain_name("commissioning record", planner.system): lambda: commissioning_record(planner.system),
-            "leave-home": leave_home,
+            plain_name("leave home", planner.system): lambda: leave_home(planner.system),
         },
         "The lessons on paper, for when no computer runs": lambda: {
             plain_name("lesson", one, "on paper", planner.system): make for one, make in _on_paper(planner).items()

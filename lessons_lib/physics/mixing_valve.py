@@ -38,10 +38,8 @@ def hot_port(share, flow, hot, outlet, passes) -> float:
 def cross_flow(port, hot, cold, passes) -> float:
     """Flow [m3/s] from the stronger inlet into the weaker one while the tap is shut and no check valve stands between.
 
-    port : share of the stroke by which the hot port is open. Two ports in a row: their resistances add.
+    port : share of the stroke by which the hot port is open, 0 to 1. Two ports in a row: their resistances add.
     """
     rest = 1 - port
-    if port <= 0 or rest <= 0:
-        return 0.0
     through = passes * port * rest / sqrt(port**2 + rest**2)
     return through * sqrt(abs(hot - cold) / BAR)

@@ -53,7 +53,22 @@ BEGUN, SHORT = (
     30 * mm,
     70 * mm,
 )  # [pt] that a long table begins with under its heading; a shorter one stays in one piece
+NEARLY_A_SIDE = 200 * mm  # [pt] room from which on a row that does not fit would fit on no other side either
 NONE, FRAMED = _padding(0, 0), _padding(4, 3)
+
+
+class Rows(Grid):
+    """A table whose rows stay whole, but for one that is longer than a side of paper."""
+
+    def split(self, width, height):
+        """Gives the parts of the table before and after a break; none where it had better begin on the next side."""
+        parts = super().split(width, height)
+        if not parts and height > NEARLY_A_SIDE:
+            self.splitInRow = BEGUN
+            parts = super().split(width, height)
+            for part in parts:
+                part.splitInRow = 0
+        return parts
 
 
 def document(sheet, paper: str) -> bytes:
@@ -310,7 +325,7 @@ class _Writer:
         if table.head:
             rows.insert(0, self._cells(table.head, widths, BOLD))
             style += [("BACKGROUND", (0, 0), (-1, 0), HexColor("#e8e8e8")), ("FONTNAME", (0, 0), (-1, 0), BOLD)]
-        return Grid(rows, colWidths=widths, repeatRows=1 if table.head else 0, style=style)
+        return Rows(rows, colWidths=widths, repeatRows=1 if table.head else 0, style=style)
 
     def _cells(self, texts, widths, face: str) -> list:
         """Gives the cells of a row: a line that has room stays plain, which is laid out much sooner; others wrap."""

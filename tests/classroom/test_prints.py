@@ -28,6 +28,7 @@ from lessons_lib.quantities.display import SI, SYSTEMS, US
 from lessons_lib.sheets import Blank, Picture, Sheet, Text, bound
 from lessons_lib.sheets.blocks import HALF
 from lessons_lib.sheets.blocks import PAPERS as PAPERS_IN_MM
+from lessons_lib.storage import own_material, preferences
 from lessons_lib.storage.spelling import in_words_of
 
 PAPERS = ("A4", "Letter")
@@ -124,13 +125,16 @@ def test_a_guess_is_asked_in_the_readers_units(lesson):
     assert "°C" not in customary and "gpm" not in metric
 
 
-@pytest.mark.parametrize("lesson", PAGES)
-def test_a_bench_card_is_readable_at_arms_length(lesson):
-    card, page = bench_card(lesson), lesson_page(lesson)
+@pytest.mark.parametrize("lesson, system", [(one, SYSTEMS[int(one) % 2]) for one in PAGES])
+def test_a_bench_card_is_readable_at_arms_length(lesson, system):
+    card, page = bench_card(lesson, system), lesson_page(lesson)
     assert card.type_size >= 14 and all(one_side(card, half) for half in HALF.values())
-    words = on_sheet(card, "A5")
-    told = [words.index(flat(f"{number}{step}")) for number, step in enumerate(steps(page.bench), 1)]
-    assert words.index(flat(page.stop)) < told[0] and told == sorted(told)
+    (side,) = sides(card, "half Letter")
+    words, told = flat(side), []
+    for number, step in enumerate(steps(page.bench), 1):
+        told.append(words.index(flat(f"{number}{in_words_of(step, system)}")))
+        assert re.search(rf"^{number}\b", side, re.MULTILINE), "a number in one line"
+    assert words.index(flat(in_words_of(page.stop, system))) < told[0] and told == sorted(told)
     assert flat("".join(steps(page.bench))) == flat(page.bench), "no sentence is lost"
     assert "tenminutesend" not in words
 
@@ -171,6 +175,9 @@ def test_the_rooms_key_says_what_each_seats_key_says(seats, system, paper):
     one_seat = key_sheet("7", ("02", "05"), system).pages(paper)
     assert sheet.type_size >= 10 and sheet.pages(paper) <= 1 + one_seat * (len(seats) + 2) / 3
     keys = {seat: key(seat, asked, system) for seat in seats}
+    unbroken = "".join(sides(sheet, paper)).replace("\u00a0", " ")
+    assert all(in_words_of(short(line, system), system) in unbroken for lines in keys.values() for line in lines)
+    assert "answer" in unbroken and all(title_of(seat) in unbroken for seat in seats)
     for lines in zip(*keys.values()):
         for one in {one.name: one for line in lines for one in line.misconceptions}.values():
             assert words.count(flat(in_words_of(f"{one.thinking} {one.ask}", system))) >= 1
@@ -192,7 +199,7 @@ def test_no_side_is_blank(paper):
 @on_both_papers
 @pytest.mark.parametrize("system", SYSTEMS)
 def test_record_and_leave_home_sheet_take_one_side(system, paper):
-    record, leaving = commissioning_record(system), leave_home()
+    record, leaving = commissioning_record(system), leave_home(system)
     assert one_side(record, paper) and one_side(leaving, paper)
     words = on_sheet(record, paper)
     assert (
@@ -200,7 +207,8 @@ def test_record_and_leave_home_sheet_take_one_side(system, paper):
         and "nameandsignature" in words
         and "Neverheatadrytank" in words
     )
-    assert "EMPTY" in on_sheet(leaving, paper) and "113°F" in on_sheet(leaving, paper)
+    leaving = on_sheet(leaving, paper)
+    assert "EMPTY" in leaving and "113°F" in leaving and ("disconnect" in leaving) == (system == US)
 
 
 @on_both_papers
@@ -209,7 +217,8 @@ def test_the_run_sheet_has_timetable_kit_and_risks(paper):
     words = on_sheet(session_sheet(made), paper)
     assert all(flat(f"{one.lesson}{one.what}") in words for one in made.parts)
     assert all(flat(f"{one.count}{one.item}") in words for one in made.kit)
-    assert all(flat(lesson_page(one).risks) in words for one in made.lessons)
+    assert all(flat(in_words_of(lesson_page(one).risks, SI)) in words for one in made.lessons)
+    assert "disconnect" in on_sheet(session_sheet(made, system=US), paper)
 
 
 def test_a_run_sheet_that_can_not_be_held_is_not_printed():
@@ -253,11 +262,21 @@ def test_a_lesson_on_paper_speaks_the_plans_units(lesson_in, lesson):
     assert not [text for text in said if re.search(metric, re.sub(both, "", text))]
 
 
-def test_a_page_that_can_not_be_run_for_paper_is_said():
-    def run(source: str) -> None:
-        page = lesson_page("02")
-        PagesInUnits(US).run(replace(page, cells=(page.cells[0], ("code", source, ()))))
+def test_a_page_is_run_for_a_reader_of_the_plan_with_the_schools_own_material(tmp_path):
+    pages, page = PagesInUnits(US), lesson_page("02")
 
+    def run(source: str) -> str:
+        ran = pages.run(replace(page, cells=(page.cells[0], ("code", source, ()))))
+        return ran.cells[1][2][0]["data"]["text/plain"]
+
+    own = own_material.folder()
+    told = run(
+        "from lessons_lib.storage import own_material, preferences\n"
+        "(str(own_material.folder()), preferences.unit_system(), preferences.folder().samefile('"
+        + str(tmp_path)
+        + "'))"
+    )
+    assert told == repr((str(own), US, False)) and preferences.unit_system() == SI
     with pytest.raises(InputError, match="^02 · How hot at the tap: .* before its time"):
         run("import os\nos._exit(1)")
 

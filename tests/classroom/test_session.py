@@ -302,7 +302,7 @@ def test_the_prints_of_a_session_are_written(system, tmp_path):
         "instructor-01-02-90-min-2-people-2-benches-Letter.pdf",
         f"seat-1-01-02-{units}-Letter.pdf",
         f"seat-2-01-02-{units}-Letter.pdf",
-        "leave-home-Letter.pdf",
+        f"leave-home-{units}-Letter.pdf",
     } <= names
     lessons = {f"lesson-{one}-on-paper-us-customary-Letter.pdf" for one in ("01", "02")}
     assert (lessons <= names) == (system == US)

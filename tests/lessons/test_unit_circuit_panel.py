@@ -33,6 +33,7 @@ from lessons_lib.lessons.heat_tape.unit_circuit import (
     units,
 )
 from lessons_lib.lessons.heat_tape.unit_picture import HAND_OVER, NOWHERE
+from lessons_lib.panels.pages import Legend
 from lessons_lib.quantities.display import SI, SYSTEMS, US
 
 
@@ -142,3 +143,14 @@ def test_the_sums_follow_the_sliders_and_name_the_regions_rules():
     assert "disconnect" in repr(sums).lower() and "isolator" not in repr(sums).lower()
     words = repr(heat_tape.unit_cautions())
     assert words.index("licensed electrician") < 40 and "least circuit ampacity" in words and "NEC 440.22" in words
+
+
+def test_the_device_has_the_name_that_it_has_at_the_readers_place():
+    panel = heat_tape.unit_circuit()
+    for system, name, kind in (
+        (US, "GFCI", "a GFCI trips"),
+        (SI, "Residual device", "a residual-current device trips"),
+    ):
+        panel.set_system(system)
+        assert f">{name}<" in panel.controls["device"].name.value
+        assert f"{name}: {kind} when current leaks to {'ground' if system == US else 'earth'}" in repr(Legend(panel))

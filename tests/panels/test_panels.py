@@ -40,6 +40,7 @@ from lessons_lib.quantities.reading import read_number
 from lessons_lib.quantities.units import unit_of
 from lessons_lib.runs.pipe import families, sizes
 from lessons_lib.storage import preferences
+from lessons_lib.storage.spelling import in_words_of
 
 PANELS = {
     "bench": at_the_bench.panel,
@@ -481,7 +482,8 @@ def test_guess_is_kept_and_compared():
 @pytest.mark.usefixtures("no_background")
 def test_every_control_is_explained(panel):
     text = repr(panels.Legend(panel))
-    assert all(control.explained and control.explained in text for control in panel.controls.values())
+    said = [in_words_of(control.explained, panel.system) for control in panel.controls.values()]
+    assert all(said) and all(one in text for one in said)
     assert all(isinstance(control, (Slide, Choice, PipeChoice)) for control in panel.controls.values())
 
 

@@ -75,6 +75,43 @@ def test_the_front_has_met_walls_as_they_stood(seed):
     assert off[1] < off[0] / 5 and off[1] < 0.007, off
 
 
+def test_water_leaves_as_it_lay():
+    """Two legs without exchange, uneven water in each: the tap gives it from the end to the start, to rounding."""
+    places, idle = np.linspace(0, 1, 5), (1e-12, 1e-12, 1e-12, 1e-12)
+    starts = [np.array([50.0, 30.0, 35.0, 20.0, 25.0]), np.array([10.0, 55.0, 15.0, 40.0, 5.0])]
+    taus = 6.0, 14.0
+    legs = [
+        physics.DrawnLeg(np.asarray(tau), idle, (0.0, 0.0, 0.0), np.asarray(20.0), start)
+        for tau, start in zip(taus, starts)
+    ]
+    record = physics.draw(legs, np.asarray(SUPPLY), 0.0, 1.2, cells=100, places=100)
+    behind = 20.0 - record.time[1:101]  # from the start of the first leg, in seconds of the way
+    lay = np.where(
+        behind < 6, np.interp(behind / 6, places, starts[0]), np.interp((behind - 6) / 14, places, starts[1])
+    )
+    assert record.temperature[1:101] == pytest.approx(lay, abs=1e-6)
+    assert record.temperature[0] == pytest.approx(lay[0], abs=1e-6)
+    for steps in (0, 30):  # the water along the way, moved on by as many cells, hot water behind it
+        assert record.along[steps] == pytest.approx(np.r_[[SUPPLY] * steps, lay[steps:][::-1]], abs=1e-6)
+    few = physics.draw(legs, np.asarray(SUPPLY), 0.0, 1.2, cells=100, places=2).along[30]
+    assert few == pytest.approx([SUPPLY, lay[30]], abs=1e-6)
+
+
+@pytest.mark.parametrize("seed", range(6))
+def test_what_entered_is_drained_given_off_or_stored(seed):
+    """Where the surroundings take a tenth of it and more. With four times the module's cells, 0.5 % of what they take: that is
+    summed step by step."""
+    rng = np.random.default_rng(seed)
+    tau, start, rest, reference = 20.0, rng.uniform(5, 30), rng.uniform(-20, 20), rng.uniform(0, 30)
+    links, shares = np.r_[rng.uniform(1, 6, 3), rng.uniform(0.3, 0.8)] / tau, tuple(rng.uniform(0.03, 0.3, 3))
+    leg = physics.DrawnLeg(np.asarray(tau), tuple(links), shares, np.asarray(rest), np.full(2, start))
+    record = physics.draw([leg], np.asarray(SUPPLY), reference, 4.0, cells=400)
+    entered = (SUPPLY - reference) * record.edge
+    missing = record.drained + record.given_off + record.stored - entered
+    assert record.given_off[-1] > 0.05 * entered[-1]
+    assert missing[400:] == pytest.approx(0, abs=0.005 * record.given_off[400])
+
+
 @pytest.mark.parametrize("seed, hundredths", [(0, [100]), (1, [100]), (2, [100]), (3, [40, 60]), (4, [22, 30, 48])])
 def test_behind_the_front_the_march_nears_the_exact_answer_with_the_square_of_its_cells(seed, hundredths):
     """Four times the cells, a tenth of the deviation at the most (a sixteenth, but for the start), to 0.001 K; the wait lies on

@@ -16,12 +16,13 @@ from lessons_lib.plant import hammer as knock
 from lessons_lib.plant import joints, metals, scale
 from lessons_lib.plant import mixing_valve as mixing
 from lessons_lib.plant import plastic_limits as plastic
-from lessons_lib.plant.closed_system import give_and_growth, vessel, vessel_pressure
+from lessons_lib.plant.closed_system import give_and_growth, trapped_pressure_rise, vessel, vessel_pressure
 from lessons_lib.plant.pressure_test import pressure_test
 from lessons_lib.plant.purge import FAST_ENOUGH, TOO_SLOW, purge_legs
 from lessons_lib.plant.supports import fall
-from lessons_lib.plant.tank import CANNOT_HOLD, HOLDS, mixing_valve
+from lessons_lib.plant.tank import CANNOT_HOLD, HOLDS, USUAL_LEAST, USUAL_USABLE, mixing_valve, recovery
 from lessons_lib.quantities.display import SI, US
+from lessons_lib.quantities.errors import InputError
 
 COPPER = Pipe.nominal("copper L", "1/2 in")  # 13.843 mm in 15.875 mm
 
@@ -65,14 +66,14 @@ def test_the_first_size_that_would_do(length, elbows, needed):
 @pytest.mark.parametrize(
     "region, outlet, step, end, word",
     [
-        ("Europe", "1/2 in", 0, 19.9, drain.NO_GAP),
+        ("Europe", "1/2 in", 0, 19.99, drain.NO_GAP),
         ("Europe", "1/2 in", 0, 20.0, drain.SEEN),
         ("Europe", "1/2 in", 0, 40.0, drain.SEEN),
-        ("Europe", "1/2 in", 0, 40.1, drain.SPLASHES),
+        ("Europe", "1/2 in", 0, 40.01, drain.SPLASHES),
         ("United Kingdom", "1/2 in", 1, 0.0, drain.NO_GAP),  # it touches
         ("United Kingdom", "1/2 in", 1, 0.1, drain.SEEN),
         ("United Kingdom", "1/2 in", 1, 100.0, drain.SEEN),
-        ("United Kingdom", "1/2 in", 1, 100.1, drain.SPLASHES),
+        ("United Kingdom", "1/2 in", 1, 100.01, drain.SPLASHES),
         ("United States", "3/4 in", 0, 38.1, drain.SEEN),  # twice 3/4 in
         ("United States", "3/4 in", 0, 38.0, drain.NO_GAP),
         ("United States", "3/4 in", 1, 50.7, drain.NO_GAP),  # twice the pipe's 1 in, not the outlet's 3/4 in
@@ -127,19 +128,19 @@ def test_pressures_at_the_inlets(hot, cold, word):
 
 
 def test_what_a_valve_takes_and_lets_across():
-    """8 L/min through 25 L/min at 1 bar: (8/25)^2 = 0.1024 bar. Across, ports of 0.6 and 0.4 in a row, with 1 bar between."""
+    """8 L/min through 25 L/min at 1 bar: (8/25)^2 = 0.1024 bar. Across, two ports in a row, with 1.8 bar between."""
     even = commissioned(300, 300)
     assert even.takes.magnitude == pytest.approx(10.24, rel=1e-6) and even.outlet.magnitude == pytest.approx(289.76)
     assert even.hot_port == pytest.approx(0.6, rel=1e-6) and even.crossing.magnitude == 0
-    crossed = commissioned(300, 200, inlets=mixing.PLAIN)
+    crossed = commissioned(380, 200, inlets=mixing.PLAIN)
     port = crossed.hot_port
-    assert crossed.crossing.magnitude == pytest.approx(
-        25 * port * (1 - port) / sqrt(port**2 + (1 - port) ** 2), rel=1e-6
-    )
+    in_a_row = port * (1 - port) / sqrt(port**2 + (1 - port) ** 2)
+    assert crossed.crossing.magnitude == pytest.approx(25 * in_a_row * sqrt(1.8), rel=1e-6)
+    assert crossed.takes.magnitude == pytest.approx(200 - crossed.outlet.magnitude)
     assert commissioned(200, 300, inlets=mixing.PLAIN).crossing.magnitude > 0
     # what passes each port, by its own drop: 0.6 x 8 through the hot one, 0.4 x 8 through the other
     outlet = crossed.outlet.magnitude
-    assert port * 25 * sqrt((300 - outlet) / 100) == pytest.approx(4.8, rel=1e-5)
+    assert port * 25 * sqrt((380 - outlet) / 100) == pytest.approx(4.8, rel=1e-5)
     assert (1 - port) * 25 * sqrt((200 - outlet) / 100) == pytest.approx(3.2, rel=1e-5)
 
 
@@ -177,7 +178,7 @@ def test_a_valve_at_the_ends_of_its_makers_figures(hot, setting, flow, word):
 
 def test_a_valve_without_a_makers_range_takes_all():
     least = {"least_difference": Q_(0, "delta_degC"), "least_flow": Q_(0, "L/min")}
-    for setting in (1.0, 98.9):
+    for setting in (0.0, 99.0):
         assert mixing_valve(Q_(99, "degC"), Q_(0, "degC"), Q_(setting, "degC"), Q_(1, "L/min"), **least).word == HOLDS
 
 
@@ -277,6 +278,27 @@ def test_two_metals(up, down, joint, degrees, apart, eaten, words):
     assert (found.joint, found.carried) == words
 
 
+@pytest.mark.parametrize(
+    "up, down, joint, brass, bonding",
+    [
+        ("copper", "steel", "screwed straight together", metals.NO_BRASS, metals.BONDED),
+        ("copper", "steel", "brass between", metals.MARKED_BRASS, metals.BONDED),
+        ("brass", "steel", "dielectric union", metals.MARKED_BRASS, metals.INTERRUPTED),
+        ("steel", "brass", "screwed straight together", metals.MARKED_BRASS, metals.BONDED),
+        ("plastic", "steel", "screwed straight together", metals.NO_BRASS, metals.INTERRUPTED),
+        ("steel", "plastic", "screwed straight together", metals.NO_BRASS, metals.INTERRUPTED),
+    ],
+)
+def test_brass_and_bonding(up, down, joint, brass, bonding):
+    """Metal goes through unless a part, or one of the two, conducts nothing; brass anywhere may lose its zinc."""
+    found = metals.together(up, down, joint, Q_(20.0, "degC"))
+    assert (found.brass, found.bonding) == (brass, bonding)
+
+
+def test_a_brass_nipple_is_six_inches():
+    assert metals.metal_joint("brass between").length == pytest.approx(6 * 0.0254)
+
+
 # --- pressures
 
 
@@ -303,6 +325,8 @@ def test_a_blow_by_hand():
     assert found.rise.to("Pa").magnitude == pytest.approx(density * wave * speed, rel=1e-3)
     assert found.there_and_back.magnitude == pytest.approx(30 / wave, rel=1e-3)
     assert found.peak.magnitude == pytest.approx(400 + found.rise.magnitude)
+    cold = knock.hammer(COPPER, Q_(10, "L/min"), Q_(15, "m"), Q_(5, "ms"), Q_(400, "kPa"))
+    assert cold.wave == found.wave, "the main's water is taken at 15 degC unless told"
 
 
 def test_a_vessel_on_a_mountain():
@@ -328,6 +352,75 @@ def test_a_pressure_test_by_hand():
     )
     assert found.times.to("min").magnitude[[0, -1]] == pytest.approx([0, 15])
     assert found.gauge.magnitude == pytest.approx(600) and found.by_temperature.magnitude == pytest.approx(600)
+
+
+@pytest.mark.parametrize("warmed", [1.0, -1.0])
+def test_a_degree_in_a_pressure_test(warmed):
+    """What the water grows by more than the pipe, over what both give; without a leak the gauge ends where that says."""
+    found = pressure_test(
+        COPPER, Q_(20, "m"), Q_(600, "kPa"), Q_(20, "degC"), Q_(warmed, "delta_degC"), Q_(15, "min"), Q_(0, "mL/min")
+    )
+    middle = 293.15 + warmed / 2
+    grows, squeezes = (
+        second_path.PropsSI(name, "T", middle, "P", 700_000, "Water")
+        for name in ("ISOBARIC_EXPANSION_COEFFICIENT", "ISOTHERMAL_COMPRESSIBILITY")
+    )
+    give, growth = give_and_growth(COPPER)
+    by_hand = warmed * (grows - 3 * growth) / (squeezes + give) / 1000
+    assert found.by_temperature.magnitude - 600 == pytest.approx(by_hand, rel=0.02)
+    assert found.gauge.magnitude[-1] == pytest.approx(found.by_temperature.magnitude)
+    assert found.per_degree.magnitude * warmed == pytest.approx(by_hand, rel=0.05)
+
+
+@pytest.mark.parametrize(
+    "start, warmed, possible", [(5, -4.5, True), (5, -4.51, False), (90, 9, True), (90, 9.01, False)]
+)
+def test_a_pressure_test_ends_in_water(start, warmed, possible):
+    asked = (
+        COPPER,
+        Q_(20, "m"),
+        Q_(600, "kPa"),
+        Q_(start, "degC"),
+        Q_(warmed, "delta_degC"),
+        Q_(15, "min"),
+        Q_(0, "mL/min"),
+    )
+    if possible:
+        assert pressure_test(*asked).content.magnitude > 0
+    else:
+        with pytest.raises(InputError, match="freezes or is close to boiling"):
+            pressure_test(*asked)
+
+
+def test_air_in_a_pressure_test():
+    """p V/0.4 (1 - (p0/p)^(2/7)), absolute: what air gives when a pipe lets go."""
+    still = Q_(20, "degC"), Q_(0, "delta_degC"), Q_(15, "min"), Q_(0, "mL/min")
+    found = pressure_test(COPPER, Q_(20, "m"), Q_(345, "kPa"), *still, air=1.0)
+    absolute, content = 345_000 + 101_325, np.pi / 4 * 0.013843**2 * 20
+    by_hand = absolute * content / 0.4 * (1 - (101_325 / absolute) ** (2 / 7))
+    assert found.energy.magnitude == pytest.approx(by_hand, rel=1e-6)
+
+
+def test_what_is_taken_unless_told():
+    """Trapped water at 300 kPa without air; 0.7 of a tank; 10 K and 4 L/min for a mixing valve (common practice, no source)."""
+    warmed = Q_(20, "degC"), Q_(10, "delta_degC")
+    told = trapped_pressure_rise(*warmed, pressure=Q_(300, "kPa"), air=0.01)
+    assert trapped_pressure_rise(*warmed, air=0.01).rise == told.rise
+    assert trapped_pressure_rise(*warmed).rise == trapped_pressure_rise(*warmed, air=0.0).rise > told.rise
+    assert USUAL_USABLE == 0.7
+    power, rise = Q_(4.5, "kW"), Q_(45, "delta_degC")
+    assert recovery(power, rise) == recovery(power, rise, cold=Q_(10, "degC"), efficiency=1.0)
+    assert [USUAL_LEAST[name] for name in ("least_difference", "least_flow")] == [Q_(10, "delta_degC"), Q_(4, "L/min")]
+
+
+def test_pressures_that_a_vessel_cannot_have():
+    """A pre-charge a little above the cold pressure, or a highest pressure that is no higher: nothing takes up the water."""
+    kilopascals = [Q_(value, "kPa") for value in (300, 300.1)]
+    with pytest.raises(InputError, match="pre-charge"):
+        vessel(Q_(3, "L"), kilopascals[1], Q_(600, "kPa"), cold=kilopascals[0])
+    with pytest.raises(InputError, match="highest pressure"):
+        vessel(Q_(3, "L"), kilopascals[0], kilopascals[0])
+    assert vessel(Q_(3, "L"), kilopascals[0], Q_(600, "kPa"), cold=kilopascals[0]).reserve.magnitude == pytest.approx(0)
 
 
 # --- water

@@ -171,6 +171,8 @@ def test_the_last_piece_needs_no_cut():
     assert cutting_list([(Q_(1.499, "m"), 2)], BAR).bars_needed == 1
     assert cutting_list([BAR], BAR).bars_needed == 1
     assert cutting_list([Q_(10, "ft")], Q_(3.048, "m")).bars_needed == 1
+    # in feet the stock is a rounding shorter than the same length in metres
+    assert Q_(20, "ft").to("m").magnitude < 6.096 and cutting_list([Q_(6.096, "m")], Q_(20, "ft")).bars_needed == 1
 
 
 def test_better_than_first_fit_decreasing():

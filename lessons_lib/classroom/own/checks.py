@@ -77,8 +77,12 @@ def kind(draft: Draft) -> None:
 
 
 def text(draft: Draft) -> None:
-    """The question is there."""
+    """The question is there, with both places of numbers that differ from seat to seat or with none."""
     written(draft.text, "The question", "question")
+    there = [place for place in ("[A]", "[B]") if place in draft.text]
+    if draft.kind == "number" and len(there) == 1:
+        other = "[B]" if there == ["[A]"] else "[A]"
+        raise InputError(f"{there[0]} stands in the question, but {other} does not. Write both, or neither.")
 
 
 def options(draft: Draft) -> None:
@@ -136,7 +140,7 @@ def allowed(draft: Draft) -> str:
         raise InputError(f"{what}: {error}") from None
     if not 0 <= found.number <= MOST_OFF:
         raise InputError(f"{what}: {shown(draft.within)} was given; possible is 0 to {MOST_OFF} %.")
-    if read(draft.number, draft.measure, "The right number").number == 0:
+    if not draft.varies and read(draft.number, draft.measure, "The right number").number == 0:
         raise InputError(f"{what}: a share of nothing is nothing. Choose “{AMOUNT}”, and write one.")
     return f"{found.number:.12g} %"
 
@@ -205,17 +209,3 @@ def _each_once(named: dict) -> None:
         first = seen.setdefault(tidy(words).casefold(), name)
         if first != name:
             raise InputError(f"{first} and {name[0].lower()}{name[1:]} say the same. Change one of them.")
-
-
-BY_KIND = {"choice": (options, wrong_options), "number": (number, wrong_numbers), "order": (steps, waits)}
-
-
-def of_steps(draft: Draft) -> tuple:
-    """The checks of the form's steps, in their order."""
-    return (lesson, kind, text, *BY_KIND.get(draft.kind, ()), help_given)
-
-
-def all_of(draft: Draft) -> None:
-    """Everything is there. Raises InputError: the first thing that is missing."""
-    for one in of_steps(draft):
-        one(draft)

@@ -15,6 +15,7 @@ KINDS = {
 }
 SHARE, AMOUNT = "a share of the right number", "an amount"
 LARGEST = 200_000  # bytes of a kept draft
+PLACES = {"[A]": "{A}", "[B]": "{B}", "[answer]": "{answer}"}  # of numbers that differ: on the form, in the file
 FEWEST_STEPS, MOST_STEPS, MOST_WRONG_OPTIONS, MOST_WRONG_NUMBERS = 2, 8, 5, 4
 
 
@@ -46,7 +47,8 @@ class Draft:
     """Everything that was typed so far.
 
     step : of the form, from 0; changes : id of the question that is changed, "" for a new one
-    options : the right one first; way : SHARE or AMOUNT, of what a number may be off by
+    a_measure, a_values : what [A] is, and its values as typed; calculation : of [A] and [B]; way : SHARE or AMOUNT,
+        of what a number may be off by
     """
 
     step: int = 0
@@ -61,6 +63,11 @@ class Draft:
     way: str = SHARE
     within: str = ""
     why_within: str = ""
+    a_measure: str = "temperature"
+    a_values: str = ""
+    b_measure: str = "temperature difference"
+    b_values: str = ""
+    calculation: str = ""
     wrong_numbers: list = field(default_factory=lambda: [Told()])
     steps: list = field(default_factory=lambda: ["", "", ""])
     waits: list = field(default_factory=list)
@@ -71,6 +78,11 @@ class Draft:
     def begun(self) -> bool:
         """Says whether anything was typed that would be missed."""
         return asdict(self) | {"step": 0, "lesson": "", "kind": ""} != asdict(Draft())
+
+    @property
+    def varies(self) -> bool:
+        """Says whether the question has numbers that differ from seat to seat."""
+        return self.kind == "number" and "[A]" in self.text and "[B]" in self.text
 
     def wait(self, first: int, second: int) -> Wait:
         """The pair of these two steps; a new one where nothing was said of them yet."""

@@ -1,15 +1,18 @@
 """A draft as an entry of a question file, and a question of a school's own as a draft again."""
 
 from ...exercises.bank import OWN, of_lesson, of_school, question
-from ...exercises.marking import within
+from ...exercises.marking import mark, within
 from ...exercises.own_file import free_id, made_of
 from ...exercises.question import PLACE, Question, Stated, implied
-from ...exercises.variants import variant
+from ...exercises.variants import Variant, variant
+from ...quantities.display import SYSTEMS
 from ...quantities.errors import InputError
 from ...quantities.unit_words import SYMBOLS
 from ...quantities.units import unit_of, ureg
-from .checks import MEASURES, all_of, allowed, holding, read, tidy, told_numbers
+from . import varying
+from .checks import MEASURES, allowed, holding, read, tidy, told_numbers
 from .draft import AMOUNT, KINDS, SHARE, Draft, Told, Wait
+from .step_checks import all_of
 
 NAME = 48  # characters of a mistake's name, which the class board shows
 KEYS = "abcdefgh"
@@ -53,6 +56,8 @@ def _choice(draft: Draft) -> dict:
 
 
 def _number(draft: Draft) -> dict:
+    if draft.varies:
+        return _varying(draft)
     wrong = [
         {"name": f"answered {_short(one.what)}", "value": _value(one.what, draft.measure), **_mistake(one)}
         for _, one in told_numbers(draft)
@@ -63,6 +68,26 @@ def _number(draft: Draft) -> dict:
         "why_within": tidy(draft.why_within),
         "mistakes": wrong,
     }
+
+
+def _varying(draft: Draft) -> dict:
+    wrong = [
+        {
+            "name": f"answered {one.what}",
+            "by": varying.by(draft, one.what),
+            "thinking": _placed(one.thinking),
+            "ask": _placed(one.ask),
+        }
+        for _, one in told_numbers(draft)
+    ]
+    allowed_off = {"within": allowed(draft), "why_within": tidy(draft.why_within), "mistakes": wrong}
+    helped = {name: _placed(getattr(draft, name)) for name in ("text", "hint", "worked")}
+    return {**helped, **varying.parts_of(draft), **allowed_off}
+
+
+def _placed(text: str) -> str:
+    """A text as a question file holds it, with the places of numbers that differ from seat to seat."""
+    return varying.placed(escaped(text))
 
 
 def _order(draft: Draft) -> dict:
@@ -103,14 +128,28 @@ def escaped(text: str) -> str:
     return tidy(text).replace("{", "{{").replace("}", "}}")
 
 
-def _read(text: str) -> str:
+def read_back(text: str) -> str:
     """Gives such a text as it was typed."""
-    return PLACE.sub(lambda match: match[0][0], text)
+    return PLACE.sub(lambda match: varying.unplaced(match[0]) if match[1] else match[0][0], text)
 
 
 def _told_apart(made: Question) -> None:
     """Raises InputError where a likely wrong number is so near the right one that it would be marked right."""
-    one = variant(made, "1")
+    for one in (variant(made, str(seat), system) for seat in range(1, varying.SEATS + 1) for system in SYSTEMS):
+        _near(one)
+        if not made.varies:
+            return
+
+
+def _near(one: Variant) -> None:
+    """Raises InputError where something wrong would be marked right with these numbers, or what is shown as right
+    would be marked wrong.
+    """
+    if one.is_number and not mark(one, one.shown_answer()).right:
+        raise InputError(
+            f"With some numbers the right one is shown as {one.shown_answer()}, and that would be marked wrong. Allow"
+            " more beside the right number, or choose other values."
+        )
     for wrong in one.wrongs:
         if wrong.value is not None and within(one, wrong.value, one.answer):
             near = one.shown_number(wrong.mistake.value, wrong.value)
@@ -133,9 +172,9 @@ def draft_of(identity: str) -> Draft:
         step=2,
         lesson=asked.lesson,
         kind=asked.kind,
-        text=_read(asked.text),
-        hint=_read(asked.hint),
-        worked=_read(asked.worked),
+        text=read_back(asked.text),
+        hint=read_back(asked.hint),
+        worked=read_back(asked.worked),
     )
     {"choice": _as_choice, "number": _as_number, "order": _as_order}[asked.kind](draft, asked)
     return draft
@@ -145,8 +184,11 @@ def _fits(asked: Question) -> bool:
     """Says whether the form can hold a question."""
     texts = asked.text, asked.hint, asked.worked, *(asked.options or {}).values()
     texts += tuple(part for one in asked.mistakes for part in (one.thinking, one.ask))
-    plain = asked.kind in KINDS and isinstance(asked.answer, Stated) and not asked.varies and not asked.steps
-    plain = plain and not (asked.repeats or asked.own_unit or any(filter(None, map(_place, texts))))
+    plain = asked.kind in KINDS and not (asked.steps or asked.repeats or asked.own_unit)
+    places = {name for text in texts for name in PLACE.findall(text) if name}
+    if asked.varies:
+        return plain and asked.kind == "number" and places <= {"A", "B", "answer"} and varying.fits(asked)
+    plain = plain and isinstance(asked.answer, Stated) and not places
     if asked.kind == "number":
         return plain and asked.answer.kind in MEASURES and all(isinstance(one.value, Stated) for one in asked.mistakes)
     if asked.kind == "choice":
@@ -156,34 +198,41 @@ def _fits(asked: Question) -> bool:
     return plain and len(asked.options) <= len(KEYS) and pairs == set(asked.constraints)
 
 
-def _place(text: str) -> str:
-    return next(filter(None, PLACE.findall(text)), "")
-
-
 def _as_choice(draft: Draft, asked: Question) -> None:
-    draft.right = _read(asked.options[asked.answer.value])
-    draft.wrong = [Told(_read(asked.options[one.key]), _read(one.thinking), _read(one.ask)) for one in asked.mistakes]
+    draft.right = read_back(asked.options[asked.answer.value])
+    draft.wrong = [
+        Told(read_back(asked.options[one.key]), read_back(one.thinking), read_back(one.ask)) for one in asked.mistakes
+    ]
 
 
 def _as_number(draft: Draft, asked: Question) -> None:
-    draft.measure, draft.number = asked.answer.kind, _typed(asked.answer.value)
+    draft.measure = asked.answer.kind
+    if asked.varies:
+        first, second = asked.varies["A"], asked.varies["B"]
+        draft.a_measure, draft.a_values = first.kind, varying.typed_values(first)
+        draft.b_measure, draft.b_values = second.kind, varying.typed_values(second)
+        draft.calculation = varying.words_of(asked.answer)
+        wrong = [varying.words_of(one.value) for one in asked.mistakes]
+    else:
+        draft.number = _typed(asked.answer.value)
+        wrong = [_typed(one.value.value) for one in asked.mistakes]
     amount = isinstance(asked.within, ureg.Quantity)
     draft.way = AMOUNT if amount else SHARE
     draft.within = _typed(asked.within) if amount else f"{100 * asked.within:.12g} %"
     draft.why_within = asked.why_within
-    told = [Told(_typed(one.value.value), _read(one.thinking), _read(one.ask)) for one in asked.mistakes]
+    told = [Told(what, read_back(one.thinking), read_back(one.ask)) for what, one in zip(wrong, asked.mistakes)]
     draft.wrong_numbers = told or [Told()]
 
 
 def _as_order(draft: Draft, asked: Question) -> None:
     keys = asked.answer.value
-    draft.steps = [_read(asked.options[key]) for key in keys]
+    draft.steps = [read_back(asked.options[key]) for key in keys]
     said, bound = {one.before[::-1]: one for one in asked.mistakes}, implied(asked.constraints)
     for place, first in enumerate(keys):
         for later, second in enumerate(keys[place + 1 :], place + 1):
             one = said.get((first, second))
-            ask = "" if one is None or one.ask == ASK_BACK else _read(one.ask)
-            why = "" if one is None else _read(one.thinking)
+            ask = "" if one is None or one.ask == ASK_BACK else read_back(one.ask)
+            why = "" if one is None else read_back(one.thinking)
             draft.waits.append(Wait(place, later, (first, second) in bound, why, ask))
 
 

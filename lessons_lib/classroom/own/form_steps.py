@@ -5,10 +5,15 @@ from dataclasses import dataclass, field
 from ...exercises.bank import broken, lessons
 from ...quantities.errors import InputError
 from ..lesson_pages import lesson_pages
-from . import checks
+from . import checks, varying
 from .draft import AMOUNT, FEWEST_STEPS, KINDS, MOST_STEPS, MOST_WRONG_NUMBERS, MOST_WRONG_OPTIONS, SHARE, Draft, Told
 from .fields import Field, button, few, line, lines, menu, tick, words
 
+MORE = "More questions"  # the part of a lesson's page that ends with a school's own
+DIFFER = (
+    "Shall each seat have its own two numbers? Then write [A] and [B] where they belong, like: A pipe is [A] long and"
+    " loses [B]. You give their values in the next step."
+)
 BACK_AT = "Which question makes a learner see it? Ask one, and do not give the answer away."
 
 
@@ -45,7 +50,7 @@ def titles() -> dict:
 def lesson(draft: Draft, form) -> FormStep:
     """Asks for the lesson."""
     step = FormStep("The lesson")
-    told = "Your question is asked at the end of this lesson's page, after the workbook's own questions."
+    told = f"Your question is asked under “{MORE}” on this lesson's page, after the workbook's own questions."
     step.put(menu("Lesson", titles(), draft.lesson, form.into(draft, "lesson"), told))
     return step
 
@@ -61,6 +66,8 @@ def kind(draft: Draft, form) -> FormStep:
 def text(draft: Draft, form) -> FormStep:
     """Asks for the question itself."""
     step = FormStep("The words of the question")
+    if draft.kind == "number":
+        step.put(words(DIFFER))
     step.put(
         lines(
             "The question",
@@ -105,24 +112,48 @@ def number(draft: Draft, form) -> FormStep:
     """Asks for the right number, and how near is near enough."""
     step = FormStep("The right number")
     measures = {one: checks.in_words(one) for one in checks.MEASURES}
+    if draft.varies:
+        _seats_numbers(step, draft, form)
     step.put(menu("The number is", measures, draft.measure, form.into(draft, "measure")))
-    told = "With its unit, in whichever you measure. Learners may answer in any unit that fits."
-    step.put(line("The right number", draft.number, form.into(draft, "number"), told, "like 3 bar or 1/2 in"))
+    if not draft.varies:
+        told = "With its unit, in whichever you measure. Learners may answer in any unit that fits."
+        step.put(line("The right number", draft.number, form.into(draft, "number"), told, "like 3 bar or 1/2 in"))
     off = {SHARE: "a share of the right number, like 5 %", AMOUNT: "an amount with its unit, like 1 °C"}
-    step.put(few("How far off is still right?", off, draft.way, form.into(draft, "way")))
-    step.put(line("Up to and with", draft.within, form.into(draft, "within"), "", "like 5 %, or 1 °C"))
+    step.put(few("Near enough is", off, draft.way, form.into(draft, "way")))
+    step.put(line("How far off is still right?", draft.within, form.into(draft, "within"), "", "like 5 %, or 1 °C"))
     why = "The answer key shows it to you."
     like = "like: a gauge cannot be read closer"
     step.put(line("Why is that near enough?", draft.why_within, form.into(draft, "why_within"), why, like))
     return step
 
 
+def _seats_numbers(step: FormStep, draft: Draft, form) -> None:
+    """Asks for the numbers that differ from seat to seat, and how the right one is worked out from them."""
+    step.put(
+        words("Each seat gets one value of [A] and one of [B]. The other unit system gets round values near them.")
+    )
+    drawn = {one: checks.in_words(one) for one in varying.DRAWN}
+    for place, measure, typed in (("A", "a_measure", "a_values"), ("B", "b_measure", "b_values")):
+        step.put(menu(f"[{place}] is", drawn, getattr(draft, measure), form.into(draft, measure)))
+        told = f"Now {get}." if (get := varying.others_get(draft, place)) else ""
+        values = line(
+            f"Values of [{place}]", getattr(draft, typed), form.into(draft, typed), told, "like 10 m, 12 m, 15 m"
+        )
+        step.put(values)
+    calculations = {one: one for one in varying.CALCULATIONS}
+    step.put(menu("The right number is", calculations, draft.calculation, form.into(draft, "calculation")))
+
+
 def wrong_numbers(draft: Draft, form) -> FormStep:
     """Asks for likely wrong numbers."""
     step = FormStep("Likely wrong numbers")
+    calculations = {one: one for one in varying.WRONG}
     step.put(words("If you know the wrong number that comes out of a wrong idea, write it. If not, go on with Next."))
     for place, one in enumerate(draft.wrong_numbers, 1):
-        step.put(line(f"Wrong number {place}", one.what, form.into(one, "what"), "", "with its unit"))
+        if draft.varies:
+            step.put(menu(f"Wrong number {place}", calculations, one.what, form.into(one, "what")))
+        else:
+            step.put(line(f"Wrong number {place}", one.what, form.into(one, "what"), "", "with its unit"))
         step.put(lines(f"The thinking behind it ({place})", one.thinking, form.into(one, "thinking")))
         told = BACK_AT if place == 1 else ""
         step.put(line(f"One question back ({place})", one.ask, form.into(one, "ask"), told))
@@ -167,6 +198,8 @@ def help_given(draft: Draft, form) -> FormStep:
     step = FormStep("Hint and worked solution")
     hint = "Shown after the second wrong answer. It points to the next thought and leaves the answer open."
     worked = "Shown after the third wrong answer, and after the right one. Say how one gets there, step by step."
+    if draft.varies:
+        step.put(words("[A], [B] and [answer] stand for each seat's own numbers here too."))
     step.put(lines("The hint", draft.hint, form.into(draft, "hint"), hint))
     step.put(lines("The worked solution", draft.worked, form.into(draft, "worked"), worked, rows=3))
     return step

@@ -140,7 +140,8 @@ def _none_strange(inside: list, name: str) -> None:
         raise InputError(f"{name}: nothing is in it. Bring a file that Write the package has made.")
     if len(inside) > MOST_FILES or sum(one.file_size for one in inside) > MOST_UNPACKED:
         raise InputError(
-            f"{name}: too much is in it; at most {MOST_FILES} files and {MOST_UNPACKED / 1e6:.3g} MB. Keep a part of it."
+            f"{name}: too much is in it; at most {MOST_FILES} files and {MOST_UNPACKED / 1e6:.3g} MB."
+            " Keep a part of it."
         )
     names = [one.orig_filename for one in inside]
     for one in inside:
@@ -152,7 +153,8 @@ def _none_strange(inside: list, name: str) -> None:
             )
         if one.file_size > _most_bytes(given):
             raise InputError(
-                f"{name}, {given}: {one.file_size / 1e6:.3g} MB are too large; at most {_most_bytes(given) / 1e6:.3g} MB."
+                f"{name}, {given}: {one.file_size / 1e6:.3g} MB are too large;"
+                f" at most {_most_bytes(given) / 1e6:.3g} MB."
             )
 
 

@@ -16,7 +16,7 @@ STRANGERS = "Nobody can see who made a package. Take in only what comes from you
 
 
 class MaterialPackage(Part):
-    """Two buttons: one that writes a package, and one that brings one; it is shown what it holds before it is taken in."""
+    """Two buttons: one writes a package, the other brings one; what it holds is shown before it is taken in."""
 
     def __init__(self):
         super().__init__()

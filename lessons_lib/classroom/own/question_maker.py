@@ -10,9 +10,10 @@ from ...panels.arrival import on_arrival
 from ...panels.exercises import BAD, GOOD
 from ...panels.panel_base import STYLE
 from ...quantities.errors import InputError
-from . import checks, draft, entry, form_steps
+from . import draft, entry, form_steps
 from .draft import Draft
 from .fields import button, said, words
+from .step_checks import of_steps
 from .trial import Trial
 
 CAUTION = (
@@ -110,7 +111,7 @@ class QuestionMaker:
     def go_on(self) -> None:
         """Go to the next step; where something is missing, say what."""
         try:
-            checks.of_steps(self.draft)[self.draft.step](self.draft)
+            of_steps(self.draft)[self.draft.step](self.draft)
             if self.draft.step == self.count - 2:
                 entry.entry(self.draft)
         except InputError as error:
@@ -141,9 +142,9 @@ class QuestionMaker:
         self._buttons(next=False)
         self.anew.layout.display, self.anew.description = None, "Make another question"
         self._tell(
-            f"● Saved. Your question stands as {name_of(self.saved)}: at the end of the page of lesson {lesson}, and in"
-            " keys, worksheets and board. A page that is open now shows it when you open it again. To take it away, use"
-            " the list of your questions below.",
+            f"● Saved. Your question stands as {name_of(self.saved)} under “{form_steps.MORE}” on the page of lesson"
+            f" {lesson}, and in keys, worksheets and board. A page that is open now shows it when you make it live"
+            " again. To take it away, use the list of your questions below.",
             GOOD,
         )
         for watcher in self.watchers:

@@ -2,44 +2,44 @@
 arm's length.
 """
 
-from ...quantities.display import unbroken
+from ...quantities.display import SI, unbroken
 from ...sheets import Heading, Sheet, Stop, Table, Text, TwoUp
-from ...sheets.blocks import HALF
+from ...sheets.blocks import HALF, MARGIN, PAPERS
 from ..lesson_pages import LessonPage, lesson_page
 from .wording import SENTENCE
 
-SIZES = (
-    18.0,
-    17.0,
-    16.0,
-    15.0,
-    14.0,
-)  # [pt]; the last is the least that reads at arm's length (common practice, no source)
+# [pt]; the last is the least that reads at arm's length (common practice, no source)
+SIZES = (24.0, 22.0, 20.0, 18.0, 17.0, 16.0, 15.0, 14.0)
 LEADING = 1.2
+FIGURE, BESIDE = 0.65, 9.0  # width of a figure by the type size; what a cell leaves free beside its words [pt]
+WIDTH = (PAPERS[HALF["Letter"]][0] - 2 * MARGIN) / 25.4 * 72  # [pt] of the narrower card
 CALL = "Anything odd (steam, a smell, a drip, a tingle): hands off, step back, call the instructor."
 KEY = "The instructor alone moves valves and isolators (disconnects)."
 
 
-def bench_card(lesson: str) -> Sheet:
-    """The card of a lesson, for half a sheet, in the largest type with which it takes one side. Both unit systems stand
-    in its words. Raises InputError for a lesson without page.
+def bench_card(lesson: str, system: str = SI) -> Sheet:
+    """The card of a lesson, for half a sheet, in the largest type with which it takes one side. Its numbers stand in
+    both unit systems, as on the page. Raises InputError for a lesson without page.
+
+    system : whose trade words it has
     """
-    tried = (_card(lesson_page(lesson), size) for size in SIZES)
-    last = _card(lesson_page(lesson), SIZES[-1])
+    tried = (_card(lesson_page(lesson), size, system) for size in SIZES)
+    last = _card(lesson_page(lesson), SIZES[-1], system)
     return next((card for card in tried if all(card.pages(half) == 1 for half in HALF.values())), last)
 
 
-def _card(page: LessonPage, size: float) -> Sheet:
+def _card(page: LessonPage, size: float, system: str) -> Sheet:
     """The card in a type size [pt]."""
     numbered = tuple((str(number), unbroken(step)) for number, step in enumerate(steps(page.bench), 1))
+    number = FIGURE * size * len(str(len(numbered))) + BESIDE
     blocks = (
         Stop(unbroken(f"STOP. {page.stop}")),
-        Table((), numbered, (1, 12)),
+        Table((), numbered, (number, WIDTH - number)),
         Heading("Call"),
         Text(CALL),
         Text(KEY),
     )
-    return Sheet(page.title, blocks, size, leading=LEADING)
+    return Sheet(page.title, blocks, size, leading=LEADING, system=system)
 
 
 def steps(words: str) -> list[str]:
@@ -47,6 +47,6 @@ def steps(words: str) -> list[str]:
     return [one for paragraph in words.split("\n\n") for one in SENTENCE.split(" ".join(paragraph.split())) if one]
 
 
-def cards(lessons, copies: dict) -> TwoUp:
+def cards(lessons, copies: dict, system: str = SI) -> TwoUp:
     """The cards of some lessons, two on a sheet. copies : lesson → how many benches have it"""
-    return TwoUp(tuple(card for one in lessons for card in [bench_card(one)] * copies[one]))
+    return TwoUp(tuple(card for one in lessons for card in [bench_card(one, system)] * copies[one]))

@@ -7,12 +7,13 @@ import math
 from ...exercises.key import KeyLine, Misconception, key, worksheet
 from ...exercises.seats import title_of
 from ...quantities.display import SI, SYSTEMS, US, unbroken
-from ...sheets import Columns, Heading, Sheet, Table, Text
+from ...sheets import Heading, Sheet, Table, Text
 from ...storage.spelling import in_words_of
 from .worksheets import asked_of
 
 TYPE = 10.0  # [pt]
-MOST_CELLS, FEW_ROWS = 9, 5  # of tables beside each other: cells across; rows below which one is enough
+ACROSS, FREE = 86, 2  # usual letters of this type in a line of a sheet; that stay free in a cell
+FEW_ROWS = 5  # of tables beside each other: below which one is enough
 KEEP = "For the instructor. Keep it away from the benches."
 
 
@@ -65,17 +66,28 @@ def _of_one_question(lines: dict, system: str) -> list:
     rows = tuple((title_of(seat), *_seat_row(line, thinking, system)) for seat, line in lines.items())
     if len({row[1:] for row in rows}) == 1 < len(rows):
         rows = (("every seat", *rows[0][1:]),)
-    return [*told, _side_by_side(Table(head, rows, (1.6, 2.2, *[1.8] * len(thinking))))]
+    return [*told, _side_by_side(head, rows)]
 
 
-def _side_by_side(table: Table) -> Table | Columns:
-    """A long and narrow table in parts beside each other, so that no side stays half empty."""
-    parts = min(MOST_CELLS // len(table.head), math.ceil(len(table.rows) / FEW_ROWS))
-    if parts < 2:
-        return table
-    each = math.ceil(len(table.rows) / parts)
-    cut = (table.rows[first : first + each] for first in range(0, len(table.rows), each))
-    return Columns(tuple((Table(table.head, rows, table.shares),) for rows in cut))
+def _side_by_side(head: tuple, rows: tuple) -> Table:
+    """A table of short rows, several of them in a line where they have room, so that no side stays half empty; read
+    from left to right.
+    """
+    widths = _widths(head, rows)
+    parts = max(1, min(ACROSS // sum(widths), math.ceil(len(rows) / FEW_ROWS)))
+    lines = (sum(rows[first : first + parts], ()) for first in range(0, len(rows), parts))
+    cells = tuple((*line, *[""] * (parts * len(head) - len(line))) for line in lines)
+    return Table(head * parts, cells, widths * parts)
+
+
+def _widths(head: tuple, rows: tuple) -> tuple:
+    """Gives how many letters wide the columns of a table are; where a line cannot hold them, only the first two, seat
+    and answer, are as wide as their texts, and the others as their longest words.
+    """
+    columns = list(zip(head, *rows))
+    whole = [max(map(len, cells)) + FREE for cells in columns]
+    words = [max(len(word) for text in cells for word in text.split()) + FREE for cells in columns]
+    return tuple(whole) if sum(whole) <= ACROSS else (*whole[:2], *words[2:])
 
 
 def _kinds(line: KeyLine) -> dict:
@@ -99,7 +111,7 @@ def overview(seats, lessons, system: str = SI) -> Sheet:
         keys = {seat: key(seat, asked_of((lesson,)), system) for seat in seats}
         heads = tuple(one.name for one in worksheet(seats[0], asked_of((lesson,)), system))
         rows = tuple((title_of(seat), *(short(line, system) for line in lines)) for seat, lines in keys.items())
-        blocks.append(Table(("seat", *heads), rows, (2, *[1.6] * len(heads))))
+        blocks.append(Table(("seat", *heads), rows, _widths(("seat", *heads), rows)))
     return Sheet(
         "All seats at a glance", tuple(blocks), TYPE, one_page=False, system=system, running="Answers at a glance"
     )

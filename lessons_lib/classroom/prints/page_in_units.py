@@ -11,7 +11,7 @@ from multiprocessing import get_context
 from tempfile import TemporaryDirectory
 
 from ...quantities.errors import InputError
-from ...storage import preferences
+from ...storage import own_material, preferences
 from ..lesson_pages import LessonPage
 
 
@@ -30,7 +30,7 @@ class PagesInUnits:
         """
         if self._python is None:
             self._folder = TemporaryDirectory()
-            begun = (self._folder.name, self.system, preferences.region(self.system))
+            begun = (self._folder.name, str(own_material.folder()), self.system, preferences.region(self.system))
             self._python = ProcessPoolExecutor(1, get_context("spawn"), _begin, begun)
         sources = [source for kind, source, _ in page.cells if kind == "code"]
         try:
@@ -47,9 +47,12 @@ class PagesInUnits:
         return replace(page, cells=tuple(cells))
 
 
-def _begin(folder: str, system: str, region: str) -> None:
-    """Makes the new Python that of a reader with these units and goods, who gave no name and kept nothing."""
+def _begin(folder: str, material: str, system: str, region: str) -> None:
+    """Makes the new Python that of a reader with these units and goods, who gave no name and kept nothing, where the
+    school's own material lies.
+    """
     os.environ[preferences.FOLDER_VARIABLE] = folder
+    os.environ[own_material.MATERIAL_VARIABLE] = material
     for variable in (preferences.ROOM_VARIABLE, preferences.NAME_VARIABLE, preferences.SEAT_VARIABLE):
         os.environ.pop(variable, None)
     preferences.keep_unit_system(system)
@@ -57,7 +60,7 @@ def _begin(folder: str, system: str, region: str) -> None:
 
 
 def _outputs(sources: list[str]) -> list[dict]:
-    """What each code cell of a page gives, as a notebook stores it: kind of data → data."""
+    """Gives what each code cell of a page shows, as a notebook stores it: kind of data → data."""
     names: dict = {}
     return [_bundle(_value(source, names)) for source in sources]
 

@@ -45,9 +45,9 @@ def commissioning_record(system: str = SI) -> Sheet:
     return Sheet("Commissioning record", tuple(blocks), 8.5, foot=WHO_DECIDES, system=system)
 
 
-def leave_home() -> Sheet:
-    """Makes a sheet of one side: what to shut, drain and check, with boxes to tick. Both unit systems stand in its
-    words.
+def leave_home(system: str = SI) -> Sheet:
+    """Makes a sheet of one side: what to shut, drain and check, with boxes to tick. Its numbers stand in both unit
+    systems; its trade words are those of one.
     """
     blocks = [Stop(DRAIN)]
     for when, title in PARTS.items():
@@ -58,7 +58,8 @@ def leave_home() -> Sheet:
     )
     who = Columns(((Blank("Who looks in, telephone"),), (Blank("Licensed trade, telephone"),)))
     foot = "Common practice, no source: makers, insurers and local code come first."
-    return Sheet("Before you leave in frost", (*blocks, Text(unbroken(LEGIONELLA)), where, who), 10.0, foot=foot)
+    blocks += [Text(unbroken(LEGIONELLA)), where, who]
+    return Sheet("Before you leave in frost", tuple(blocks), 10.0, foot=foot, system=system)
 
 
 def _unit(kind: str, system: str) -> str:

@@ -20,10 +20,10 @@ ISOLATES = (
 
 
 def session_sheet(plan: Plan, begins: int | None = None, people: tuple = (), system: str = SI) -> Sheet:
-    """Makes the run sheet of a session. Both unit systems stand in its words.
+    """Makes the run sheet of a session. Its numbers stand in both unit systems, as on the lessons' pages.
 
     begins : [min after midnight], or None where only minutes are known; people : their names, or none; system : how a
-    clock is read
+    clock is read, and whose trade words it has
     Raises InputError: the plan is longer than its minutes; a lesson has no page here.
     """
     if not plan.fits:
@@ -72,9 +72,8 @@ def session_sheet(plan: Plan, begins: int | None = None, people: tuple = (), sys
             (4, 5),
         ),
     )
-    return Sheet(
-        "Run sheet of the session", blocks, 10.0, one_page=False, foot=CAUTION, running="Run sheet of the session"
-    )
+    title = "Run sheet of the session"
+    return Sheet(title, blocks, 10.0, one_page=False, foot=CAUTION, system=system, running=title)
 
 
 def _who_is_where(plan: Plan, people: tuple):

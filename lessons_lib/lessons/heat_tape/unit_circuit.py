@@ -106,7 +106,7 @@ def _unit_controls(start: dict) -> dict:
                 "Residual device",
                 [NO_DEVICE, WITH_DEVICE],
                 start["device"],
-                "a residual-current device (GFCI) trips when current leaks to earth",
+                "a residual-current device trips when current leaks to earth",
             ),
         }
     }

@@ -33,7 +33,7 @@ NOT_IN_NAMES = '/\\:*?"<>|'
 
 
 def ready_made() -> dict:
-    """Title → file of the school's own building, of Tern Bank's layouts and of the template, the first to open first."""
+    """Title → file of the school's building, of Tern Bank's layouts and of the template, the first to open first."""
     name, _ = of_school()
     school = {f"{name} (your school's)": own_material.opening()} if name else {}
     files = sorted(READY.glob("*.toml"), key=lambda file: (file.stem != FIRST, file.stem == TEMPLATE, file.stem))
@@ -41,7 +41,7 @@ def ready_made() -> dict:
 
 
 def cabin_title() -> str:
-    """What the menu calls Tern Bank's bunk cabin, of which the lesson's steps and sums speak."""
+    """Gives what the menu calls Tern Bank's bunk cabin, of which the lesson's steps and sums speak."""
     return _title(READY / f"{FIRST}.toml")
 
 
