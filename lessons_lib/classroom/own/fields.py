@@ -71,4 +71,6 @@ def said(words: str, colour: str = "") -> str:
 
 def words(text: str) -> widgets.HTML:
     """A sentence of explanation."""
-    return widgets.HTML(f'<div style="font-size:15px;line-height:1.4;max-width:46em">{escape(text)}</div>')
+    return widgets.HTML(
+        f'<div style="font-size:15px;line-height:1.4;max-width:46em;margin-bottom:6px">{escape(text)}</div>'
+    )

@@ -141,7 +141,9 @@ def _seats_numbers(step: FormStep, draft: Draft, form) -> None:
         )
         step.put(values)
     calculations = {one: one for one in varying.CALCULATIONS}
-    step.put(menu("The right number is", calculations, draft.calculation, form.into(draft, "calculation")))
+    step.put(
+        menu("The right number is worked out as", calculations, draft.calculation, form.into(draft, "calculation"))
+    )
 
 
 def wrong_numbers(draft: Draft, form) -> FormStep:

@@ -43,7 +43,7 @@ class QuestionList:
         self.buttons = {one.id: {} for one in self.listed}
         self.rows.children = [self._row(one) for one in self.listed] or [widgets.HTML(said(NONE))]
         self.slips.value = "".join(said(f"▲ {slip}", BAD) for slip in own_slips())
-        self.where.value = said(f"They lie in {own_material.folder() / 'questions'}.")
+        self.where.value = said(f"Their files lie in {own_material.folder() / 'questions'}.")
 
     def take_away(self, identity: str) -> None:
         """Ask once more whether a question shall go."""

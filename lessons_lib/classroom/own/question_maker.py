@@ -168,7 +168,7 @@ class QuestionMaker:
         if self.draft.begun:
             raise InputError(OPEN)
         self._start(entry.draft_of(identity))
-        self.show()
+        self._move(0)
 
     # how it is done
 
