@@ -134,6 +134,10 @@ def allowed(draft: Draft) -> str:
         if found.number < 0:
             raise InputError(f"{what}: less than nothing was given. Write 0 or more.")
         return f"{found.number:.12g} {found.unit}"
+    if draft.measure == "temperature":
+        raise InputError(
+            f"A share of a temperature is another one on each scale. Choose “{AMOUNT}”, and write one, like 1 °C."
+        )
     try:
         found = read_typed(draft.within, "percent", '"5 %"')
     except InputError as error:
