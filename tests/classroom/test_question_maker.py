@@ -477,6 +477,10 @@ def test_slips_and_questions_written_by_hand_are_told(material):
     assert "02-own-1.toml" in listed.slips.value and "left out" in listed.slips.value
     listed.change("own-02-3")
     assert "written by hand" in listed.said
+    (place / "02-own-1.toml").unlink()
+    (place / "02-own-4.toml").write_text(BY_HAND.replace("own-02-3", "own-02-4"), encoding="utf-8")
+    listed.read_again()
+    assert [one.id for one in listed.listed] == ["own-02-3", "own-02-4", "own-02-10"] and not listed.slips.value
 
 
 BY_HAND = """[[question]]

@@ -7,7 +7,7 @@ from ...quantities.errors import InputError
 from ..lesson_pages import lesson_pages
 from . import checks, varying
 from .draft import AMOUNT, FEWEST_STEPS, KINDS, MOST_STEPS, MOST_WRONG_NUMBERS, MOST_WRONG_OPTIONS, SHARE, Draft, Told
-from .fields import Field, button, few, line, lines, menu, tick, words
+from .fields import Field, beneath, few, line, lines, menu, tick, words
 
 MORE = "More questions"  # the part of a lesson's page that ends with a school's own
 DIFFER = (
@@ -90,9 +90,9 @@ def options(draft: Draft, form) -> FormStep:
         label = f"Wrong option {place}"
         step.put(line(label, one.what, form.into(one, "what"), "" if place > 1 else "What somebody may truly believe."))
         if len(draft.wrong) > 1:
-            step.put(button(f"Take out wrong option {place}", form.taking(draft.wrong, place - 1)))
+            step.put(beneath(f"Take out wrong option {place}", form.taking(draft.wrong, place - 1)))
     if len(draft.wrong) < MOST_WRONG_OPTIONS:
-        step.put(button("One more option", form.adding(draft.wrong)))
+        step.put(beneath("One more option", form.adding(draft.wrong)))
     return step
 
 
@@ -160,7 +160,7 @@ def wrong_numbers(draft: Draft, form) -> FormStep:
         told = BACK_AT if place == 1 else ""
         step.put(line(f"One question back ({place})", one.ask, form.into(one, "ask"), told))
     if len(draft.wrong_numbers) < MOST_WRONG_NUMBERS:
-        step.put(button("One more wrong number", form.adding(draft.wrong_numbers)))
+        step.put(beneath("One more wrong number", form.adding(draft.wrong_numbers)))
     return step
 
 
@@ -171,9 +171,9 @@ def steps(draft: Draft, form) -> FormStep:
     for place in range(len(draft.steps)):
         step.put(line(f"Step {place + 1}", draft.steps[place], form.into(draft.steps, place)))
         if len(draft.steps) > FEWEST_STEPS:
-            step.put(button(f"Take out step {place + 1}", form.doing(lambda place=place: draft.take_out_step(place))))
+            step.put(beneath(f"Take out step {place + 1}", form.doing(lambda place=place: draft.take_out_step(place))))
     if len(draft.steps) < MOST_STEPS:
-        step.put(button("One more step", form.doing(lambda: draft.steps.append(""))))
+        step.put(beneath("One more step", form.doing(lambda: draft.steps.append(""))))
     return step
 
 
