@@ -25,7 +25,7 @@ MEASURES = {  # kinds of display.KINDS that a question may ask for, in plain wor
     "hours": "a time in hours",
     "heat": "a heat output",
     "heat loss": "a heat loss along a pipe",
-    "tape power": "the output of a heat tape",
+    "tape power": "the output of heat tape (trace heating)",
     "power": "an electric power",
     "energy": "an electric energy",
     "current": "an electric current",

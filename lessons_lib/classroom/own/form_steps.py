@@ -58,7 +58,7 @@ def lesson(draft: Draft, form) -> FormStep:
 def kind(draft: Draft, form) -> FormStep:
     """Asks for the kind."""
     step = FormStep("How it is answered")
-    told = "A number tells you most about what a learner did. Options show a wrong idea best."
+    told = "A number shows you what a learner worked out. Options show you what a learner believes."
     step.put(few("The answer is", KINDS, draft.kind, form.into(draft, "kind"), told))
     return step
 
