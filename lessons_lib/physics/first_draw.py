@@ -73,12 +73,13 @@ class Draw:
 
 
 def settling_span(legs):
-    """Says how long a draw is followed at most, in residence times of the whole way: until it has surely settled within 0.1 %.
+    """Says how long a draw is followed at most, in residence times of the whole way: until it has surely settled
+    within 0.1 %.
 
-    legs : DrawnLeg in the order of flow. From the width of Schumann's step response (J. Franklin Inst. 208 (1929) 405), which
-    has settled when Z = G t / C_wall is near X + 5 sqrt(X) + 8, X = G L / (m cp): the front lags by each leg's wall, the legs'
-    widths add up as squares, and the slowest wall's own decay ends it. Where X is small the wall takes only that share of the
-    step, which is settled sooner by its logarithm.
+    legs : DrawnLeg in the order of flow. From the width of Schumann's step response (J. Franklin Inst. 208 (1929)
+    405), which has settled when Z = G t / C_wall is near X + 5 sqrt(X) + 8, X = G L / (m cp): the front lags by each
+    leg's wall, the legs' widths add up as squares, and the slowest wall's own decay ends it. Where X is small the wall
+    takes only that share of the step, which is settled sooner by its logarithm.
     """
     lags = [sum(leg.shares) * leg.residence for leg in legs]
     units = [np.maximum(leg.exchange * leg.residence, 1e-2) for leg in legs]
