@@ -13,7 +13,12 @@ from cosmic_ray.operators.operator import Example, Operator
 from cosmic_ray.plugins import get_operator
 
 SHARE = 1.03
-OTHER_SUBJECTS = "words", "talk", "sketch", "__init__"  # modules of words and drawings, left out of a room's sample
+OTHER_SUBJECTS = (
+    "words",
+    "run_sheet",
+    "sketch",
+    "__init__",
+)  # modules of words and drawings, left out of a room's sample
 # what takes counts or places: there a whole number is changed by one
 COUNTING = {"range", "round", "reshape", "linspace", "zeros", "ones", "full", "islice", "split", "rsplit", "repeat"}
 COUNTING |= {"moveaxis", "expand_dims", "take", "stack", "concatenate", "Word"}  # how grave a word is, too

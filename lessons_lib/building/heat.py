@@ -20,7 +20,7 @@ from .parts import END
 
 # of the hot share at which it stands (it moves only what arrives at the valve); rounds
 SAME_SHARE, MOST_ROUNDS = 1e-3, 12
-PAD = 1e-9  # residence of a leg that only fills up a shorter way, as a share of the whole
+PAD = 1e-9  # residence of a leg that only fills up a shorter way, as a share of all legs'
 
 
 class Steady(NamedTuple):
@@ -164,9 +164,7 @@ class Heat:
             self._place([way.legs[min(place, len(way.legs) - 1)] for way in ways], row, steady, start, heat_flow)
             for place in range(max(len(way.legs) for way in ways))
         ]
-        whole = sum(
-            np.where([place < len(way.legs) for way in ways], leg.residence, 0.0) for place, leg in enumerate(legs)
-        )
+        whole = sum(leg.residence for leg in legs)
         legs = [
             draws.DrawnLeg(
                 np.where([place < len(way.legs) for way in ways], leg.residence, PAD * whole),

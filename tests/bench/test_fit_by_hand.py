@@ -12,7 +12,7 @@ import pytest
 import second_path
 from scipy.stats import norm
 
-from lessons_lib import Q_, Insulation, Pipe, Readings, Run, Surroundings, compare, fit_along, fit_first_draw
+from lessons_lib import Q_, Ground, Insulation, Pipe, Readings, Run, Surroundings, compare, fit_along, fit_first_draw
 from lessons_lib.bench import checks, words
 from lessons_lib.bench.fit import Unknown, doubt_of, loss_answer, solve, sure_of
 from lessons_lib.bench.result import BenchFit
@@ -191,6 +191,11 @@ def test_what_the_model_is_not_sure_of():
     )
     # emissivity: half of e (1 - e)
     assert brighter.section.emissivity == pytest.approx(part + 0.5 * part * (1 - part))
+    # in the ground: the soil's temperature by 0.25 K, and how well it conducts by a fifth
+    buried = replace(BARE, surroundings=Ground(Q_(8, "degC"), Q_(1, "m"))).line
+    _, warmer, drier = physics.doubtful(buried)
+    assert warmer.around.temperature == pytest.approx(8.25) and warmer.around.conductivity == buried.around.conductivity
+    assert drier.around.conductivity == pytest.approx(1.2 * buried.around.conductivity)
     # the foam's own heat by a fifth
     standing = COVERED.standing()
     *_, heavier = physics.doubtful_standing(standing)
@@ -212,17 +217,12 @@ def test_a_hand_on_a_stopwatch_moves_a_flow_by_its_share_of_the_wait():
 
 
 def told(value, low, high, kind="UA"):
-    one = object.__new__(BenchFit)
-    unit = "L/min" if kind == "flow" else "W/(m*K)"
-    for name, number in (
-        ("value", value),
-        ("low", low),
-        ("high", high),
-        ("ua", value),
-        ("ua_low", low),
-        ("ua_high", high),
-    ):
-        object.__setattr__(one, name, Q_(number, unit))
+    """As much of a fit as a comparison asks for: of a loss what it is for each kelvin, not the conductivity that was fitted."""
+    one, unit = object.__new__(BenchFit), "L/min" if kind == "flow" else "W/(m*K)"
+    numbers = {"value": value, "low": low, "high": high}
+    for name, number in numbers.items():
+        object.__setattr__(one, name, Q_(number if kind == "flow" else 7 / number, unit))
+        object.__setattr__(one, {"value": "ua"}.get(name, f"ua_{name}"), None if kind == "flow" else Q_(number, unit))
     object.__setattr__(one, "unknown", kind)
     return one
 
@@ -236,6 +236,9 @@ def test_a_ratio_of_two_fits_by_hand():
     ) and not found.overlap
     assert compare(told(0.2, 0.1, 0.3), told(0.35, 0.3, 0.4)).overlap, "they touch"
     assert not compare(told(0.2, 0.1, 0.3), told(0.35, 0.3001, 0.4)).overlap
+    assert compare(told(0.35, 0.3, 0.4), told(0.2, 0.1, 0.3)).overlap
+    assert not compare(told(0.35, 0.3001, 0.4), told(0.2, 0.1, 0.3)).overlap
+    assert compare(told(0.2, 0.1, 0.3), told(0.2, 0.1, 0.3)).meaning.startswith("Both fits are the same: 0.2")
     assert compare(told(5.0, 4.0, 6.0, "flow"), told(4.0, 3.0, 5.0, "flow")).ratio == pytest.approx(0.8)
 
 

@@ -391,8 +391,12 @@ def test_loop_legs_stand_only_without_power():
 
 def test_a_buried_leg_is_not_answered(read):
     text = a_house(leg("a", "tank", "north", "5 m", 'place = "buried"'), tap("t", "a"))
-    found = read(text.replace("[usual]", 'buried = "6 °C"\ndepth = "0.8 m"\n[usual]')).assess()
-    assert found.legs[0].with_power.word == "not answered" and found.coldest is None
+    house = read(text.replace("[usual]", 'buried = "1 °C"\ndepth = "0.8 m"\n[usual]'))
+    found = house.assess()
+    one = found.legs[0]
+    assert one.with_power.word == "not answered" and found.coldest is None
+    assert one.rest is one.lowest_water is one.ice_share is one.bare_hold_power is None
+    assert one.hold_power == house.runs["a"].hold_power(house.tape_supply.hold) and one.hold_power.magnitude > 0
 
 
 @pytest.mark.parametrize("size, wind", [("1/2 in", "5 m/s"), ("3/8 in", "15 m/s")])
@@ -418,7 +422,8 @@ def test_a_missing_valve_is_the_first_thing_to_change():
 def test_a_cool_store_counts():
     house = replace(layout("wash_house"), set_temperature=Q_(50, "degC"))
     assert score(house).store == pytest.approx(10)
-    assert any("tank set to 60 °C" in one.words for one in house.first_changes(3))
+    first = house.first_changes()
+    assert len(first) <= 3 and any("tank set to 60 °C" in one.words for one in first)
 
 
 def test_score_by_hand(read):

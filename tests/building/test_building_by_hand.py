@@ -10,6 +10,7 @@ import second_path
 
 from lessons_lib import Q_, load_layout
 from lessons_lib.building.changes import score
+from lessons_lib.building.frost import FREEZES
 from lessons_lib.building.heat import Heat
 from lessons_lib.quantities.display import EDGE
 from lessons_lib.runs.assessment import ICY, ON_THE_EDGE
@@ -157,6 +158,27 @@ def test_a_tap_behind_the_valve_waits_twice(read):
     assert both == pytest.approx(first + second.to("s").magnitude, rel=0.01)
 
 
+def test_the_slowest_the_hottest_and_the_coldest(read):
+    """Of two taps the far one waits longer and gets cooler water; of two bare legs the thinner one freezes first."""
+    legs = [
+        leg("a", "tank", "north", "2 m"),
+        leg("near", "a", "east", "2 m", BARE),
+        leg("far", "a", "west", "9 m", 'size = "1/2 in"\n' + BARE),
+    ]
+    house = read(legs, [tap("close by", "near"), tap("far off", "far", "3 L/min")], crawlspace="-5 °C")
+    found = house.assess()
+    assert (found.slowest, found.hottest, found.coldest) == ("far off", "close by", "far")
+    # both open, each at the flow wanted, for the main gives more than that
+    mass = kilograms(9, 60.0)
+    at_branch = leaves(house, "a", 60.0, mass)
+    for number, (name, litres) in enumerate((("near", 6), ("far", 3))):
+        with_others, alone = found.taps[number].delivered_with_others.magnitude, found.taps[number].delivered.magnitude
+        assert with_others == pytest.approx(leaves(house, name, at_branch, kilograms(litres, 60.0)), abs=0.05)
+        first = leaves(house, "a", 60.0, kilograms(litres, 60.0))
+        assert alone == pytest.approx(leaves(house, name, first, kilograms(litres, 60.0)), abs=0.05)
+        assert found.taps[number].unmixed.magnitude == alone
+
+
 # --- frost
 
 
@@ -200,6 +222,50 @@ def test_a_night_with_a_cut(read):
     short = max(1 - hours / 3, 0.0)
     assert 0 < with_power < 1
     assert score(house).ice == pytest.approx(20 * (4 * 2 * with_power + 5 * short) / 9)
+
+
+def test_bare_places_under_a_tape_that_is_always_on(read):
+    """10 % bare: there 2 degC, by the second path; the covered pipe is warmer. When the power fails the bare places freeze first."""
+    foam = 'insulation = "polyethylene foam"\nthickness = "9 mm"\nplace = "crawlspace"\nbare_share = "10 %"'
+    plain = read([leg("a", "tank", "north", "5 m", BARE)], [tap("t", "a")], crawlspace="-10 °C")
+    power = float(second_path.Cut(plain.runs["a"], wall=False).loss(2.0, -10.0)[0])
+    taped = leg("a", "tank", "north", "5 m", f'{foam}\ntape = "{power:.4f} W/m"')
+    more = '[tape]\nthermostat = "none"'
+    house = read([taped], [tap("t", "a")], crawlspace="-10 °C", more=more)
+    (found,) = house.assess().legs
+    assert found.bare_kept.magnitude == pytest.approx(2, abs=0.1) and found.kept.magnitude > 5
+    assert (found.coldest_kept, found.hottest_kept) == (found.bare_kept, found.kept)
+    assert found.with_power.word == ON_THE_EDGE and "the bare places settle at" in found.with_power.reason
+    bare = plain.runs["a"].freezing(found.bare_kept).hours_to_zero.magnitude
+    assert found.without_power.value.magnitude == pytest.approx(bare, rel=1e-3)
+    # one power on all 5 m, through the twelve hours, wherever it lies
+    assert found.tape_energy.to("kWh").magnitude == pytest.approx(power * 5 * 12 / 1000, rel=1e-4)
+
+
+@pytest.mark.parametrize("share, word", [(0.999, "no ice this night"), (1.001, FREEZES)])
+def test_a_night_as_long_as_it_takes_to_freeze(read, share, word):
+    """Standing water that reaches 0 degC just after the night has no ice in it, and just before its end it has."""
+    bare = [leg("a", "tank", "north", "5 m", BARE)], [tap("t", "a")]
+    (first,) = read(*bare, crawlspace="-1 °C").assess().legs
+    hours = share * first.with_power.value.magnitude
+    (found,) = read(*bare, crawlspace="-1 °C", night=f'air = "-10 °C"\nhours = "{hours:.6f} h"').assess().legs
+    assert found.with_power.word == found.without_power.word == word
+
+
+def test_the_coldest_water_of_a_night_with_a_cut(read):
+    """Tape holds 4 degC until the power fails 20 min before the end. From there on it falls as it does on its way to 0 degC.
+
+    Under foam the loss goes with the distance from the air: 4 + 6 K shrink to 6 K in the hours that freezing takes, and
+    in the 20 min by the same root. Within 0.15 K, for a night reads the loss by straight lines.
+    """
+    night = 'air = "-10 °C"\nhours = "12 h"\nhours_without_power = "20 min"'
+    foam = 'insulation = "polyethylene foam"\nthickness = "9 mm"\nplace = "crawlspace"\ntape = "20 W/m"'
+    house = read([leg("a", "tank", "north", "5 m", foam)], [tap("t", "a")], crawlspace="-6 °C", night=night)
+    (found,) = house.assess().legs
+    hours = house.runs["a"].freezing(HELD_AT).hours_to_zero.magnitude
+    cooled = -6 + 10 * (6 / 10) ** (1 / 3 / hours)
+    assert 0.5 < cooled < 3.5 and found.lowest_water.magnitude == pytest.approx(cooled, abs=0.15)
+    assert float(found.ice_share) == 0
 
 
 # --- points

@@ -102,6 +102,14 @@ def test_a_tap_is_judged_by_its_worst_night_and_scalds_on_its_hottest(house):
         assert tap.hottest_night.unmixed.magnitude == max(unmixed) > min(unmixed)
 
 
+@pytest.mark.parametrize("cold", [1, 2])
+def test_two_nights_are_judged_as_three_are(cold, read):
+    """Of the usual winter and a colder night the colder one is the worse for each tap and each leg outdoors."""
+    found = read(with_nights("".join(told(NIGHTS[place], "[[night]]") for place in (0, cold)))).assess()
+    for one in (*found.taps, *(leg for leg in found.legs if leg.place == "outdoors")):
+        assert [night.night for night in one.nights] == [NIGHTS[0][0], NIGHTS[cold][0]] and one.night == NIGHTS[cold][0]
+
+
 def test_taps_that_no_night_reaches_are_told_once(read):
     """Every leg to a tap lies indoors: the nights change nothing at the taps."""
     indoors = with_nights("".join(told(night, "[[night]]") for night in NIGHTS)).replace('"outdoors"', '"indoors"')

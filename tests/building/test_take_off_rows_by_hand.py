@@ -21,7 +21,12 @@ def layout(name):
 def run_of(tmp_path):
     """One leg of 3/4 in copper from the tank to a tap, both ends plain, out of lengths of 20 ft."""
 
-    def load(metres, more="", buying='[buy]\nspare = "10 %"\nsaw_kerf = "0 mm"\n[buy.stock]\n"copper L" = "20 ft"\n'):
+    def load(
+        metres,
+        more="",
+        measured=COUPLING,
+        buying='[buy]\nspare = "10 %"\nsaw_kerf = "0 mm"\n[buy.stock]\n"copper L" = "20 ft"\n',
+    ):
         file = tmp_path / "house.toml"
         file.write_text(
             'name = "x"\n[water]\npressure = "300 kPa"\ncold_inlet = "10 °C"\n[night]\nair = "-10 °C"\nhours = "12 h"\n'
@@ -29,7 +34,7 @@ def run_of(tmp_path):
             'insulation = "polyethylene foam"\nthickness = "9 mm"\nplace = "indoors"\n'
             f'[[leg]]\nname = "a"\nfrom = "tank"\ngo = "north"\nlength = "{metres} m"\n{more}\n'
             '[[tap]]\nname = "t"\nleg = "a"\nkind = "sink"\nflow = "6 L/min"\nuseful = "40 °C"\n'
-            f"{COUPLING}{buying}",
+            f"{measured}{buying}",
             encoding="utf-8",
         )
         return load_layout(file)
@@ -46,8 +51,9 @@ def cuts(house) -> list:
     [
         (6.096, [6.096]),  # just one length of 20 ft, whatever is left of the conversion
         # longer than the stock: a whole length, 2 mm in the coupling, and the rest
-        (6.408, [6.096, 0.31]),
-        (6.388, [3.193, 3.193]),  # a rest of 0.29 m is not left over: both are half
+        (6.399, [6.096, 0.301]),
+        (6.397, [3.1975, 3.1975]),  # a rest under 0.3 m is not left over: both are half
+        (12.194, [6.096, 6.096]),  # just two lengths and 2 mm
         (12.6, [6.096, 6.096, 0.404]),
         (12.4, [6.096, 3.15, 3.15]),  # 12.4 m - 2 x 2 mm - 2 x 6.096 m = 0.204 m
     ],
@@ -57,6 +63,9 @@ def test_a_leg_longer_than_the_pipe_is_sold(run_of, metres, expected):
     assert cuts(house) == expected
     pieces = house.take_off().pieces
     assert sum(one.centre_to_centre.to("m").magnitude for one in pieces) == pytest.approx(metres)
+    assert [one.number for one in pieces] == list(range(1, len(expected) + 1)) and not any(
+        one.measure for one in pieces
+    )
     # from middle to middle a piece is its cut and 1 mm for each coupling that it sits in
     sits = [(one.first is not None) + (one.second is not None) for one in pieces]
     for one, ends in zip(pieces, sits):
@@ -69,6 +78,15 @@ def test_valves_part_a_leg_evenly(run_of):
     """Two ball valves in 3 m: three parts of 1 m; the pipe stops half an outside diameter, 11.1 mm, from a valve's middle."""
     house = run_of(3, 'fittings = ["ball valve", "ball valve"]')
     assert cuts(house) == [0.9889, 0.9778, 0.9889]
+    assert [one.number for one in house.take_off().pieces] == [1, 2, 3]
+
+
+def test_what_is_to_be_measured_where_a_leg_is_coupled(run_of):
+    """Nobody has measured the coupling: one length needs none, and says so; two need it."""
+    unmeasured = '[buy]\nsaw_kerf = "0 mm"\n[buy.stock]\n"copper L" = "20 ft"\n'
+    for metres, words in ((6.096, ()), (7.0, ("centre to face of the coupling", "insertion depth of the coupling"))):
+        house = run_of(metres, measured="", buying=unmeasured)
+        assert {one.measure for one in house.take_off().pieces} == {words}
 
 
 def test_spare_and_waste_of_one_length(run_of):

@@ -84,12 +84,17 @@ def test_water_leaves_as_it_lay():
         physics.DrawnLeg(np.asarray(tau), idle, (0.0, 0.0, 0.0), np.asarray(20.0), start)
         for tau, start in zip(taus, starts)
     ]
-    record = physics.draw(legs, np.asarray(SUPPLY), 0.0, 1.2, cells=100)
+    record = physics.draw(legs, np.asarray(SUPPLY), 0.0, 1.2, cells=100, places=100)
     behind = 20.0 - record.time[1:101]  # from the start of the first leg, in seconds of the way
     lay = np.where(
         behind < 6, np.interp(behind / 6, places, starts[0]), np.interp((behind - 6) / 14, places, starts[1])
     )
     assert record.temperature[1:101] == pytest.approx(lay, abs=1e-6)
+    assert record.temperature[0] == pytest.approx(lay[0], abs=1e-6)
+    for steps in (0, 30):  # the water along the way, moved on by as many cells, hot water behind it
+        assert record.along[steps] == pytest.approx(np.r_[[SUPPLY] * steps, lay[steps:][::-1]], abs=1e-6)
+    few = physics.draw(legs, np.asarray(SUPPLY), 0.0, 1.2, cells=100, places=2).along[30]
+    assert few == pytest.approx([SUPPLY, lay[30]], abs=1e-6)
 
 
 @pytest.mark.parametrize("seed", range(6))

@@ -20,7 +20,7 @@ from lessons_lib.plant.closed_system import give_and_growth, trapped_pressure_ri
 from lessons_lib.plant.pressure_test import pressure_test
 from lessons_lib.plant.purge import FAST_ENOUGH, TOO_SLOW, purge_legs
 from lessons_lib.plant.supports import fall
-from lessons_lib.plant.tank import CANNOT_HOLD, HOLDS, USUAL_LEAST, USUAL_USABLE, mixing_valve
+from lessons_lib.plant.tank import CANNOT_HOLD, HOLDS, USUAL_LEAST, USUAL_USABLE, mixing_valve, recovery
 from lessons_lib.quantities.display import SI, US
 from lessons_lib.quantities.errors import InputError
 
@@ -178,7 +178,7 @@ def test_a_valve_at_the_ends_of_its_makers_figures(hot, setting, flow, word):
 
 def test_a_valve_without_a_makers_range_takes_all():
     least = {"least_difference": Q_(0, "delta_degC"), "least_flow": Q_(0, "L/min")}
-    for setting in (1.0, 98.9):
+    for setting in (0.0, 99.0):
         assert mixing_valve(Q_(99, "degC"), Q_(0, "degC"), Q_(setting, "degC"), Q_(1, "L/min"), **least).word == HOLDS
 
 
@@ -408,6 +408,8 @@ def test_what_is_taken_unless_told():
     assert trapped_pressure_rise(*warmed, air=0.01).rise == told.rise
     assert trapped_pressure_rise(*warmed).rise == trapped_pressure_rise(*warmed, air=0.0).rise > told.rise
     assert USUAL_USABLE == 0.7
+    power, rise = Q_(4.5, "kW"), Q_(45, "delta_degC")
+    assert recovery(power, rise) == recovery(power, rise, cold=Q_(10, "degC"), efficiency=1.0)
     assert [USUAL_LEAST[name] for name in ("least_difference", "least_flow")] == [Q_(10, "delta_degC"), Q_(4, "L/min")]
 
 

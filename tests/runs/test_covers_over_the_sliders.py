@@ -80,3 +80,14 @@ def test_a_list_of_covers_that_begins_with_none(stated):
             pipe, Q_(5, "m"), Insulation("glass fibre", Q_(one, "mm"), jacket="canvas", emissivity=stated), around
         )
         assert loss == pytest.approx(alone.heat_loss(water).magnitude, rel=1e-9)
+
+
+def test_a_bare_share_of_a_bare_pipe_is_the_pipe():
+    """Of its own face or of a stated one."""
+    pipe, around = Pipe.nominal("copper L", "3/4 in"), Surroundings(Q_(-5, "degC"))
+    for stated in (None, 0.05, 0.9):
+        whole, parted = (
+            Run(pipe, Q_(5, "m"), Insulation.none(stated), around, bare_share=share).heat_loss(Q_(60, "degC")).magnitude
+            for share in (0.0, 0.3)
+        )
+        assert parted == pytest.approx(whole, rel=1e-9)
