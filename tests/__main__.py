@@ -18,8 +18,12 @@ ALL_CORES = [
 
 
 def pytest_command(python: Path) -> "tuple[list[str], dict[str, str]]":
-    """Return the command that runs the tests."""
-    return [str(python), "-m", "pytest", *(sys.argv[1:] or ALL_CORES)], dict(os.environ)
+    """Return the command that runs the tests, and its variables.
+
+    A hundred Pythons read the lessons in a run: each leaves what it has compiled to the next, whatever the shell says.
+    """
+    variables = {name: value for name, value in os.environ.items() if name != "PYTHONDONTWRITEBYTECODE"}
+    return [str(python), "-m", "pytest", *(sys.argv[1:] or ALL_CORES)], variables
 
 
 if __name__ == "__main__":

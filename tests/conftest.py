@@ -21,6 +21,7 @@ from measured import END as MEASURED_END
 from measured import table as measured_table
 
 from lessons_lib import load_layout
+from lessons_lib.drawing.canvas import Canvas
 from lessons_lib.exercises import bank
 from lessons_lib.panels import page_state as followers
 from lessons_lib.panels.panel_base import large_button
@@ -206,6 +207,12 @@ def own_choices(tmp_path, monkeypatch):
     yield
     large_button.cache_clear()
     Widget.close_all()  # ipywidgets keeps every widget alive that was ever made
+
+
+@pytest.fixture
+def no_background(monkeypatch):
+    """For tests of words and numbers: what stands still in a picture, which takes most of its time, is not drawn."""
+    monkeypatch.setattr(Canvas, "still", '<svg width="1"/>')
 
 
 @pytest.fixture

@@ -117,6 +117,7 @@ def test_headline_cards_and_status_are_said_as_the_reader_says_them():
     assert met(said, AMERICAN) >= {"fiber", "center", "neighbors", "oxidized", "color"}
 
 
+@pytest.mark.usefixtures("no_background")
 @pytest.mark.parametrize("name", PANELS)
 def test_the_names_of_controls_are_the_same_on_both_sides(name):
     panel = PANELS[name]()

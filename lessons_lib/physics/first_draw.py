@@ -72,14 +72,21 @@ class Draw:
     along: np.ndarray
 
 
-def settling_span(exchange_units, wall_share):
-    """Says how long a draw is followed at most, in residence times: until it has surely settled within 0.1 %.
+def settling_span(legs):
+    """Says how long a draw is followed at most, in residence times of the whole way: until it has surely settled
+    within 0.1 %.
 
-    exchange_units : X = G L / (m cp). From the width of Schumann's step response (J. Franklin Inst. 208 (1929)
-    405), which has settled when Z = G t / C_wall is near X + 5 sqrt(X) + 8.
+    legs : DrawnLeg in the order of flow. From the width of Schumann's step response (J. Franklin Inst. 208 (1929)
+    405), which has settled when Z = G t / C_wall is near X + 5 sqrt(X) + 8, X = G L / (m cp): the front lags by each
+    leg's wall, the legs' widths add up as squares, and the slowest wall's own decay ends it. Where X is small the wall
+    takes only that share of the step, which is settled sooner by its logarithm.
     """
-    units = np.maximum(exchange_units, 1e-2)
-    return 1.1 + wall_share * (1 + 5 / np.sqrt(units) + 8 / units)
+    lags = [sum(leg.shares) * leg.residence for leg in legs]
+    units = [np.maximum(leg.exchange * leg.residence, 1e-2) for leg in legs]
+    width = np.sqrt(sum(lag**2 / np.maximum(unit, 1) for lag, unit in zip(lags, units)))
+    decays = [lag / unit * (8 + np.log(np.minimum(unit, 1))) for lag, unit in zip(lags, units)]
+    slowest = np.maximum.reduce(np.broadcast_arrays(*decays))
+    return 1.1 + (sum(lags) + 5 * width + slowest) / sum(leg.residence for leg in legs)
 
 
 def exchange_over(step, links, shares):

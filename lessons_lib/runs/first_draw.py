@@ -149,8 +149,7 @@ def play(legs, supply, at_tap, useful, delivered, places: int = 0, only_wait: bo
 
     legs : physics.DrawnLeg; temperatures [degC]; delivered : the steady one at the tap; only_wait : see `waits`
     """
-    units = sum(leg.exchange * leg.residence for leg in legs)
-    span = max(float(np.max(physics.settling_span(units, sum(leg.shares)))) for leg in legs)
+    span = float(np.max(physics.settling_span(legs)))
     near = np.maximum(SETTLED * np.abs(delivered - at_tap), 0.01)
     how = {"end": delivered, "near": near, "places": places}
     # as near to the end as the useful temperature lies; where that lies beyond the end nothing is waited for

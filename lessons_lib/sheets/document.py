@@ -109,11 +109,14 @@ def _put(written: PdfWriter, room: "Room", name: str) -> None:
 
 def pages(sheet, paper: str) -> int:
     """Counts the sides that a Sheet takes where nothing is made smaller."""
-    return _made(replace(sheet, one_page=False), paper)[1]
+    return _made(replace(sheet, one_page=False), paper, _Counted)[1]
 
 
-def _made(sheet, paper: str) -> tuple[bytes, int, list]:
-    """Gives the PDF without its pictures, its number of sides, and the rooms that it keeps for them."""
+def _made(sheet, paper: str, canvas=None) -> tuple[bytes, int, list]:
+    """Gives the PDF without its pictures, its number of sides, and the rooms that it keeps for them.
+
+    canvas : ReportLab's class that takes the pages; None: the one that writes the sheet's feet
+    """
     _typefaces()
     width, height = (side * mm for side in PAPERS[paper])
     below = RUNNING * mm if sheet.running else 0.0
@@ -138,7 +141,8 @@ def _made(sheet, paper: str) -> tuple[bytes, int, list]:
         invariant=True,
         keepTogetherClass=_Begun,
     )
-    made.build(parts, canvasmaker=partial(_Numbered, running=sheet.running) if sheet.running else Canvas)
+    usual = partial(_Numbered, running=sheet.running) if sheet.running else Canvas
+    made.build(parts, canvasmaker=canvas or usual)
     return whole.getvalue(), made.page, writer.rooms
 
 
@@ -181,6 +185,13 @@ class _Numbered(Canvas):
             self.drawRightString(width - MARGIN * mm, MARGIN * mm, NUMBERED.format(number, len(waiting)))
             super().showPage()
         super().save()
+
+
+class _Counted(Canvas):
+    """Takes pages that are only counted."""
+
+    def save(self) -> None:
+        """Writes nothing; called by ReportLab."""
 
 
 class _Foot(Flowable):

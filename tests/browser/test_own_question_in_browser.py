@@ -12,7 +12,7 @@ def go_to(page, path: str, until: str) -> None:
     page.wait_for_selector(f"{SHOWN} {until}")
 
 
-def test_a_choice_is_made_on_one_page_and_answered_on_another(page, live):
+def test_a_choice_is_made_on_one_page_and_answered_on_another(page, live, faults):
     go_to(page, "instructor/own-material.ipynb", ".hot-water-form select")
 
     def type_in(kind: str, *texts: str) -> None:
@@ -28,6 +28,7 @@ def test_a_choice_is_made_on_one_page_and_answered_on_another(page, live):
     page.locator(f"{FORM} select").select_option(label="02 · How hot at the tap")
     next_is("Step 2 of 7")
     page.get_by_text("a choice among options").click()
+    assert faults(page, ".hot-water-form") == []
     next_is("Step 3 of 7")
     type_in("textarea", ASKED)
     next_is("Step 4 of 7")
@@ -37,6 +38,7 @@ def test_a_choice_is_made_on_one_page_and_answered_on_another(page, live):
     type_in("input", "How long is each pipe?", "What stands in the longer one?")
     heading, focused = page.locator(f"{FORM} b", has_text="Step 5"), page.locator(f"{FORM} textarea").first
     assert place(heading)["y"] < place(focused)["y"]
+    assert faults(page, ".hot-water-form") == []
     next_is("Step 6 of 7")
     type_in("textarea", "Look at the lengths.", "The far one: more cold water stands before it.")
     next_is("Step 7 of 7")

@@ -169,7 +169,8 @@ def test_every_missing_thing_is_said_in_a_sentence(form):
         ("3 bar", "", SHARE, "pressure", "no number yet"),
         ("3 bar", "80 %", SHARE, "pressure", "possible is 0 to 50 %"),
         ("3 bar", "-1 %", SHARE, "pressure", "possible is 0 to 50 %"),
-        ("0 °C", "5 %", SHARE, "temperature", "a share of nothing is nothing"),
+        ("0 bar", "5 %", SHARE, "pressure", "a share of nothing is nothing"),
+        ("60 °C", "5 %", SHARE, "temperature", "another one on each scale"),
         ("3 bar", "5 %", AMOUNT, "pressure", "is a share, not a pressure"),
         ("3 bar", "-1 kPa", AMOUNT, "pressure", "less than nothing"),
         ("3 bar", "1", AMOUNT, "pressure", "has no unit"),
@@ -476,6 +477,10 @@ def test_slips_and_questions_written_by_hand_are_told(material):
     assert "02-own-1.toml" in listed.slips.value and "left out" in listed.slips.value
     listed.change("own-02-3")
     assert "written by hand" in listed.said
+    (place / "02-own-1.toml").unlink()
+    (place / "02-own-4.toml").write_text(BY_HAND.replace("own-02-3", "own-02-4"), encoding="utf-8")
+    listed.read_again()
+    assert [one.id for one in listed.listed] == ["own-02-3", "own-02-4", "own-02-10"] and not listed.slips.value
 
 
 BY_HAND = """[[question]]
@@ -540,7 +545,7 @@ VARYING = {
     "Values of [A]": "6 L/min, 9 L/min, 12 L/min",
     "[B] is": "minutes",
     "Values of [B]": "2 min, 5 min",
-    "The right number is": "[A] × [B]",
+    "The right number is worked out as": "[A] × [B]",
     "The number is": "volume",
     "Near enough is": SHARE,
     "How far off is still right?": "2 %",
@@ -608,8 +613,8 @@ def test_numbers_that_differ_from_seat_to_seat(form):
         ("Values of [A]", "6 L/min, nine", "not a number"),
         ("Values of [A]", "6 L/min, 9.234 L/min", "finer than a page shows it. Write 9.2 L/min"),
         ("Values of [B]", "0 min, 5 min", ""),
-        ("The right number is", "[A] ÷ [B]", "does not give a volume"),
-        ("The right number is", "", "not chosen yet how"),
+        ("The right number is worked out as", "[A] ÷ [B]", "does not give a volume"),
+        ("The right number is worked out as", "", "not chosen yet how"),
         ("The number is", "pressure", "does not give a pressure"),
         ("How far off is still right?", "x", "not a number"),
         ("[A] is", "", "not chosen yet what [A] is"),
@@ -627,7 +632,14 @@ def test_what_would_be_marked_wrong_although_right_is_refused(form):
     """17 ÷ 3 is shown as 5.7; with a tolerance of 0.1 % the shown answer would not be right."""
     begin(form, "number", "[A] lasts [B]. How much comes each minute?")
     fill(form, **{**VARYING, "[A] is": "volume", "Values of [A]": "17 L, 20 L", "Values of [B]": "3 min, 7 min"})
-    fill(form, **{"The right number is": "[A] ÷ [B]", "The number is": "flow", "How far off is still right?": "0.1 %"})
+    fill(
+        form,
+        **{
+            "The right number is worked out as": "[A] ÷ [B]",
+            "The number is": "flow",
+            "How far off is still right?": "0.1 %",
+        },
+    )
     form.go_on()
     form.go_on()
     fill(form, **HELP)
@@ -638,19 +650,18 @@ def test_what_would_be_marked_wrong_although_right_is_refused(form):
 def test_a_question_needs_both_places_or_none(form):
     begin(form, "number", "Only [A] is here.")
     assert form.draft.step == 2 and "[B] does not" in form.said
-    begin_again = "A [A] and [B] of a choice are only words."
     form.go_back()
     fill(form, **{"The answer is": "choice"})
     form.go_on()
-    fill(form, **{"The question": begin_again})
     form.go_on()
-    assert form.draft.step == 3
+    assert form.draft.step == 3, "of a choice [A] is only a word"
+    assert not Draft(kind="choice", text="[A] and [B]").varies
 
 
 def test_division_by_nothing_is_said(form):
     begin(form, "number", "[A] lasts [B].")
     fill(form, **{**VARYING, "[A] is": "volume", "Values of [A]": "17 L, 20 L", "Values of [B]": "0 min, 7 min"})
-    fill(form, **{"The right number is": "[A] ÷ [B]", "The number is": "flow"})
+    fill(form, **{"The right number is worked out as": "[A] ÷ [B]", "The number is": "flow"})
     form.go_on()
     assert "divides by 0" in form.said
 

@@ -2,6 +2,7 @@
 
 import re
 from collections import Counter
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -22,7 +23,13 @@ both_systems = pytest.mark.parametrize("system", SYSTEMS)
 
 
 def variants(one, system):
-    return [variant(one, seat, system) for seat in SEATS]
+    """Those of all seats, the same ones for every test, as each answer is reckoned once."""
+    return _variants(one.id, system)
+
+
+@cache
+def _variants(name, system):
+    return [variant(question(name), seat, system) for seat in SEATS]
 
 
 def test_enough_for_every_lesson():

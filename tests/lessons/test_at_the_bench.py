@@ -25,6 +25,7 @@ from lessons_lib.quantities.display import SI, SYSTEMS, US
 from lessons_lib.runs.pipe import families, sizes
 from lessons_lib.storage import preferences
 
+pytestmark = pytest.mark.usefixtures("no_background")
 bench_panel = sys.modules[
     "lessons_lib.lessons.at_the_bench.panel"
 ]  # at_the_bench.panel itself is the function of that name

@@ -39,6 +39,7 @@ def test_what_no_region_sells_stays():
     assert counterpart("CPVC CTS", "3/4 in", "Europe") == ("CPVC CTS", "3/4 in")
 
 
+@pytest.mark.usefixtures("no_background")
 @pytest.mark.parametrize("region", ["Europe", "United Kingdom", "United States"])
 @pytest.mark.parametrize("name", sorted(set(PANELS) - {"bench"}))
 def test_every_panel_opens_and_steps_in_its_readers_goods(name, region):

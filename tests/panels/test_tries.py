@@ -9,6 +9,7 @@ from lessons_lib.panels import StepList
 from lessons_lib.quantities.display import SYSTEMS
 from lessons_lib.storage.spelling import in_words_of
 
+pytestmark = pytest.mark.usefixtures("no_background")
 TRIES, MOVES = 3, 8  # what ten minutes hold
 
 

@@ -25,6 +25,7 @@ def test_where_the_cap_begins():
     """0.45 (s + 278.15)/(s + 13 - a) = 5 at a store of 50 degC: air at 63 - 0.09 x 328.15 = 33.4665 degC."""
     assert float(heat_pump.cop(50, 33.46)) < 5.0 == float(heat_pump.cop(50, 33.47))
     assert float(heat_pump.cop(50, 7, 0.3)) == pytest.approx(0.3 * 328.15 / 56)
+    assert float(heat_pump.carnot(20.5, 20.0)) == pytest.approx(293.65 / 0.5), "half a kelvin is a lift"
     assert np.isinf(heat_pump.carnot(20.0, 20.0)) and float(heat_pump.cop(50, 40, highest=3.0)) == 3.0
 
 
@@ -33,6 +34,8 @@ def test_flow_of_a_loop_and_heat_of_a_store():
     density, _, *_ = second_path.water(55.0)
     by_hand = 6000 / (density * second_path.water(52.5)[1] * 5)
     assert float(heat_pump.loop_flow(6000, 5, 55.0)) == pytest.approx(by_hand, rel=2e-4)
+    wide = 6000 / (second_path.water(80.0)[0] * second_path.water(50.0)[1] * 60)
+    assert float(heat_pump.loop_flow(6000, 60, 80.0)) == pytest.approx(wide, rel=2e-4)
     held = 0.2 * second_path.water(60.0)[0] * second_path.water(50.0)[1] * 20
     assert float(heat_pump.stored_heat(0.2, 60.0, 40.0)) == pytest.approx(held, rel=2e-4)
 
@@ -45,6 +48,7 @@ def test_a_tank_by_hand():
     assert float(tank.heat_to_warm(0.15, 10.0, 60.0)) == pytest.approx(heat, rel=2e-4)
     assert float(tank.recovery(3000.0, 10.0, 50.0)) == pytest.approx(3000 / (heat / 0.15), rel=2e-4)
     assert float(tank.reheat_time(heat, 3000.0)) == pytest.approx(heat / 3000)
+    assert float(tank.reheat_time(100.0, 0.5)) == 200.0, "half a watt heats too"
     assert float(tank.reheat_time(0.0, 0.0)) == 0.0 and np.isinf(tank.reheat_time(1.0, 0.0))
     assert float(tank.growth_of_water(10.0, 60.0)) == pytest.approx(cold[0] / hot[0] - 1, rel=1e-3)
     # 4 L between 4 and 7 bar, 3 bar before: 4/(3/4 - 3/7) = 12.444 L; and that vessel reaches 7 bar

@@ -75,6 +75,16 @@ def test_losses_standing_and_flowing(seed):
 
 
 @pytest.mark.parametrize("seed", SEEDS)
+def test_at_rest_a_run_gives_nothing(seed):
+    """Within 1 mK, by what a kelvin more would give; under a sky its parts then stand at different temperatures."""
+    one = settings()[seed]
+    rest = float(one.run.line.rest())
+    gives, warmer = one.here(np.array([rest, rest + 1.0]))
+    assert abs(gives) < 1e-3 * (warmer - gives)
+    assert min(one.air, one.sky) - 1e-9 <= rest <= max(one.air, one.sky) + 1e-9
+
+
+@pytest.mark.parametrize("seed", SEEDS)
 def test_slow_steady_flow(seed):
     """A fifth of a litre a minute to three: laminar, or turning so on the way. The metres down to where it ends are the run, or
     those to 0 degC are the distance to ice."""

@@ -96,6 +96,30 @@ def test_a_sensor_gives_the_tape_its_share_of_time():
     assert switched(covered, bare, Tape.constant(Q_(0.8 * needed, "W/m")), 5.0)[1] == 1.0
 
 
+def test_a_tape_at_its_limits():
+    """One that gives just what is needed is one; 1 W/m is not nothing; without brackets the tape is as long as the pipe."""
+    run = run_of()
+    needed = plan(run, Tape.constant(Q_(50, "W/m"))).needed
+    just = plan(run, Tape.constant(needed))
+    assert just.tapes == 1 and just.tape_length.magnitude == pytest.approx(10)
+    weak = plan(run, Tape.constant(Q_(1, "W/m")))
+    assert weak.tapes == int(np.ceil(needed.magnitude)) and weak.given.magnitude == 1
+    with pytest.raises(InputError, match="gives nothing"):
+        plan(run, Tape.self_regulating((Q_(-10, "degC"), Q_(10, "W/m")), (Q_(4, "degC"), Q_(0, "W/m"))))
+    # ties of 1 mm on either side unless told
+    assert bore_over(COPPER, Q_(6, "mm")).magnitude == pytest.approx(22.225 + 6 + 2)
+
+
+def test_a_tape_too_weak_for_its_sensor_is_always_on():
+    """80 % of what 5 degC needs: it works all the time and the pipe settles below; the sensor's temperature is not reached."""
+    covered, bare = run_of(), run_of(cover=Insulation.none())
+    cut = second_path.Cut(covered, wall=False)
+    power = 0.8 * float(cut.loss(5.0, -20.0, 5.0)[0])
+    mean, share, (kept, _) = switched(covered, bare, Tape.constant(Q_(power, "W/m")), 5.0)
+    assert share == 1.0 and kept < 5.0 and float(cut.loss(kept, -20.0, 5.0)[0]) == pytest.approx(power, rel=2e-3)
+    assert float(mean.available(0.0)) == pytest.approx(power)
+
+
 @pytest.mark.parametrize("soil, conductivity", [("dry", 0.5), ("moist", 1.2), ("wet", 2.0)])
 @pytest.mark.parametrize("depth", [0.1, 0.8, 2.0])
 def test_buried_by_the_shape_factor(soil, conductivity, depth):

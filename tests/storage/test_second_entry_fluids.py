@@ -246,3 +246,13 @@ def test_the_co2_cycle_between_its_rows(store, evaporating, back):
     assert return_cop.co2_cycle(store, back, evaporating) == pytest.approx(by_hand, rel=1e-12)
     assert return_cop.co2_cycle(45.0, 2.0, -40.0) == table[0, 0, 0]
     assert return_cop.co2_cycle(75.0, 70.0, 20.0) == table[-1, -1, -1]
+
+
+def test_a_co2_unit_by_hand():
+    """0.8 of the cycle that evaporates 8 K below the air, at most 5 (teaching values, no source); Lorenz by its mean."""
+    cycle = return_cop.co2_cycle(60.0, 10.0, -1.0)
+    assert return_cop.co2_cop(60.0, 10.0, 7.0) == pytest.approx(0.8 * cycle) and 3 < 0.8 * cycle < 5
+    assert 0.8 * return_cop.co2_cycle(50.0, 5.0, 15.0) > 5 == return_cop.co2_cop(50.0, 5.0, 23.0)
+    assert return_cop.condensing_cop(40.0, 7.0, 5.0) == pytest.approx(0.45 * 323.15 / 51)
+    mean = 50 / np.log(333.15 / 283.15)
+    assert return_cop.lorenz(10.0, 60.0, -1.0) == pytest.approx(mean / (mean - 272.15))

@@ -359,8 +359,10 @@ def test_a_lesson_that_is_not_handed_out_is_told_in_a_sentence(room):
     visitor.enter("Gil", seat="8")
     closed = visitor.ask(f"/voila/render/{CLOSED}")
     assert closed.status == 404 and "Your instructor has not handed out this lesson." in closed.told
+    assert "<h1>Not handed out</h1>" in closed.text
     nothing = visitor.ask("/voila/render/15-no-such-lesson.ipynb")
     assert nothing.status == 404 and "There is no such page in this room." in nothing.told
+    assert "<h1>This did not work</h1>" in nothing.text
     assert Visitor(room).ask(f"/voila/render/{CLOSED}").asks_for == "code"
     assert "You hand out lessons 01, 02" in room.told and "12 and 13." in room.told
 

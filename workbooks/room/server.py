@@ -38,7 +38,7 @@ class Lesson(door.Guarded, TornadoVoilaHandler):
     async def get(self, path=None):
         """Make the page; its kernel belongs to the member who asks."""
         if door.is_closed(self.room, path):
-            return self.refuse(404, door.NOT_HANDED_OUT)
+            return self.show("sentence.html", 404, title="Not handed out", told=door.NOT_HANDED_OUT)
         if not door.is_lesson(self.room, path):
             raise HTTPError(404)
         account = door.current_member(self)

@@ -25,7 +25,7 @@ MEASURES = {  # kinds of display.KINDS that a question may ask for, in plain wor
     "hours": "a time in hours",
     "heat": "a heat output",
     "heat loss": "a heat loss along a pipe",
-    "tape power": "the output of a heat tape",
+    "tape power": "the output of heat tape (trace heating)",
     "power": "an electric power",
     "energy": "an electric energy",
     "current": "an electric current",
@@ -134,6 +134,10 @@ def allowed(draft: Draft) -> str:
         if found.number < 0:
             raise InputError(f"{what}: less than nothing was given. Write 0 or more.")
         return f"{found.number:.12g} {found.unit}"
+    if draft.measure == "temperature":
+        raise InputError(
+            f"A share of a temperature is another one on each scale. Choose “{AMOUNT}”, and write one, like 1 °C."
+        )
     try:
         found = read_typed(draft.within, "percent", '"5 %"')
     except InputError as error:

@@ -5,6 +5,7 @@ from html import escape
 import ipywidgets as widgets
 
 from ...panels.arrival import Checkbox, Dropdown, RadioButtons, Text, Textarea
+from .part import button
 
 WIDTH = "min(680px, 100%)"
 SMALL = "font-size:14px;line-height:1.35;color:#4a5763;max-width:48em"
@@ -51,11 +52,10 @@ def tick(label: str, value: bool, store) -> Field:
     return Field("", Checkbox(value=value, description=label, indent=False, tooltip=label), store)
 
 
-def button(words: str, act, told: str = "", style: str = "") -> widgets.Button:
-    """A button as wide as its words."""
-    made = widgets.Button(description=words, tooltip=told or words, button_style=style, layout={"width": "auto"})
+def beneath(words: str, act) -> widgets.Button:
+    """A button beneath a field, as wide as its words."""
+    made = button(words, act)
     made.layout.align_self = "flex-start"
-    made.on_click(lambda _: act())
     return made
 
 
@@ -71,4 +71,6 @@ def said(words: str, colour: str = "") -> str:
 
 def words(text: str) -> widgets.HTML:
     """A sentence of explanation."""
-    return widgets.HTML(f'<div style="font-size:15px;line-height:1.4;max-width:46em">{escape(text)}</div>')
+    return widgets.HTML(
+        f'<div style="font-size:15px;line-height:1.4;max-width:46em;margin-bottom:6px">{escape(text)}</div>'
+    )

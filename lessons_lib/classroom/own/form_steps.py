@@ -7,7 +7,7 @@ from ...quantities.errors import InputError
 from ..lesson_pages import lesson_pages
 from . import checks, varying
 from .draft import AMOUNT, FEWEST_STEPS, KINDS, MOST_STEPS, MOST_WRONG_NUMBERS, MOST_WRONG_OPTIONS, SHARE, Draft, Told
-from .fields import Field, button, few, line, lines, menu, tick, words
+from .fields import Field, beneath, few, line, lines, menu, tick, words
 
 MORE = "More questions"  # the part of a lesson's page that ends with a school's own
 DIFFER = (
@@ -58,7 +58,7 @@ def lesson(draft: Draft, form) -> FormStep:
 def kind(draft: Draft, form) -> FormStep:
     """Asks for the kind."""
     step = FormStep("How it is answered")
-    told = "A number tells you most about what a learner did. Options show a wrong idea best."
+    told = "A number shows you what a learner worked out. Options show you what a learner believes."
     step.put(few("The answer is", KINDS, draft.kind, form.into(draft, "kind"), told))
     return step
 
@@ -90,9 +90,9 @@ def options(draft: Draft, form) -> FormStep:
         label = f"Wrong option {place}"
         step.put(line(label, one.what, form.into(one, "what"), "" if place > 1 else "What somebody may truly believe."))
         if len(draft.wrong) > 1:
-            step.put(button(f"Take out wrong option {place}", form.taking(draft.wrong, place - 1)))
+            step.put(beneath(f"Take out wrong option {place}", form.taking(draft.wrong, place - 1)))
     if len(draft.wrong) < MOST_WRONG_OPTIONS:
-        step.put(button("One more option", form.adding(draft.wrong)))
+        step.put(beneath("One more option", form.adding(draft.wrong)))
     return step
 
 
@@ -141,7 +141,9 @@ def _seats_numbers(step: FormStep, draft: Draft, form) -> None:
         )
         step.put(values)
     calculations = {one: one for one in varying.CALCULATIONS}
-    step.put(menu("The right number is", calculations, draft.calculation, form.into(draft, "calculation")))
+    step.put(
+        menu("The right number is worked out as", calculations, draft.calculation, form.into(draft, "calculation"))
+    )
 
 
 def wrong_numbers(draft: Draft, form) -> FormStep:
@@ -158,7 +160,7 @@ def wrong_numbers(draft: Draft, form) -> FormStep:
         told = BACK_AT if place == 1 else ""
         step.put(line(f"One question back ({place})", one.ask, form.into(one, "ask"), told))
     if len(draft.wrong_numbers) < MOST_WRONG_NUMBERS:
-        step.put(button("One more wrong number", form.adding(draft.wrong_numbers)))
+        step.put(beneath("One more wrong number", form.adding(draft.wrong_numbers)))
     return step
 
 
@@ -169,9 +171,9 @@ def steps(draft: Draft, form) -> FormStep:
     for place in range(len(draft.steps)):
         step.put(line(f"Step {place + 1}", draft.steps[place], form.into(draft.steps, place)))
         if len(draft.steps) > FEWEST_STEPS:
-            step.put(button(f"Take out step {place + 1}", form.doing(lambda place=place: draft.take_out_step(place))))
+            step.put(beneath(f"Take out step {place + 1}", form.doing(lambda place=place: draft.take_out_step(place))))
     if len(draft.steps) < MOST_STEPS:
-        step.put(button("One more step", form.doing(lambda: draft.steps.append(""))))
+        step.put(beneath("One more step", form.doing(lambda: draft.steps.append(""))))
     return step
 
 

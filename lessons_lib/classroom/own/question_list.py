@@ -11,8 +11,9 @@ from ...panels.exercises import BAD, GOOD
 from ...panels.panel_base import STYLE
 from ...quantities.errors import InputError
 from ...storage import own_material, preferences
-from .fields import button, said
+from .fields import said
 from .form_steps import titles
+from .part import button
 from .question_maker import QuestionMaker
 
 NONE = "There is no question of your own yet. Make one in the form above."
@@ -28,22 +29,27 @@ class QuestionList:
     def __init__(self, form: QuestionMaker):
         self.form = form
         self.rows, self.told, self.slips = widgets.VBox(), widgets.HTML(), widgets.HTML()
-        self.where = widgets.HTML()
+        self.where, again = widgets.HTML(), button("Read the files again", self.read_again)
+        again.layout.align_self = "flex-start"
         style = widgets.HTML(STYLE, layout={"display": "none"})
-        self.widget = widgets.VBox([style, self.rows, self.told, self.slips, self.where])
+        self.widget = widgets.VBox([style, self.rows, self.told, self.slips, self.where, again])
         self.widget.add_class("hot-water-runs")
         self.said, self.asked = "", ""  # asked : id of the question whose taking away is asked once more
-        read_again()
-        self.show()
+        self.read_again()
         form.watchers.append(self.show)
 
+    def read_again(self) -> None:
+        """Show the questions as their files are now: somebody may have changed one by hand, or taken a package in."""
+        read_again()
+        self.show()
+
     def show(self) -> None:
-        """Read the questions anew, and show them."""
+        """Show the questions that there are."""
         self.listed = [one for one in questions() if of_school(one.id)]
         self.buttons = {one.id: {} for one in self.listed}
         self.rows.children = [self._row(one) for one in self.listed] or [widgets.HTML(said(NONE))]
         self.slips.value = "".join(said(f"▲ {slip}", BAD) for slip in own_slips())
-        self.where.value = said(f"They lie in {own_material.folder() / 'questions'}.")
+        self.where.value = said(f"Their files lie in {own_material.folder() / 'questions'}.")
 
     def take_away(self, identity: str) -> None:
         """Ask once more whether a question shall go."""
@@ -91,14 +97,16 @@ class QuestionList:
         )
         if one.id == self.asked:
             made = {
-                "Yes, take it away": button("Yes, take it away", self.really, style="danger"),
+                "Yes, take it away": button("Yes, take it away", self.really, main=True),
                 "No, keep it": button("No, keep it", self.keep),
             }
         else:
             made = {
-                "Change": button("Change", lambda: self.change(one.id), f"Change {name_of(one.id)}"),
-                "Take away": button("Take away", lambda: self.take_away(one.id), f"Take {name_of(one.id)} away"),
+                "Change": button("Change", lambda: self.change(one.id)),
+                "Take away": button("Take away", lambda: self.take_away(one.id)),
             }
+        for words, press in made.items():
+            press.tooltip = f"{words}: {name_of(one.id)}"
         self.buttons[one.id] = made
         return widgets.Box(
             [widgets.HBox([*made.values()]), line],

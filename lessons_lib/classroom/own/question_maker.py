@@ -12,7 +12,8 @@ from ...panels.panel_base import STYLE
 from ...quantities.errors import InputError
 from . import draft, entry, form_steps
 from .draft import Draft
-from .fields import button, said, words
+from .fields import said, words
+from .part import button
 from .step_checks import of_steps
 from .trial import Trial
 
@@ -33,9 +34,9 @@ class QuestionMaker:
         self.heading, self.told = widgets.HTML(), widgets.HTML()
         self.body = widgets.VBox(layout={"max_width": "100%"})
         self.back = button("Back", lambda: self._soon(self.go_back))
-        self.next = button("Next", lambda: self._soon(self.go_on), style="primary")
-        self.save_it = button("Save", self.save, "From now on it is asked", "primary")
-        self.anew = button("Begin anew", self.begin_anew, "Empty every field of the form")
+        self.next = button("Next", lambda: self._soon(self.go_on), main=True)
+        self.save_it = button("Save", self.save, main=True)
+        self.anew = button("Begin anew", self.begin_anew)
         self.sure = button("Yes, empty every field", self.empty)
         row = widgets.HBox([self.back, self.next, self.save_it, self.anew, self.sure], layout={"flex_flow": "row wrap"})
         style = widgets.HTML(STYLE, layout={"display": "none"})
@@ -168,7 +169,7 @@ class QuestionMaker:
         if self.draft.begun:
             raise InputError(OPEN)
         self._start(entry.draft_of(identity))
-        self.show()
+        self._move(0)
 
     # how it is done
 

@@ -8,7 +8,8 @@ from ...exercises.variants import variant
 from ...panels.arrival import ToggleButtons
 from ...panels.exercises import Exercise
 from ...quantities.display import SYSTEMS
-from .fields import button, words
+from .fields import words
+from .part import button
 
 
 class Trial:
@@ -22,7 +23,7 @@ class Trial:
         self.seat = 0
         self.another = button("Another seat's numbers", self.next_seat)
         self.another.layout.display = None if question.varies else "none"
-        afresh = button("Ask afresh", self.afresh, "Forget the answers tried here")
+        afresh = button("Ask afresh", self.afresh)
         self.told = words(right_in_words(question, self.exercise.learner.numbers_from))
         row = widgets.HBox(
             [self.units, afresh, self.another], layout={"flex_flow": "row wrap", "align_items": "center"}

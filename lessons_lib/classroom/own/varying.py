@@ -34,8 +34,8 @@ def values(draft: Draft, place: str) -> dict:
     parts = [one for one in tidy(typed).replace(";", ",").split(", ") if one.strip(" ,")]
     if not 2 <= len(parts) <= MOST_VALUES:
         raise InputError(
-            f"{what} has {len(parts)} value{'' if len(parts) == 1 else 's'}; possible are 2 to {MOST_VALUES}. Write each"
-            " with its unit, and a comma and a blank between."
+            f"{what} has {len(parts)} value{'' if len(parts) == 1 else 's'}; possible are 2 to {MOST_VALUES}. Write"
+            " each with its unit, and a comma and a blank between."
         )
     found = [read(one.strip(" ,"), measure, f"A value of {what}") for one in parts]
     home = US if unit(measure, US) != unit(measure, SI) and found[0].unit == unit(measure, US) else SI

@@ -12,7 +12,8 @@ LEFT_OUT = ("Next", "For the instructor")  # links to other pages, and what lear
 ON_SCREEN = ("Back to the start page", "Each answer is marked", "Press a name")  # of sentences for a screen only
 MOVED = "panels.Legend("  # a cell that says what each control does: on paper nobody moves one
 WORDS = "panels.Words("  # a cell of trade words
-PICTURE, SIZE = 0.85, re.compile(r'width="([\d.]+)" height="([\d.]+)"')  # of the width; of a picture
+PICTURE, ACROSS = 0.85, 1000.0  # of the width, at most; width of a picture that would take all of it [px]
+SIZE = re.compile(r'width="([\d.]+)" height="([\d.]+)"')  # of a picture
 # a cell of questions, and each of them in what it gave
 QUESTIONS, BEGINS = "panels.exercises(", re.compile(r"^(?=\d\d · \d+ )", re.MULTILINE)
 ROOM = 2  # lines to write an answer on
@@ -101,5 +102,5 @@ def _given(outputs) -> list:
     if "application/pdf" in data:
         svg, pdf = "".join(data["image/svg+xml"]), base64.b64decode("".join(data["application/pdf"]))
         across, down = (float(side) for side in SIZE.search(svg).groups())
-        blocks.append(Picture(svg, pdf, words, down / across, PICTURE))
+        blocks.append(Picture(svg, pdf, words, down / across, min(PICTURE, across / ACROSS)))
     return [*blocks, Text(unbroken(words))] if words else blocks
