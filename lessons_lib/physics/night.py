@@ -18,8 +18,9 @@ from .line import Line, heat_taken_along
 from .properties import water
 
 COLD = 5.0  # [degC] water near freezing, at which heats are taken
-SPACING = 12.5  # [K]
-TABLE = SPACING * np.arange(9)  # [degC] water temperatures at which losses are worked out
+# [degC] water temperatures at which losses are worked out: by squares, for bare pipe's film changes fastest near rest
+ROWS, WARMEST = 8, 100.0
+TABLE = WARMEST * (np.arange(ROWS + 1) / ROWS) ** 2
 ICE_HEAT = 917.0 * 2100.0  # [J/(m3 K)] of ice (2.1 kJ/(kg K) at 0 degC, Cengel, as quoted in secondary literature)
 MOST_ICE = 0.9999  # share at which the last water counts as frozen: its own resistance would have no end
 SLICE = 0.05  # share of the bore that freezes or thaws at most before the ice's resistance is worked out anew
@@ -191,8 +192,7 @@ def _read(table, temperature):
     """Conductance at a temperature [degC, 0 and above], straight between the rows."""
     if not temperature.any():
         return table[0]
-    place = temperature / SPACING
-    row = np.minimum(place.astype(int), len(TABLE) - 2)
-    columns = np.arange(len(temperature))
+    row = np.minimum((ROWS * np.sqrt(temperature / WARMEST)).astype(int), ROWS - 1)
+    columns, below = np.arange(len(temperature)), TABLE[row]
     low = table[row, columns]
-    return low + (place - row) * (table[row + 1, columns] - low)
+    return low + (temperature - below) / (TABLE[row + 1] - below) * (table[row + 1, columns] - low)

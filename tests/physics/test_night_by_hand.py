@@ -4,6 +4,7 @@ exponential."""
 import numpy as np
 import pytest
 
+from lessons_lib import Q_, Insulation, Pipe, Run, Surroundings
 from lessons_lib.physics import night
 from lessons_lib.physics.freezing import ICE_CONDUCTIVITY
 
@@ -97,3 +98,18 @@ def test_a_pump_keeps_its_temperature_while_it_has_power():
     assert np.all(record.temperature[:61] == pytest.approx(30.0)) and np.all(record.tape_power == 0)
     after = np.arange(60) * 60.0
     assert record.temperature[61:] == pytest.approx(REST + 40 * np.exp(-OUTWARD * (after + 60) / LUMP.liquid), rel=1e-9)
+
+
+@pytest.mark.parametrize("air", [-1.0, -2.0, -5.0, -10.0, -20.0])
+@pytest.mark.parametrize("thick", [0.0, 9.0])
+@pytest.mark.parametrize("family, size", [("copper EN 1057", "15 mm"), ("PEX ISO 15875", "20 mm")])
+def test_between_its_rows_the_table_follows_the_loss(family, size, thick, air):
+    """What `line.conductance` gives at each temperature, to 2 %: near rest the film of bare pipe changes by a fourth root
+    of the difference, and a straight line across it would say that a pipe cools more slowly than it does."""
+    foam = Insulation("polyethylene foam", Q_(thick, "mm"))
+    line = Run(Pipe.nominal(family, size), Q_(1, "m"), foam, Surroundings(Q_(air, "degC"))).line
+    celsius = np.linspace(0.1, 60, 240)
+    table = np.asarray(night.tabulate(line).conductance).reshape(len(night.TABLE), 1)
+    read = night._read(np.repeat(table, len(celsius), 1), celsius)
+    exact = np.ravel(line.conductance(celsius, line.rest())[0])
+    assert read == pytest.approx(exact, rel=0.02)
