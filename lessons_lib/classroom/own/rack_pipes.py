@@ -60,7 +60,9 @@ class RackPipes(Part):
         self._none_like_it(made, [*of_workbook, *tables.own(PIPES)])
         own_rows.keep(PIPES, [dict(one) for one in tables.own(PIPES)] + [written])
         self.list()
-        self.tell(f"● Added: {_told(made)}. Pages that are opened from now on have it. Measure the bore of a cut end: is it so?")
+        self.tell(
+            f"● Added: {_told(made)}. Pages that are opened from now on have it. Measure the bore of a cut end: is it so?"
+        )
 
     def _called(self, measures: str) -> str:
         """The name that was typed, or the measures. Raises InputError: it is too long to stand beside a slider."""
