@@ -137,7 +137,7 @@ class MinutesAndKit(Part):
         return written, [one.written for one in self.things if one.item.value.strip()]
 
     def _chosen(self, change) -> None:
-        """Opens the lesson that was chosen; while something is not kept, stays with the one before and says so, once."""
+        """Opens the lesson that was chosen; while something is not kept, says so once and stays."""
         before, chosen = change["old"], change["new"]
         minutes, things = self._typed()
         unchanged = (minutes | {"lesson": before}, things) == self.opened
