@@ -107,9 +107,8 @@ class Checkout:
             for file in sorted(targets | users):
                 import_module(file.removesuffix(".py").removesuffix("/__init__").replace("/", "."))
             for file in order:
-                now = time.process_time()
-                if now < end:  # a file of slow tests leaves time for the others
-                    self.pytest([file], Learning(known, covered, min(end, now + budget / 16)))
+                if time.process_time() < end:  # a file of slow tests leaves time for the others
+                    self.pytest([file], Learning(known, covered, budget / 16))
             covered.stop()
             data = covered.get_data()
             for file in data.measured_files():

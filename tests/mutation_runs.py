@@ -2,18 +2,26 @@
 
 import gc
 import time
+from functools import cache
 from types import CodeType, FunctionType
 
 import coverage
 import pytest
 from nearest_tests import Known
 
+KEPT = type(cache(len))  # what functools.cache and lru_cache make
+
 
 class Learning:
     """Plug-in of pytest: keeps what each test runs and how long it takes, and stops after some seconds of one core."""
 
-    def __init__(self, known: Known, covered: coverage.Coverage, end: float):
-        self.known, self.covered, self.end = known, covered, end
+    def __init__(self, known: Known, covered: coverage.Coverage, seconds: float):
+        self.known, self.covered, self.seconds, self.caches, self.end = known, covered, seconds, (), 0.0
+
+    def pytest_runtestloop(self):
+        """Finds what the library keeps of a test for the next, which would not be seen to run it, and starts the clock."""
+        kept = [one for one in gc.get_objects() if type(one) is KEPT and one.__module__.startswith("lessons_lib")]
+        self.caches, self.end = kept, time.process_time() + self.seconds
 
     @pytest.hookimpl(hookwrapper=True)
     def pytest_make_collect_report(self, collector):
@@ -23,6 +31,8 @@ class Learning:
     @pytest.hookimpl(hookwrapper=True)
     def pytest_runtest_protocol(self, item):
         start = time.process_time()
+        for one in self.caches:
+            one.cache_clear()
         self.covered.switch_context(item.nodeid)
         yield
         self.known.seconds[item.nodeid] = time.process_time() - start

@@ -1,8 +1,9 @@
 """Standing water whose loss follows a power of its distance from rest has a curve in closed form.
 
-C dT/dt = -a D^(1+n), D the distance from rest: D = (D_0^-n + n a t/C)^(-1/n), for n = 1/4 the five-fourths power law of still
-air (Lorenz 1881, from memory; checked by differentiation). Held to 0.05 % of the first distance: the curve's 128 straight pieces
-of time over the logarithm of D leave 0.01 to 0.03 %, pieces weighed by one of their ends some 0.5 %.
+C dT/dt = -a D^(1+n), D the distance from rest: D = (D_0^-n + n a t/C)^(-1/n), for n = 1/4 the five-fourths power
+law of still air (Lorenz 1881, from memory; checked by differentiation). Held to 0.05 % of the first distance: the
+curve's 128 straight pieces of time over the logarithm of D leave 0.01 to 0.03 %, pieces weighed by one of their
+ends some 0.5 %.
 """
 
 from dataclasses import dataclass

@@ -61,8 +61,9 @@ def test_water_ahead_of_the_front_has_only_stood(seed):
 
 @pytest.mark.parametrize("seed", range(12))
 def test_the_front_has_met_walls_as_they_stood(seed):
-    """Where these stand at rest: supply less what X units take, exp(-X). Four times the cells, a fifth of the deviation at the
-    most (a sixteenth once the cells resolve the thinnest shell, a quarter without the line back to the front)."""
+    """Where these stand at rest: supply less what X units take, exp(-X). Four times the cells, a fifth of the
+    deviation at the most (a sixteenth once the cells resolve the thinnest shell, a quarter without the line back to
+    the front)."""
     chain = Chain(seed, [100], rest=True)
     leg = chain.exact[0]
     front = chain.start + (SUPPLY - chain.start) * np.exp(-leg.links[0] * leg.tau)
@@ -99,8 +100,8 @@ def test_water_leaves_as_it_lay():
 
 @pytest.mark.parametrize("seed", range(6))
 def test_what_entered_is_drained_given_off_or_stored(seed):
-    """Where the surroundings take a tenth of it and more. With four times the module's cells, 0.5 % of what they take: that is
-    summed step by step."""
+    """Where the surroundings take a tenth of it and more. With four times the module's cells, 0.5 % of what they take:
+    that is summed step by step."""
     rng = np.random.default_rng(seed)
     tau, start, rest, reference = 20.0, rng.uniform(5, 30), rng.uniform(-20, 20), rng.uniform(0, 30)
     links, shares = np.r_[rng.uniform(1, 6, 3), rng.uniform(0.3, 0.8)] / tau, tuple(rng.uniform(0.03, 0.3, 3))
@@ -114,8 +115,8 @@ def test_what_entered_is_drained_given_off_or_stored(seed):
 
 @pytest.mark.parametrize("seed, hundredths", [(0, [100]), (1, [100]), (2, [100]), (3, [40, 60]), (4, [22, 30, 48])])
 def test_behind_the_front_the_march_nears_the_exact_answer_with_the_square_of_its_cells(seed, hundredths):
-    """Four times the cells, a tenth of the deviation at the most (a sixteenth, but for the start), to 0.001 K; the wait lies on
-    straight lines between the parcels, to 0.02 % of the way's time."""
+    """Four times the cells, a tenth of the deviation at the most (a sixteenth, but for the start), to 0.001 K; the
+    wait lies on straight lines between the parcels, to 0.02 % of the way's time."""
     chain, off = Chain(seed, hundredths), []
     times = chain.whole * np.linspace(1.15, 2.4, 40)
     exact = second_path.tap(chain.exact, SUPPLY, chain.start, times)

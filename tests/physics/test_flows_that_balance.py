@@ -1,6 +1,8 @@
-"""Flows that the library finds, put back into balances written anew: ways, trees of open taps, loops that run by themselves.
+"""Flows that the library finds, put back into balances written anew: ways, trees of open taps, loops that run by
+themselves.
 
-Friction is Churchill's (1977) by the library fluids, densities are CoolProp's (tests/second_path.py), sums are scipy's.
+Friction is Churchill's (1977) by the library fluids, densities are CoolProp's (tests/second_path.py), sums are
+scipy's.
 """
 
 import fluids
@@ -34,7 +36,8 @@ def legs_of(rng, count):
 
 
 def test_the_flow_that_a_pressure_drives():
-    """Two hundred ways of three legs, from a trickle to a gush: the pressures add up to a billionth; none uphill of them."""
+    """Two hundred ways of three legs, from a trickle to a gush: the pressures add up to a billionth; none uphill of
+    them."""
     rng = np.random.default_rng(5)
     ways, celsius = [legs_of(rng, 200) for _ in range(3)], rng.uniform(1, 95, 200)
     density, _, _, viscosity = second_path.water(celsius)
@@ -50,8 +53,8 @@ def test_the_flow_that_a_pressure_drives():
 
 
 def tree_of(rng):
-    """Legs, the legs to each open tap, its rise and its hole, and the supply: up to fifty of them, some taps a hair below what the
-    supply can lift to, so that others decide whether they run."""
+    """Legs, the legs to each open tap, its rise and its hole, and the supply: up to fifty of them, some taps a hair
+    below what the supply can lift to, so that others decide whether they run."""
     count, reach = rng.integers(5, 50), rng.integers(1, 6)
     ways = np.eye(count, dtype=bool)
     for number in range(1, count):
@@ -67,8 +70,9 @@ def tree_of(rng):
 
 @pytest.mark.parametrize("seed", range(50))
 def test_the_flows_of_a_tree(seed):
-    """What drives each open tap is what its legs and itself take, to a millionth; a tap that gets nothing has no pressure to
-    spare. One answer has that property, for losses only rise with the flow. In every leg flow what its taps draw."""
+    """What drives each open tap is what its legs and itself take, to a millionth; a tap that gets nothing has no
+    pressure to spare. One answer has that property, for losses only rise with the flow. In every leg flow what its
+    taps draw."""
     rng = np.random.default_rng(seed)
     legs, through, rise, holes, supply = tree_of(rng)
     density, _, _, viscosity = map(float, second_path.water(rng.uniform(5, 70)))
@@ -128,8 +132,8 @@ class Loop:
 
 @pytest.mark.parametrize("seed", range(20))
 def test_a_loop_that_runs_by_itself(seed):
-    """Push and friction at a flow; the largest flow at which they balance. 0.5 % of the push, or 0.1 Pa for each metre: the
-    density table's straight lines are 0.004 kg/m3 from the curve."""
+    """Push and friction at a flow; the largest flow at which they balance. 0.5 % of the push, or 0.1 Pa for each
+    metre: the density table's straight lines are 0.004 kg/m3 from the curve."""
     loop, rng = Loop(seed), np.random.default_rng(seed)
     for flow in np.exp(rng.uniform(np.log(1e-3), np.log(0.1), 2)):
         push, friction, *ends = loop.balance(flow)
@@ -155,7 +159,8 @@ def test_a_loop_that_runs_by_itself(seed):
 
 @pytest.mark.parametrize("seed", range(10))
 def test_a_pump_meets_its_loop(seed):
-    """scipy's brentq on the same two curves; the same as a pressure and a hole in a way; heat over what the flow carries."""
+    """scipy's brentq on the same two curves; the same as a pressure and a hole in a way; heat over what the flow
+    carries."""
     rng = np.random.default_rng(seed)
     shut_off, largest, leg = rng.uniform(5e3, 8e4), rng.uniform(5, 60) / 60_000, legs_of(rng, 1)
     leg = pressure.FlowLeg(*(float(value[0]) for value in leg))

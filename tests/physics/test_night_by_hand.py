@@ -1,4 +1,5 @@
-"""A night whose conductance stands still has closed forms: they hold at any step, for each piece of it is an exponential."""
+"""A night whose conductance stands still has closed forms: they hold at any step, for each piece of it is an
+exponential."""
 
 import numpy as np
 import pytest
@@ -32,9 +33,9 @@ def test_water_cools_by_the_exponential_and_ice_begins_at_its_second(step):
 
 @pytest.mark.parametrize("share", [0.2, 0.5, 0.9])
 def test_ice_grows_through_its_own_ring(share):
-    """Seconds to a share of the bore, bare in wind (3 W/(m K)): latent heat over 10 K, through the conductance and the mean of the
-    ring's resistance up to there, (1 - s) ln(1 - s) + s over 4 pi k s (London and Seban 1943). In steps of 5 s, and in two long
-    ones: slices of a twentieth, each by the resistance it begins with, are 0.5 % quick."""
+    """Seconds to a share of the bore, bare in wind (3 W/(m K)): latent heat over 10 K, through the conductance and the
+    mean of the ring's resistance up to there, (1 - s) ln(1 - s) + s over 4 pi k s (London and Seban 1943). In steps
+    of 5 s, and in two long ones: slices of a twentieth, each by the resistance it begins with, are 0.5 % quick."""
     ring = ((1 - share) * np.log(1 - share) + share) / (4 * np.pi * ICE_CONDUCTIVITY)
     seconds = float(LUMP.latent * (share / 3 + ring) / -REST)
     record = followed(0.0, 5.0, int(seconds / 5) + 20, 3.0)
@@ -44,8 +45,8 @@ def test_ice_grows_through_its_own_ring(share):
 
 
 def test_solid_ice_cools_on_and_thaws_again():
-    """Past solid by ice's own heat capacity; under warmer air it comes back to 0 degC, melts, and warms, no heat lost: after
-    equal and opposite distances from rest the water stands where it began."""
+    """Past solid by ice's own heat capacity; under warmer air it comes back to 0 degC, melts, and warms, no heat lost:
+    after equal and opposite distances from rest the water stands where it began."""
     through = LUMP.latent * (1 / OUTWARD + 1 / (4 * np.pi * ICE_CONDUCTIVITY)) / -REST
     record = followed(0.0, 20.0, int(through / 20) + 500)
     solid = int(np.argmax(record.temperature < 0))

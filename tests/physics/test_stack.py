@@ -34,7 +34,8 @@ def lines(rng, count):
 
 @pytest.mark.parametrize("film", [None, no_film])
 def test_many_lines_are_each_alone(film):
-    """Every line at least once, some twice, shuffled: the end to 0.1 mK, for the rounds of all end together; ice likewise."""
+    """Every line at least once, some twice, shuffled: the end to 0.1 mK, for the rounds of all end together; ice
+    likewise."""
     rng = np.random.default_rng(8)
     known = lines(rng, 24)
     which = rng.permutation(np.r_[np.arange(24), rng.integers(0, 24, 16)])

@@ -1,7 +1,8 @@
-"""Losses through covers of every kind at 60 settings: too wide a bore with its air sealed in or not, jackets, stated emissivities.
+"""Losses through covers of every kind at 60 settings: too wide a bore with its air sealed in or not, jackets, stated
+emissivities.
 
-The air between pipe and cover is worked out by hand (conduction through a ring, radiation between two long cylinders), the
-rest as in tests/second_path.py. 0.1 % of the loss, for the properties' tables.
+The air between pipe and cover is worked out by hand (conduction through a ring, radiation between two long
+cylinders), the rest as in tests/second_path.py. 0.1 % of the loss, for the properties' tables.
 """
 
 import numpy as np
@@ -19,7 +20,8 @@ OWN = {row["material"]: float(row["emissivity"]) for row in tables.rows("insulat
 
 
 class Covered(second_path.Cut):
-    """A cut whose insulation may be wider than its pipe; water [degC] is what the gap's air and radiation are taken at."""
+    """A cut whose insulation may be wider than its pipe; water [degC] is what the gap's air and radiation are taken
+    at."""
 
     def __init__(self, run, water, outermost):
         super().__init__(run)
@@ -39,7 +41,8 @@ class Covered(second_path.Cut):
 
 @pytest.mark.parametrize("seed", range(60))
 def test_the_loss_through_a_cover(seed):
-    """A stated emissivity counts before the jacket's, the jacket's before the material's; the bare share keeps the pipe's."""
+    """A stated emissivity counts before the jacket's, the jacket's before the material's; the bare share keeps the
+    pipe's."""
     rng = np.random.default_rng(700 + seed)
     pipe, material = Pipe.nominal(*PIPES[rng.integers(len(PIPES))]), str(rng.choice(materials()))
     outside = pipe.outside_diameter.to("mm").magnitude

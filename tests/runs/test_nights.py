@@ -54,6 +54,17 @@ def test_steady_frost_is_the_closed_form(pipe, foam):
         assert reached == pytest.approx(closed.hours_to_share(share).magnitude, rel=0.01, abs=1.5 * step)
 
 
+def test_a_night_that_begins_at_six_in_the_evening_is_told_by_its_own_clock():
+    """The same frost 18 h later on the clock: the same ice, 18 h later."""
+    first, later = (
+        night(run_of(), replace(steady(), time=Q_(np.arange(15.0) + begins, "h")), COLD) for begins in (0.0, 18.0)
+    )
+    np.testing.assert_allclose(later.time.magnitude - first.time.magnitude, 18.0, rtol=1e-9)
+    np.testing.assert_allclose(later.ice_share, first.ice_share, atol=1e-9)
+    assert 0 < first.ice_after.magnitude < 14
+    assert later.ice_after.magnitude == pytest.approx(first.ice_after.magnitude + 18.0)
+
+
 def test_shorter_steps_change_little():
     weather = Weather.day_and_night(Q_(-12, "degC"), Q_(0, "degC"), wind=Q_(3, "m/s"))
     ice = [night(run_of(), weather, COLD, step=Q_(minutes, "min")).largest_ice_share for minutes in (10, 1, 0.25)]

@@ -1,8 +1,9 @@
-"""Nights under an open sky, in wind that rises and falls, with a bare share, tape and power cuts: 60 cases, every minute.
+"""Nights under an open sky, in wind that rises and falls, with a bare share, tape and power cuts: 60 cases, every
+minute.
 
-Twelve runs, each with five thicknesses and starts at once. The second path follows the heat of water, wall and ice in steps
-of ten seconds (the midpoint rule) with losses of tests/second_path.py, all cases side by side. The part that is followed is
-the bare one where there is one, and what it radiates to is up to 20 K colder than the air.
+Twelve runs, each with five thicknesses and starts at once. The second path follows the heat of water, wall and ice
+in steps of ten seconds (the midpoint rule) with losses of tests/second_path.py, all cases side by side. The part
+that is followed is the bare one where there is one, and what it radiates to is up to 20 K colder than the air.
 """
 
 from functools import cache
@@ -22,7 +23,8 @@ STEP = 10.0  # [s]
 
 
 class Group:
-    """A run of five thicknesses, a weather, five starts; a third with a bare share, half with a tape, half of these cut off."""
+    """A run of five thicknesses, a weather, five starts; a third with a bare share, half with a tape, half of these
+    cut off."""
 
     def __init__(self, seed):
         rng = np.random.default_rng(500 + seed)
@@ -135,9 +137,9 @@ def both():
 
 @pytest.mark.parametrize("seed", range(GROUPS))
 def test_every_minute_of_five_nights(seed):
-    """The method is of first order in its step: a minute, under foam, where hours change the water; 15 s where a bare pipe nears its
-    air within minutes (at a minute 0.4 K and 0.3 % of the bore). 0.15 K, 0.1 % of the bore (worst 0.14 K bare, 0.02 K
-    under foam, 0.06 %), 0.1 % of the tape's heat."""
+    """The method is of first order in its step: a minute, under foam, where hours change the water; 15 s where a bare
+    pipe nears its air within minutes (at a minute 0.4 K and 0.3 % of the bore). 0.15 K, 0.1 % of the bore (worst
+    0.14 K bare, 0.02 K under foam, 0.06 %), 0.1 % of the tape's heat."""
     groups, nights, (water, ice, spent) = both()
     mine, these = nights[seed], slice(CASES * seed, CASES * seed + CASES)
     minutes = slice(None, None, 4 if groups[seed].bare else 1)

@@ -1,9 +1,9 @@
 """Second draws of chains at 60 settings from all over the sliders, against one march of all of them side by side.
 
-Two or three legs of different pipe in different air, a pause, a flow: the profile that the pause left, the ladders of water
-and wall, the temperature at the tap, the wait, and where the heat went, by tests/second_path.py. Legs take whole
-hundredths of the way, so that the module's cells end where legs do (what a cell between two legs changes is held in
-tests/runs/test_first_draws_over_the_sliders.py).
+Two or three legs of different pipe in different air, a pause, a flow: the profile that the pause left, the ladders
+of water and wall, the temperature at the tap, the wait, and where the heat went, by tests/second_path.py. Legs take
+whole hundredths of the way, so that the module's cells end where legs do (what a cell between two legs changes is
+held in tests/runs/test_first_draws_over_the_sliders.py).
 """
 
 from functools import cache
@@ -88,8 +88,8 @@ def ladder(leg, step):
 
 @cache
 def marched():
-    """Of each setting temperature at the tap, in the middle of each step, and heat given off and stored at its end, these for
-    each m cp [K s]. Water leaves its cell for the next once a step; the first exchange lasts half a step."""
+    """Of each setting temperature at the tap, in the middle of each step, and heat given off and stored at its end,
+    these for each m cp [K s]. Water leaves its cell for the next once a step; the first exchange lasts half a step."""
     chosen = [[leg for leg, part in zip(s.legs, s.hundredths) for _ in range(part * CELLS // 100)] for s in settings()]
     step = np.array([s.whole / CELLS for s in settings()])
     known = [
@@ -129,8 +129,8 @@ def found(seed):
 
 @pytest.mark.parametrize("seed", range(SETTINGS))
 def test_the_ladders_of_a_chain(seed):
-    """Links and heat capacities per rho c A, 0.1 % for the properties' tables; the last link, what is left of a whole, 0.2 %. The
-    way's time, which only density has a part in, 0.001 %."""
+    """Links and heat capacities per rho c A, 0.1 % for the properties' tables; the last link, what is left of a whole,
+    0.2 %. The way's time, which only density has a part in, 0.001 %."""
     setting = settings()[seed]
     flow = setting.litres / 60_000
     for way, leg in zip(draws._steady(setting.runs, setting.supply, flow), setting.legs):
@@ -144,8 +144,8 @@ def test_the_ladders_of_a_chain(seed):
 
 @pytest.mark.parametrize("seed", range(SETTINGS))
 def test_the_tap_and_its_wait(seed):
-    """Twice the cells. 0.15 K in the mean away from fronts; 0.5 % of the wait, or the time of one of the module's cells. Followed until
-    it has settled: to a thousandth of what was furthest from the steady end, or 0.01 K."""
+    """Twice the cells. 0.15 K in the mean away from fronts; 0.5 % of the wait, or the time of one of the module's
+    cells. Followed until it has settled: to a thousandth of what was furthest from the steady end, or 0.01 K."""
     setting, draw, tap = settings()[seed], found(seed), np.maximum(marched()[seed][0], 0.0)
     times = (np.arange(len(tap)) + 0.5) * setting.whole / CELLS
     ends = np.cumsum(setting.hundredths[::-1]) / 100  # where water of the next leg arrives
@@ -183,7 +183,8 @@ def test_where_the_heat_went_until_the_wait_was_over(seed):
 
 
 def test_what_stays_behind_where_it_never_gets_warm_enough():
-    """The heat of the steady state, above the start, by a march of six sweeps: 1 %, for a record that ends within a thousandth."""
+    """The heat of the steady state, above the start, by a march of six sweeps: 1 %, for a record that ends within a
+    thousandth."""
     around = Surroundings(Q_(-20, "degC"), Q_(6, "m/s"))
     run = Run(Pipe.nominal("copper EN 1057", "22 mm"), Q_(20, "m"), Insulation.none(), around)
     draw = run.first_draw(Q_(60, "degC"), Q_(6, "L/min"), Q_(10, "degC"), Q_(59, "degC"))

@@ -1,7 +1,9 @@
-"""Losses, slow steady flow, trickles and seasons at 60 settings from all over the sliders, with sky, wind and a bare share.
+"""Losses, slow steady flow, trickles and seasons at 60 settings from all over the sliders, with sky, wind and a bare
+share.
 
-Losses are those of tests/second_path.py, of both parts by their share. What a flow cools is checked by the way that it needs:
-the sum of m cp/q' over its temperatures must be the run. 0.05 % of all, for the straight lines of the properties' tables.
+Losses are those of tests/second_path.py, of both parts by their share. What a flow cools is checked by the way that
+it needs: the sum of m cp/q' over its temperatures must be the run. 0.05 % of all, for the straight lines of the
+properties' tables.
 """
 
 from functools import cache
@@ -48,7 +50,8 @@ class Setting:
         return self.loss(inside, self.air, self.wind, self.sky, film)
 
     def metres(self, supply, to, mass_flow, film):
-        """The way on which the stream cools from `supply` to `to` [degC], its steps shorter where it is slow to cool [m]."""
+        """The way on which the stream cools from `supply` to `to` [degC], its steps shorter where it is slow to cool
+        [m]."""
         rest = min(self.air, self.sky) - 0.05
         inside = rest + (supply - rest) * ((to - rest) / (supply - rest)) ** np.linspace(0, 1, 121)
         heat = second_path.water(inside)[1]
@@ -86,8 +89,8 @@ def test_at_rest_a_run_gives_nothing(seed):
 
 @pytest.mark.parametrize("seed", SEEDS)
 def test_slow_steady_flow(seed):
-    """A fifth of a litre a minute to three: laminar, or turning so on the way. The metres down to where it ends are the run, or
-    those to 0 degC are the distance to ice."""
+    """A fifth of a litre a minute to three: laminar, or turning so on the way. The metres down to where it ends are
+    the run, or those to 0 degC are the distance to ice."""
     one, rng = settings()[seed], np.random.default_rng(seed)
     supply, litres = rng.uniform(max(30, one.air + 5), 80), np.exp(rng.uniform(np.log(0.2), np.log(3)))
     mass_flow = litres / 60_000 * second_path.water(supply)[0]
@@ -116,8 +119,8 @@ def test_the_least_flow_that_keeps_the_far_end(seed):
 
 @pytest.mark.parametrize("seed", range(12))
 def test_what_holds_a_run_through_a_season(seed):
-    """Hours of a cold month that comes and goes: at each the loss with the tape on the wall, nothing where the air is warmer, and
-    straight lines between."""
+    """Hours of a cold month that comes and goes: at each the loss with the tape on the wall, nothing where the air is
+    warmer, and straight lines between."""
     one, rng = settings()[seed], np.random.default_rng(seed)
     hours = np.arange(0.0, 24 * 12, 4)
     air = -4 + 9 * np.sin(hours / 40 + seed) + 4 * np.sin(hours * 2 * np.pi / 24)
