@@ -9,7 +9,7 @@ from pathlib import Path
 import ipywidgets as widgets
 
 from ..exercises import ClassReading, lessons, names, read_class
-from ..exercises.bank import lesson_of, name_of
+from ..exercises.bank import lesson_of, name_of, read_again
 from ..exercises.class_reading import answers_told, by_need, mistakes_of
 from ..exercises.learner import folder
 from ..panels.controls import Choice
@@ -45,6 +45,11 @@ class ClassBoard(Panel):
             self.controls["folder"].set_active(True)
         super().update()
 
+    def refresh(self) -> None:
+        """Reads the answers anew, and a school's own questions too: one may have been made or taken away meanwhile."""
+        read_again()
+        self.update()
+
     def _tell_ready(self) -> None:
         """Says what is wrong with the folder: then no class is shown, least of all the one from before."""
         if self.scene.trouble:
@@ -56,7 +61,7 @@ class ClassBoard(Panel):
         refresh = widgets.Button(
             description="Refresh", button_style="primary", tooltip="Read the files again", layout={"width": "90px"}
         )
-        refresh.on_click(lambda _: self.update())
+        refresh.on_click(lambda _: self.refresh())
         return [refresh, *super()._buttons()]
 
 

@@ -10,7 +10,7 @@ from matplotlib.patches import Rectangle
 from ..drawing.canvas import FAINT, INK, TEXT, Canvas
 from ..drawing.colours import GHOST
 from ..drawing.picture import Picture
-from ..exercises.bank import name_of
+from ..exercises.bank import name_of, of_school
 from ..quantities.display import number, show
 
 WIDTH, HEIGHT = 884, 462  # [px]
@@ -40,8 +40,9 @@ class QuestionRow:
 
     @property
     def name(self) -> str:
-        """Gives its name on page, worksheet and key, and a few words: "01 · 3 hot share"."""
-        return f"{name_of(self.identity)} {self.identity[3:].replace('-', ' ')}"
+        """Gives its name on page, worksheet and key, and a few words: "01 · 3 hot share", "07 · 9 own question"."""
+        words = "own question" if of_school(self.identity) else self.identity[3:].replace("-", " ")
+        return f"{name_of(self.identity)} {words}"
 
 
 @dataclass(frozen=True)

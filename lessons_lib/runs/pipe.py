@@ -200,10 +200,13 @@ def counterpart(family: str, size: str, region: str) -> tuple[str, str]:
 
 def in_full(family: str, size: str) -> str:
     """A size as its control shows it; metric ones with their wall, for a plain one differs between countries: "15 × 1
-    mm".
+    mm". A size that a school called by a name of its own keeps it.
     """
     row = next(row for row in tables.rows("pipes") if (row["family"], row["size"]) == (family, size))
-    return f"{float(row['outside_diameter']):g} × {float(row['wall']):g} mm" if row["unit"] == "mm" else size
+    across = f"{float(row['outside_diameter']):g}"
+    if row["unit"] != "mm" or not size.startswith(f"{across} mm"):  # inches, or a school's own size with a name
+        return size
+    return f"{across} × {float(row['wall']):g} mm"
 
 
 def aloud(family: str, size: str) -> str:

@@ -5,8 +5,9 @@ import pytest
 from lessons_lib import Pipe, classroom
 from lessons_lib.classroom.lesson_minutes import minutes_of
 from lessons_lib.classroom.session import plan
-from lessons_lib.runs.pipe import sizes
-from lessons_lib.storage import tables
+from lessons_lib.quantities.display import US
+from lessons_lib.runs.pipe import in_full, sizes
+from lessons_lib.storage import preferences, tables
 
 
 @pytest.fixture
@@ -72,6 +73,17 @@ def test_lessons_keep_their_own(page, material):
     assert minutes_of("02").hands == 25 and minutes_of("03").talk == 5 and page.said == "As in the workbook."
 
 
+def test_what_is_not_kept_is_not_lost_by_choosing_another_lesson(page):
+    before = page.lesson.value
+    page.minutes["hands"].value = 25
+    page.lesson.value = "03"
+    assert page.lesson.value == before and page.minutes["hands"].value == 25 and "not kept yet" in page.said
+    page.lesson.value = "03"  # once more: leave it
+    assert page.lesson.value == "03" and page.said == "As in the workbook."
+    page.lesson.value = before
+    assert page.lesson.value == before and page.minutes["hands"].value == minutes_of(before).hands
+
+
 @pytest.mark.parametrize(
     "item, kg, told",
     [("our crate", "heavy", 'kg: "heavy"'), ("our crate", "-2", "kg: -2"), ("Stopwatch", "", "stands there twice")],
@@ -121,6 +133,23 @@ def test_a_pipe_is_added_by_its_two_measures(material):
     assert "16 mm x 1.2 mm" not in sizes("copper EN 1057") and "No size of your own" not in part.said
 
 
+def test_the_form_opens_with_pipe_of_the_readers_side(material):
+    assert classroom.rack_pipes().family.value == "copper EN 1057"
+    preferences.keep_unit_system(US)
+    assert classroom.rack_pipes().family.value == "copper K"
+
+
+def test_a_name_of_ones_own_stands_beside_the_slider(material):
+    part = classroom.rack_pipes()
+    typed(part, "copper EN 1057", "20 mm", "1 mm", "yard rack")
+    typed(part, "copper EN 1057", "21 mm", "1 mm")
+    typed(part, "copper K", "20 mm", "1 mm")
+    material.read_again()
+    assert in_full("copper EN 1057", "yard rack") == "yard rack"
+    assert in_full("copper EN 1057", "21 mm x 1 mm") == "21 × 1 mm"
+    assert in_full("copper K", "0.7874 in x 0.039 in") == "0.7874 in x 0.039 in"
+
+
 def test_measures_in_the_other_units_are_taken(material):
     part = classroom.rack_pipes()
     typed(part, "PEX CTS", "17.78 mm", "0.09 in", "our 0.7")
@@ -138,6 +167,7 @@ def test_measures_in_the_other_units_are_taken(material):
         ("copper EN 1057", "22 mm", "1 mm", "", "is called 22 mm"),
         ("copper EN 1057", "16 mm", "1 mm", "22 MM", "a size of that name"),
         ("copper L", "16 kg", "1 mm", "", "outside diameter"),
+        ("copper L", "16 mm", "1 mm", "the pipe of the loft behind the yard", "20 find room"),
     ],
 )
 def test_what_no_pipe_is_gets_told(material, family, outside, wall, name, told):

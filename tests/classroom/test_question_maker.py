@@ -9,7 +9,8 @@ from hypothesis import strategies as st
 from ipywidgets import Button
 
 from lessons_lib import InputError, panels
-from lessons_lib.classroom import own_questions, question_maker
+from lessons_lib.classroom import class_board, own_questions, question_maker
+from lessons_lib.classroom.class_board_picture import QuestionRow
 from lessons_lib.classroom.own import draft, entry, varying
 from lessons_lib.classroom.own.checks import MEASURES, pairs
 from lessons_lib.classroom.own.draft import AMOUNT, SHARE, Draft, Told, Wait
@@ -226,7 +227,7 @@ def test_a_wrong_number_near_the_right_one_is_refused(form):
     "right, wrong, told",
     [
         ("", ("a", "b"), "The right option is still empty"),
-        ("r", ("a", "  \n "), "Wrong option 2 is still empty"),
+        ("r", ("a", "  \n "), "Wrong option 2 is still empty. Write it or take it out"),
         ("r", ("a", "A "), "Wrong option 1 and wrong option 2 say the same"),
         ("r", ("R", "b"), "The right option and wrong option 1 say the same"),
         ("r" * 161, ("a", "b"), "161 characters, and 160 find room"),
@@ -410,6 +411,7 @@ def test_a_question_is_changed_and_old_answers_are_told_so(form):
         form.go_on()
     form.save()
     assert [one.text for one in listed.listed] == ["Which tap waits less?"]
+    assert not listed.said, "nothing stands in the form any more"
     again = Exercise(bank.question("own-02-1"))
     assert CHANGED in again.said and again.box.text == ""
     again.box.set("B")
@@ -450,12 +452,14 @@ def test_taking_away_asks_once_and_loses_nothing(form, material):
     asked.give()
     assert learner("Ana", "7") and read_class().results[0].lessons["02"].tried == 1
     listed = own_questions(form)
+    assert "lie in" in listed.where.value
     listed.take_away("own-02-1")
     assert bank.question("own-02-1") and list(listed.buttons["own-02-1"]) == ["Yes, take it away", "No, keep it"]
     listed.keep()
     assert list(listed.buttons["own-02-1"]) == ["Change", "Take away"]
     listed.take_away("own-02-1")
     listed.really()
+    assert not listed.where.value, "there is no file to look for"
     assert not listed.listed and (material.folder / "questions" / own_file.ASIDE / "02-own-1.toml").is_file()
     (skipped,) = read_class().skipped
     assert skipped == ("answers to a question of your own in lesson 02", "it was taken away or has a slip")
@@ -463,6 +467,22 @@ def test_taking_away_asks_once_and_loses_nothing(form, material):
     panels.exercises("02")
     with pytest.raises(InputError, match="taken away already"):
         own_file.take_away("own-02-1")
+
+
+def test_the_menus_of_a_number_open_unchosen(form):
+    begin(form, "number", "A pipe is [A] long and loses [B].")
+    form.draft.a_values = "6 m, 9 m"
+    form.go_on()
+    assert "not chosen yet what [A] is" in form.said
+
+
+def test_the_board_names_it_as_own_and_follows_its_file(form, material):
+    choice(form)
+    form.save()
+    assert QuestionRow("own-02-1", 1, 1, 1).name == f"{bank.name_of('own-02-1')} own question"
+    (material.folder / "questions" / "02-own-1.toml").unlink()  # as another page does
+    class_board().refresh()
+    assert not [one for one in bank.questions() if bank.of_school(one.id)]
 
 
 def test_slips_and_questions_written_by_hand_are_told(material):

@@ -89,6 +89,9 @@ def options(draft: Draft) -> None:
     """Every option is there, each once."""
     named = {"The right option": draft.right}
     named |= {f"Wrong option {place}": one.what for place, one in enumerate(draft.wrong, 1)}
+    empty = next((name for name, words in list(named.items())[1:] if not tidy(words)), None)
+    if tidy(draft.right) and empty and len(draft.wrong) > 1:
+        raise InputError(f"{empty} is still empty. Write it or take it out, then go on.")
     _each_once({name: written(words, name, "option") for name, words in named.items()})
 
 

@@ -58,14 +58,14 @@ class Draft:
     text: str = ""
     right: str = ""
     wrong: list = field(default_factory=lambda: [Told(), Told()])
-    measure: str = "temperature"
+    measure: str = ""
     number: str = ""
     way: str = SHARE
     within: str = ""
     why_within: str = ""
-    a_measure: str = "temperature"
+    a_measure: str = ""
     a_values: str = ""
-    b_measure: str = "temperature difference"
+    b_measure: str = ""
     b_values: str = ""
     calculation: str = ""
     wrong_numbers: list = field(default_factory=lambda: [Told()])

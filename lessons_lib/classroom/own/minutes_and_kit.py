@@ -71,7 +71,8 @@ class MinutesAndKit(Part):
         }
         self.things, self.rows = [], widgets.VBox()
         self.slips = widgets.HTML()
-        self.lesson.observe(lambda change: self.open(), "value")
+        self.leaving = ""  # lesson that was chosen while something here was not kept; chosen again, it opens
+        self.lesson.observe(self._chosen, "value")
         more = button("One more thing", lambda: self._add(), "150px")
         buttons = widgets.HBox(
             [
@@ -106,6 +107,7 @@ class MinutesAndKit(Part):
         mine = [one for one in tables.rows(KIT) if one["lesson"] == self.lesson.value]
         self.things = [Thing(one, one["item"].lower() in items) for one in mine]
         self._show_things()
+        self.leaving, self.opened = "", self._typed()
         own = [name for name in (MINUTES, KIT) if any(self._is_mine(one) for one in tables.own(name))]
         self.tell("Your school's own." if own else "As in the workbook.")
         slips = [one for one in tables.own_slips() if one.startswith((f"{MINUTES}.csv", f"{KIT}.csv"))]
@@ -113,10 +115,7 @@ class MinutesAndKit(Part):
 
     def keep(self) -> None:
         """Keep what differs from the workbook. Raises InputError: two things of one name, a weight that is none."""
-        written = {"lesson": self.lesson.value}
-        written |= {column: str(box.value) for column, box in self.minutes.items()}
-        written |= {column: " ".join(box.value.split()) for column, box in self.words.items()}
-        things = [one.written for one in self.things if one.item.value.strip()]
+        written, things = self._typed()
         names = [one["item"].lower() for one in things]
         doubled = next((one for one in names if names.count(one) > 1), None)
         if doubled:
@@ -129,6 +128,30 @@ class MinutesAndKit(Part):
             self._write(name, rows)
         self.open()
         self.tell("● Kept. Planner, run sheet and kit follow it when you open them again.")
+
+    def _typed(self) -> tuple:
+        """The row of minutes and the rows of kit that stand in the boxes."""
+        written = {"lesson": self.lesson.value}
+        written |= {column: str(box.value) for column, box in self.minutes.items()}
+        written |= {column: " ".join(box.value.split()) for column, box in self.words.items()}
+        return written, [one.written for one in self.things if one.item.value.strip()]
+
+    def _chosen(self, change) -> None:
+        """Opens the lesson that was chosen; while something is not kept, says so once and stays."""
+        before, chosen = change["old"], change["new"]
+        minutes, things = self._typed()
+        unchanged = (minutes | {"lesson": before}, things) == self.opened
+        if self.opened[0]["lesson"] == chosen:  # it was set back to the one that stands here
+            return
+        if unchanged or self.leaving == chosen:
+            self.open()
+            return
+        self.leaving = chosen
+        self.lesson.value = before
+        self.tell(
+            f"▲ What you changed for lesson {before} is not kept yet. Press “Keep”, or choose lesson {chosen} again and"
+            " leave it."
+        )
 
     def back(self) -> None:
         """Take this lesson as the workbook has it. What was kept for it is put aside."""

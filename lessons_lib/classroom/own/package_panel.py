@@ -72,7 +72,8 @@ class MaterialPackage(Part):
             self._ask(None, f"▲ Not taken in. {error}")
             return
         put = f" What was here before lies in {aside[0].parent}." if aside else ""
-        self._ask(None, f"● Taken in: {self.waiting.holds}.{put} Open this page anew to see it in the other parts.")
+        anew = "To see it in the other parts, press “Make this page live again” above."
+        self._ask(None, f"● Taken in: {self.waiting.holds}.{put} {anew}")
 
     def leave(self) -> None:
         """Leaves the package alone."""

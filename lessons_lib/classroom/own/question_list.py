@@ -36,7 +36,7 @@ class QuestionList:
         self.widget.add_class("hot-water-runs")
         self.said, self.asked = "", ""  # asked : id of the question whose taking away is asked once more
         self.read_again()
-        form.watchers.append(self.show)
+        form.watchers.append(self.saved)
 
     def read_again(self) -> None:
         """Show the questions as their files are now: somebody may have changed one by hand, or taken a package in."""
@@ -49,7 +49,13 @@ class QuestionList:
         self.buttons = {one.id: {} for one in self.listed}
         self.rows.children = [self._row(one) for one in self.listed] or [widgets.HTML(said(NONE))]
         self.slips.value = "".join(said(f"▲ {slip}", BAD) for slip in own_slips())
-        self.where.value = said(f"Their files lie in {own_material.folder() / 'questions'}.")
+        self.where.value = said(f"Their files lie in {own_material.folder() / 'questions'}." if self.listed else "")
+
+    def saved(self) -> None:
+        """Show the questions after one was saved; what was said of the list before is over."""
+        self.asked = ""
+        self._tell("")
+        self.show()
 
     def take_away(self, identity: str) -> None:
         """Ask once more whether a question shall go."""

@@ -4,14 +4,16 @@ import math
 
 import ipywidgets as widgets
 
+from ...quantities.display import US
 from ...quantities.errors import InputError
 from ...quantities.reading import read_quantity
 from ...quantities.units import OUTSIDE, Q_, WALL
 from ...runs.pipe import families
-from ...storage import own_rows, tables
+from ...storage import own_rows, preferences, tables
 from .part import ROW, Part, button, lines_of, row
 
 PIPES = "pipes"
+LONGEST = 20  # characters of a size's name
 KNOWN = "measured at this school, no published source"
 
 
@@ -20,7 +22,9 @@ class RackPipes(Part):
 
     def __init__(self):
         super().__init__()
-        self.family = widgets.Dropdown(options=families(), tooltip="Like", layout={"width": "260px"})
+        self.family = widgets.Dropdown(
+            options=families(), value=_of_this_side(), tooltip="Made like", layout={"width": "260px"}
+        )
         self.outside = widgets.Text(placeholder="like 16 mm or 0.63 in", tooltip="Outside", layout={"width": "200px"})
         self.wall = widgets.Text(placeholder="like 1.2 mm or 0.05 in", tooltip="Wall", layout={"width": "200px"})
         self.name = widgets.Text(placeholder="empty: outside and wall", tooltip="Called", layout={"width": "200px"})
@@ -44,7 +48,7 @@ class RackPipes(Part):
         wall = read_quantity(self.wall.value, WALL).to(unit).magnitude
         written = {column: like[column] for column in ("family", "material", "region", "unit")}
         written |= {
-            "size": " ".join(self.name.value.split()) or f"{outside:.4g} {unit} x {wall:.3g} {unit}",
+            "size": self._called(f"{outside:.4g} {unit} x {wall:.{3 if unit == 'mm' else 2}g} {unit}"),
             "outside_diameter": f"{outside:.6g}",
             "wall": f"{wall:.6g}",
             "source": KNOWN,
@@ -56,7 +60,16 @@ class RackPipes(Part):
         self._none_like_it(made, [*of_workbook, *tables.own(PIPES)])
         own_rows.keep(PIPES, [dict(one) for one in tables.own(PIPES)] + [written])
         self.list()
-        self.tell(f"● Added: {_told(made)}. Pages that are opened from now on have it. Check it against the bore.")
+        self.tell(
+            f"● Added: {_told(made)}. Pages that are opened from now on have it. Measure the bore of a cut end: is it so?"
+        )
+
+    def _called(self, measures: str) -> str:
+        """The name that was typed, or the measures. Raises InputError: it is too long to stand beside a slider."""
+        name = " ".join(self.name.value.split())
+        if len(name) > LONGEST:
+            raise InputError(f"Called: {name!r} has {len(name)} characters, and {LONGEST} find room. Make it shorter.")
+        return name or measures
 
     def _none_like_it(self, made, known) -> None:
         """Raises InputError: a size of this family is called so, or has these very measures, already."""
@@ -92,6 +105,12 @@ class RackPipes(Part):
 
     def __repr__(self) -> str:
         return f"Sizes of your own, beside the {len(tables.of_workbook(PIPES))} of the workbook."
+
+
+def _of_this_side() -> str:
+    """The first family whose sizes are in the reader's own unit, millimetres or inches."""
+    own = "in" if preferences.unit_system() == US else "mm"
+    return next(one["family"] for one in tables.of_workbook(PIPES) if one["unit"] == own)
 
 
 def _told(size) -> str:
