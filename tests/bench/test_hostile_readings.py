@@ -9,6 +9,7 @@ import numpy as np
 import pytest
 
 from lessons_lib import InputError, Weather
+from lessons_lib.bench import reading_columns
 from lessons_lib.bench.readings import LARGEST, Readings
 from lessons_lib.storage.reading_table import MOST_ROWS
 
@@ -88,7 +89,7 @@ def test_more_rows_than_any_bench_has():
 
 def test_clocks_go_over_midnight_in_a_long_file(monkeypatch):
     """Also where the night falls between two parts of the file."""
-    monkeypatch.setattr("lessons_lib.bench.reading_columns.AT_ONCE", 3)
+    monkeypatch.setattr(reading_columns, "AT_ONCE", 3)
     rows = "".join(
         f"{hour:02d}:{minute:02d},50\n"
         for hour, minute in ((23, 50), (23, 55), (23, 58), (0, 5), (0, 10), (0, 20), (0, 25))

@@ -7,7 +7,7 @@ import pytest
 from ipywidgets import Button, Text
 
 from lessons_lib import Q_, InputError, panels
-from lessons_lib.exercises import learner, lessons, of_lesson, question, variant
+from lessons_lib.exercises import learner, learner_file, lessons, of_lesson, question, variant
 from lessons_lib.exercises.learner import EXAMPLE, folder
 from lessons_lib.panels import arrival
 from lessons_lib.panels import page_state as followers
@@ -198,7 +198,7 @@ def test_a_file_that_cannot_be_written_leaves_the_work_on_the_page(monkeypatch):
     def full(file, content):
         raise InputError("The disk is full.")
 
-    monkeypatch.setattr("lessons_lib.exercises.learner_file.write", full)
+    monkeypatch.setattr(learner_file, "write", full)
     who.mine.click()
     assert "The disk is full." in who.told.value
     assert answering().learner.name == "Ana" and (one.variant.text, one.box.text, one.said) == before
