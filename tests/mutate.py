@@ -4,9 +4,10 @@
 60 of a room, `lessons_lib/physics/line.py:88` all of one line. Needs the extra `mutation` and a system that can fork.
 
 Each change is made in a copy of the checkout; a process forked from one that has read the large libraries, and where
-that will do the tests too, runs them. A run beforehand, the nearest files of tests first (by their imports), learns which test runs which line and
-how long it takes; these tests, up to `--limit` seconds of one core, are run for a change until one fails. Hypothesis
-draws the same examples each time. A change that makes the tests run too long or stops them counts as noticed.
+that will do the tests too, runs them. A run beforehand, the nearest files of tests first (by their imports), learns
+which test runs which line and how long it takes; these tests, up to `--limit` seconds of one core, are run for a change
+until one fails. What the tests known of a whole room miss is tried once more with those nearest to its module.
+Hypothesis draws the same examples each time. A change that makes the tests run too long or stops them counts as noticed.
 """
 
 import argparse
@@ -212,11 +213,20 @@ def main():
         every = mutations(checkout.root, given.path)
         drawn = sorted(every, key=lambda one: one.lot(given.seed))[: len(every) if ":" in given.path else given.sample]
         print(f"{given.path}: {len(drawn)} of {len(every)} changes of numbers and logic, seed {given.seed}", flush=True)
-        known = learned(checkout, {one.file for one in every}, given.learn, given.kept)
+        files = {one.file for one in every}
+        known = learned(checkout, files, given.learn, given.kept)
         red = sorted(known.red) or "none"
         print(f"{len(known.seconds)} tests known; left out, for they fail without a change: {red}", flush=True)
         quick = checkout.quick(drawn, known, given.limit)
         fates = {one: quick.get(one) or checkout.fate(one, known, given.limit) for one in drawn}
+        for file in sorted({one.file for one, fate in fates.items() if fate in MISSED} if len(files) > 1 else ()):
+            print(f"Once more, with the tests nearest to {file}:", flush=True)
+            closer = learned(checkout, {file}, given.learn, None)
+            fates |= {
+                one: checkout.fate(one, closer, given.limit)
+                for one, fate in fates.items()
+                if fate in MISSED and one.file == file
+            }
         survivors = sorted(one.made()[1] for one, fate in fates.items() if fate in MISSED)
     print("\nNo test noticed:", *survivors or ["-"], "", sep="\n")
     print(f"{given.path}: {len(drawn) - len(survivors)} of {len(drawn)} changes noticed")
