@@ -12,8 +12,20 @@ import pytest
 import second_path
 from scipy.stats import norm
 
-from lessons_lib import Q_, Ground, Insulation, Pipe, Readings, Run, Surroundings, compare, fit_along, fit_first_draw
-from lessons_lib.bench import checks, words
+from lessons_lib import (
+    Q_,
+    Ground,
+    Insulation,
+    Pipe,
+    Readings,
+    Run,
+    Surroundings,
+    compare,
+    fit_along,
+    fit_cooling,
+    fit_first_draw,
+)
+from lessons_lib.bench import checks, experiments, words
 from lessons_lib.bench.fit import Unknown, doubt_of, loss_answer, solve, sure_of
 from lessons_lib.bench.result import BenchFit
 from lessons_lib.physics import bench as physics
@@ -443,3 +455,30 @@ def test_the_air_that_was_read_counts_by_its_mean():
     air = Q_(24 + np.r_[np.tile([0.1, -0.1], 5), 0.0], "degC")
     found = fit_along(BARE, Readings(Q_(values, "degC"), place=Q_(places, "m"), air=air), Q_(0.6, "L/min"))
     assert found.value.magnitude / found.label.magnitude == pytest.approx(1, abs=1e-3)
+
+
+# --- curves beside the readings
+
+
+@pytest.mark.parametrize("begins", [0.0, 900.0])
+def test_the_curve_goes_from_the_first_reading_to_the_last(begins):
+    """Whatever the clock says when the readings begin."""
+    seconds = begins + np.arange(13) * 60.0
+    cooled = 20 + 35 * np.exp(-(seconds - begins) / 1500)
+    fit = fit_cooling(BARE, over_time(cooled, seconds), "UA")
+    assert fit.curve_at[[0, -1]].magnitude == pytest.approx(seconds[[0, -1]])
+    assert fit.curve[[0, -1]].magnitude == pytest.approx(cooled[[0, -1]], abs=0.5)
+
+
+@pytest.mark.parametrize("share", [-0.45, -0.2, 0.1, 0.4])
+def test_a_draw_between_those_that_are_followed(share):
+    """The parabola through three draws a tenth apart is the draw itself to 0.002 K, from the front on."""
+    seconds = np.arange(120.0)
+    readings = over_time(np.where(seconds > 20, 55.0, 15.0), seconds)
+    draw, _ = experiments._draws(COVERED, readings, 60.0, 15.0, 0.0)
+    flow = exp(experiments.NODE * (round(log(1e-4) / experiments.NODE) + share))
+    times, temperatures = draw(flow)
+    one = COVERED.first_draw(Q_(60, "degC"), Q_(flow, "m**3/s"), Q_(15, "degC"), Q_(15, "degC"))
+    own, at = one.time.to("s").magnitude, one.temperature.magnitude
+    behind = temperatures > 15.1
+    assert np.interp(times, own, at)[behind] == pytest.approx(temperatures[behind], abs=0.002)

@@ -442,6 +442,12 @@ def test_how_hard_water_is_called(milligrams, word):
     assert scale.hardness_word(milligrams) == word
 
 
+def test_the_harder_the_water_the_more_care_it_asks_for():
+    """Soft water asks for none, very hard water for the most (common practice, no source)."""
+    grave = [scale.hardness_word(milligrams).gravity for milligrams in (20, 60, 61, 121, 181, 500)]
+    assert grave == sorted(grave) and grave[0] == grave[1] == 0 and grave[-1] == grave[-2] == 2
+
+
 def test_hardness_as_waterworks_state_it():
     """300 mg/L: 16.8 German, 30 French, 21.05 English degrees."""
     assert scale.degrees(300, SI) == "17 °dH, 30 °f, 21 °e" and scale.degrees(300, US) == "300 mg/L (ppm)"

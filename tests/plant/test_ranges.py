@@ -1,4 +1,4 @@
-"""What plant, bench and buildings take: every range a second time, by hand, with the reason; its ends are in it, beyond is not.
+"""What runs, plant, bench and buildings take: every range a second time, by hand, with the reason; its ends are in it, beyond is not.
 
 An entry is a name, a bar, the least and the most, and ">" where the least itself is not allowed.
 """
@@ -26,6 +26,7 @@ from lessons_lib.plant import (
 from lessons_lib.quantities import units
 from lessons_lib.quantities.errors import InputError
 from lessons_lib.quantities.units import Q_, Domain, to_base, unit_of
+from lessons_lib.runs import bacteria, flow, nights, skin, tape, weather
 
 SAID = {
     # liquid water at the air's pressure, 0 to 99 degC; rooms from an arctic night to a roof space in summer
@@ -54,6 +55,15 @@ SAID = {
     take_off: """CENTRE_TO_CENTRE | > 0 1000\nCENTRE_TO_FACE | 0 0.5\nINSERTION_DEPTH | 0 0.2\nCUT | > 0 1000
         STOCK | > 0 500\nKERF | 0 0.02""",
     experiments: """CONSTANT | 0 600\nLATE | -600 600""",
+    # water in which legionellae die (a measured series of that span); skin that burns, from warm to scalding
+    bacteria: """TENFOLD_WATER | 55 66""",
+    skin: """INJURY_WATER | 44 70\nBATH_WATER | 0 99\nSKIN_DEPTH | 0 0.02\nEXPOSURE | > 0 1e5\nFILM | 10 1e5""",
+    # up to 20 bar; a tower's height; a year
+    flow: """PRESSURE | 0 2e6\nHEIGHT | -200 200""",
+    nights: """STEP | 1 3600\nMOMENT | 0 3.2e7""",
+    weather: """TIME | 0 3.2e7""",
+    # the strongest tapes for pipes give some 60 W/m; the hottest stand 260 degC for a while
+    tape: """POWER | > 0 100\nPOINT_POWER | 0 100\nPOINT | -40 120\nLIMIT | 0 260\nTIES | 0 0.02""",
     # hours up to three days
     parts: """LEG_LENGTH | > 0 300\nTAP_FLOW | > 0 0.002\nHOURS | 0 2.6e5\nFLOOR | -100 100\nSHARE | 0 100""",
 }
