@@ -152,7 +152,7 @@ class Readings(Printed):
         stretches = np.pad(self.temperature.magnitude, (0, -count % size), mode="edge").reshape(-1, size)
         first = size * np.arange(len(stretches))
         both = np.concatenate([first + stretches.argmin(axis=1), first + stretches.argmax(axis=1)])
-        return replace(self, **self._of(np.unique(np.minimum(both, count - 1))))
+        return replace(self, **self._of(np.unique(both)))  # what the last stretch was filled up with is never the first
 
     def _of(self, places) -> dict:
         """The fields of the readings at these places in the lists."""
