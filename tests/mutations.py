@@ -106,14 +106,19 @@ class CountByOne(get_operator("core/NumberReplacer")):
 class TermDropped(Operator):
     """A sum lacks one of its terms."""
 
-    kind, signs = "arith_expr", "+-"
+    kind, signs, nothing = "arith_expr", "+-", "0"
 
     def mutation_positions(self, node):
         if node.type == self.kind and all(sign.value in self.signs for sign in node.children[1::2]):
             if not any(child.type in TEXTS for child in node.children):
-                yield from ((child.start_pos, child.end_pos) for child in node.children[::2])
+                yield from ((child.start_pos, child.end_pos) for child in self._dropped(node))
+
+    def _dropped(self, node) -> list:
+        """What can be dropped; of 1 / x nothing would change without the 1."""
+        return [child for child in node.children[::2] if _bare(child) != self.nothing]
 
     def mutate(self, node, index):
+        index = node.children.index(self._dropped(node)[index]) // 2
         if index:
             del node.children[2 * index - 1 : 2 * index + 1]
             return node
@@ -136,14 +141,18 @@ class TermDropped(Operator):
 class FactorDropped(TermDropped):
     """A product or quotient lacks one of its factors."""
 
-    kind, signs = "term", "*/"
+    kind, signs, nothing = "term", "*/", "1"
 
     def alone(self, sign: str) -> str:
         return "1 / " if sign == "/" else ""
 
     @classmethod
     def examples(cls):
-        return Example("x = a / b * c", "x = 1 / b * c"), Example("x = a / b * c", "x = a / b", occurrence=2)
+        return (
+            Example("x = a / b * c", "x = 1 / b * c"),
+            Example("x = a / b * c", "x = a / b", occurrence=2),
+            Example("x = 1 / b", "x = 1"),
+        )
 
 
 class ArgumentsSwapped(Operator):
