@@ -124,6 +124,15 @@ def kept_window():
 
 
 @pytest.fixture
+def window(browser, address, end_kernels):
+    """A window that nothing is open in, closed again at the end."""
+    page = browser.new_page()
+    yield page
+    page.close()
+    end_kernels(but=(START,))
+
+
+@pytest.fixture
 def page(browser, address, kept_window, end_kernels, request):
     """The start page, in a window where no other page is open and nobody has touched this one."""
     page = kept_window.pop() if kept_window else browser.new_page()
@@ -147,14 +156,74 @@ def _server(address: str) -> tuple[str, dict]:
     return server, {"Authorization": f"token {token}"}
 
 
+@pytest.fixture(scope="session")
+def kept_lessons():
+    """The lessons that tests left to the next ones, as {name: (window, how it was found)}."""
+    return {}
+
+
+# How the shown page stands: its words, what is in its boxes, the theme, the size of the window.
+STANDS = """() => {
+    const shown = document.querySelector('.jp-NotebookPanel:not(.lm-mod-hidden) .jp-Notebook');
+    const boxes = [...shown.querySelectorAll('input, select')].map(one => `${one.value} ${one.checked}`);
+    const window = [document.body.dataset.jpThemeName, innerWidth, innerHeight, document.querySelectorAll('.jp-Dialog').length];
+    return [shown.innerText, ...boxes, ...window].join('\\n');
+}"""
+
+
 @pytest.fixture
-def end_kernels(browser, address):
+def lesson(browser, address, kept_lessons, end_kernels, request):
+    """A lesson, live, in a window of its own, as the workbook opens it.
+
+    What one test left as it had found it, up to a press on Reset, goes to the next: to open it anew takes longer than
+    most of what is then looked at.
+    """
+    used, failed = {}, request.session.testsfailed
+
+    def show(name: str = "02-how-hot-at-the-tap"):
+        page, found = kept_lessons.pop(name, (None, None))
+        if page is None:
+            page = browser.new_page()
+            page.goto(address.replace("start-here", name))
+            _wait_until_live(page)
+            found = page.evaluate(STANDS)
+        used[name] = page, found
+        return page
+
+    yield show
+    for name, (page, found) in used.items():
+        if request.session.testsfailed == failed and _as_found(page, found):
+            kept_lessons[name] = page, found
+        else:
+            page.close()
+    end_kernels(but=(START,))
+
+
+def _as_found(page, found: str) -> bool:
+    """Whether a lesson is again as it was found, its panel reset and its top in sight."""
+    from playwright.sync_api import TimeoutError as TooLate
+
+    page.set_viewport_size(SCREEN)
+    reset = page.locator(f"{SHOWN} button:enabled:visible", has_text="Reset").first
+    if reset.count():
+        reset.click()
+    try:
+        page.wait_for_function(f"found => ({STANDS})() === found", arg=found, timeout=3000)
+    except TooLate:
+        return False
+    page.evaluate("document.activeElement.blur(); document.querySelector('.jp-WindowedPanel-outer').scrollTop = 0")
+    return True
+
+
+@pytest.fixture
+def end_kernels(browser, address, kept_lessons):
     """Each test opens pages with kernels of 100 MB; left behind, those of a dozen lessons would fill a small machine."""
 
     def end(but: tuple = ()) -> None:
         server, words = _server(address)
+        kept = [*but, *(f"{name}.ipynb" for name in kept_lessons)]
         for one in browser.request.get(f"{server}/api/sessions", headers=words).json():
-            if one["path"] not in but:
+            if one["path"] not in kept:
                 assert browser.request.delete(f"{server}/api/sessions/{one['id']}", headers=words).ok
 
     return end
@@ -206,10 +275,13 @@ def live(page):
 
 
 @pytest.fixture
-def opened(page):
+def opened(page, kept_lessons, end_kernels):
     """Go to a workbook by its link on the start page, and wait until it is live, unless `live` says no."""
 
     def go(name: str, live: bool = True):
+        if name in kept_lessons:  # this one is started from its beginning
+            kept_lessons.pop(name)[0].close()
+            end_kernels(but=(START,))
         if name != "start-here":
             page.click(f"{SHOWN} a[href*='{name}']")
             page.wait_for_selector(f"{SHOWN} h1:has-text('{name[:2]}')")
