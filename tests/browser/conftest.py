@@ -92,8 +92,13 @@ def address(browser, workbooks, server_log, tmp_path_factory):
     _wait_for(start.split("/lab")[0] + "/api")
     shutil.copy(everything, server_log)
     yield start
+    for page in browser.pages:
+        page.close()
     server.terminate()
-    server.wait(timeout=30)
+    try:
+        server.wait(timeout=30)
+    except subprocess.TimeoutExpired:  # a thread of it may wait for a request that was given up in the middle
+        server.kill()
 
 
 def _wait_for(url: str) -> None:
