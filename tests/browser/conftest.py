@@ -280,13 +280,23 @@ def live(page):
 
 
 @pytest.fixture
-def opened(page, kept_lessons, end_kernels):
+def not_kept(kept_lessons, end_kernels):
+    """Closes a lesson that tests hand on, and ends its Python: what opens it next sees it start from its beginning."""
+
+    def close(name: str) -> None:
+        if name in kept_lessons:
+            kept_lessons.pop(name)[0].close()
+            end_kernels(but=(START,))
+
+    return close
+
+
+@pytest.fixture
+def opened(page, not_kept):
     """Go to a workbook by its link on the start page, and wait until it is live, unless `live` says no."""
 
     def go(name: str, live: bool = True):
-        if name in kept_lessons:  # this one is started from its beginning
-            kept_lessons.pop(name)[0].close()
-            end_kernels(but=(START,))
+        not_kept(name)
         if name != "start-here":
             page.click(f"{SHOWN} a[href*='{name}']")
             page.wait_for_selector(f"{SHOWN} h1:has-text('{name[:2]}')")
