@@ -212,12 +212,15 @@ def test_what_made_the_readings_is_found(name):
 # --- the clock of a first draw
 
 
-@pytest.mark.parametrize("lag, given", [(4.0, True), (9.0, True)])
-@pytest.mark.parametrize("late", [0.0, 3.0])
-def test_the_doubt_of_a_first_draw_is_that_of_its_clock(lag, given, late):
-    """Half a second, for a hand on a stopwatch is within a second: the same readings fitted with the clock so much later."""
+@pytest.mark.parametrize("lag, given", [(4.0, True), (4.0, False), (2.0, False)])
+def test_the_doubt_of_a_first_draw_is_that_of_its_clock(lag, given):
+    """The same readings fitted with the clock half a second later and earlier, for a hand on a stopwatch is within a second.
+
+    A front behind a quick thermometer bends so much within half a second that its slope on one side only was 6 % off.
+    """
     run, hot, cold = run_of(COPPER, metres=10), Q_(60, "degC"), Q_(20, "degC")
-    draw, clock = run.first_draw(hot, Q_(4.6, "L/min"), cold), np.arange(0, 90, 2.0)
+    draw, clock = run.first_draw(hot, Q_(4.6, "L/min"), cold), np.arange(0, 90, 3.0)
+    late = 3.0
     seen = physics.lagging(draw.time.magnitude, draw.temperature.magnitude, lag, 20.0, clock + late)
     thermometer = Q_(lag, "s") if given else None
 
@@ -227,5 +230,5 @@ def test_the_doubt_of_a_first_draw_is_that_of_its_clock(lag, given, late):
 
     here = fit(0.0)
     moved = log(fit(0.5).value / fit(-0.5).value) / 2
-    assert here.doubt == pytest.approx(NORMAL * abs(moved), rel=0.05)
+    assert here.doubt == pytest.approx(NORMAL * abs(moved), rel=0.015)
     assert here.meaning.endswith(f" from {CLOCK}.")
