@@ -15,7 +15,18 @@ from scipy.integrate import cumulative_simpson
 from scipy.interpolate import CubicSpline
 from scipy.optimize import least_squares
 
-from lessons_lib import Q_, Insulation, Pipe, Readings, Run, Surroundings, fit_along, fit_cooling, fit_first_draw
+from lessons_lib import (
+    Q_,
+    Ground,
+    Insulation,
+    Pipe,
+    Readings,
+    Run,
+    Surroundings,
+    fit_along,
+    fit_cooling,
+    fit_first_draw,
+)
 from lessons_lib.bench.words import AS_GIVEN, CLOCK, MODEL, WORSE
 from lessons_lib.physics import bench as physics
 
@@ -35,33 +46,44 @@ class World:
     water: float = 0.0  # further resistance of the water's film [m K/W]
     air: float = 0.0  # [K] warmer
     held: float = 1.0  # on the insulation's density times heat capacity
+    soil: float = 1.0  # on its conductivity
 
 
 STANDING = {"film": 1.1, "emissivity": 0.5, "water": 0.03, "air": 0.25, "held": 1.2}
 FLOWING = {name: off for name, off in STANDING.items() if name != "held"}
+BURIED = {"water": 0.03, "air": 0.25, "soil": 1.2}
 OF_FLOW = FLOWING | {"conductivity": 1.05}  # the label's conductivity is believed, to a twentieth
 
 
 class Cut(second_path.Cut):
-    def __init__(self, run: Run, world: World):
-        super().__init__(run)
-        self.film = world.film
+    """The cut through a run in some world, and where it is bare that of the bare pipe."""
+
+    def __init__(self, run: Run, world: World, bare: bool = False):
+        super().__init__(run, bare)
+        self.film, self.soil = world.film, None
         self.wall += world.water  # half of the wall's heat lies behind it
         degrees, values = self.k_at
         self.k_at = degrees, world.conductivity * np.asarray(values)
         self.emissivity += world.emissivity * self.emissivity * (1 - self.emissivity)
         self.cover_heat *= world.held
-        self.room = run.surroundings.air.to("degC").magnitude + world.air
+        self.room = AIR + world.air
+        if isinstance(run.surroundings, Ground):
+            around = run.surroundings.inside()
+            self.soil = 2 * np.pi * world.soil * around.conductivity / np.arccosh(2 * around.depth / self.outer)
+        self.share, self.naked = (0.0, None) if bare or not run.bare_share else (run.bare_share, Cut(run, world, True))
 
     def outside(self, surface, *around):
+        if self.soil:  # shape factor of a buried cylinder, Incropera (from memory)
+            return self.soil * (surface - around[0])
         whole, shine = super().outside(surface, *around), self.emissivity
         self.emissivity = 0.0
         convection, self.emissivity = super().outside(surface, *around), shine
         return whole + (self.film - 1) * convection
 
     def lost(self, water, film=0.0):
-        """Heat [W/m] and surface [degC]."""
-        return self.loss(water, self.room, inner=film)
+        """Heat of a metre [W/m], with the share that is bare, and the surface of what is covered [degC]."""
+        heat, surface = self.loss(water, self.room, inner=film)
+        return (1 - self.share) * heat + (self.share * self.naked.lost(water, film)[0] if self.share else 0.0), surface
 
 
 def stood(cut: Cut, water):
@@ -164,8 +186,12 @@ class Bench:
         )
 
 
-def run_of(pipe, cover=None, metres=24) -> Run:
-    return Run(pipe, Q_(metres, "m"), cover or Insulation.none(), Surroundings(Q_(AIR, "degC")))
+def run_of(pipe, cover=None, metres=24, around=None, bare=0.0) -> Run:
+    around = around or Surroundings(Q_(AIR, "degC"))
+    return Run(pipe, Q_(metres, "m"), cover or Insulation.none(), around, bare_share=bare)
+
+
+SOIL = Ground(Q_(AIR, "degC"), Q_(0.8, "m"))
 
 
 BY_TURNS = tuple(np.where(np.arange(13) % 2, -1.0, 1.0) - 1 / 13)  # their mean is 0
@@ -179,6 +205,10 @@ BENCHES = {
     "a conductivity from the surface": (Bench(run_of(PEX, THIN), "conductivity", 0.35, 58.0, "surface"), FLOWING),
     "a loss along a run": (Bench(run_of(COPPER, THIN), "UA", 0.5), FLOWING),
     "a loss of bare pipe in fast flow": (Bench(run_of(COPPER), "UA", 2.0), FLOWING),
+    "a conductivity between bare stretches": (Bench(run_of(PEX, THIN, bare=0.2), "conductivity", 0.35), FLOWING),
+    "a conductivity in the ground": (Bench(run_of(PEX, THIN, around=SOIL), "conductivity", 0.35), BURIED),
+    "a loss in the ground": (Bench(run_of(PEX, around=SOIL), "UA", 0.5), BURIED),
+    "a flow in the ground": (Bench(run_of(PEX, THIN, around=SOIL), "flow", 0.35), BURIED | {"conductivity": 1.05}),
     "a flow along a run": (Bench(run_of(PEX, THIN), "flow", 0.35), OF_FLOW),
     "a flow along bare pipe": (Bench(run_of(COPPER), "flow", 0.5), OF_FLOW),
     "a flow in uneven air": (
@@ -190,10 +220,10 @@ BENCHES = {
 
 @pytest.mark.parametrize("name", BENCHES)
 def test_the_doubt_is_that_of_fits_with_one_thing_off(name):
-    """To 3 %: the second fits move by their whole way, the library's by their slopes."""
+    """To 3 %, with a fifth on the soil to 5 %: the second fits move by their whole way, the library's by their slopes."""
     bench, offs = BENCHES[name]
     fit = bench.fit()
-    assert fit.doubt == pytest.approx(bench.doubt(offs), rel=0.03)
+    assert fit.doubt == pytest.approx(bench.doubt(offs), rel=0.05 if "soil" in offs else 0.03)
     assert log(fit.high / fit.low) / 2 == pytest.approx(hypot(fit.scatter, fit.doubt), rel=1e-6)
     assert fit.meaning.endswith(f" from {MODEL}.")
 
@@ -212,12 +242,15 @@ def test_what_made_the_readings_is_found(name):
 # --- the clock of a first draw
 
 
-@pytest.mark.parametrize("lag, given", [(4.0, True), (9.0, True)])
-@pytest.mark.parametrize("late", [0.0, 3.0])
-def test_the_doubt_of_a_first_draw_is_that_of_its_clock(lag, given, late):
-    """Half a second, for a hand on a stopwatch is within a second: the same readings fitted with the clock so much later."""
+@pytest.mark.parametrize("lag, given", [(4.0, True), (4.0, False), (2.0, False)])
+def test_the_doubt_of_a_first_draw_is_that_of_its_clock(lag, given):
+    """The same readings fitted with the clock half a second later and earlier, for a hand on a stopwatch is within a second.
+
+    A front behind a quick thermometer bends so much within half a second that its slope on one side only was 6 % off.
+    """
     run, hot, cold = run_of(COPPER, metres=10), Q_(60, "degC"), Q_(20, "degC")
-    draw, clock = run.first_draw(hot, Q_(4.6, "L/min"), cold), np.arange(0, 90, 2.0)
+    draw, clock = run.first_draw(hot, Q_(4.6, "L/min"), cold), np.arange(0, 90, 3.0)
+    late = 3.0
     seen = physics.lagging(draw.time.magnitude, draw.temperature.magnitude, lag, 20.0, clock + late)
     thermometer = Q_(lag, "s") if given else None
 
@@ -227,5 +260,5 @@ def test_the_doubt_of_a_first_draw_is_that_of_its_clock(lag, given, late):
 
     here = fit(0.0)
     moved = log(fit(0.5).value / fit(-0.5).value) / 2
-    assert here.doubt == pytest.approx(NORMAL * abs(moved), rel=0.05)
+    assert here.doubt == pytest.approx(NORMAL * abs(moved), rel=0.015)
     assert here.meaning.endswith(f" from {CLOCK}.")
