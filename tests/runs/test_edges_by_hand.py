@@ -21,7 +21,8 @@ from lessons_lib import (
     season_energy,
     trickle,
 )
-from lessons_lib.runs import assessment, common_values, scald
+from lessons_lib.quantities.results import Word
+from lessons_lib.runs import assessment, common_values, first_draw, insulation, scald
 from lessons_lib.runs.assessment import freeze_word, scald_word, settled_word, store_word, tap_word
 from lessons_lib.runs.first_draw import wait_word
 from lessons_lib.runs.flow import hazen_williams
@@ -107,6 +108,37 @@ def test_the_taped_pipes_word(celsius, material, word):
 def test_the_waits_word(seconds, word):
     """Edges of 10 and 30 s: American Society of Plumbing Engineers, as quoted in secondary literature."""
     assert wait_word(seconds) == word
+
+
+@pytest.mark.parametrize(
+    "gravity, words",
+    [
+        (0, "hot enough; low scald risk; stays above freezing; stored hot; warm at once; short wait"),
+        # to look at, to wait for, not known
+        (1, "lukewarm; hot for children; test it first; lasts one night; on the edge of freezing; not answered"),
+        (1, "below advice; hot: check its limits; middling wait; long wait"),
+        # hurts, bursts, makes ill, or fails its purpose
+        (2, "cold; freezes in the run; no water; scalds in minutes; scalds in seconds; freezes overnight"),
+        (2, "freezes within 2 h; ice with the tape on; bacteria can grow; too hot for pipe or tape"),
+        (2, "never warm enough; bare pipe; all bare"),
+    ],
+)
+def test_how_grave_a_word_is(gravity, words):
+    """0: fine, 1: to look at, 2: trouble. Every word of a run's verdicts is one of these."""
+    found = {str(word): word.gravity for module in (assessment, first_draw, insulation) for word in words_of(module)}
+    assert {word: found.get(word) for word in words.split("; ")} == dict.fromkeys(words.split("; "), gravity)
+    assert len(found) == 29
+
+
+def words_of(module):
+    """The words that stand in a module, also those beside their thresholds."""
+    for value in vars(module).values():
+        parts = (
+            [part for pair in value if isinstance(pair, tuple) for part in pair]
+            if isinstance(value, tuple)
+            else [value]
+        )
+        yield from (part for part in parts if isinstance(part, Word))
 
 
 def burns_after(seconds, cool, longest, warm, shortest):
