@@ -6,6 +6,7 @@ each thing may be off is said here in numbers, as the page says it: a room read 
 """
 
 from dataclasses import dataclass, replace
+from functools import cached_property
 from math import hypot, log
 
 import numpy as np
@@ -76,6 +77,8 @@ class Cut(second_path.Cut):
         if self.soil:  # shape factor of a buried cylinder, Incropera (from memory)
             return self.soil * (surface - around[0])
         whole, shine = super().outside(surface, *around), self.emissivity
+        if self.film == 1:
+            return whole
         self.emissivity = 0.0
         convection, self.emissivity = super().outside(surface, *around), shine
         return whole + (self.film - 1) * convection
@@ -170,6 +173,7 @@ class Bench:
         here = self.fitted(World())
         return NORMAL * hypot(*(self.fitted(World(**{name: off})) - here for name, off in offs.items()))
 
+    @cached_property
     def fit(self):
         """The library's."""
         temperature = Q_(self.readings, "degC")
@@ -222,7 +226,7 @@ BENCHES = {
 def test_the_doubt_is_that_of_fits_with_one_thing_off(name):
     """To 3 %, with a fifth on the soil to 5 %: the second fits move by their whole way, the library's by their slopes."""
     bench, offs = BENCHES[name]
-    fit = bench.fit()
+    fit = bench.fit
     assert fit.doubt == pytest.approx(bench.doubt(offs), rel=0.05 if "soil" in offs else 0.03)
     assert log(fit.high / fit.low) / 2 == pytest.approx(hypot(fit.scatter, fit.doubt), rel=1e-6)
     assert fit.meaning.endswith(f" from {MODEL}.")
@@ -232,11 +236,20 @@ def test_the_doubt_is_that_of_fits_with_one_thing_off(name):
 def test_what_made_the_readings_is_found(name):
     """To half a per cent, against the label too: 1.3 times its conductivity or loss, or the very flow."""
     bench, _ = BENCHES[name]
-    fit = bench.fit()
+    fit = bench.fit
     true = {"conductivity": 0.04 * 1.3, "UA": 1.3 * bench.base(World()), "flow": bench.flow}[bench.unknown]
     assert fit.value.magnitude == pytest.approx(true, rel=5e-3)
     assert fit.label.magnitude == pytest.approx(true / bench.true, rel=3e-3)
     assert fit.word == {"conductivity": WORSE, "UA": fit.word, "flow": AS_GIVEN}[bench.unknown]
+
+
+@pytest.mark.parametrize("name", BENCHES)
+def test_the_curves_beside_the_readings(name):
+    """One through them, and one of what the label or the given flow lets expect, to 0.15 K."""
+    bench, _ = BENCHES[name]
+    for curve, factor in ((bench.fit.curve, bench.true), (bench.fit.curve_expected, 1.0)):
+        shown = np.interp(bench.at, bench.fit.curve_at.magnitude, curve.magnitude)
+        assert shown == pytest.approx(bench.curve(World(), factor, START), abs=0.15)
 
 
 # --- the clock of a first draw
