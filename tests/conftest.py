@@ -5,6 +5,7 @@ How a published value is known stands beside it, in the words of the sources' li
 check by computation only) or "computed with ..." (checks code, not the world).
 """
 
+import gc
 import inspect
 import math
 import re
@@ -63,6 +64,17 @@ class Compared:
 _compared: dict[str, list[Compared]] = defaultdict(list)
 _reasons: dict[str, str] = {}
 _measured: dict = defaultdict(list)  # model/measured - 1 of each measured.Series
+
+
+@pytest.hookimpl(wrapper=True)
+def pytest_collection():
+    """What is read of the tests lives to their end: Python, looking for what nobody holds any more, need not go through it."""
+    gc.disable()
+    try:
+        return (yield)
+    finally:
+        gc.freeze()
+        gc.enable()
 
 
 def pytest_collection_modifyitems(items):

@@ -1,7 +1,7 @@
 """A sheet as a PDF, laid out by ReportLab with matplotlib's own typeface, which has every sign that the sheets use."""
 
 from dataclasses import replace
-from functools import cache, partial
+from functools import cache, lru_cache, partial
 from html import escape
 from io import BytesIO
 from pathlib import Path
@@ -37,6 +37,7 @@ from .blocks import (
 )
 
 PLAIN, BOLD = "DejaVuSans", "DejaVuSans-Bold"
+WORDS = 20_000  # whose width is remembered in each face
 LINES = ("GRID", (0, 0), (-1, -1), 0.6, black)
 
 
@@ -150,7 +151,9 @@ def _made(sheet, paper: str, canvas=None) -> tuple[bytes, int, list]:
 def _typefaces() -> None:
     """Makes both faces known to ReportLab, once: reading them takes as long as laying out a sheet."""
     for name in (PLAIN, BOLD):
-        pdfmetrics.registerFont(TTFont(name, Path(matplotlib.get_data_path()) / "fonts" / "ttf" / f"{name}.ttf"))
+        font = TTFont(name, Path(matplotlib.get_data_path()) / "fonts" / "ttf" / f"{name}.ttf")
+        font.stringWidth = lru_cache(WORDS)(font.stringWidth)  # a sheet asks for the same words again and again
+        pdfmetrics.registerFont(font)
 
 
 class _Begun(KeepTogether):
