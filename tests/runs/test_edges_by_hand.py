@@ -18,7 +18,9 @@ from lessons_lib import (
     Weather,
     assess,
     night,
+    plan,
     season_energy,
+    settles_at,
     trickle,
 )
 from lessons_lib.quantities.results import Word
@@ -246,7 +248,42 @@ def test_rows_of_weather_are_an_equal_step_apart():
         night(run_of(), Weather(Q_([0, 20], "min"), Q_([0, 0], "degC")), Q_(8, "degC"), step=Q_(1, "h"))
 
 
+def test_lists_of_lengths_and_of_temperatures():
+    """A metre's loss does not ask how long the run is; of legs in a row the lengths weigh, so there the lists must fit."""
+    lengths, water = Q_(np.array([5.0, 10.0, 20.0]), "m"), Q_(np.array([40.0, 60.0]), "degC")
+    run = Run(COPPER, lengths, FOAM, FROST)
+    assert run.heat_loss(water).magnitude == pytest.approx(run_of().heat_loss(water).magnitude)
+    refused(lambda: Run.series([run, run_of(Insulation.none())]).heat_loss(water))
+    at_50 = Run.series([run, run_of(Insulation.none())]).heat_loss(Q_(50, "degC")).magnitude
+    foam, bare = (run_of(cover).heat_loss(Q_(50, "degC")).magnitude for cover in (FOAM, Insulation.none()))
+    assert at_50 == pytest.approx([(metres * foam + 20 * bare) / (metres + 20) for metres in (5, 10, 20)])
+
+
+def test_a_taped_pipe_settles_between_minus_60_and_99():
+    """Too much tape for its foam boils the water, and under a polar sky none helps: both are named at the end of the scale."""
+    strong = settles_at(run_of(Insulation("elastomeric foam", Q_(50, "mm"))), Tape.constant(Q_(100, "W/m")))
+    weak = settles_at(
+        run_of(Insulation.none(), Surroundings(Q_(-60, "degC"), radiant=Q_(-75, "degC"))),
+        Tape.constant(Q_(0.01, "W/m")),
+    )
+    assert strong.magnitude == pytest.approx(99, abs=0.01) and weak.magnitude == pytest.approx(-60, abs=0.01)
+
+
+def test_a_run_that_needs_no_heat_is_planned_with_one_tape():
+    """Air at 10 degC holds 4 degC by itself; there is no plan with less than one tape."""
+    made = plan(run_of(around=Surroundings(Q_(10, "degC"))), Tape.constant(Q_(10, "W/m")))
+    assert made.needed.magnitude == 0 and made.tapes == 1 and made.tape_length.magnitude == pytest.approx(20)
+
+
 # --- nights and seasons, by hand
+
+
+def test_the_shortest_night_is_one_step():
+    """20 minutes of weather in one step of 20 minutes: a constant tape of 12 W/m gives 20 m 0.08 kW h."""
+    weather = Weather(Q_([0, 20], "min"), Q_([-10, -10], "degC"), Q_(5, "m/s"))
+    found = night(run_of(), weather, Q_(8, "degC"), Tape.constant(Q_(12, "W/m")), step=Q_(20, "min"))
+    assert found.time.to("min").magnitude == pytest.approx([0, 20])
+    assert found.tape_energy.to("kW*h").magnitude == pytest.approx(0.08)
 
 
 def test_the_power_goes_and_comes_at_its_very_minute():
