@@ -86,8 +86,8 @@ class Canvas:
     def renew(self, part, state=None) -> None:
         """Says that a part which stands still has changed (units, labels, limits).
 
-        state : all that decides how the part looks, hashable; a picture whose parts have all stood in their states before
-            is not written anew. None: the part never looks as before
+        state : all that decides how the part looks, hashable; a picture whose parts have all stood in their states
+            before is not written anew. None: the part never looks as before
         """
         self._stands[part], self._still_pixels = state, None
         if state is None:
