@@ -613,6 +613,14 @@ def test_saved_and_read_again(name):
             BenchFit.from_data(spoiled)
 
 
+def test_a_printed_fit_is_what_a_reader_asks_for():
+    """The answer with its interval, what was fitted beside it and what was left out: no column of numbers."""
+    told = str(fit_cooling(COVERED, over_time(COOLING_TIMES, cooled() + noise(1, 30))))
+    names = [line[: line.index("  ")] for line in told.splitlines()]
+    answer = ["experiment", "unknown", "value", "low", "high", "standard error", "label", "word", "meaning"]
+    assert names == [*answer, "others", "rms", "caution", "readings", "left out"] and "shape" not in told
+
+
 def test_the_curve_runs_through_the_readings():
     fit = fit_cooling(COVERED, over_time(COOLING_TIMES + 100, cooled() + noise(1, 30, 0.1)))
     there = np.interp(fit.readings.time.magnitude, fit.curve_at.magnitude, fit.curve.magnitude)
