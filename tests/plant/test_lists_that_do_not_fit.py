@@ -87,7 +87,8 @@ def test_lists_that_do_not_fit_are_told(call):
     call(**single, **beside)
     for two, three in permutations(single, 2):
         lists = {
-            name: Q_(np.full(count, single[name].magnitude), single[name].units) for name, count in ((two, 2), (three, 3))
+            name: Q_(np.full(count, single[name].magnitude), single[name].units)
+            for name, count in ((two, 2), (three, 3))
         }
         with pytest.raises(InputError, match="do not fit together"):
             call(**single | lists, **beside)
