@@ -13,7 +13,6 @@ from pathlib import Path as File
 
 import matplotlib
 import numpy as np
-from matplotlib.backends.backend_pdf import PdfFile, RendererPdf
 from matplotlib.backends.backend_svg import RendererSVG
 from matplotlib.colors import to_hex, to_rgba
 from matplotlib.lines import Line2D
@@ -65,6 +64,8 @@ def printed(figure, size, moving) -> bytes:
 
     figure, size : as for `background`; moving : the animated artists
     """
+    from matplotlib.backends.backend_pdf import PdfFile, RendererPdf  # reads how fonts are cut, for prints alone
+
     width, height = (side / DPI for side in size)
     stream, dpi = BytesIO(), figure.dpi
     file = PdfFile(stream, metadata=dict.fromkeys(("Creator", "Producer", "CreationDate")))

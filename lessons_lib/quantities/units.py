@@ -6,6 +6,8 @@ Inside are floats or numpy arrays in SI, except that temperatures are in degrees
 
 from dataclasses import dataclass
 from functools import cache
+from pathlib import Path
+from pickle import UnpicklingError
 
 import numpy as np
 import pint
@@ -14,14 +16,17 @@ from .errors import InputError, shown
 
 
 def _registry() -> pint.UnitRegistry:
-    """Makes the one registry of units. Its parsed definitions are kept in the user's cache folder: 0.3 s less at each
-    start.
+    """Makes the one registry of units. Its parsed definitions are kept where this Python keeps pint, or else in the
+    user's cache folder: 0.3 s less at each start. What another copy of pint has kept there names files of its own,
+    and is of no use once that copy is gone.
     """
     options = {"autoconvert_offset_to_baseunit": False, "on_redefinition": "ignore"}
-    try:
-        return pint.UnitRegistry(cache_folder=":auto:", **options)
-    except OSError:  # no folder to write to: parse each time
-        return pint.UnitRegistry(**options)
+    for kept in (Path(pint.__file__).with_name("__pycache__"), ":auto:"):
+        try:
+            return pint.UnitRegistry(cache_folder=kept, **options)
+        except (OSError, EOFError, UnpicklingError):  # no folder to write to, files that are gone, half a file
+            pass
+    return pint.UnitRegistry(**options)
 
 
 ureg = _registry()
@@ -89,7 +94,8 @@ def to_base(value, domain: Domain):
     """
     if not (isinstance(value, ureg.Quantity) and _suits(value.units, domain)):
         raise InputError(_wrong_kind(value, domain))
-    inside = np.asarray(ureg.convert(_numbers(value, domain), value.units, unit_of(domain.unit)))
+    with np.errstate(over="ignore"):  # what becomes infinite is told below
+        inside = np.asarray(ureg.convert(_numbers(value, domain), value.units, unit_of(domain.unit)))
     if inside.size == 0:
         raise InputError(f"{domain.name}: an empty list was given. {_hint(domain)}")
     bad = ~np.isfinite(inside)

@@ -78,7 +78,7 @@ class Isometric:
         for text, x, y in legend.draw(usual, told.notes(plan.to_scale) + self._left_out(), self.size[1]):
             self._write(text, x, y)
         self.artists += usual.artists() + pen.artists()
-        self.canvas.renew()
+        self.canvas.renew(self)
 
     def _named(self, view: View) -> dict:
         """Gives the width of what is named at the end of a leg, by the leg's name, see Plan.of [px]."""
