@@ -5,12 +5,15 @@ How a published value is known stands beside it, in the words of the sources' li
 check by computation only) or "computed with ..." (checks code, not the world).
 """
 
+import gc
 import inspect
 import math
 import re
 import shutil
 from collections import defaultdict
+from contextlib import suppress
 from dataclasses import dataclass
+from itertools import count
 from pathlib import Path
 from weakref import WeakSet
 
@@ -33,6 +36,7 @@ TABLE = PUBLISHED / "README.md"
 BEGIN, END = "<!-- published checks: begin -->", "<!-- published checks: end -->"
 QUICK = ("physics", "quantities", "plant")
 BOUND = 0.5  # a relative tolerance from here on, or a factor of one and a half, says on which side, not how much
+READERS = count()
 ROUNDING = 1e-6  # a tolerance up to here allows for rounding only
 
 
@@ -63,6 +67,17 @@ class Compared:
 _compared: dict[str, list[Compared]] = defaultdict(list)
 _reasons: dict[str, str] = {}
 _measured: dict = defaultdict(list)  # model/measured - 1 of each measured.Series
+
+
+@pytest.hookimpl(wrapper=True)
+def pytest_collection():
+    """What is read of the tests lives to their end: Python, looking for what nobody holds any more, need not go through it."""
+    gc.disable()
+    try:
+        return (yield)
+    finally:
+        gc.freeze()
+        gc.enable()
 
 
 def pytest_collection_modifyitems(items):
@@ -193,9 +208,17 @@ def _between(text: str, begin: str, end: str, table: str) -> str:
 
 
 @pytest.fixture(autouse=True)
-def own_choices(tmp_path, monkeypatch):
-    """Each test is a reader of its own, who has chosen no units and given no name yet; what it showed does not follow the next one."""
-    monkeypatch.setenv(preferences.FOLDER_VARIABLE, str(tmp_path))
+def own_choices(request, tmp_path_factory, monkeypatch):
+    """Each test is a reader of its own, who has chosen no units and given no name yet; what it showed does not follow the next one.
+
+    What it keeps lies in the test's `tmp_path`, which takes pytest a while to make, or in a folder that goes if it stays empty.
+    """
+    if "tmp_path" in request.fixturenames:
+        folder = request.getfixturevalue("tmp_path")
+    else:
+        folder = tmp_path_factory.getbasetemp() / f"reader{next(READERS)}"
+        folder.mkdir()
+    monkeypatch.setenv(preferences.FOLDER_VARIABLE, str(folder))
     others = preferences.ROOM_VARIABLE, preferences.NAME_VARIABLE, preferences.SEAT_VARIABLE
     for variable in (*others, own_material.MATERIAL_VARIABLE):
         monkeypatch.delenv(variable, raising=False)
@@ -207,6 +230,8 @@ def own_choices(tmp_path, monkeypatch):
     yield
     large_button.cache_clear()
     Widget.close_all()  # ipywidgets keeps every widget alive that was ever made
+    with suppress(OSError):
+        folder.rmdir()
 
 
 @pytest.fixture

@@ -1,6 +1,7 @@
 """What pytest does for `tests/mutate.py` beside running all it is given: watch the tests, and run a few with changed code."""
 
 import gc
+import sys
 import time
 from functools import cache
 from types import CodeType, FunctionType
@@ -20,6 +21,7 @@ class Learning:
 
     def pytest_runtestloop(self):
         """Finds what the library keeps of a test for the next, which would not be seen to run it, and starts the clock."""
+        gc.unfreeze()  # what was read of the tests, see conftest.py, is looked through here
         kept = [one for one in gc.get_objects() if type(one) is KEPT and one.__module__.startswith("lessons_lib")]
         self.caches, self.end = kept, time.process_time() + self.seconds
 
@@ -33,6 +35,8 @@ class Learning:
         start = time.process_time()
         for one in self.caches:
             one.cache_clear()
+        if kept := sys.modules.get("lessons_lib.building.kept"):  # a store of its own
+            kept._found.clear()
         self.covered.switch_context(item.nodeid)
         yield
         self.known.seconds[item.nodeid] = time.process_time() - start
@@ -72,6 +76,7 @@ def put_in(file: str, text: str) -> bool:
     codes = [compile(text, file, "exec")]
     for code in codes:  # grows while it is read
         codes += [one for one in code.co_consts if isinstance(one, CodeType)]
+    gc.unfreeze()
     for function in gc.get_objects():
         if isinstance(function, FunctionType) and function.__code__.co_filename == file:
             old = function.__code__

@@ -1,29 +1,23 @@
 """At the bench: readings against the model, and the one thing that the model did not know.
 
 Three experiments: a standing run that cools, the first draw at a tap, and temperatures along a run in steady flow. In
-each,
-one unknown is fitted by least squares (physics/fit.py). What nobody measures well is fitted beside it:
+each, one unknown is fitted by least squares (physics/fit.py). What nobody measures well is fitted beside it:
 
 * cooling: the water's temperature at the first reading. A curve of standing water has no other memory, so a clock that
-was
-  started late costs nothing. A thermometer that was fixed beforehand follows a slow curve at an even distance; one that
-  had
-  to warm up first gives itself away by rising, and those rows are left out, or followed if its time constant is given.
+  was started late costs nothing. A thermometer that was fixed beforehand follows a slow curve at an even distance; one
+  that had to warm up first gives itself away by rising, and those rows are left out, or followed if its time constant
+  is given.
 * first draw: the thermometer's time constant, unless it is given, and the hot water's temperature as this thermometer
-reads
-  it. A late start of the clock must be given: only the width of the front could tell it from a smaller flow, and that
-  hangs
-  on the water's film, which correlations know to a tenth. It counts as known to a second, and the interval holds that:
-  by as
-  much as the flow moves when the clock is taken to be later.
+  reads it. A late start of the clock must be given: only the width of the front could tell it from a smaller flow, and
+  that hangs on the water's film, which correlations know to a tenth. It counts as known to a second, and the interval
+  holds that: by as much as the flow moves when the clock is taken to be half a second later or earlier.
 * along the run: the water's temperature at the start, unless it is given.
 
 A column of the readings may hold the air. Cooling water then follows that air over time. Along a run and in a first
 draw the model holds the air at its mean; along a run the interval holds its spread.
 
 The 95 % interval of a loss holds the scatter of the readings and the model's own doubt (physics/bench.py): each thing
-that it
-is not sure of is moved by one standard deviation, and what this would do to the readings moves the fit.
+that it is not sure of is moved by one standard deviation, and what this would do to the readings moves the fit.
 """
 
 from dataclasses import replace
@@ -147,7 +141,8 @@ def fit_first_draw(
         return physics.lagging(times, seen, fixed or np.exp(values[2]), begun, at + behind)
 
     fit = solve(readings, clock, model, unknowns, np.log(guess) + np.array([-0.1, 0.0, 0.1]))
-    moved = fit.moved_by(model(fit.values, clock + LATE_DOUBT) - model(fit.values, clock))[0]
+    late_less_early = model(fit.values, clock + LATE_DOUBT) - model(fit.values, clock - LATE_DOUBT)
+    moved = 0.5 * fit.moved_by(late_less_early)[0]
     others = {
         "hot water": quantity(fit.values[1], "degC"),
         "late start": quantity(behind, "s"),

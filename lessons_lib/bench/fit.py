@@ -95,11 +95,14 @@ def doubt_of(fit: Fit, at, model, others, bases=()) -> float:
     """Standard deviation of the first unknown's logarithm that comes from what the model itself is not sure of.
 
     others : models as they may be instead of `model`, each off by one standard deviation; each moves the fit
-    bases : what the unknown multiplies in each of them, over what it multiplies in `model`; (): the same
+    bases : what the unknown multiplies in each of them, over what it multiplies in `model`; (): the same. Where it
+        multiplies more, the same answer is a smaller multiple.
     """
-    here = model(fit.values, at)
-    moved = [fit.moved_by(other(fit.values, at) - here)[0] for other in others]
-    return sqrt(sum((one - log(base)) ** 2 for one, base in zip(moved, bases or [1.0] * len(moved))))
+    here, moved = model(fit.values, at), []
+    for other, base in zip(others, bases or [1.0] * len(others)):
+        same = np.array([fit.values[0] - log(base), *fit.values[1:]])
+        moved.append(fit.moved_by(other(same, at) - here)[0])
+    return hypot(*moved)
 
 
 def sure_of(fit: Fit, doubt: float = 0.0) -> Sure:

@@ -33,7 +33,7 @@ TEXTS = re.compile(
     re.MULTILINE,
 )
 BRACKETS = re.compile(r"[\[{]+|[\]}]+")
-TOO_MANY_NAMES = re.compile(r"\.(?:[^.=\n\[\]{},]*\.){%d}" % MOST_NAMES)
+TOO_MANY_NAMES = re.compile(r"\.(?:[^.=\n\[\]{},]*\.){%d}" % (MOST_NAMES - 1))
 TOO_LONG = re.compile(r"\w{%d}" % (LONGEST_WORD + 1))
 NO_LENGTH = "length?"  # what a sketch says at a leg of which no length is known
 # A text in quotation marks, straight or as word processors and phones set them. A mark behind a number alone means

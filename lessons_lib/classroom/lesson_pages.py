@@ -4,7 +4,7 @@ and nowhere typed twice.
 
 import json
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cached_property, lru_cache
 from pathlib import Path
 
 import mistune
@@ -144,6 +144,16 @@ def lesson_page(number: str) -> LessonPage:
 
 
 def _read(file: Path) -> LessonPage:
+    """Gives the page in a file, read anew only where the file is another one than before."""
+    try:
+        seen = file.stat()
+        return _as_written(file, seen.st_mtime_ns, seen.st_size, seen.st_ino)
+    except OSError:
+        raise _unreadable(file) from None
+
+
+@lru_cache(maxsize=64)
+def _as_written(file: Path, *_seen: int) -> LessonPage:
     try:
         cells = json.loads(file.read_text(encoding="utf-8"))["cells"]
         return LessonPage(
@@ -151,7 +161,9 @@ def _read(file: Path) -> LessonPage:
             file,
             tuple((cell["cell_type"], "".join(cell["source"]), tuple(cell.get("outputs", ()))) for cell in cells),
         )
-    except (OSError, ValueError, KeyError, TypeError):
-        raise InputError(
-            f"{file.name} can't be read as a lesson's page. Fetch it anew, or put another copy in its place."
-        ) from None
+    except (ValueError, KeyError, TypeError):
+        raise _unreadable(file) from None
+
+
+def _unreadable(file: Path) -> InputError:
+    return InputError(f"{file.name} can't be read as a lesson's page. Fetch it anew, or put another copy in its place.")

@@ -47,7 +47,7 @@ class BurnCurve:
         """Label the scale in the reader's unit."""
         ticks = FAHRENHEIT_TICKS if system == US else CELSIUS_TICKS
         self.axes.set_xticks((ticks - 32) / 1.8 if system == US else ticks, [f"{tick}°" for tick in ticks])
-        self.canvas.renew()
+        self.canvas.renew(self, system)
 
     def show(self, temperature: float, seconds: float) -> None:
         """Put the marker at a temperature [degC] and a time [s]; hotter than the scale it waits at its end, cooler

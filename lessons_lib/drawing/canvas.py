@@ -20,6 +20,7 @@ from .vector import DPI, INK, PAPER, USUAL, Pen, background, printed
 
 TEXT = 12  # [pt] smallest type
 FAINT = "#5b6b7a"
+BACKGROUNDS = 12  # that a canvas keeps, some 100 kB each: units there and back, scales of a slider that goes to and fro
 BACKED = (patheffects.withStroke(linewidth=3, foreground=PAPER),)
 
 
@@ -31,7 +32,9 @@ class Canvas:
         self.figure = Figure(figsize=(width / DPI, height / DPI), dpi=DPI, facecolor=PAPER)
         self._agg = FigureCanvasAgg(self.figure)
         self._moving = []
-        self._still = self._still_pixels = None
+        self._stands: dict = {}  # part that stands still → its state
+        self._backgrounds: dict = {}  # states of all parts → what stands still then, as an SVG document
+        self._still_pixels = None
         self.handles: list = []  # SVG elements by which a page's script finds a part of the picture
         self.name = f"picture-{uuid4().hex[:8]}"  # no other picture on a page has its ids
 
@@ -80,16 +83,25 @@ class Canvas:
             if isinstance(artist, Text):
                 artist.set_text(in_words_of(artist.get_text(), system))
 
-    def renew(self) -> None:
-        """Forgets the background: something that stands still has changed (units, labels, limits)."""
-        self._still = self._still_pixels = None
+    def renew(self, part, state=None) -> None:
+        """Says that a part which stands still has changed (units, labels, limits).
+
+        state : all that decides how the part looks, hashable; a picture whose parts have all stood in their states
+            before is not written anew. None: the part never looks as before
+        """
+        self._stands[part], self._still_pixels = state, None
+        if state is None:
+            self._backgrounds.clear()
 
     @property
     def still(self) -> str:
-        """Says what stands still, as an SVG document; the same text until `renew`."""
-        if self._still is None:
-            self._still = background(self.figure, self.size)
-        return self._still
+        """Says what stands still, as an SVG document."""
+        states = tuple(self._stands.values())
+        if states not in self._backgrounds:
+            if len(self._backgrounds) == BACKGROUNDS:
+                del self._backgrounds[next(iter(self._backgrounds))]  # the oldest
+            self._backgrounds[states] = background(self.figure, self.size)
+        return self._backgrounds[states]
 
     def moved(self) -> str:
         """Says what moves, as it is now: the inside of an SVG element of the canvas's size."""

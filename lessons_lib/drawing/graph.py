@@ -100,10 +100,10 @@ class Graph:
         unit = symbol(self.up.kind, system)
         self.upright.set_text(f"{self.title} [{unit}]" if unit and unit[0] != "°" else self.title)
         self.beneath.set_text(self.across.title(system))
-        self.canvas.renew()
+        self.canvas.renew(self, (system, self.across, self.up))
 
     def stretch(self, across: Axis | None = None, up: Axis | None = None) -> None:
-        """Take other scales; costs a full redraw, so only from a short list of them."""
+        """Take other scales; new ones cost a full redraw, so only from a short list of them."""
         across, up = across or self.across, up or self.up
         if (across, up) != (self.across, self.up):
             self.across, self.up = across, up

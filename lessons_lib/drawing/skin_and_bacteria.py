@@ -60,7 +60,7 @@ class SkinAndBacteria:
         """Label the scale in the reader's unit."""
         ticks = FAHRENHEIT_TICKS if system == US else CELSIUS_TICKS
         self.hand.set_yticks((ticks - 32) / 1.8 if system == US else ticks, [f"{tick}°" for tick in ticks])
-        self.canvas.renew()
+        self.canvas.renew(self, system)
 
     def show(self, first: float, last: float, tank: float, mixed: float) -> None:
         """Points at temperatures [degC]: two taps, the tank, and what the valve mixes."""

@@ -59,7 +59,7 @@ class StandingPipe:
         """Label the scale in the reader's unit."""
         ticks = FAHRENHEIT_TICKS if system == US else CELSIUS_TICKS
         self.axes.set_yticks((ticks - 32) / 1.8 if system == US else ticks, [f"{tick}°" for tick in ticks])
-        self.canvas.renew()
+        self.canvas.renew(self, system)
 
     def show(self, scene, system: str) -> None:
         """Move the artists to a scene (see main_picture.Scene)."""

@@ -44,7 +44,7 @@ class Thermometer:
         """Label the scale in the reader's unit."""
         ticks = FAHRENHEIT_TICKS if system == US else CELSIUS_TICKS
         self.axes.set_yticks((ticks - 32) / 1.8 if system == US else ticks, [f"{tick}°" for tick in ticks])
-        self.canvas.renew()
+        self.canvas.renew(self, system)
 
     def show(self, temperature: float, seconds: float, bound: str, system: str) -> None:
         """Move to a tap temperature [degC] with its time to a burn [s] and bound."""

@@ -94,7 +94,8 @@ def to_base(value, domain: Domain):
     """
     if not (isinstance(value, ureg.Quantity) and _suits(value.units, domain)):
         raise InputError(_wrong_kind(value, domain))
-    inside = np.asarray(ureg.convert(_numbers(value, domain), value.units, unit_of(domain.unit)))
+    with np.errstate(over="ignore"):  # what becomes infinite is told below
+        inside = np.asarray(ureg.convert(_numbers(value, domain), value.units, unit_of(domain.unit)))
     if inside.size == 0:
         raise InputError(f"{domain.name}: an empty list was given. {_hint(domain)}")
     bad = ~np.isfinite(inside)

@@ -70,7 +70,7 @@ def first_draw(runs, supply, flow, start, useful, places: int = 0) -> FirstDraw:
     """Open the tap on legs in which water stands at `start`; see Run.first_draw."""
     entering, moving, begun, wanted = _checked(runs, supply, flow, start, useful)
     ways = _steady(runs, entering, moving)
-    starts = [np.stack([begun + 0.0 * entering] * 2) for _ in runs]
+    starts = [np.stack([begun] * 2) for _ in runs]
     return _draw(ways, entering, moving, starts, wanted, begun, places)
 
 
@@ -122,7 +122,7 @@ def waits(runs, supply, flow, start, useful):
     that,
     and with half the cells: for many cases at once, within half a percent."""
     entering, moving, begun, wanted = _checked(runs, supply, flow, start, useful)
-    starts = [np.stack([begun + 0.0 * entering] * 2) for _ in runs]
+    starts = [np.stack([begun] * 2) for _ in runs]
     ways = _steady(runs, entering, moving)
     return quantity(_follow(ways, entering, moving, starts, wanted, begun, only_wait=True)[1], "s")
 

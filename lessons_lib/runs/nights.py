@@ -110,7 +110,7 @@ def _losses(run, weather: Weather, every: float, taped: bool):
     column, air = _air_at(weather, known, run)
     line = Line(run.line.alone()[-1].parts, air)
     table = physics.tabulate(Line(((1.0, run.without_wall().parts[-1][1]),), air) if taped else line)
-    place = np.clip(np.searchsorted(known, seconds, side="right") - 1, 0, len(known) - 2)
+    place = np.minimum(np.searchsorted(known, seconds, side="right") - 1, len(known) - 2)
     share = np.minimum((seconds - known[place]) / (known[place + 1] - known[place]), 1.0).reshape(column)
     low, high = (physics.Loss(table.conductance[:, place + one], table.rest[place + one]) for one in (0, 1))
     lump = physics.capacities(line, run.wall_density_heat)

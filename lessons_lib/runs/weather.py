@@ -87,7 +87,7 @@ class Weather(Printed):
         _, header, _, rows = reading_table.table(reading_table.text_of(read_bytes(path, LARGEST), name), name)
         if not rows:
             raise InputError(f"{name}: no rows. It needs the columns {', '.join(COLUMNS)}.")
-        table = [dict(zip(map(str.strip, header), row)) for row in rows[:]]
+        table = [dict(zip(map(str.strip, header), row)) for row in rows[:]]  # a slice holds the cells of each
         values = {
             column: [_number(name, number, column, row) for number, row in enumerate(table, 1)] for column in COLUMNS
         }

@@ -143,6 +143,15 @@ def test_a_thermometer_of_unknown_lag_is_fitted_too():
     assert np.mean([fit.others["time constant"].magnitude for fit in fits]) == pytest.approx(LAG, abs=0.4)
 
 
+@pytest.mark.parametrize("late", [-300.0, -20.0, 6.0])
+def test_a_clock_that_was_started_long_before_the_tap_opened(late):
+    """The front is as far from the opening, whatever the clock said then."""
+    values = physics.lagging(DRAW.time.magnitude, DRAW.temperature.magnitude, LAG, 20.0, DRAW_TIMES)
+    fit = fit_first_draw(BARE, over_time(DRAW_TIMES - late, values), HOT, COLD, late=Q_(late, "s"))
+    assert fit.value.magnitude == pytest.approx(TAP_FLOW, rel=2e-3)
+    assert fit.others["late start"].magnitude == late
+
+
 def scatters_singly(fit) -> bool:
     return independent(fit.residuals.magnitude) == len(fit.residuals)
 
@@ -602,6 +611,14 @@ def test_saved_and_read_again(name):
     ):
         with pytest.raises(InputError):
             BenchFit.from_data(spoiled)
+
+
+def test_a_printed_fit_is_what_a_reader_asks_for():
+    """The answer with its interval, what was fitted beside it and what was left out: no column of numbers."""
+    told = str(fit_cooling(COVERED, over_time(COOLING_TIMES, cooled() + noise(1, 30))))
+    names = [line[: line.index("  ")] for line in told.splitlines()]
+    answer = ["experiment", "unknown", "value", "low", "high", "standard error", "label", "word", "meaning"]
+    assert names == [*answer, "others", "rms", "caution", "readings", "left out"] and "shape" not in told
 
 
 def test_the_curve_runs_through_the_readings():

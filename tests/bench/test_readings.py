@@ -196,6 +196,14 @@ def test_rows_left_out_say_why(rows, expected):
     assert f"row {expected[0][0]}" in str(readings)
 
 
+def test_a_row_that_ends_early_lacks_what_would_have_stood_there():
+    """Whatever number of cells is missing, and wherever the next row's stand."""
+    rows = ["0,58,x,20", "2,55,x", "4,53", "6", "8,50,x,22"]
+    readings = Readings.from_text("\n".join(["time [min],pipe [°C],note,air [°C]", *rows]))
+    assert readings.left_out == ((5, "no temperature"),) and readings.row.tolist() == [2, 3, 4, 6]
+    assert readings.air.magnitude == pytest.approx([20, 20 + 2 / 3, 20 + 4 / 3, 22])
+
+
 def test_out_of_range_is_said_in_the_readers_unit():
     readings = Readings.from_text(table("time [s],temp [F]", [(0, 130), (1, 129), (2, 1850), (3, 128), (4, 127)]))
     assert readings.left_out[0].reason.startswith("1850 °F") and "212 °F" in readings.left_out[0].reason

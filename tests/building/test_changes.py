@@ -172,3 +172,17 @@ def test_trying_says_how_far_it_is_and_can_be_left_at_any_step(house, found):
     assert [one.words for one in steps[-1].best] == [one.words for one in found]
     early = list(islice(trying(house, 9, 9), len(steps) // 2))[-1]
     assert 0.2 < early.share < 0.8 and {one.words for one in early.best} <= {one.words for one in found}
+
+
+def test_what_does_next_to_nothing_is_told_neither_alone_nor_in_a_pair(read):
+    """In a heated room nothing freezes, and a thicker foam takes less than half a second off the waits: only the thinner
+    pipe is worth naming, and the two together are not.
+    """
+    house = read(*((f'place = "{place}"\n', "") for place, _ in COLD), ('tape = "12 W/m"\n', ""))
+    (only,) = first_changes(house, 99, 99)
+    assert only.words.startswith("one size smaller: copper L 1/2 in") and not only.alone
+    (foam,) = (idea for idea in all_ideas(house) if idea.what.startswith("polyethylene foam of 13 mm"))
+    (make,) = foam.spots.values()
+    alone = score(house).total - score(make(house)).total
+    surplus = only.after.total - score(make(only.layout)).total
+    assert 0 < alone < LEAST_GAIN / 2 and 0 < surplus < LEAST_GAIN / 2

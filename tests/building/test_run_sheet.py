@@ -6,11 +6,13 @@ import re
 from collections import Counter
 from dataclasses import replace
 from html import unescape
+from types import SimpleNamespace
 
 import pypdfium2
 import pytest
 
 from lessons_lib import Q_, InputError, load_layout, time_to_burn
+from lessons_lib.building import run_sheet as run_sheet_module
 from lessons_lib.building.changes import SCORED_IN_SHORT
 from lessons_lib.building.run_sheet import MOST_TRIED, WIDTH, run_sheet, save, tables_of
 from lessons_lib.building.run_sheet_rows import ranges
@@ -226,7 +228,7 @@ def test_a_long_building_goes_on_and_on_and_is_not_tried_unasked(built, monkeypa
     taps = [(f"tap {n}", f"drop {n}", "1 L/min") for n in range(39)] + [("last", name(39), "1 L/min")]
     house = built(legs, taps, pressure="600 kPa")
     assert len(house.all_legs) > MOST_TRIED
-    monkeypatch.setattr(type(house), "first_changes", lambda *_: pytest.fail("tried"))
+    monkeypatch.setattr(run_sheet_module, "trying", lambda *_: pytest.fail("tried"))
     sheet = run_sheet(house)
     rows, pages = tables(sheet), sides(sheet.pdf("Letter"))
     assert [row[1] for row in rows["Legs"]] == [leg[0] for leg in legs] and len(rows["Taps"]) == 40
@@ -248,9 +250,8 @@ def test_the_tables_are_written_as_text_that_no_spreadsheet_runs(built, tmp_path
 
 def test_a_file_is_written_whole_and_never_over_another(houses, tmp_path, monkeypatch):
     house = houses["wash_house"][0]
-    monkeypatch.setattr(
-        type(house), "first_changes", lambda *_: ()
-    )  # they have tests of their own, and take their time
+    # changes have tests of their own, and take their time
+    monkeypatch.setattr(run_sheet_module, "trying", lambda *_: iter([SimpleNamespace(share=1.0, best=())]))
     for name in ("sheet.csv", "sheet.html", "sheet.pdf"):
         file = tmp_path / name
         assert house.sheet(file, "Letter") == file

@@ -155,3 +155,25 @@ def test_the_table_in_metres_and_feet(tmp_path):
     assert first[3:7] == ["0.989", "", "m", "3.24"]
     clip = next(line for line in lines if line[0] == "clip")
     assert clip[3:7] == ["10", "11", "pieces", ""]
+
+
+@pytest.mark.parametrize(
+    "tape, valve, bore, foam_note, tape_note",
+    [
+        ("", "", "30.2 mm", "measure the tape's thickness", ""),  # 22.225 + 6 + 2 mm
+        ('[tape]\nthickness = "8 mm"\n', "", "32.2 mm", "", ""),
+        ("", 'fittings = ["ball valve"]', "30.2 mm", "measure the tape's thickness", "measure what valves take"),
+        ("", 'fittings = ["coupling"]', "30.2 mm", "measure the tape's thickness", ""),
+    ],
+)
+def test_foam_over_a_tape(run_of, tape, valve, bore, foam_note, tape_note):
+    """Its bore closes over pipe, tape and ties; a tape that nobody measured is 6 mm thick, and that is to be measured."""
+    house = run_of(4, f'place = "outdoors"\ntape = "10 W/m"\n{valve}', buying=f"{tape}[buy]\n")
+    rows = {row.kind: row for row in house.take_off().rows if row.kind != "fitting"}
+    assert rows["insulation"].size == f"bore {bore}, 9 mm thick" and rows["insulation"].note == foam_note
+    assert rows["tape"].note.startswith(tape_note) and bool(rows["tape"].note) == bool(tape_note)
+    # a valve takes 0.3 m of tape on top of the leg's 4 m; a tape of one power has no spare
+    length = 4.3 if "valve" in valve else 4
+    assert [one.to("m").magnitude for one in (rows["tape"].need, rows["tape"].with_spare)] == pytest.approx(
+        [length] * 2
+    )

@@ -7,6 +7,7 @@ import zipfile
 from pathlib import Path
 
 import pytest
+from own_question import QUESTION
 
 from lessons_lib.classroom import material_package
 from lessons_lib.classroom.own import package
@@ -15,23 +16,6 @@ from lessons_lib.lessons.your_own_run.own_files import READY
 from lessons_lib.quantities.errors import InputError
 from lessons_lib.storage import own_material, preferences
 
-QUESTION = """
-[[question]]
-id = "own-02-1"
-kind = "choice"
-text = "Which of our two taps is hot first?"
-answer = "near"
-hint = "Count the metres."
-worked = "The near one: less water stands before it."
-[[question.options]]
-key = "near"
-text = "the one beside the tank"
-[[question.options]]
-key = "far"
-text = "the one at the gate"
-thinking = "More water stands before it."
-ask = "Which holds more water?"
-"""
 CABIN = (READY / "bunk_cabin.toml").read_bytes()
 KIT = b"lesson,item,per,count,kg\n02,our blue crate,room,1,4.5\n02,stopwatch,bench,3,\n"
 ALL = {

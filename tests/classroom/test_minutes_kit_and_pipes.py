@@ -52,7 +52,7 @@ def test_what_is_as_in_the_workbook_is_not_written(page, material):
 def test_kit_is_changed_added_and_left_out(page, material):
     press(page, "One more thing")
     added = page.things[-1]
-    added.item.value, added.count.value, added.per.value, added.kg.value = "our crate", 2, "room", "4,5"
+    added.item.value, added.count.value, added.per.value, added.weight.value = "our crate", 2, "room", "4,5"
     first = page.things[0]
     first.count.value = 0
     press(page, "Keep")
@@ -60,6 +60,17 @@ def test_kit_is_changed_added_and_left_out(page, material):
     kit = {one.item: one for one in plan(200, 4, 3, ["02"]).kit}
     assert (kit["our crate"].count, kit["our crate"].kilograms) == (2, 9.0) and first.item.value not in kit
     assert len(tables.own("kit")) == 2
+
+
+def test_a_weight_is_typed_in_pounds_too(page, material):
+    """A pound is 0.453 592 37 kg exactly (international agreement of 1959, from memory)."""
+    press(page, "One more thing")
+    page.things[-1].item.value, page.things[-1].per.value = "our crate", "room"
+    page.things[-1].weight.value = "10 lb"
+    press(page, "Keep")
+    assert page.things[-1].weight.value == "4.53592 kg"
+    press(page, "Keep")
+    assert tables.own("kit")[0]["kg"] == "4.53592"
 
 
 def test_lessons_keep_their_own(page, material):
@@ -85,13 +96,17 @@ def test_what_is_not_kept_is_not_lost_by_choosing_another_lesson(page):
 
 
 @pytest.mark.parametrize(
-    "item, kg, told",
-    [("our crate", "heavy", 'kg: "heavy"'), ("our crate", "-2", "kg: -2"), ("Stopwatch", "", "stands there twice")],
+    "item, weight, told",
+    [
+        ("our crate", "heavy", '"heavy" is not a number'),
+        ("our crate", "-2", "kg: -2"),
+        ("Stopwatch", "", "stands there twice"),
+    ],
 )
-def test_a_slip_is_told_and_nothing_is_written(page, material, item, kg, told):
+def test_a_slip_is_told_and_nothing_is_written(page, material, item, weight, told):
     page.minutes["hands"].value = 25
     press(page, "One more thing")
-    page.things[-1].item.value, page.things[-1].kg.value = item, kg
+    page.things[-1].item.value, page.things[-1].weight.value = item, weight
     press(page, "Keep")
     assert page.said.startswith("▲ Not kept.") and told in page.said and not list(material.folder.glob("*.csv"))
     assert page.minutes["hands"].value == 25 and page.things[-1].item.value == item  # what was typed stays

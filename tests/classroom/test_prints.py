@@ -1,5 +1,6 @@
 """Prints of a class: worksheet and key of a seat agree on paper, one side where one is promised, no word cut, markup escaped, no file written over."""
 
+import json
 import re
 from dataclasses import replace
 from functools import cache
@@ -387,6 +388,10 @@ def test_pages_say_what_they_miss(tmp_path):
     (tmp_path / "02-broken.ipynb").write_text("{", encoding="utf-8")
     with pytest.raises(InputError, match="can't be read"):
         lesson_pages(tmp_path)
+    for title in ("Broken", "Mended"):  # as long, and written right after it
+        cell = {"cell_type": "markdown", "source": [f"# 02 · {title}"]}
+        (tmp_path / "02-broken.ipynb").write_text(json.dumps({"cells": [cell]}), encoding="utf-8")
+        assert lesson_pages(tmp_path)["02"].name == title
     with pytest.raises(InputError, match="heading"):
         lesson_page("02").section("Nowhere")
     with pytest.raises(InputError, match="lesson"):

@@ -97,11 +97,12 @@ def test_the_parts_of_a_picture_show_all_of_it_with_every_word_whole(made):
             panel.keep()
             assert cut(panel.picture) == [], f"{title}, kept"
     picture = panel.picture
-    smallest = min(text.get_fontsize() * PIXELS_PER_POINT for text, _ in words(picture))
+    told = list(words(picture))
+    smallest = min(text.get_fontsize() * PIXELS_PER_POINT for text, _ in told)
     widest = max(width for _, _, width, _ in picture.parts)
     assert smallest * min(1, NARROW / widest) >= SMALLEST
     for x, y, width, height in picture.parts:
-        inside = [box for _, box in words(picture) if x - 1 <= box[0] and box[2] <= x + width + 1]
+        inside = [box for _, box in told if x - 1 <= box[0] and box[2] <= x + width + 1]
         own = [box for box in inside if y - SLACK <= box[1] and box[3] <= y + height + SLACK]
         assert len(own) >= 2 or width >= 400, f"a part at ({x}, {y}) says too little to be read by itself"
     paper = np.array(Image.open(BytesIO(picture.png())).convert("L"))

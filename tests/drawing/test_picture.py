@@ -6,6 +6,7 @@ from xml.etree import ElementTree
 import pypdfium2
 import pytest
 
+from lessons_lib.drawing import canvas, vector
 from lessons_lib.drawing.graph import Axis, Graph
 from lessons_lib.drawing.picture import Picture
 from lessons_lib.lessons import start_here
@@ -43,6 +44,29 @@ def test_what_stands_still_is_written_again_only_when_it_changes():
     assert picture.style() == still and picture.html(4) != moved
     picture.units(US)
     assert picture.style() != still
+    picture.units(SI)
+    assert picture.style() == still
+
+
+def test_a_scale_seen_before_has_the_background_that_a_new_picture_has(monkeypatch):
+    """Units and scales there and back: each is written once, as it is on a picture that never stood otherwise."""
+    written = []
+    monkeypatch.setattr(canvas, "background", lambda *of: written.append(1) or vector.background(*of))
+    scales = [Axis("length", "length", 0, end, (0, end), (0, 3 * end)) for end in range(1, 1 + canvas.BACKGROUNDS // 2)]
+    picture = Dot(SI)
+    for _ in range(2):
+        for system in (SI, US):
+            picture.units(system)
+            for scale in scales:
+                picture.scales[0].stretch(across=scale)
+                fresh = Dot(system)
+                fresh.scales[0].stretch(across=scale)
+                assert picture.canvas.still == vector.background(fresh.canvas.figure, fresh.size)
+    assert len(written) == canvas.BACKGROUNDS
+    picture.scales[0].stretch(across=LENGTHS)
+    assert picture.canvas.still and len(written) == len(picture.canvas._backgrounds) + 1 == canvas.BACKGROUNDS + 1
+    picture.canvas.renew(picture)
+    assert picture.canvas.still and len(picture.canvas._backgrounds) == 1, "what never looks as before is kept once"
 
 
 def test_a_closed_notebook_gets_the_whole_picture_for_page_and_paper():

@@ -132,6 +132,19 @@ def test_the_areas_of_the_blocks_are_the_heat(share, millimetres):
         assert heights[1] / heights[0] == pytest.approx(panel.scene.bare / panel.scene.covered.loss)
 
 
+def test_water_as_warm_as_the_air_loses_nothing_and_shares_have_their_limit():
+    """Foam keeps back of the last hundredth of a kelvin what it keeps back of the last thousandth."""
+    warm = {"bare_share": Q_(10, "percent"), "wind": Q_(3, "m/s"), "air": Q_(40, "degC")}
+    equal, nearly = (scene(CABIN, **warm, water=Q_(water, "degC")) for water in (40.0, 40.01))
+    assert abs(equal.loss) < 0.005
+    for share in (
+        lambda one: one.loss / one.bare,
+        lambda one: one.gap_share,
+        lambda one: one.dark.radiated / one.dark.loss,
+    ):
+        assert 0 < share(equal) < 1 and share(equal) == pytest.approx(share(nearly), rel=0.01)
+
+
 def test_the_way_out_adds_up(monkeypatch):
     """Water's temperature less what pipe and foam take is the surface; less what the film of air takes, the air."""
     panel = where_the_heat_goes.panel()

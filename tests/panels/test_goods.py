@@ -49,6 +49,7 @@ def test_every_panel_opens_and_steps_in_its_readers_goods(name, region):
     panel = PANELS[name]()
     panel.set_system(system)
     settings = [panel.opening(system)]
+    panel.update = lambda: None  # no picture is needed
     for title in panel.ready_made:
         panel.use(title)
         settings.append(panel.state)

@@ -89,3 +89,15 @@ def test_time_to_burn_at_rows_and_between(water, seconds, bound):
     """Moritz and Henriques (1947) and US CPSC publication 5098, as quoted in secondary literature: the shortest time."""
     found, told, _ = scald.time_to_burn(water)
     assert (told, float(found)) == (bound, pytest.approx(seconds, rel=1e-6))
+
+
+def test_the_order_of_the_published_columns_says_nothing(monkeypatch):
+    """The shortest time, its bound and where it is from are the same for columns that stand the other way round."""
+    water = np.linspace(38.0, 72.0, 69)
+    seconds, bound, place = scald.time_to_burn(water)
+    names = [scald.published()[one][0] for one in place]
+    turned = scald.published()[::-1]
+    monkeypatch.setattr(scald, "published", lambda: turned)
+    again, told, place = scald.time_to_burn(water)
+    assert again == pytest.approx(seconds, rel=1e-12) and told.tolist() == bound.tolist()
+    assert [turned[one][0] for one in place] == names

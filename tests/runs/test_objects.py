@@ -1,13 +1,19 @@
 """Objects of the library: wrong kinds are refused in words, arrays are copied, what is pickled comes back and works."""
 
 import pickle
+import re
+from dataclasses import fields
 
 import numpy as np
 import pytest
 
-from lessons_lib import Q_, Ground, InputError, Insulation, Pipe, Run, Surroundings, Weather
+from lessons_lib import Q_, Ground, InputError, Insulation, Pipe, Run, Surroundings, Weather, assess
 from lessons_lib.building import load_layout
+from lessons_lib.runs.alternatives import Alternatives
+from lessons_lib.runs.assessment import Assessment
 from lessons_lib.runs.bacteria import time_in_growth_band
+from lessons_lib.runs.cooling_freezing import Cooling
+from lessons_lib.runs.first_draw import FirstDraw
 from lessons_lib.runs.nights import night, season_energy, trickle
 from lessons_lib.runs.tape import Tape, bore_over, plan, settles_at
 from lessons_lib.storage.tables import DATA
@@ -124,3 +130,30 @@ def test_weather_as_a_spreadsheet_saves_it(tmp_path):
         '\ufeff"# invented, by hand";;\r\nhour;air;wind\r\n0;-5,5;2\r\n1;−6;2\r\n2;-8;3\r\n;;\r\n'.encode()
     )
     assert Weather.from_csv(file).air.magnitude.tolist() == [-5.5, -6, -8]
+
+
+RESULTS = [Alternatives, Assessment, Cooling, FirstDraw, Insulation, Run]  # all that keep more than they print
+FOR_MORE = {
+    "caution",
+    "freezing",
+    "start",
+    "delivered",
+    "moments",
+    "along",
+}  # beside the print, or for further questions
+
+
+@pytest.mark.parametrize("kind", RESULTS, ids=lambda kind: kind.__name__)
+def test_a_print_shows_what_is_for_people(kind):
+    """What a class does not name in its docstring is for the physics."""
+    printed = {item.name for item in fields(kind) if item.repr}
+    assert all(re.search(rf"\b{name}\b", kind.__doc__) for name in printed - {"caution"})
+    assert not printed & FOR_MORE or kind is FirstDraw and printed & FOR_MORE == {"caution"}
+
+
+def test_a_print_of_an_assessment_or_a_freezing_is_short():
+    """Cautions stand beside them on the page; printed once more they would hide the figures."""
+    found = assess(RUN, WATER, FLOW)
+    assert found.caution not in str(found)
+    rows = str(RUN.freezing(COLD)).splitlines()
+    assert [row.split("  ")[0] for row in rows] == ["hours to zero", "hours to solid"]

@@ -144,6 +144,7 @@ WITH_A_WALL = (
 )  # panels that draw the pipe's own wall
 
 
+@pytest.mark.usefixtures("no_background")  # looks_right draws the whole as pixels
 @pytest.mark.parametrize("name", PANELS)
 def test_every_panel_takes_the_materials(name, materials):
     """No exception, a status that is ready, a wall in the material's own colour, in both unit systems."""

@@ -1,6 +1,7 @@
 """A school's own rows and questions lie beside the workbook: they count everywhere, and a slip in one spoils nothing else."""
 
 import pytest
+from own_question import QUESTION
 
 from lessons_lib import Q_, Pipe
 from lessons_lib.classroom.lesson_minutes import minutes_of
@@ -14,23 +15,6 @@ from lessons_lib.storage import own_rows, tables
 MINUTES = "lesson,path,hands,wait,rest,talk,lead,meanwhile,begin\n"
 KIT = "lesson,item,per,count,kg\n"
 PIPES = "family,size,material,region,unit,outside_diameter,wall,source,how_known\n"
-QUESTION = """
-[[question]]
-id = "own-02-1"
-kind = "choice"
-text = "Which of our two taps is hot first?"
-answer = "near"
-hint = "Count the metres."
-worked = "The near one: less water stands before it."
-[[question.options]]
-key = "near"
-text = "the one beside the tank"
-[[question.options]]
-key = "far"
-text = "the one at the gate"
-thinking = "More water stands before it."
-ask = "Which holds more water?"
-"""
 
 
 def test_minutes_of_ones_own_replace_the_workbooks(material):

@@ -2,6 +2,7 @@
 
 from copy import deepcopy
 from dataclasses import replace
+from functools import lru_cache
 from typing import NamedTuple
 
 import numpy as np
@@ -63,7 +64,7 @@ class Isometric:
             artist.remove()
         self.artists, self.boxes, self.without_label, self.canvas.handles = [], [], [], []
         told = LabelWords(view, assessment, system)
-        legend = SketchLegend(view, self.size[0], self._width)
+        legend = SketchLegend(view, self.size[0], _width)
         self.bottom = bottom = self.size[1] - legend.height([*told.notes(False), LEFT_OUT])
         self.plan = plan = Plan.of(view, self.size[0], bottom, self._named(view))
         pen = Pen(self.axes, _sign_size(plan))
@@ -77,14 +78,14 @@ class Isometric:
         for text, x, y in legend.draw(usual, told.notes(plan.to_scale) + self._left_out(), self.size[1]):
             self._write(text, x, y)
         self.artists += usual.artists() + pen.artists()
-        self.canvas.renew()
+        self.canvas.renew(self)
 
     def _named(self, view: View) -> dict:
         """Gives the width of what is named at the end of a leg, by the leg's name, see Plan.of [px]."""
         words = {tap.leg: [clipped(tap.name)] for tap in view.taps} | {leg: view.to_words(leg) for leg in view.goes_on}
         if view.comes_from:
             words[None] = [view.from_words]
-        return {leg: max(self._width(line, True) for line in lines) for leg, lines in words.items()}
+        return {leg: max(_width(line, True) for line in lines) for leg, lines in words.items()}
 
     def _pipes(self, pen: Pen, plan: Plan, view: View, told: LabelWords) -> None:
         """Pipes from far to near, with their joints, valves and taps."""
@@ -254,23 +255,26 @@ class Isometric:
 
     def _box(self, label: Label) -> tuple[float, float]:
         """Width and height of a label [px]."""
-        wide = max(self._width(text, bold) for text, bold in label.lines)
+        wide = max(_width(text, bold) for text, bold in label.lines)
         if label.on_line:
             return wide + 2 * TIGHT, DIGIT * TYPE_SIZE + 2 * TIGHT
         wide += PADDING if label.framed else 0  # its signs are wider in some typefaces
         return wide + 2 * PADDING, len(label.lines) * LINE * TYPE_SIZE + 2 * PADDING
 
-    def _width(self, text: str, bold: bool = False) -> float:
-        """Gives the width of a line of words [px of the field]."""
-        return width_of(self._words(text, bold))
-
     def _write(self, text: str, x: float, y: float, bold: bool = False, ha: str = "left") -> None:
         """Puts a line of words onto (x, y)."""
-        self.artists.append(self.axes.add_artist(self._words(text, bold, x=x, y=y, ha=ha, zorder=6)))
+        self.artists.append(self.axes.add_artist(_words(text, bold, x=x, y=y, ha=ha, zorder=6)))
 
-    def _words(self, text: str, bold: bool, **style) -> Text:
-        weight = "bold" if bold else "normal"
-        return Text(text=text, size=TEXT, weight=weight, color=INK, **style)
+
+def _words(text: str, bold: bool, **style) -> Text:
+    weight = "bold" if bold else "normal"
+    return Text(text=text, size=TEXT, weight=weight, color=INK, **style)
+
+
+@lru_cache(maxsize=4000)
+def _width(text: str, bold: bool = False) -> float:
+    """Gives the width of a line of words [px of the field]."""
+    return width_of(_words(text, bold))
 
 
 def _without(labels, others) -> list:

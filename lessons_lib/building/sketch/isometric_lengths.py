@@ -84,23 +84,27 @@ class LegLengths:
 
         lengths : (choices, legs) in steps
         """
-        steps = lengths * self.ways
+        steps, count = lengths * self.ways, len(self.ways)
         first = steps @ self.starts.T
         points = np.concatenate([first, first + steps, np.zeros((len(lengths), 1))], axis=1)
         moved = np.concatenate([self.moved, self.moved, [0]])
+        parts = []
+        for part, side in ((np.real, self.field[0]), (np.imag, self.field[1])):
+            lines, hung = (np.ascontiguousarray(part(one)) for one in (points, self.offsets))
+            parts.append((lines, part(moved), hung.min(axis=1), hung.max(axis=1), np.ptp(lines, axis=1), side))
         step = np.full(len(lengths), STEP)
         for _ in range(3):  # what hangs on legs keeps its size, so that the first answers are only nearly right
-            whole = step[:, np.newaxis] * points + moved
-            hung = (whole[:, self.point][..., np.newaxis] + self.offsets).reshape(len(lengths), -1)
-            whole, fits = np.concatenate([whole, hung], axis=1), [np.full(len(lengths), STEP)]
-            for part, side in ((np.real, self.field[0]), (np.imag, self.field[1])):
-                legs = np.ptp(part(points), axis=1)
-                beside = np.minimum(np.ptp(part(whole), axis=1) - step * legs, 0.6 * side)
+            fits = [np.full(len(lengths), STEP)]
+            for lines, aside, least, most, legs, side in parts:
+                whole = step[:, np.newaxis] * lines + aside
+                hung = whole[:, self.point]
+                high = np.maximum(whole.max(axis=1), (hung + most).max(axis=1, initial=-np.inf))
+                low = np.minimum(whole.min(axis=1), (hung + least).min(axis=1, initial=np.inf))
+                beside = np.minimum(high - low - step * legs, 0.6 * side)
                 fits.append((side - beside) / np.maximum(legs, 1e-9))
             step = np.min(fits, axis=0)
         whole = step[:, np.newaxis] * points + moved
         hung = whole[:, self.point][..., np.newaxis] + self.offsets
-        count = len(self.ways)
         return (
             np.concatenate([whole[:, :count], hung[..., 0]], axis=1),
             np.concatenate([whole[:, count : 2 * count], hung[..., 1]], axis=1),
@@ -130,11 +134,13 @@ class LegLengths:
     def _near(self, first, last) -> tuple:
         """Gives the pairs of lines that can be too close, each as numbers of its choice and of its pair."""
         middle, half = (first + last) / 2, last - first
-        near = True
-        for part in (np.real, np.imag):
-            at, reach = part(middle), np.abs(part(half)) / 2
-            near &= np.abs(at[:, self.one] - at[:, self.two]) < reach[:, self.one] + reach[:, self.two] + self.wanted
-        return np.nonzero(near)
+        at, reach = np.real(middle), np.abs(np.real(half)) / 2
+        choice, pair = np.nonzero(
+            np.abs(at[:, self.one] - at[:, self.two]) < reach[:, self.one] + reach[:, self.two] + self.wanted
+        )
+        at, reach, one, two = np.imag(middle), np.abs(np.imag(half)) / 2, self.one[pair], self.two[pair]
+        near = np.abs(at[choice, one] - at[choice, two]) < reach[choice, one] + reach[choice, two] + self.wanted[pair]
+        return choice[near], pair[near]
 
     def changed(self, lengths, chance) -> np.ndarray:
         """Gives choices that differ from this one in a few legs, (BATCH, legs)."""

@@ -85,7 +85,8 @@ class LabelPlacer:
         corner = CELL * np.stack([x[columns], y[rows]], axis=1).astype(float)
         point, distance = points[which.flat[best]], distance.flat[best]
         edge = np.clip(point, corner, corner + (width, height))
-        costs = cost.flat[best] + np.where(distance > FAR, self._crossed(edge, point, distance), 0.0)
+        costs, far = cost.flat[best], distance > FAR
+        costs[far] += self._crossed(edge[far], point[far], distance[far])
         one = int(np.argmin(costs))
         if not np.isfinite(costs[one]):
             return None
@@ -119,12 +120,12 @@ class LabelPlacer:
     def _count(self, x, y, across: int, down: int, around: int) -> np.ndarray:
         """Taken cells beneath a label at each place, (rows, columns). around : cells beyond its edges that count too"""
         if self._sums is None:
-            self._sums = np.pad(self._taken.cumsum(axis=0).cumsum(axis=1), ((1, 0), (1, 0)))
-        rows, columns = self.shape
-        x0, x1 = np.clip(x - around, 0, columns), np.clip(x + across + around, 0, columns)
-        y0, y1 = np.clip(y - around, 0, rows), np.clip(y + down + around, 0, rows)
+            sums = np.pad(self._taken.cumsum(axis=0).cumsum(axis=1), ((1, 0), (1, 0)))
+            self._sums = np.pad(sums, REACH, mode="edge")
+        left, right = (slice(at, at + len(x)) for at in (x[0] + REACH - around, x[0] + REACH + across + around))
+        top, bottom = (slice(at, at + len(y)) for at in (y[0] + REACH - around, y[0] + REACH + down + around))
         sums = self._sums
-        return sums[np.ix_(y1, x1)] - sums[np.ix_(y0, x1)] - sums[np.ix_(y1, x0)] + sums[np.ix_(y0, x0)]
+        return sums[bottom, right] - sums[top, right] - sums[bottom, left] + sums[top, left]
 
     def _distance(self, x, y, width, height, points) -> tuple:
         """Gives the distance from a label at each place to the nearest of the points [px], and which that is."""
@@ -139,10 +140,14 @@ class LabelPlacer:
 
     def _crossed(self, edge, point, distance) -> np.ndarray:
         """Cost of what each label's line would cross, but for what lies at its point; inf: words."""
+        if not len(edge):
+            return np.zeros(0)
         lines = self._all_lines()
-        share = 1 - FAR / 2 / np.maximum(distance, FAR)
-        crossed = crosses(edge, edge + share[:, np.newaxis] * (point - edge), lines[:, :2], lines[:, 2:4])
-        return np.where(crossed, lines[:, 4], 0.0).sum(axis=1)
+        end = edge + (1 - FAR / 2 / distance)[:, np.newaxis] * (point - edge)
+        both = np.concatenate([edge, end])
+        first, last = np.minimum(lines[:, :2], lines[:, 2:4]), np.maximum(lines[:, :2], lines[:, 2:4])
+        lines = lines[np.all((last >= both.min(axis=0)) & (first <= both.max(axis=0)), axis=1)]
+        return np.where(crosses(edge, end, lines[:, :2], lines[:, 2:4]), lines[:, 4], 0.0).sum(axis=1)
 
     def _cells(self, first, last) -> tuple:
         """The cells that a line passes."""
@@ -156,14 +161,19 @@ class LabelPlacer:
 
 def crosses(first, last, begin, end) -> np.ndarray:
     """Says which lines of one kind cross which of another, (lines, others) of bool. All ends : (n, 2)"""
+    x, y = first.T[..., np.newaxis]
+    right, down = last.T[..., np.newaxis]
+    (left, top), (beyond, below) = begin.T, end.T
+    # from the first end of each line to both ends of each other, and the other way round
+    to_begin, to_end, from_begin = (left - x, top - y), (beyond - x, below - y), (right - left, down - top)
+    line, other = (right - x, down - y), (beyond - left, below - top)
+    apart = _side(line, to_begin) * _side(line, to_end) < 0
+    return apart & (_side(other, to_begin) * _side(other, from_begin) > 0)
 
-    def side(start, stop, point):
-        along, seen = stop - start, point - start
-        return along[..., 0] * seen[..., 1] - along[..., 1] * seen[..., 0]
 
-    first, last = first[:, np.newaxis], last[:, np.newaxis]
-    apart = side(first, last, begin) * side(first, last, end) < 0
-    return apart & (side(begin, end, first) * side(begin, end, last) < 0)
+def _side(along, seen) -> np.ndarray:
+    """Says on which side of a line, by the sign, something lies that is seen from its end; both as x and y."""
+    return along[0] * seen[1] - along[1] * seen[0]
 
 
 def meets_box(first, last, low, high) -> np.ndarray:

@@ -3,9 +3,10 @@
 import ipywidgets as widgets
 
 from ...quantities.errors import InputError
+from ...quantities.reading import read_typed
 from ...storage import own_rows, tables
 from ..lesson_pages import lesson_pages
-from .part import ROW, Part, button, lines_of, row, small
+from .part import ROW, Part, button, count_box, lines_of, row, small
 
 MINUTES, KIT = "session_minutes", "kit"
 ASKED = {  # column of session_minutes.csv → what is asked for
@@ -20,6 +21,7 @@ SAID = {
     "meanwhile": ("While they wait", "what people do while the bench is left alone"),
     "begin": ("What begins", "what is begun so long before the session"),
 }
+MORE = "one more thing"
 PER = {"each bench": "bench", "the room, once": "room", "each person": "person"}
 
 
@@ -28,27 +30,38 @@ class Thing:
 
     def __init__(self, written: dict, of_workbook: bool):
         self.before = dict(written)
-        self.count = widgets.BoundedIntText(
-            value=int(written["count"]), min=0, max=own_rows.TABLES[KIT].whole["count"], layout={"width": "70px"}
+        self.count = count_box(
+            f"How many: {written['item'] or MORE}",
+            value=int(written["count"]),
+            min=0,
+            max=own_rows.TABLES[KIT].whole["count"],
         )
         self.item = widgets.Text(value=written["item"], placeholder="what it is", layout={"width": "250px"})
         self.per = widgets.Dropdown(options=PER, value=written["per"], layout={"width": "130px"})
-        self.kg = widgets.Text(value=written["kg"], placeholder="kg of one", layout={"width": "90px"})
-        for box, named in ((self.item, "What"), (self.count, "How many"), (self.per, "For"), (self.kg, "kg of one")):
-            box.tooltip = named if box is self.item else f"{named}: {written['item'] or 'one more thing'}"
+        self.weight = widgets.Text(
+            value=written["kg"] and f"{written['kg']} kg", placeholder="weight of one", layout={"width": "110px"}
+        )
+        self.item.tooltip = "What"
+        for box, named in ((self.per, "For"), (self.weight, "Weight of one")):
+            box.tooltip = f"{named}: {written['item'] or MORE}"
         whose = next(words for words, per in PER.items() if per == written["per"])
         named = [small(f"{written['item']} ({whose})")] if of_workbook else [self.item, self.per]
-        self.widget = widgets.HBox([self.count, self.kg, *named], layout=ROW)
+        self.widget = widgets.HBox([self.count, self.weight, *named], layout=ROW)
 
     @property
     def written(self) -> dict:
-        """Gives the line as a row of the table."""
+        """Gives the line as a row of the table, but with the weight as it was typed."""
         return self.before | {
             "item": self.item.value.strip(),
             "per": self.per.value,
             "count": str(self.count.value),
-            "kg": self.kg.value.strip().replace(",", "."),
+            "kg": self.weight.value.strip(),
         }
+
+
+def _kilograms(text: str) -> str:
+    """The weight that was typed, in any unit of mass; kilograms where none is written, nothing where nothing is."""
+    return f"{read_typed(text, 'kg', '4.5 kg or 10 lb').quantity.to('kg').magnitude:.6g}" if text else ""
 
 
 class MinutesAndKit(Part):
@@ -62,8 +75,7 @@ class MinutesAndKit(Part):
         self.lesson = widgets.Dropdown(options=titles, layout={"width": "360px"}, tooltip="Lesson")
         most = own_rows.TABLES[MINUTES].whole
         self.minutes = {
-            column: widgets.BoundedIntText(min=0, max=most[column], tooltip=named, layout={"width": "80px"})
-            for column, (named, _) in ASKED.items()
+            column: count_box(f"{named}, min", min=0, max=most[column]) for column, (named, _) in ASKED.items()
         }
         self.words = {
             column: widgets.Text(tooltip=named, placeholder=explained, layout={"width": "560px"})
@@ -81,8 +93,8 @@ class MinutesAndKit(Part):
             ],
             layout={"flex_flow": "row wrap"},
         )
-        head = '<div style="font-size:15px"><b>Kit of this lesson</b> (how many, kg of one where it is'
-        head += " bought by weight, and what). Write 0 where you do without.</div>"
+        head = '<div style="font-size:15px"><b>Kit of this lesson</b> (how many, the weight of one where it'
+        head += " is bought by weight, and what). Write 0 where you do without.</div>"
         self.show(
             row("Lesson", self.lesson),
             *(row(f"{ASKED[one][0]}, min", box, small(ASKED[one][1])) for one, box in self.minutes.items()),
@@ -115,7 +127,8 @@ class MinutesAndKit(Part):
 
     def keep(self) -> None:
         """Keep what differs from the workbook. Raises InputError: two things of one name, a weight that is none."""
-        written, things = self._typed()
+        written, typed = self._typed()
+        things = [one | {"kg": _kilograms(one["kg"])} for one in typed]
         names = [one["item"].lower() for one in things]
         doubled = next((one for one in names if names.count(one) > 1), None)
         if doubled:

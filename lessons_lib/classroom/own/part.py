@@ -58,6 +58,13 @@ def row(name: str, *parts, width: str = "150px") -> widgets.HBox:
     return widgets.HBox([label_of(name, width), *parts], layout=ROW)
 
 
+def count_box(named: str, width: str = "80px", **more) -> widgets.BoundedIntText:
+    """A box for a whole number whose name is heard and not seen, for it stands beside it already."""
+    box = widgets.BoundedIntText(description=named, layout={"width": width}, **more)
+    box.add_class("hot-water-name-heard")
+    return box
+
+
 def small(words: str) -> widgets.HTML:
     """Words beside a box."""
     return widgets.HTML(f'<span style="font-size:15px;color:#1d2b38;line-height:1.3">{escape(words)}</span>')

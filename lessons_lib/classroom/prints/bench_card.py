@@ -2,6 +2,9 @@
 arm's length.
 """
 
+from bisect import bisect_left
+from functools import partial
+
 from ...quantities.display import SI, unbroken
 from ...sheets import Heading, Sheet, Stop, Table, Text, TwoUp
 from ...sheets.blocks import HALF, MARGIN, PAPERS
@@ -23,9 +26,9 @@ def bench_card(lesson: str, system: str = SI) -> Sheet:
 
     system : whose trade words it has
     """
-    tried = (_card(lesson_page(lesson), size, system) for size in SIZES)
-    last = _card(lesson_page(lesson), SIZES[-1], system)
-    return next((card for card in tried if all(card.pages(half) == 1 for half in HALF.values())), last)
+    card = partial(_card, lesson_page(lesson), system=system)
+    place = bisect_left(SIZES, True, key=lambda size: all(card(size).pages(half) == 1 for half in HALF.values()))
+    return card(SIZES[min(place, len(SIZES) - 1)])
 
 
 def _card(page: LessonPage, size: float, system: str) -> Sheet:

@@ -25,6 +25,7 @@ NO_JACKET = "no jacket"
 FACES = [row["surface"] for row in rows("surfaces") if row["kind"] == "bare"]
 JACKETS = [row["surface"] for row in rows("surfaces") if row["kind"] == "jacket"]
 FLOW = Q_(6.0, "L/min")  # a tap's usual flow: it makes the water's film, which hardly counts
+HARDLY_WARMER = Q_(0.001, "delta_degC")
 GRID = 0.04 * np.linspace(0.05, 1, 40) ** 2  # [m] thicknesses of the curve, close together where it is steep
 # Words for a hand on a surface: (below so many degC, word). 43 degC for 8 h, 48 degC for 10 min: burn thresholds of
 # ISO 13732-1, whatever the material (from memory).
@@ -146,7 +147,12 @@ def _parted(run: Run, loss, surface, number=()) -> Bare:
 
 
 def calculate(state: dict) -> Scene:
-    """Turns the controls' values into a scene. Raises InputError."""
+    """Turns the controls' values into a scene. Raises InputError.
+
+    Where the water is no warmer than the air nothing is lost, and shares of it have no value: their limit has.
+    """
+    if state["water"] <= state["air"] + HARDLY_WARMER:
+        state = state | {"water": state["air"] + HARDLY_WARMER}
     now, share = state["thickness"].to("m").magnitude, state["bare_share"].to("dimensionless").magnitude
     run = run_under(state, 1000 * np.concatenate([[now, 2 * now, 0.0], GRID]))
     losses, surfaces = run.loss_and_surface(state["water"], FLOW)
