@@ -88,12 +88,6 @@ def pytest_collection_modifyitems(items):
             item.add_marker("quick")
 
 
-def pytest_collection_finish():
-    """What was read to collect the tests stays until the end: searching it for garbage again and again takes a tenth of the run."""
-    gc.collect()
-    gc.freeze()
-
-
 def pytest_ignore_collect(collection_path, config):
     """Opens no other folder for `pytest -m quick`, for reading all the tests takes as long as running these."""
     other = collection_path.parent == PUBLISHED.parent and collection_path.name not in QUICK

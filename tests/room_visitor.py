@@ -15,6 +15,7 @@ from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
 from pathlib import Path
 
+import psutil
 import pytest
 from room.command import room_command
 
@@ -62,6 +63,16 @@ def opened(folder: Path, monkeypatch, port: int | None = None, **options):
             program.wait(timeout=30)
         except subprocess.TimeoutExpired:
             program.kill()
+
+
+def ended_with_all(room: Opened, end) -> None:
+    """Ends a room that has a page open, and sees that no Python of it is left behind."""
+    started = psutil.Process(room.program.pid).children(recursive=True)
+    assert len(started) >= 3, "the fork server, its page and one that waits"
+    end()
+    room.program.wait(timeout=30)
+    _, alive = psutil.wait_procs(started, timeout=10)
+    assert not [one for one in alive if one.status() != psutil.STATUS_ZOMBIE]
 
 
 @dataclass(frozen=True)

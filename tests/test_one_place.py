@@ -14,7 +14,6 @@ from lessons_lib.panels.readout import Readout
 from lessons_lib.quantities.results import Word
 
 PACKAGE = Path(__file__).resolve().parent.parent / "lessons_lib"
-TREES = {str(file.relative_to(PACKAGE)): ast.parse(file.read_text("utf-8")) for file in sorted(PACKAGE.rglob("*.py"))}
 # Words that are also something else, and what: a key of settings or of data, a heading, a count.
 ALSO = {
     "cold": "the cold water, a control's key",
@@ -60,44 +59,52 @@ NAMES = {
 }
 
 
-def calls(tree, name: str):
-    """Every call of a function by its bare name."""
-    return (node for node in ast.walk(tree) if isinstance(node, ast.Call) and getattr(node.func, "id", "") == name)
+@pytest.fixture(scope="module")
+def nodes() -> list[tuple[str, ast.AST]]:
+    """(module, node) of everything that is written in the library."""
+    trees = {str(file.relative_to(PACKAGE)): ast.parse(file.read_text("utf-8")) for file in PACKAGE.rglob("*.py")}
+    return [(module, node) for module, tree in sorted(trees.items()) for node in ast.walk(tree)]
 
 
-def declared() -> list[tuple[str, str]]:
-    """(module, text) of every verdict's word that is written out."""
-    found = ((module, call.args[0]) for module, tree in TREES.items() for call in calls(tree, "Word"))
-    return [(module, text.value) for module, text in found if isinstance(text, ast.Constant)]
+def calls(nodes, *names: str) -> list[tuple[str, ast.Call]]:
+    """Every call of functions by their bare names."""
+    return [
+        (module, one) for module, one in nodes if isinstance(one, ast.Call) and getattr(one.func, "id", "") in names
+    ]
 
 
-def test_each_verdict_word_is_declared_once():
-    assert len(declared()) > 120
-    assert [word for word, times in Counter(text for _, text in declared()).items() if times > 1] == []
+def texts(nodes) -> list[tuple[str, ast.Constant]]:
+    """Every text that is written out."""
+    return [(module, one) for module, one in nodes if isinstance(one, ast.Constant) and isinstance(one.value, str)]
 
 
-def test_no_verdict_word_is_written_a_second_time():
-    words = {text for _, text in declared()} - set(ALSO)
-    written = Counter(
-        node.value
-        for tree in TREES.values()
-        for node in ast.walk(tree)
-        if isinstance(node, ast.Constant) and isinstance(node.value, str) and node.value in words
-    )
+def declared(nodes) -> list[str]:
+    """The text of every verdict's word that is written out."""
+    return [call.args[0].value for _, call in calls(nodes, "Word") if isinstance(call.args[0], ast.Constant)]
+
+
+def test_each_verdict_word_is_declared_once(nodes):
+    words = declared(nodes)
+    assert len(words) > 120
+    assert [word for word, times in Counter(words).items() if times > 1] == []
+
+
+def test_no_verdict_word_is_written_a_second_time(nodes):
+    words = set(declared(nodes)) - set(ALSO)
+    written = Counter(node.value for _, node in texts(nodes) if node.value in words)
     assert {word: times for word, times in written.items() if times > 1} == {}
 
 
 @pytest.mark.parametrize("fact", FACTS, ids=lambda fact: f"{fact[0]} {fact[1]}")
-def test_each_threshold_is_written_once(fact):
+def test_each_threshold_is_written_once(fact, nodes):
     """No `Q_(14, "h")` beside the one that says what a long night is."""
     value, unit = fact
     units = {unit, "hour"} if unit == "h" else {unit}
     written = Counter(
         module
-        for module, tree in TREES.items()
+        for module, call in calls(nodes, "Q_", "celsius", "quantity")
         if module != "__init__.py"
-        for call in (*calls(tree, "Q_"), *calls(tree, "celsius"), *calls(tree, "quantity"))
-        if isinstance(call.args[0], ast.Constant)
+        and isinstance(call.args[0], ast.Constant)
         and call.args[0].value == value
         and {getattr(one, "value", None) for one in call.args[1:]} <= units
     )
@@ -105,10 +112,11 @@ def test_each_threshold_is_written_once(fact):
 
 
 @pytest.mark.parametrize("name", NAMES)
-def test_each_named_fact_has_one_value(name):
+def test_each_named_fact_has_one_value(name, nodes):
     givers = [
         module
-        for module, tree in TREES.items()
+        for module, tree in nodes
+        if isinstance(tree, ast.Module)
         for node in tree.body
         if isinstance(node, ast.Assign)
         for target in ast.walk(node.targets[0])
@@ -117,34 +125,22 @@ def test_each_named_fact_has_one_value(name):
     assert givers == [NAMES[name]]
 
 
-def test_texts_with_a_fact_take_it_from_where_it_stands():
+def test_texts_with_a_fact_take_it_from_where_it_stands(nodes):
     """Sentences that name the store's temperature, the long night or the tape's margin write none of them out."""
     said = re.compile(r"60 °C|140 °F|\b14 h\b|15 % to spare|children and older people burn", re.IGNORECASE)
-    docs = {
-        node.value
-        for tree in TREES.values()
-        for node in ast.walk(tree)
-        if isinstance(node, ast.Expr) and isinstance(node.value, ast.Constant)
-    }
-    found = {
-        (module, node.value)
-        for module, tree in TREES.items()
-        for node in ast.walk(tree)
-        if isinstance(node, ast.Constant) and node not in docs and isinstance(node.value, str)
-        if said.search(node.value)
-    }
+    docs = {node.value for _, node in nodes if isinstance(node, ast.Expr) and isinstance(node.value, ast.Constant)}
+    found = {module for module, node in texts(nodes) if node not in docs and said.search(node.value)}
     # Where the words are made; and how far experiments on skin went, which is another fact.
-    assert {module for module, _ in found} == {"runs/scald.py", "runs/skin.py"}
+    assert found == {"runs/scald.py", "runs/skin.py"}
 
 
-def test_no_text_that_is_shown_is_cut_apart():
+def test_no_text_that_is_shown_is_cut_apart(nodes):
     """Parts travel as parts: nothing takes a beginning, an end or a piece from what `show` and its like have joined."""
     makers = {"show", "both", "number", "duration", "stopwatch", "burns", "ice_words", "to_buy", "_show", "save", "str"}
     cutters = {"split", "rsplit", "partition", "rpartition", "removeprefix", "removesuffix", "startswith"}
     cut = [
         f"{module}:{node.lineno}"
-        for module, tree in TREES.items()
-        for node in ast.walk(tree)
+        for module, node in nodes
         if isinstance(node, ast.Call) and isinstance(node.func, ast.Attribute) and node.func.attr in cutters
         for made in ast.walk(node.func.value)
         if isinstance(made, ast.Call) and getattr(made.func, "id", getattr(made.func, "attr", "")) in makers

@@ -88,8 +88,9 @@ class Picture:
             f'<g id="{self.canvas.name}">{self.canvas.moved()}{"".join(self.canvas.handles)}</g></svg>'
         )
 
-    def bundle(self) -> dict:
-        """Gives the picture as a closed notebook stores it: kind of data → data."""
+    def bundle(self, pixels: bool = True) -> dict:
+        """Gives the picture as a closed notebook stores it: kind of data → data. pixels : False: without the PNG"""
         whole = self.canvas.svg().replace(self.canvas.name, type(self).__name__)  # the same each time it is stored
-        png, pdf = (base64.b64encode(made).decode() for made in (self.png(), self.canvas.pdf()))
-        return {"image/svg+xml": whole, "image/png": png, "application/pdf": pdf}  # pages; what shows no lines; paper
+        made = {"application/pdf": self.canvas.pdf()} | ({"image/png": self.png()} if pixels else {})
+        # for web pages; for paper and for what shows no lines
+        return {"image/svg+xml": whole} | {kind: base64.b64encode(data).decode() for kind, data in made.items()}

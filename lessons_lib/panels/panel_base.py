@@ -41,7 +41,8 @@ class AtRest:
 
     def _repr_mimebundle_(self, include=None, exclude=None) -> dict:
         widget = self.widget._repr_mimebundle_() or {}
-        return {**widget, **self.picture.bundle(), "text/plain": self.sentence}
+        pixels = "image/png" not in (exclude or ())
+        return {**widget, **self.picture.bundle(pixels), "text/plain": self.sentence}
 
 
 class Live(AtRest):

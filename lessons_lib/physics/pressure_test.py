@@ -49,22 +49,10 @@ def course(begin, warmed, pressure, seconds, leak, air=0.0, give=0.0, growth=0.0
         if leak > 0 and gauge > 0:
             steep = (at(time, leaked) - at(time, leaked + SMALL)) / SMALL
             root = max(sqrt(gauge) - 0.5 * steep * leak * step / sqrt(first), 0.0)
-            leaked = _not_below_zero(at, time, leaked, leaked + (gauge - root**2) / steep)
+            leaked += (gauge - root**2) / steep  # the less is left, the less a loss takes: the gauge stays above zero
         times.append(time)
         found.append(max(at(time, leaked), 0.0))
     return times, found
-
-
-def _not_below_zero(at, time: float, before: float, after: float) -> float:
-    """Gives what has leaked at the end of a step: a leak lets the gauge fall to zero and no further."""
-    if after == before or at(time, after) >= ATMOSPHERE:
-        return after
-    if at(time, before) <= ATMOSPHERE:
-        return before
-    for _ in range(40):
-        middle = 0.5 * (before + after)
-        before, after = (middle, after) if at(time, middle) > ATMOSPHERE else (before, middle)
-    return before
 
 
 def air_energy(volume, pressure):

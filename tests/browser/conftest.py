@@ -92,8 +92,13 @@ def address(browser, workbooks, server_log, tmp_path_factory):
     _wait_for(start.split("/lab")[0] + "/api")
     shutil.copy(everything, server_log)
     yield start
+    for page in browser.pages:
+        page.close()
     server.terminate()
-    server.wait(timeout=30)
+    try:
+        server.wait(timeout=30)
+    except subprocess.TimeoutExpired:  # a thread of it may wait for a request that was given up in the middle
+        server.kill()
 
 
 def _wait_for(url: str) -> None:
@@ -124,6 +129,15 @@ def kept_window():
 
 
 @pytest.fixture
+def window(browser, address, end_kernels):
+    """A window that nothing is open in, closed again at the end."""
+    page = browser.new_page()
+    yield page
+    page.close()
+    end_kernels(but=(START,))
+
+
+@pytest.fixture
 def page(browser, address, kept_window, end_kernels, request):
     """The start page, in a window where no other page is open and nobody has touched this one."""
     page = kept_window.pop() if kept_window else browser.new_page()
@@ -147,14 +161,74 @@ def _server(address: str) -> tuple[str, dict]:
     return server, {"Authorization": f"token {token}"}
 
 
+@pytest.fixture(scope="session")
+def kept_lessons():
+    """The lessons that tests left to the next ones, as {name: (window, how it was found)}."""
+    return {}
+
+
+# How the shown page stands: its words, what is in its boxes, the theme, the size of the window.
+STANDS = """() => {
+    const shown = document.querySelector('.jp-NotebookPanel:not(.lm-mod-hidden) .jp-Notebook');
+    const boxes = [...shown.querySelectorAll('input, select')].map(one => `${one.value} ${one.checked}`);
+    const window = [document.body.dataset.jpThemeName, innerWidth, innerHeight, document.querySelectorAll('.jp-Dialog').length];
+    return [shown.innerText, ...boxes, ...window].join('\\n');
+}"""
+
+
 @pytest.fixture
-def end_kernels(browser, address):
+def lesson(browser, address, kept_lessons, end_kernels, request):
+    """A lesson, live, in a window of its own, as the workbook opens it.
+
+    What one test left as it had found it, up to a press on Reset, goes to the next: to open it anew takes longer than
+    most of what is then looked at.
+    """
+    used, failed = {}, request.session.testsfailed
+
+    def show(name: str = "02-how-hot-at-the-tap"):
+        page, found = kept_lessons.pop(name, (None, None))
+        if page is None:
+            page = browser.new_page()
+            page.goto(address.replace("start-here", name))
+            _wait_until_live(page)
+            found = page.evaluate(STANDS)
+        used[name] = page, found
+        return page
+
+    yield show
+    for name, (page, found) in used.items():
+        if request.session.testsfailed == failed and _as_found(page, found):
+            kept_lessons[name] = page, found
+        else:
+            page.close()
+    end_kernels(but=(START,))
+
+
+def _as_found(page, found: str) -> bool:
+    """Whether a lesson is again as it was found, its panel reset and its top in sight."""
+    from playwright.sync_api import TimeoutError as TooLate
+
+    page.set_viewport_size(SCREEN)
+    reset = page.locator(f"{SHOWN} button:enabled:visible", has_text="Reset").first
+    if reset.count():
+        reset.click()
+    try:
+        page.wait_for_function(f"found => ({STANDS})() === found", arg=found, timeout=3000)
+    except TooLate:
+        return False
+    page.evaluate("document.activeElement.blur(); document.querySelector('.jp-WindowedPanel-outer').scrollTop = 0")
+    return True
+
+
+@pytest.fixture
+def end_kernels(browser, address, kept_lessons):
     """Each test opens pages with kernels of 100 MB; left behind, those of a dozen lessons would fill a small machine."""
 
     def end(but: tuple = ()) -> None:
         server, words = _server(address)
+        kept = [*but, *(f"{name}.ipynb" for name in kept_lessons)]
         for one in browser.request.get(f"{server}/api/sessions", headers=words).json():
-            if one["path"] not in but:
+            if one["path"] not in kept:
                 assert browser.request.delete(f"{server}/api/sessions/{one['id']}", headers=words).ok
 
     return end
@@ -206,10 +280,23 @@ def live(page):
 
 
 @pytest.fixture
-def opened(page):
+def not_kept(kept_lessons, end_kernels):
+    """Closes a lesson that tests hand on, and ends its Python: what opens it next sees it start from its beginning."""
+
+    def close(name: str) -> None:
+        if name in kept_lessons:
+            kept_lessons.pop(name)[0].close()
+            end_kernels(but=(START,))
+
+    return close
+
+
+@pytest.fixture
+def opened(page, not_kept):
     """Go to a workbook by its link on the start page, and wait until it is live, unless `live` says no."""
 
     def go(name: str, live: bool = True):
+        not_kept(name)
         if name != "start-here":
             page.click(f"{SHOWN} a[href*='{name}']")
             page.wait_for_selector(f"{SHOWN} h1:has-text('{name[:2]}')")

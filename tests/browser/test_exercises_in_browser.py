@@ -50,18 +50,18 @@ def test_answers_and_guess_come_back_after_the_browser_was_closed(browser, page,
     again.close()
 
 
-def test_how_sure_is_asked_beside_its_buttons(page, page_of):
+def test_how_sure_is_asked_beside_its_buttons(lesson):
     """On a laptop in one row with them and with the button that keeps the guess; on a phone right above them."""
-    page_of(
-        "guess",
-        "from lessons_lib.lessons import how_hot_at_the_tap\nhow_hot_at_the_tap.guess()",
-        ".hot-water-runs button:visible",
-    )
+    page = lesson()
     for width in (1366, 400):
         page.set_viewport_size({"width": width, "height": 768})
         asked, first, keep = (
             place(page.locator(f"{SHOWN} {one}:visible"))
-            for one in ("span:text-is('How sure are you?')", "button:has-text('just guessing')", "button:text('Keep')")
+            for one in (
+                "span:text-is('How sure are you?')",
+                "button:has-text('just guessing')",
+                "button:text('Keep my guess')",
+            )
         )
         middle = asked["y"] + asked["height"] / 2
         if width == 1366:

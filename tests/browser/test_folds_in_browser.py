@@ -46,8 +46,8 @@ def _stop_stands_out(page, inside: str) -> None:
     assert others == 1, "nothing else has the colour of the stop box"
 
 
-def test_the_folds_of_a_page(page, opened):
-    opened(LESSON)
+def test_the_folds_of_a_page(lesson):
+    page = lesson()
     _works(page, SHOWN, PARTS)
     assert page.locator(".jp-mod-dirty").count() == 0, "opening a part is nothing to save"
     _stop_stands_out(page, SHOWN)

@@ -30,8 +30,8 @@ def waits_for(page, leg: str) -> None:
     page.wait_for_function(f"leg => ({IN_HAND})() === leg", arg=leg)
 
 
-def test_table_and_sketch_are_one(page, opened):
-    opened("11-your-own-run")
+def test_table_and_sketch_are_one(lesson):
+    page = lesson("11-your-own-run")
     panel = page.locator(PANEL)
     panel.evaluate("panel => panel.scrollIntoView()")
     table, sketch = (place(panel.locator(part)) for part in (".hot-water-table", "svg[role=img]"))

@@ -1,6 +1,7 @@
 """Lessons on a phone and on an enlarged page: all of it is read and worked, the moved control beside its picture."""
 
 import pytest
+from on_screen import becomes
 
 PANEL = ".jp-OutputArea-output .hot-water-runs:has(.hot-water-parts)"
 PHONE, ENLARGED = {"width": 400, "height": 800}, {"width": 910, "height": 512}
@@ -45,20 +46,25 @@ IN_SIGHT = """number => {
 
 
 @pytest.fixture
-def shown(browser, address, end_kernels):
-    """A lesson as a window of some size shows it, live."""
-    page = browser.new_page()
+def opened_on_a_phone(window, address):
+    """Lesson 07 as a phone opens it, live."""
+    window.set_viewport_size(PHONE)
+    window.goto(address.replace("start-here", "07-will-it-freeze"))
+    window.wait_for_selector(f"{PANEL} button:visible")
+    window.wait_for_selector(".jp-Notebook-ExecutionIndicator[data-status=idle]", state="attached")
+    return window
 
-    def open_(name: str, size: dict):
+
+@pytest.fixture
+def shown(lesson):
+    """A lesson, live, in a window that is then made as small as a phone's, or an enlarged page's."""
+
+    def made_small(name: str, size: dict):
+        page = lesson(name)
         page.set_viewport_size(size)
-        page.goto(address.replace("start-here", name))
-        page.wait_for_selector(f"{PANEL} button:visible")
-        page.wait_for_selector(".jp-Notebook-ExecutionIndicator[data-status=idle]", state="attached")
         return page
 
-    yield open_
-    page.close()
-    end_kernels(but=("start-here.ipynb",))
+    return made_small
 
 
 def _moves(page) -> None:
@@ -83,15 +89,26 @@ def _moves(page) -> None:
 
 
 def _all_is_read(page) -> None:
-    assert page.evaluate(CUT) == []
+    becomes(page, CUT, [])
     sizes = page.locator(PANEL).evaluate(TYPE)
     assert len(sizes) > 1 and min(sizes) >= SMALLEST, sizes
 
 
-@pytest.mark.parametrize("name", ["02-how-hot-at-the-tap", "07-will-it-freeze"])
-def test_a_lesson_is_read_on_a_phone(shown, name):
-    page = shown(name, PHONE)
+def test_a_lesson_is_opened_and_read_on_a_phone(opened_on_a_phone):
+    _all_is_read(opened_on_a_phone)
+    _moves(opened_on_a_phone)
+
+
+def test_a_lesson_is_read_on_a_phone(shown):
+    page = shown("02-how-hot-at-the-tap", PHONE)
     _all_is_read(page)
+    _moves(page)
+
+
+def test_an_enlarged_page_has_picture_and_control_side_by_side(shown):
+    page = shown("02-how-hot-at-the-tap", ENLARGED)
+    becomes(page, CUT, [])
+    assert min(page.locator(PANEL).evaluate(TYPE)) >= SMALLEST
     _moves(page)
 
 
@@ -108,10 +125,3 @@ def test_a_row_is_typed_into_with_its_leg_in_sight_on_a_phone(shown):
             page.wait_for_function(TOGETHER, arg=box.element_handle())
         assert page.evaluate(CUT) == []
         page.wait_for_function(IN_SIGHT, arg=str(number))
-
-
-def test_an_enlarged_page_has_picture_and_control_side_by_side(shown):
-    page = shown("02-how-hot-at-the-tap", ENLARGED)
-    assert page.evaluate(CUT) == []
-    assert min(page.locator(PANEL).evaluate(TYPE)) >= SMALLEST
-    _moves(page)

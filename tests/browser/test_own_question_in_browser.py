@@ -12,7 +12,8 @@ def go_to(page, path: str, until: str) -> None:
     page.wait_for_selector(f"{SHOWN} {until}")
 
 
-def test_a_choice_is_made_on_one_page_and_answered_on_another(page, live, faults):
+def test_a_choice_is_made_on_one_page_and_answered_on_another(page, live, faults, not_kept):
+    not_kept("02-how-hot-at-the-tap")
     go_to(page, "instructor/own-material.ipynb", ".hot-water-form select")
     page.locator(f"{SHOWN} input[type=number]").last.wait_for(state="attached")
     assert faults(page, f"{SHOWN} .hot-water-runs") == []  # of all parts of the page

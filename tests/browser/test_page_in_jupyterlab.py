@@ -32,46 +32,41 @@ def choose(page, menu: str, entry: str) -> None:
     page.click(f".lm-Menu-itemLabel:text-is('{entry}')")
 
 
-def test_a_page_is_live_when_it_opens_stands_at_its_top_and_leaving_never_asks(page, opened):
+def test_a_page_is_live_at_its_top_leaving_never_asks_and_coming_back_finds_what_the_reader_set(page, opened):
+    """The Python goes on while the browser is away; the page that is opened again shows the same panel."""
     asked = []
     page.on("dialog", lambda dialog: (asked.append(dialog.message), dialog.accept()))
     opened(PAGE)
     page.wait_for_timeout(1500)
     assert page.locator(UNSAVED).count() == 0, "what a page made of itself is nothing to save"
     assert place(page.locator(f"{SHOWN} h1").first)["y"] < 300
-    page.goto("about:blank")
-    assert asked == []
-
-
-def test_a_page_opened_anew_is_live_again_with_what_the_reader_set(page, opened):
-    """The Python goes on while the browser is away; the page that is opened again shows the same panel."""
-    opened(PAGE)
     box = page.locator(f"{PANEL} input[type=text]:visible").first
     box.fill("30 m")
     box.press("Enter")
     page.locator(f"{PANEL} div[role=status]", has_text="in 30 m").last.wait_for()
     page.goto(page.url)
+    assert asked == []
     page.wait_for_selector(f"{PANEL} button:visible")
     page.locator(f"{PANEL} div[role=status]", has_text="in 30 m").last.wait_for()
 
 
-def test_a_page_that_did_not_come_with_the_workbook_stays_at_rest(page, address, workbooks):
+def test_a_page_that_did_not_come_with_the_workbook_stays_at_rest(window, address, workbooks):
     """Somebody changed its code outside: it says so, runs nothing, and starts when the reader says so."""
     content = json.loads((workbooks / "start-here.ipynb").read_text(encoding="utf-8"))
     code = next(cell for cell in content["cells"] if cell["cell_type"] == "code")
     code["source"], code["outputs"] = "# Another line\nprint('it ' + 'ran')", []
     (workbooks / "brought-along.ipynb").write_text(json.dumps(content), encoding="utf-8")
-    page.goto(address.replace("start-here", "brought-along"))
-    notice = page.locator(f"{SHOWN} .hot-water-notice")
+    window.goto(address.replace("start-here", "brought-along"))
+    notice = window.locator(f"{SHOWN} .hot-water-notice")
     notice.get_by_text("did not come with the workbook").wait_for()
-    page.wait_for_timeout(2000)
-    assert page.get_by_text("it ran").count() == 0
+    window.wait_for_timeout(2000)
+    assert window.get_by_text("it ran").count() == 0
     notice.get_by_role("button", name="Make this page live again").click()
-    page.get_by_text("it ran").wait_for()
+    window.get_by_text("it ran").wait_for()
 
 
-def test_saving_while_a_box_has_the_focus(page, opened):
-    opened(PAGE)
+def test_saving_while_a_box_has_the_focus(lesson):
+    page = lesson()
     saved = "() => fetch('/api/contents/02-how-hot-at-the-tap.ipynb?content=0').then(a => a.json()).then(a => a.last_modified)"
     before = page.evaluate(saved)
     page.locator(f"{PANEL} input[type=text]").first.focus()
@@ -79,12 +74,12 @@ def test_saving_while_a_box_has_the_focus(page, opened):
     page.wait_for_function(f"before => ({saved})().then(now => now !== before)", arg=before)
 
 
-def test_the_address_of_a_page_opens_that_page(page, address):
-    page.goto(address.replace("start-here", "07-will-it-freeze"))
-    page.wait_for_selector(f"{SHOWN} h1:has-text('07')")
+def test_the_address_of_a_page_opens_that_page(window, address):
+    window.goto(address.replace("start-here", "07-will-it-freeze"))
+    window.wait_for_selector(f"{SHOWN} h1:has-text('07')")
     tabs = "() => [...document.querySelectorAll('.lm-DockPanel-tabBar .lm-TabBar-tabLabel')].map(one => one.innerText)"
-    becomes(page, tabs, ["07-will-it-freeze.ipynb"])
-    page.locator("#jp-left-stack").wait_for(state="hidden")
+    becomes(window, tabs, ["07-will-it-freeze.ipynb"])
+    window.locator("#jp-left-stack").wait_for(state="hidden")
 
 
 def test_nothing_unlabelled_in_the_toolbar_and_nothing_printed_at_the_start(page, server_log):
@@ -95,8 +90,8 @@ def test_nothing_unlabelled_in_the_toolbar_and_nothing_printed_at_the_start(page
     assert "Warning" not in server_log.read_text(encoding="utf-8")
 
 
-def test_after_a_restart_a_panel_says_so_and_one_button_brings_the_page_back(page, opened):
-    opened(PAGE)
+def test_after_a_restart_a_panel_says_so_and_one_button_brings_the_page_back(lesson):
+    page = lesson()
     choose(page, "Kernel", "Restart Kernel…")
     page.click(".jp-Dialog .jp-mod-accept")
     panel = page.locator(f"{SHOWN} .jp-Cell:has(svg[role=img]) .jupyter-widgets-disconnected").first

@@ -15,7 +15,7 @@ PAGES = {
     "02-how-hot-at-the-tap": (GUESS, QUESTION, CARD, CONTROL),
     "04-choosing-the-pipe-size": (GUESS, QUESTION, CARD, CONTROL),
     "11-your-own-run": (GUESS, QUESTION, CARD),
-    "class-board": (CARD, CONTROL),
+    "instructor/class-board": (CARD, CONTROL),
 }
 # [px] of type; of a slider's track
 SMALLEST, TRACK = 30, 360
@@ -49,8 +49,8 @@ def press(page) -> None:
 
 
 @pytest.mark.parametrize("name", PAGES)
-def test_the_back_row_reads_all_that_is_live_and_a_second_press_takes_it_back(page, opened, name):
-    opened(name)
+def test_the_back_row_reads_all_that_is_live_and_a_second_press_takes_it_back(lesson, name):
+    page = lesson(name)
     notebook = page.locator(f"{SHOWN} .jp-Notebook")
     before = notebook.evaluate(PLACES)
     press(page)
@@ -68,8 +68,8 @@ def test_the_back_row_reads_all_that_is_live_and_a_second_press_takes_it_back(pa
     becomes(page, PLACES, before, notebook.element_handle())
 
 
-def test_the_control_in_hand_and_the_picture_share_the_screen(page, opened):
-    opened("02-how-hot-at-the-tap")
+def test_the_control_in_hand_and_the_picture_share_the_screen(lesson):
+    page = lesson()
     press(page)
     page.locator(f"{IN_HAND} select").first.select_option(label="Length")
     page.locator(f"{IN_HAND} input[type=text]:visible").wait_for()

@@ -8,10 +8,6 @@ import pytest
 SHOWN = ".jp-NotebookPanel:not(.lm-mod-hidden)"
 PANEL = f"{SHOWN} .jp-OutputArea-output:has(svg[role=img])"
 THEMES = ("JupyterLab Light", "JupyterLab Dark", "JupyterLab Dark High Contrast")
-PAGES = (
-    "start-here",
-    "02-how-hot-at-the-tap",
-)
 # Faults of JupyterLab's own parts, which this project leaves as they are: a button of its toolbar is never "pressed",
 # and the column of cells calls itself a feed of articles.
 OF_JUPYTERLAB = ("aria-allowed-attr: <jp-button", 'aria-required-children: <div role="feed"')
@@ -37,10 +33,9 @@ def use_theme(page, name: str) -> None:
     page.wait_for_function("name => document.body.dataset.jpThemeName === name", arg=name)
 
 
-@pytest.mark.parametrize("name", PAGES)
-def test_everything_on_a_page_can_be_read_in_every_theme(page, opened, faults, name):
-    opened(name)
-    page.evaluate("document.querySelectorAll('details').forEach(fold => (fold.open = true))")
+def read_in_every_theme(page, faults) -> None:
+    unfold = "open => document.querySelectorAll('details').forEach(fold => (fold.open = open))"
+    page.evaluate(unfold, True)
     wrong = []
     try:
         for theme in THEMES:
@@ -50,7 +45,17 @@ def test_everything_on_a_page_can_be_read_in_every_theme(page, opened, faults, n
             wrong += [f"{theme}: {one}" for one in faults(page, SHOWN) if not one.startswith(OF_JUPYTERLAB)]
     finally:
         use_theme(page, THEMES[0])
+        page.evaluate(unfold, False)
     assert wrong == []
+
+
+def test_everything_on_the_start_page_can_be_read_in_every_theme(page, live, faults):
+    live()
+    read_in_every_theme(page, faults)
+
+
+def test_everything_on_a_lesson_can_be_read_in_every_theme(lesson, faults):
+    read_in_every_theme(lesson(), faults)
 
 
 def heard(page, within: str) -> list[dict]:
@@ -84,8 +89,8 @@ def of_role(nodes: list[dict], *roles: str) -> list[dict]:
     return [one for one in nodes if one["role"] in roles]
 
 
-def test_a_screen_reader_hears_each_control_with_its_name_value_and_unit(page, opened):
-    opened("02-how-hot-at-the-tap")
+def test_a_screen_reader_hears_each_control_with_its_name_value_and_unit(lesson):
+    page = lesson()
     for system, units in UNITS.items():
         page.locator(PANEL).get_by_role("button", name=system).click()
         page.wait_for_selector(f"{PANEL} .noUi-handle[aria-valuetext$=' {units['Length']}']:visible")
@@ -128,8 +133,8 @@ def enter(page, until: str) -> str:
     return keyboard_at(page)
 
 
-def test_the_keyboard_alone_goes_through_a_lesson_and_is_never_lost(page, opened):
-    opened("02-how-hot-at-the-tap")
+def test_the_keyboard_alone_goes_through_a_lesson_and_is_never_lost(lesson):
+    page = lesson()
     shown = f"document.querySelector('{SHOWN}')"
     at = "document.activeElement.textContent === '{}'".format
 
@@ -164,9 +169,9 @@ def test_the_keyboard_alone_goes_through_a_lesson_and_is_never_lost(page, opened
     assert enter(page, "document.activeElement.placeholder === 'name'") == "Your name"
 
 
-def test_the_keyboard_goes_on_when_a_press_disables_its_button(page, opened):
+def test_the_keyboard_goes_on_when_a_press_disables_its_button(lesson):
     """Undo can no longer be pressed when nothing is left to take back."""
-    opened("11-your-own-run")
+    page = lesson("11-your-own-run")
     undo = f"[...document.querySelectorAll('{SHOWN} button')].find(one => one.textContent === 'Undo')"
     page.locator(f"{SHOWN} button[title='One more, at the end']:visible").focus()
     page.keyboard.press("Tab")

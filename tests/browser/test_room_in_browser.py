@@ -32,7 +32,7 @@ def room(tmp_path_factory):
 
 
 @pytest.fixture
-def lesson(room, browser):
+def half_typed(room, browser):
     """A lesson in the browser of somebody who signed in as Ana, with a text half typed into a box."""
     context = browser.browser.new_context(viewport={"width": 1366, "height": 768})
     page = context.new_page()
@@ -74,29 +74,29 @@ def _is_back(page, text: str) -> None:
     assert page.locator("#asleep").count() == 0 and _box(page).input_value() == text
 
 
-def test_a_page_whose_python_ended_comes_back_with_what_was_typed(room, lesson):
+def test_a_page_whose_python_ended_comes_back_with_what_was_typed(room, half_typed):
     for process in psutil.Process(room.program.pid).children(recursive=True):
         if process.ppid() != room.program.pid:  # a fork of the fork server
             os.kill(process.pid, 9)
-    _says_it_sleeps(lesson)
-    lesson.click("#asleep button")
-    _is_back(lesson, "62 and a")
+    _says_it_sleeps(half_typed)
+    half_typed.click("#asleep button")
+    _is_back(half_typed, "62 and a")
 
 
-def test_a_page_whose_line_is_cut_comes_back_with_what_was_typed(lesson):
-    lesson.evaluate("window.cut = true; window.lines.forEach(line => line.close())")
-    _says_it_sleeps(lesson)
-    _box(lesson).type(" half")
-    lesson.click("#asleep button")
-    _is_back(lesson, "62 and a half")
+def test_a_page_whose_line_is_cut_comes_back_with_what_was_typed(half_typed):
+    half_typed.evaluate("window.cut = true; window.lines.forEach(line => line.close())")
+    _says_it_sleeps(half_typed)
+    _box(half_typed).type(" half")
+    half_typed.click("#asleep button")
+    _is_back(half_typed, "62 and a half")
 
 
-def test_a_page_whose_server_is_gone_waits_for_it_and_comes_back_by_itself(room, lesson, monkeypatch):
+def test_a_page_whose_server_is_gone_waits_for_it_and_comes_back_by_itself(room, half_typed, monkeypatch):
     room.program.kill()
     room.program.wait()
-    _says_it_sleeps(lesson)
-    lesson.click("#asleep button")
-    lesson.locator("#asleep", has_text="comes back by itself").wait_for()
-    assert LESSON in lesson.url
+    _says_it_sleeps(half_typed)
+    half_typed.click("#asleep button")
+    half_typed.locator("#asleep", has_text="comes back by itself").wait_for()
+    assert LESSON in half_typed.url
     with opened(room.state.parent, monkeypatch, room.port):
-        _is_back(lesson, "62 and a")
+        _is_back(half_typed, "62 and a")

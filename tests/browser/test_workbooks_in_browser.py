@@ -54,15 +54,15 @@ def press_until_changed(page, handle, panel) -> bool:
     return False
 
 
-def test_the_first_screen_is_the_start_page(page, address):
+def test_the_first_screen_is_the_start_page(window, address):
     """No news, no dialog, no file browser, no code, and in the first lines that the page starts by itself."""
-    page.goto(address)
-    page.wait_for_selector(f"{SHOWN} .jp-MarkdownOutput h1")
-    assert page.locator(".jp-Dialog, .Toastify__toast").count() == 0
-    assert not page.locator("#jp-left-stack").is_visible()
-    assert page.locator(".jp-NotebookPanel").count() == 1
-    assert "starts by itself" in page.locator(f"{SHOWN} .jp-MarkdownOutput").first.inner_text()
-    assert page.locator(f"{SHOWN} .jp-CodeCell .jp-InputArea-editor:visible").count() == 0
+    window.goto(address)
+    window.wait_for_selector(f"{SHOWN} .jp-MarkdownOutput h1")
+    assert window.locator(".jp-Dialog, .Toastify__toast").count() == 0
+    assert not window.locator("#jp-left-stack").is_visible()
+    assert window.locator(".jp-NotebookPanel").count() == 1
+    assert "starts by itself" in window.locator(f"{SHOWN} .jp-MarkdownOutput").first.inner_text()
+    assert window.locator(f"{SHOWN} .jp-CodeCell .jp-InputArea-editor:visible").count() == 0
 
 
 @pytest.mark.parametrize("name", LESSONS)
@@ -85,8 +85,8 @@ def test_a_workbook_as_a_reader_meets_it(page, opened, live, name):
     no_traceback(page)
 
 
-def test_the_main_panel_fits_without_scrolling(page, opened):
-    opened("02-how-hot-at-the-tap")
+def test_the_main_panel_fits_without_scrolling(lesson):
+    page = lesson()
     panel, view = place(page.locator(PANEL).first), place(page.locator(f"{SHOWN} .jp-Notebook").first)
     assert panel["height"] <= view["height"] and panel["width"] <= view["width"]
     inside = page.locator(PANEL).first.evaluate(
@@ -97,8 +97,8 @@ def test_the_main_panel_fits_without_scrolling(page, opened):
         page.locator(PANEL).first.screenshot(path=os.environ["README_PICTURE"])
 
 
-def test_units_ghost_typing_and_reset(page, opened):
-    opened("02-how-hot-at-the-tap")
+def test_units_ghost_typing_and_reset(lesson):
+    page = lesson()
     panel = page.locator(PANEL).first
     first = sentence(panel)
     panel.get_by_role("button", name="US customary").click()
@@ -120,9 +120,9 @@ def test_units_ghost_typing_and_reset(page, opened):
     no_traceback(page)
 
 
-def test_ready_made_settings_right_after_a_change_of_units(page, opened):
+def test_ready_made_settings_right_after_a_change_of_units(lesson):
     """Sliders must not send back values that nobody chose."""
-    opened("02-how-hot-at-the-tap")
+    page = lesson()
     panel = page.locator(PANEL).first
     menu = panel.locator("select:visible").first
     first = sentence(panel)
@@ -136,9 +136,9 @@ def test_ready_made_settings_right_after_a_change_of_units(page, opened):
     assert sentence(panel) == first
 
 
-def test_letters_and_arrows_leave_the_page_alone(page, opened):
+def test_letters_and_arrows_leave_the_page_alone(lesson):
     """A key meant for a slider or a menu neither cuts nor inserts nor opens a cell."""
-    opened("02-how-hot-at-the-tap")
+    page = lesson()
     panel = page.locator(PANEL).first
     cells = page.locator(f"{SHOWN} .jp-Cell").count()
     panel.locator(".noUi-handle:visible").nth(1).focus()
@@ -152,9 +152,9 @@ def test_letters_and_arrows_leave_the_page_alone(page, opened):
     assert page.locator(f"{SHOWN} .jp-mod-editMode").count() == 0
 
 
-def test_a_saved_page_still_shows_its_picture_the_next_day(page, opened):
+def test_a_saved_page_still_shows_its_picture_the_next_day(lesson):
     """Saved with picture and sentence only: a widget view would show a line about a missing model instead."""
-    opened("02-how-hot-at-the-tap")
+    page = lesson()
     with page.expect_response(lambda answer: answer.request.method == "PUT" and "/api/contents/" in answer.url):
         page.keyboard.press("Control+s")
     saved = page.evaluate("fetch('/api/contents/02-how-hot-at-the-tap.ipynb').then(answer => answer.json())")

@@ -56,7 +56,8 @@ def legs_that_lie_on_each_other(plan: Plan) -> list:
     """Pairs of legs to the taps that touch and do not plainly cross, worked out point by point."""
     found = []
     for one, other in combinations([leg for leg in plan.legs if leg.level is not None], 2):
-        if joined(one, other):
+        ends = np.array([(one.start, one.end), (other.start, other.end)])
+        if joined(one, other) or np.any(ends.min(axis=1).max(axis=0) - ends.max(axis=1).min(axis=0) > 3):
             continue
         away = np.hypot(*(points_of(one)[:, np.newaxis] - points_of(other)[np.newaxis]).transpose(2, 0, 1))
         if away.min() < 3:
@@ -73,11 +74,11 @@ def boxes_that_are_met(made: Isometric) -> list:
     for (one, *a), (two, *b) in combinations(made.boxes, 2):
         if min(a[2], b[2]) > max(a[0], b[0]) and min(a[3], b[3]) > max(a[1], b[1]):
             found.append((one, two))
+    points_of_legs = [(leg, points_of(leg)) for leg in made.plan.legs]
     for text, left, top, right, bottom in made.boxes:
         if left < 0 or top < 0 or right > made.size[0] or bottom > made.size[1]:
             found.append((text, "beyond the picture"))
-        for leg in made.plan.legs:
-            points = points_of(leg)
+        for leg, points in points_of_legs:
             if text != str(leg.number) and np.any(np.all((points > (left, top)) & (points < (right, bottom)), axis=1)):
                 found.append((text, leg.leg.name))
     return found

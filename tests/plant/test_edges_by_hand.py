@@ -466,3 +466,20 @@ def test_a_pipe_that_drains():
     """A hundredth of its length: 10 mm in a metre, about 1/8 in in a foot (common practice, no source)."""
     assert fall(Q_(1, "m")).magnitude == pytest.approx(10)
     assert fall(Q_(1, "ft")).to("inch").magnitude == pytest.approx(1 / 8, rel=0.05)
+
+
+@pytest.mark.parametrize(
+    "name, suits",
+    [
+        ("solder", "copper"),
+        ("cement", "CPVC"),
+        ("crimp", "PEX multilayer"),
+        ("expansion", "PEX"),
+        ("press", "copper, stainless steel"),
+    ],
+)
+def test_which_pipe_a_joint_is_for(name, suits):
+    """Solder wets copper, cement melts CPVC, a crimp ring squeezes soft pipe, only PEX shrinks back (common practice)."""
+    kind = joints.joint_kind(name)
+    for material in ("copper", "PEX", "CPVC", "multilayer", "stainless steel", "PB"):
+        assert kind.suits(material) == (joints.SUITS if material in suits else joints.OTHER_PIPE), material

@@ -70,6 +70,14 @@ def test_a_hotter_store_costs(air, low, more):
     assert "never recommended" in found.caution, "the price of 60 degC is no reason to store cooler"
 
 
+def test_what_a_hotter_store_costs_by_hand():
+    """Air at 5 degC: 0.45 x 327.15/57 = 2.583 for 49 degC and 0.45 x 338.15/68 = 2.238 for 60 degC: 15.4 % more."""
+    found = store_cost(degrees(5.0))
+    assert (found.low_cop, found.high_cop) == (pytest.approx(2.583, abs=1e-3), pytest.approx(2.238, abs=1e-3))
+    assert found.extra_electricity == pytest.approx(0.1542, abs=1e-4)
+    assert (found.low.magnitude, found.high.magnitude) == (49.0, 60.0)
+
+
 def test_the_same_store_costs_nothing_more():
     assert store_cost(degrees(0.0), degrees(55.0), degrees(55.0)).extra_electricity == 0
 

@@ -214,10 +214,13 @@ def test_the_ground_covers_a_pipe_or_does_not():
 
 
 def test_a_cover_goes_over_its_pipe_or_does_not():
-    """Its bore may be the pipe's outside diameter, also where that was typed in inches; a millimetre less may not."""
+    """Its bore may be the pipe's outside diameter, in whatever unit it was typed; a tenth of a millimetre less may not."""
     for bore in (Q_(22, "mm"), Q_(22 / 25.4, "in"), Q_(22.5, "mm")):
         run_of(Insulation("elastomeric foam", Q_(19, "mm"), bore))
     refused(lambda: run_of(Insulation("elastomeric foam", Q_(19, "mm"), Q_(21.9, "mm"))))
+    # 2.8 cm is 28 mm, though in metres the one is a hair less than the other
+    just = Insulation("elastomeric foam", Q_(19, "mm"), Q_(2.8, "cm"))
+    Run(Pipe.nominal("copper EN 1057", "28 mm"), Q_(1, "m"), just, FROST)
     run_of(Insulation("elastomeric foam", Q_(114, "mm")))  # 250 mm across
     refused(lambda: run_of(Insulation("elastomeric foam", Q_(114.1, "mm"))))
 

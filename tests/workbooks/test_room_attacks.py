@@ -6,6 +6,8 @@ import re
 import pytest
 from room_visitor import Visitor, heard, message, opened, widget_states
 
+from lessons_lib.lessons.your_own_run import own_files
+
 websocket = pytest.importorskip("websocket", reason='install the extra "test" to run this test')
 
 BAIT = "import pathlib, os; pathlib.Path(os.environ['HOT_WATER_RUNS_FOLDER'], 'owned').write_text('x')"
@@ -38,6 +40,7 @@ KINDS = {
     "": {"code": BAIT},
 }
 CHANNELS = ("shell", "control", "stdin", "iopub")
+LAYOUT = list(own_files.ready_made().values())[1].read_bytes()
 LESSON = "/voila/render/02-how-hot-at-the-tap.ipynb"
 PATHS = """
 /api /api/status /api/me /api/spec.yaml /api/contents /api/contents/ /api/contents/start-here.ipynb
@@ -303,3 +306,36 @@ def test_leaving_ends_the_sign_in_and_the_open_pages(room):
     visitor.cookies = before
     with pytest.raises(websocket.WebSocketBadStatusException):
         visitor.socket(kernel)
+
+
+def test_files_come_as_downloads_to_their_owner_alone(room):
+    gus, hal = Visitor(room), Visitor(room)
+    assert gus.ask("/files").asks_for == "code"
+    gus.enter("Gus")
+    hal.enter("Hal")
+    assert "no file of yours yet" in gus.ask("/files").text
+    edge = "edge-of-a-part"
+    body = (
+        (
+            f'--{edge}\r\nContent-Disposition: form-data; name="_xsrf"\r\n\r\n{gus.cookies["_xsrf"]}\r\n'
+            f'--{edge}\r\nContent-Disposition: form-data; name="layout"; filename="bärn &lt;1.toml"\r\n\r\n'
+        ).encode()
+        + LAYOUT
+        + f"\r\n--{edge}--\r\n".encode()
+    )
+    kind = {"Content-Type": f"multipart/form-data; boundary={edge}"}
+    refused = gus.ask("/files", method="POST", headers=kind, body=body)
+    assert refused.status == 400 or "is kept" in refused.text
+    kept = gus.ask("/files", method="POST", headers=kind, body=body.replace("bärn &lt;1".encode(), b"barn"))
+    assert kept.status == 200 and "barn.toml is kept" in kept.text and 'href="/files/barn.toml"' in kept.text
+    got = gus.ask("/files/barn.toml")
+    assert got.text == LAYOUT.decode() and got.headers["Content-Disposition"].startswith("attachment")
+    assert hal.ask("/files/barn.toml").status == 404 and "barn.toml" not in hal.ask("/files").text
+    for way in (
+        "/files/..%2F..%2Fmembers.json",
+        "/files/../../members.json",
+        "/files/%2e%2e%2fchoices.json",
+        "/files/",
+    ):
+        assert gus.ask(way).status in (403, 404), way
+    assert gus.ask("/files", {"layout": "x"}).status == 400

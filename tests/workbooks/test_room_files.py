@@ -79,39 +79,3 @@ def test_only_files_of_ones_own_are_listed(tmp_path):
     (folder / "folder.toml").mkdir()
     assert [name for name, _, _ in files.own_files(folder)] == ["barn.toml", "a-A4.html", "a-A4.pdf", "a-take-off.csv"]
     assert files.own_files(tmp_path / "nowhere") == []
-
-
-def test_files_come_as_downloads_to_their_owner_alone(tmp_path, monkeypatch):
-    from room_visitor import Visitor, opened
-
-    with opened(tmp_path, monkeypatch) as room:
-        ana, ben = Visitor(room), Visitor(room)
-        assert ana.ask("/files").asks_for == "code"
-        ana.enter("Ana")
-        ben.enter("Ben")
-        assert "no file of yours yet" in ana.ask("/files").text
-        edge = "edge-of-a-part"
-        body = (
-            (
-                f'--{edge}\r\nContent-Disposition: form-data; name="_xsrf"\r\n\r\n{ana.cookies["_xsrf"]}\r\n'
-                f'--{edge}\r\nContent-Disposition: form-data; name="layout"; filename="bärn &lt;1.toml"\r\n\r\n'
-            ).encode()
-            + LAYOUT
-            + f"\r\n--{edge}--\r\n".encode()
-        )
-        kind = {"Content-Type": f"multipart/form-data; boundary={edge}"}
-        refused = ana.ask("/files", method="POST", headers=kind, body=body)
-        assert refused.status == 400 or "is kept" in refused.text
-        kept = ana.ask("/files", method="POST", headers=kind, body=body.replace("bärn &lt;1".encode(), b"barn"))
-        assert kept.status == 200 and "barn.toml is kept" in kept.text and 'href="/files/barn.toml"' in kept.text
-        got = ana.ask("/files/barn.toml")
-        assert got.text == LAYOUT.decode() and got.headers["Content-Disposition"].startswith("attachment")
-        assert ben.ask("/files/barn.toml").status == 404 and "barn.toml" not in ben.ask("/files").text
-        for way in (
-            "/files/..%2F..%2Fmembers.json",
-            "/files/../../members.json",
-            "/files/%2e%2e%2fchoices.json",
-            "/files/",
-        ):
-            assert ana.ask(way).status in (403, 404), way
-        assert ana.ask("/files", {"layout": "x"}).status == 400

@@ -76,6 +76,6 @@ def _value(source: str, names: dict):
 def _bundle(value) -> dict:
     """Whatever paper can take of a value."""
     if hasattr(value, "_repr_mimebundle_"):
-        return value._repr_mimebundle_()
+        return value._repr_mimebundle_(exclude={"image/png"})  # paper takes the lines, as PDF
     told = {"text/markdown": value._repr_markdown_()} if hasattr(value, "_repr_markdown_") else {}
     return {"text/plain": repr(value), **told}
