@@ -615,7 +615,9 @@ def test_saved_and_read_again(name):
 
 def test_a_printed_fit_is_what_a_reader_asks_for():
     """The answer with its interval, what was fitted beside it and what was left out: no column of numbers."""
-    told = str(fit_cooling(COVERED, over_time(COOLING_TIMES, cooled() + noise(1, 30))))
+    fit = fit_cooling(COVERED, over_time(COOLING_TIMES, cooled() + noise(1, 30)))
+    told = str(fit)
+    assert f"{fit.value:.4g~P}" in told and f"start {fit.others['start']:.4g~P}" in told
     names = [line[: line.index("  ")] for line in told.splitlines()]
     answer = ["experiment", "unknown", "value", "low", "high", "standard error", "label", "word", "meaning"]
     assert names == [*answer, "others", "rms", "caution", "readings", "left out"] and "shape" not in told

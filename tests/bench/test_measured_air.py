@@ -59,6 +59,20 @@ def test_a_column_for_the_air_is_used_as_the_air_over_time(air):
     assert abs(mean.value.magnitude - 0.04) > abs(fit.value.magnitude - 0.04) or mean.rms > 1.5 * fit.rms
 
 
+def test_the_air_is_that_of_the_same_moment_whatever_the_clock_said():
+    """A logger that had run for an hour before."""
+    air, times = AIRS["the heating comes on"](TIMES[::6]), TIMES[::6]
+    standing = in_air(FOAM, np.mean(air)).standing()
+    values = physics.standing_water(standing, 58.0, times, air=(times, air - np.mean(air)))
+    early, late = (
+        fit_cooling(
+            in_air(FOAM, 5.0), Readings(Q_(values, "degC"), Q_(times + begun, "s"), air=Q_(air, "degC"))
+        ).value.magnitude
+        for begun in (0.0, 3600.0)
+    )
+    assert late == pytest.approx(early, rel=1e-6)
+
+
 def test_a_slow_thermometer_in_changing_air():
     air = AIRS["it falls all day"]
     values = physics.lagging(TIMES, stepped(FOAM, air), 200.0, 30.0, TIMES)
