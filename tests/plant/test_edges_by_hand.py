@@ -20,6 +20,7 @@ from lessons_lib.plant.closed_system import give_and_growth, trapped_pressure_ri
 from lessons_lib.plant.pressure_test import pressure_test
 from lessons_lib.plant.purge import FAST_ENOUGH, TOO_SLOW, purge_legs
 from lessons_lib.plant.supports import fall
+from lessons_lib.plant.take_off import cutting_list
 from lessons_lib.plant.tank import CANNOT_HOLD, HOLDS, USUAL_LEAST, USUAL_USABLE, mixing_valve, recovery
 from lessons_lib.quantities.display import SI, US
 from lessons_lib.quantities.errors import InputError
@@ -483,3 +484,19 @@ def test_which_pipe_a_joint_is_for(name, suits):
     kind = joints.joint_kind(name)
     for material in ("copper", "PEX", "CPVC", "multilayer", "stainless steel", "PB"):
         assert kind.suits(material) == (joints.SUITS if material in suits else joints.OTHER_PIPE), material
+
+
+def test_a_range_in_the_other_unit_has_the_same_ends():
+    """86 and 140 degF are 30 and 60 degC, though a float may leave a little of them."""
+    least = {"least_difference": Q_(0, "delta_degC"), "least_flow": Q_(0, "L/min")}
+    ends = {"lowest": Q_(86, "degF"), "highest": Q_(140, "degF")}
+    for setting in (30.0, 60.0):
+        found = mixing_valve(Q_(75, "degC"), Q_(8, "degC"), Q_(setting, "degC"), Q_(6, "L/min"), **least, **ends)
+        assert found.word == HOLDS
+
+
+def test_a_spare_of_exactly_one_bar_is_one_bar():
+    """Ten bars cut whole by a wheel, a tenth in hand: eleven to buy; a hair more asks for a twelfth."""
+    whole = [(Q_(3, "m"), 10)]
+    for spare, bars in ((0.1, 11), (0.1001, 12), (0.0, 10)):
+        assert cutting_list(whole, Q_(3, "m"), Q_(0, "mm"), spare).bars_to_buy == bars
