@@ -62,3 +62,9 @@ def test_cool_water_never_burns():
     """At 30 degC the constant rate takes 28 years, and the model ends after three: 1e8 s."""
     assert float(skin.seconds_at(30.0)) / (365 * 86_400) == pytest.approx(28.4, rel=0.01)
     assert np.isinf(skin.seconds_to_injury(np.array([30.0, 60.0]))).tolist() == [True, False]
+
+
+def test_waters_side_by_side_are_each_alone():
+    water = np.array([[48.0, 52.0, 60.0], [45.0, 70.0, 30.0]])
+    alone = [[float(skin.seconds_to_injury(one)) for one in row] for row in water]
+    assert skin.seconds_to_injury(water) == pytest.approx(np.array(alone), rel=1e-9)
