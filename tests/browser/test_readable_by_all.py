@@ -17,6 +17,10 @@ UNITS = {
     "US customary": {"Size": "in", "Length": "ft", "Thickness": "in", "Flow": "gpm", "Wind": "mph", "": "°F"},
     "metric": {"Size": "mm", "Length": "m", "Thickness": "mm", "Flow": "L/min", "Wind": "m/s", "": "°C"},
 }
+# Sliders change one after the other when other units are chosen.
+IN_UNITS = """units => [...document.querySelectorAll('.jp-NotebookPanel:not(.lm-mod-hidden) .noUi-handle')]
+    .filter(one => one.checkVisibility())
+    .every(one => units.some(unit => one.getAttribute('aria-valuetext')?.endsWith(` ${unit}`)))"""
 FOCUSED = """() => {
     const part = document.activeElement, look = getComputedStyle(part);
     return {
@@ -93,7 +97,7 @@ def test_a_screen_reader_hears_each_control_with_its_name_value_and_unit(lesson)
     page = lesson()
     for system, units in UNITS.items():
         page.locator(PANEL).get_by_role("button", name=system).click()
-        page.wait_for_selector(f"{PANEL} .noUi-handle[aria-valuetext$=' {units['Length']}']:visible")
+        page.wait_for_function(IN_UNITS, arg=list(units.values()))
         page.wait_for_selector(f"{PANEL} svg[role=img][aria-label*='{units['']}']")
         page.locator(f"{PANEL} [role=status]:visible", has_text="● Ready").first.wait_for()
         nodes = heard(page, PANEL)

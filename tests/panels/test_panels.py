@@ -287,9 +287,9 @@ def test_a_typed_value_is_used_as_typed():
 @pytest.mark.parametrize("name", list(PANELS))
 def test_every_box_shows_what_the_model_takes(name):
     """A typed decimal stays as typed; the number typed next, which the rounding would have shown, is another value and is taken."""
-    panel = PANELS[name]()
-    panel.update = lambda: None  # no picture is needed
     for system in SYSTEMS:
+        panel = PANELS[name]()
+        panel.update = lambda: None  # no picture is needed
         panel.set_system(system)
         for control in panel.controls.values():
             if not isinstance(control, Slide) or control.kind == "count":
