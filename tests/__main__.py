@@ -10,7 +10,7 @@ from environment import run_in_environment  # noqa: E402
 
 ALL_CORES = [
     "-n",
-    str((os.cpu_count() or 1) + 1),  # a browser's tests wait now and then; meanwhile another worker goes on
+    "auto",
     "--dist",
     "loadfile",
     "--no-loadscope-reorder",
