@@ -4,7 +4,7 @@ import csv
 import io
 
 import pytest
-from panels.test_panels import PANELS, looks_right
+from panels.test_panels import PANELS, run_through
 
 from lessons_lib import Q_, Insulation, Pipe, Run, Surroundings, load_layout
 from lessons_lib.building.pieces import stock_of
@@ -144,19 +144,25 @@ WITH_A_WALL = (
 )  # panels that draw the pipe's own wall
 
 
-@pytest.mark.usefixtures("no_background")  # looks_right draws the whole as pixels
+@pytest.mark.usefixtures("no_background")  # run_through draws the whole as pixels
 @pytest.mark.parametrize("name", PANELS)
-def test_every_panel_takes_the_materials(name, materials):
+def test_every_panel_takes_the_materials(name, materials, monkeypatch):
     """No exception, a status that is ready, a wall in the material's own colour, in both unit systems."""
     panel = PANELS[name]()
     choices = [key for key, control in panel.controls.items() if isinstance(control, PipeChoice)]
-    for system, sizes in SIZES.items():
-        panel.set_system(system)
-        for row in (PLASTIC, METAL) if choices else ():
-            for size in (sizes[0][0], sizes[-1][0]):
-                panel.set({key: (family(row, system), size) for key in choices})
-                looks_right(panel)
-            assert drawn_in(panel, row["colour"]) is (name in WITH_A_WALL)
+
+    def settings():
+        for system, sizes in SIZES.items():
+            panel.set_system(system)
+            for row in (PLASTIC, METAL):
+                for size in (sizes[0][0], sizes[-1][0]):
+                    yield {key: (family(row, system), size) for key in choices}
+                assert drawn_in(panel, row["colour"]) is (name in WITH_A_WALL)
+
+    if choices:
+        run_through(panel, monkeypatch, settings())
+    else:
+        panel.set_system(US)
 
 
 def at(panel, material: dict, system: str = SI, **changes):
