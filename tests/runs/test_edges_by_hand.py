@@ -311,6 +311,14 @@ def test_hours_of_a_season(air, hours):
     assert season_energy(run_of(), weather).to("kW*h").magnitude == pytest.approx(expected, rel=1e-6)
 
 
+def test_seasons_of_several_runs_are_those_of_each():
+    """Two lengths side by side; the rows of the weather are summed, not the runs."""
+    weather = Weather(Q_([5, 6, 7, 8], "h"), Q_([-10.0, 3.0, -20.0, 8.0], "degC"), Q_(5, "m/s"))
+    one, two = (season_energy(replace(run_of(), length=Q_(length, "m")), weather).magnitude for length in (10, 30))
+    both = season_energy(replace(run_of(), length=Q_([10, 30], "m")), weather).magnitude
+    assert both == pytest.approx([one, two], rel=1e-9) and two == pytest.approx(3 * one, rel=1e-9)
+
+
 def test_a_trickle_is_named_up_to_600_litres_a_minute():
     """Flow that keeps a temperature goes with the length: from one that is known to lengths of 590 and 610 L/min."""
     bare = Insulation.none()
