@@ -312,11 +312,14 @@ def test_hours_of_a_season(air, hours):
 
 
 def test_seasons_of_several_runs_are_those_of_each():
-    """Two lengths side by side; the rows of the weather are summed, not the runs."""
+    """Two covers and two lengths side by side; the rows of the weather are summed, not the runs."""
     weather = Weather(Q_([5, 6, 7, 8], "h"), Q_([-10.0, 3.0, -20.0, 8.0], "degC"), Q_(5, "m/s"))
-    one, two = (season_energy(replace(run_of(), length=Q_(length, "m")), weather).magnitude for length in (10, 30))
-    both = season_energy(replace(run_of(), length=Q_([10, 30], "m")), weather).magnitude
-    assert both == pytest.approx([one, two], rel=1e-9) and two == pytest.approx(3 * one, rel=1e-9)
+
+    def season(thickness, length):
+        return season_energy(run_of(Insulation(FOAM.material, Q_(thickness, "mm")), length=length), weather).magnitude
+
+    both = season(np.array([13.0, 25.0]), np.array([10.0, 30.0]))
+    assert both == pytest.approx([season(13.0, 10.0), season(25.0, 30.0)], rel=1e-9)
 
 
 def test_a_trickle_is_named_up_to_600_litres_a_minute():
