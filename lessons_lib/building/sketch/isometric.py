@@ -159,7 +159,7 @@ class Isometric:
                 if label.framed
                 else {"fc": PAPER, "ec": "none", "zorder": 5}
             )
-            self.artists.append(self.axes.add_patch(Rectangle((left, top), width, height, **looks)))
+            self.artists.append(self.axes.add_artist(Rectangle((left, top), width, height, **looks)))
         if label.on_line:
             self._write(label.lines[0][0], left + TIGHT, top + height - TIGHT, True)
             return

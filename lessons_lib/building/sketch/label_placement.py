@@ -82,7 +82,8 @@ class LabelPlacer:
         free = self._count(x, y, across, down, 0) == 0
         distance, which = self._distance(x, y, width, height, points)
         cost = np.where(free & (distance <= reach), distance + CROWDED * self._count(x, y, across, down, REACH), np.inf)
-        best = np.argsort(cost, axis=None, kind="stable")[: np.isfinite(cost).sum()]
+        open_to_it = np.flatnonzero(np.isfinite(cost))
+        best = open_to_it[np.argsort(cost.flat[open_to_it], kind="stable")]
         best = np.concatenate([best[:TRIED], best[TRIED :: max(len(best) // SAMPLED, 1)]])
         if not len(best):
             return None
@@ -140,8 +141,8 @@ class LabelPlacer:
         above = np.maximum.reduce(
             [y * CELL - points[:, 1:], points[:, 1:] - y * CELL - height, np.zeros((len(points), len(y)))]
         )
-        distance = np.hypot(above[:, :, np.newaxis], aside[:, np.newaxis, :])
-        return distance.min(axis=0), distance.argmin(axis=0)
+        squared = (above * above)[:, :, np.newaxis] + (aside * aside)[:, np.newaxis, :]
+        return np.sqrt(squared.min(axis=0)), squared.argmin(axis=0)
 
     def _crossed(self, edge, point, distance) -> np.ndarray:
         """Cost of what each label's line would cross, but for what lies at its point; inf: words."""
