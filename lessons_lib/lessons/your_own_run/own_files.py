@@ -3,7 +3,6 @@ and a folder of their own.
 """
 
 import re
-import tomllib
 from datetime import datetime
 from html import escape
 from pathlib import Path
@@ -13,6 +12,7 @@ import ipywidgets as widgets
 
 from ...building.of_school import of_school
 from ...building.run_sheet import PAPERS, making, save
+from ...building.source import parsed
 from ...building.steps import within
 from ...panels.controls import label_of
 from ...panels.progress import Progress
@@ -48,7 +48,7 @@ def cabin_title() -> str:
 def _title(file: Path) -> str:
     """The building's own name; of a file that cannot be read the file's, for opening it says what is wrong."""
     try:
-        name = str(tomllib.loads(file.read_text(encoding="utf-8"))["name"])
+        name = str(parsed(file.read_text(encoding="utf-8"))["name"])
     except (OSError, ValueError, KeyError):
         return file.name
     return f"Template: {name}" if file.stem == TEMPLATE else f"{name} (Tern Bank, invented)"
