@@ -5,7 +5,7 @@ Inside are floats or numpy arrays in SI, except that temperatures are in degrees
 """
 
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, lru_cache
 from pathlib import Path
 from pickle import UnpicklingError
 
@@ -32,6 +32,8 @@ def _registry() -> pint.UnitRegistry:
 ureg = _registry()
 ureg.define("gpm = gallon / minute")
 ureg.define("liter = decimeter ** 3 = L = l = litre")  # prints as L, which a 1 cannot be mistaken for
+# Pint takes "mm" or "L/min" apart each time that it meets them. A reader may type more texts than are kept.
+ureg.parse_units_as_container = lru_cache(maxsize=1000)(ureg.parse_units_as_container)
 ureg.formatter.default_format = ".4g~P"
 ureg.formatter.default_sort_func = None  # W/(m K) stays in the order that the trade writes
 pint.set_application_registry(ureg)  # what is pickled comes back with units of this registry
