@@ -308,7 +308,7 @@ def opened(page, address, not_kept):
         not_kept(name)
         if name != "start-here":
             page.click(f"{SHOWN} a[href*='{name}']")
-            page.wait_for_selector(f"{SHOWN} h1:has-text('{name[:2]}')")
+            page.wait_for_selector(f".lm-DockPanel-tabBar .lm-mod-current:has-text('{Path(name).name}')")
         elif not live:  # in a window that was kept, this page is live already
             page.goto(address)
         if live:
