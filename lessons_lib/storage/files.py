@@ -13,6 +13,7 @@ from ..quantities.errors import InputError, shown
 
 PATIENCE = 20.0  # [s] that one program waits for another to finish writing
 TURN = 0.005  # [s] between two looks whether the other has finished
+NOT_IN_NAMES = '/\\:*?"<>|'
 NO_NAME = "no file can have this name"  # why, where the system itself gives no reason
 
 
@@ -22,6 +23,22 @@ class NotThere(InputError):
 
 class TooLarge(InputError):
     """A file larger than what it can be."""
+
+
+def plain_name(typed: str) -> str:
+    """A name that a reader typed, for a file of theirs, without folder and ending. Raises InputError."""
+    name = typed.strip().removesuffix(".toml").strip()
+    if (
+        not name
+        or name.startswith(".")
+        or len(name) > 80
+        or any(sign in NOT_IN_NAMES or not sign.isprintable() for sign in name)
+    ):
+        raise InputError(
+            f'name: "{typed}" can\'t be the name of a file. Use letters, numbers and dashes, like "my-house"; the'
+            " folder is named beside it."
+        )
+    return name
 
 
 def read_bytes(path, most: int, cut: bool = False) -> bytes:
