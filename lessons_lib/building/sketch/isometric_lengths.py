@@ -72,14 +72,14 @@ class LegLengths:
     def _measure_reach(self) -> None:
         """Notes what reaches farthest on paper: starts and ends of legs, the tank's outlet, corners of what hangs there.
 
-        every : the point of each, (reaching,); aside, corners : what is added to it as x and y [px], (2, 1, reaching)
+        every : the point of each, (reaching,); aside, corners : what is added to it as x and y [px], (reaching, 2, 1)
         """
         self.moved_points = np.concatenate([self.moved, self.moved, [0]])
         self.every = np.concatenate([np.arange(len(self.moved_points)), self.point, self.point])
         moved, hung = self.moved_points[self.every], np.stack([self.offsets.real, self.offsets.imag])
-        self.aside = np.stack([moved.real, moved.imag])[:, np.newaxis]
+        self.aside = np.stack([moved.real, moved.imag], axis=1)[..., np.newaxis]
         self.corners = np.zeros_like(self.aside)
-        self.corners[:, 0, len(self.moved_points) :] = np.concatenate([hung.min(axis=2), hung.max(axis=2)], axis=1)
+        self.corners[len(self.moved_points) :, :, 0] = np.concatenate([hung.min(axis=2), hung.max(axis=2)], axis=1).T
 
     def __eq__(self, other) -> bool:
         return self._key == other._key
@@ -100,12 +100,12 @@ class LegLengths:
         steps, count = lengths * self.ways, len(self.ways)
         first = steps @ self.starts.T
         points = np.concatenate([first, first + steps, np.zeros((len(lengths), 1))], axis=1)
-        lines = np.stack([points.real, points.imag])
-        legs, side = np.ptp(lines, axis=2), np.array(self.field, dtype=float)[:, np.newaxis]
-        lines, step = lines[:, :, self.every], np.full(len(lengths), STEP)
+        lines = np.stack([points.real.T, points.imag.T], axis=1)
+        legs, side = np.ptp(lines, axis=0), np.array(self.field, dtype=float)[:, np.newaxis]
+        lines, step = lines[self.every], np.full(len(lengths), STEP)
         for _ in range(3):  # what hangs on legs keeps its size, so that the first answers are only nearly right
-            whole = step[:, np.newaxis] * lines + self.aside + self.corners
-            beside = np.minimum(whole.max(axis=2) - whole.min(axis=2) - step * legs, 0.6 * side)
+            whole = step * lines + self.aside + self.corners
+            beside = np.minimum(whole.max(axis=0) - whole.min(axis=0) - step * legs, 0.6 * side)
             step = np.minimum(((side - beside) / np.maximum(legs, 1e-9)).min(axis=0), STEP)
         whole = step[:, np.newaxis] * points + self.moved_points
         hung = whole[:, self.point][..., np.newaxis] + self.offsets
