@@ -97,7 +97,7 @@ def to_base(value, domain: Domain):
     if not (isinstance(value, ureg.Quantity) and _suits(value.units, domain)):
         raise InputError(_wrong_kind(value, domain))
     with np.errstate(over="ignore"):  # what becomes infinite is told below
-        inside = np.asarray(ureg.convert(_numbers(value, domain), value.units, unit_of(domain.unit)))
+        inside = np.asarray(_converted(_numbers(value, domain), value.units, unit_of(domain.unit)))
     if inside.size == 0:
         raise InputError(f"{domain.name}: an empty list was given. {_hint(domain)}")
     bad = ~np.isfinite(inside)
@@ -178,7 +178,19 @@ def in_unit_of(given, value: float, unit: str) -> str:
 
 def number_in(value, unit: str):
     """The number or array of a quantity in a unit, without a new quantity on the way."""
-    return ureg.convert(value.magnitude, value.units, unit_of(unit))
+    return _converted(value.magnitude, value.units, unit_of(unit))
+
+
+def _converted(numbers, given: pint.Unit, wanted: pint.Unit):
+    """The same numbers in another unit. Raises pint.DimensionalityError."""
+    factor = _factor(given, wanted)
+    return ureg.convert(numbers, given, wanted) if factor is None else numbers * factor
+
+
+@cache
+def _factor(given: pint.Unit, wanted: pint.Unit) -> float | None:
+    """What numbers in one unit are multiplied with to be in another; None where a zero lies elsewhere (degC, degF)."""
+    return None if ureg.convert(0.0, given, wanted) else ureg.convert(1.0, given, wanted)
 
 
 def own_copy(value):
