@@ -20,20 +20,24 @@ from .vector import DPI, INK, PAPER, USUAL, Pen, background, printed
 
 TEXT = 12  # [pt] smallest type
 FAINT = "#5b6b7a"
-BACKGROUNDS = 12  # that a canvas keeps, some 100 kB each: units there and back, scales of a slider that goes to and fro
+BACKGROUNDS = 12  # that are kept, some 100 kB each: units there and back, scales of a slider that goes to and fro
 BACKED = (patheffects.withStroke(linewidth=3, foreground=PAPER),)
 
 
 class Canvas:
-    """A figure of a size in screen pixels, and the artists on it that move."""
+    """A figure of a size in screen pixels, and the artists on it that move.
 
-    def __init__(self, width: int, height: int):
+    backgrounds : what stands still on canvases that are laid out alike, which share it: states of all parts → an SVG
+        document. None: this canvas keeps its own
+    """
+
+    def __init__(self, width: int, height: int, backgrounds: dict | None = None):
         self.size = (width, height)
         self.figure = Figure(figsize=(width / DPI, height / DPI), dpi=DPI, facecolor=PAPER)
         self._agg = FigureCanvasAgg(self.figure)
         self._moving = []
         self._stands: dict = {}  # part that stands still → its state
-        self._backgrounds: dict = {}  # states of all parts → what stands still then, as an SVG document
+        self._backgrounds = {} if backgrounds is None else backgrounds
         self._still_pixels = None
         self.handles: list = []  # SVG elements by which a page's script finds a part of the picture
         self.name = f"picture-{uuid4().hex[:8]}"  # no other picture on a page has its ids
@@ -91,7 +95,7 @@ class Canvas:
         """
         self._stands[part], self._still_pixels = state, None
         if state is None:
-            self._backgrounds.clear()
+            self._backgrounds = {}  # no other canvas looks like this one
 
     @property
     def still(self) -> str:
@@ -99,7 +103,7 @@ class Canvas:
         states = tuple(self._stands.values())
         if states not in self._backgrounds:
             if len(self._backgrounds) == BACKGROUNDS:
-                del self._backgrounds[next(iter(self._backgrounds))]  # the oldest
+                self._backgrounds.pop(next(iter(self._backgrounds)), None)  # the oldest
             self._backgrounds[states] = background(self.figure, self.size)
         return self._backgrounds[states]
 

@@ -16,7 +16,7 @@ class Picture:
 
     Those who inherit give `size` and say what they show in four methods:
 
-    build(canvas) : makes the artists
+    build(canvas) : makes the artists, for all pictures of the class alike: they share what stands still
     show(scene) : moves the artists to a scene, and the ghost to `kept`, which is a scene too or None
     sentence(scene) : says what the picture shows, with its numbers
     description(scene) : names each drawing in turn, for those who cannot see it; the sentence follows it
@@ -31,8 +31,11 @@ class Picture:
     parts: tuple[tuple[int, int, int, int], ...] = ()
     scales = ()
 
+    def __init_subclass__(cls) -> None:
+        cls.backgrounds = {}
+
     def __init__(self, system: str = SYSTEMS[0]):
-        self.kept, self.canvas = None, Canvas(*self.size)
+        self.kept, self.canvas = None, Canvas(*self.size, self.backgrounds)
         self.build(self.canvas)
         self.units(system)
 

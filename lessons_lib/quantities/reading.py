@@ -4,7 +4,7 @@ import difflib
 import math
 import re
 from dataclasses import dataclass
-from functools import lru_cache
+from functools import cache, lru_cache
 
 from . import display
 from .errors import InputError, shown
@@ -247,6 +247,7 @@ def echo(text: str) -> str:
     return shown(text, ECHO + 1)
 
 
+@cache
 def examples(kind: str, systems=display.SYSTEMS) -> str:
     """A value of a kind as it may be typed in these unit systems. kind : of display.KINDS"""
     sample = {"temperature": 60, "share": 40, "count": 4}.get(kind, 3)

@@ -5,7 +5,7 @@ Inside are floats or numpy arrays in SI, except that temperatures are in degrees
 """
 
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, lru_cache
 from pathlib import Path
 from pickle import UnpicklingError
 
@@ -32,6 +32,8 @@ def _registry() -> pint.UnitRegistry:
 ureg = _registry()
 ureg.define("gpm = gallon / minute")
 ureg.define("liter = decimeter ** 3 = L = l = litre")  # prints as L, which a 1 cannot be mistaken for
+# Pint takes "mm" or "L/min" apart each time that it meets them. A reader may type more texts than are kept.
+ureg.parse_units_as_container = lru_cache(maxsize=1000)(ureg.parse_units_as_container)
 ureg.formatter.default_format = ".4g~P"
 ureg.formatter.default_sort_func = None  # W/(m K) stays in the order that the trade writes
 pint.set_application_registry(ureg)  # what is pickled comes back with units of this registry
@@ -95,7 +97,7 @@ def to_base(value, domain: Domain):
     if not (isinstance(value, ureg.Quantity) and _suits(value.units, domain)):
         raise InputError(_wrong_kind(value, domain))
     with np.errstate(over="ignore"):  # what becomes infinite is told below
-        inside = np.asarray(ureg.convert(_numbers(value, domain), value.units, unit_of(domain.unit)))
+        inside = np.asarray(_converted(_numbers(value, domain), value.units, unit_of(domain.unit)))
     if inside.size == 0:
         raise InputError(f"{domain.name}: an empty list was given. {_hint(domain)}")
     bad = ~np.isfinite(inside)
@@ -176,7 +178,19 @@ def in_unit_of(given, value: float, unit: str) -> str:
 
 def number_in(value, unit: str):
     """The number or array of a quantity in a unit, without a new quantity on the way."""
-    return ureg.convert(value.magnitude, value.units, unit_of(unit))
+    return _converted(value.magnitude, value.units, unit_of(unit))
+
+
+def _converted(numbers, given: pint.Unit, wanted: pint.Unit):
+    """The same numbers in another unit. Raises pint.DimensionalityError."""
+    factor = _factor(given, wanted)
+    return ureg.convert(numbers, given, wanted) if factor is None else numbers * factor
+
+
+@cache
+def _factor(given: pint.Unit, wanted: pint.Unit) -> float | None:
+    """Gives what turns numbers in one unit into another; None where the zeros of both differ (degC, degF)."""
+    return None if ureg.convert(0.0, given, wanted) else ureg.convert(1.0, given, wanted)
 
 
 def own_copy(value):

@@ -48,6 +48,18 @@ def test_what_stands_still_is_written_again_only_when_it_changes():
     assert picture.style() == still
 
 
+def test_pictures_of_a_class_share_what_stands_still_and_those_of_another_do_not():
+    class Wide(Dot):
+        size = 300, 160
+
+    one, other, wide, changed = Dot(SI), Dot(SI), Wide(SI), Dot(SI)
+    assert one.canvas.still is other.canvas.still == vector.background(other.canvas.figure, other.size)
+    assert wide.canvas.still == vector.background(wide.canvas.figure, wide.size) != one.canvas.still
+    changed.scales[0].axes.axvline(3)
+    changed.canvas.renew(changed)
+    assert changed.canvas.still != one.canvas.still is Dot(SI).canvas.still
+
+
 def test_a_scale_seen_before_has_the_background_that_a_new_picture_has(monkeypatch):
     """Units and scales there and back: each is written once, as it is on a picture that never stood otherwise."""
     written = []

@@ -19,17 +19,16 @@ FOLDER = Path(__file__).parents[2] / "data" / "questions"
 SEATS = range(1, 26)
 LESSONS = [f"{number:02d}" for number in range(1, 15)]
 every_question = pytest.mark.parametrize("one", questions(), ids=lambda one: one.id)
-both_systems = pytest.mark.parametrize("system", SYSTEMS)
 
 
-def variants(one, system):
-    """Those of all seats, the same ones for every test, as each answer is reckoned once."""
-    return _variants(one.id, system)
+def variants(one):
+    """Those of all seats in both unit systems, the same ones for every test, as each answer is reckoned once."""
+    return _variants(one.id)
 
 
 @cache
-def _variants(name, system):
-    return [variant(question(name), seat, system) for seat in SEATS]
+def _variants(name):
+    return [variant(question(name), seat, system) for system in SYSTEMS for seat in SEATS]
 
 
 def test_enough_for_every_lesson():
@@ -58,13 +57,12 @@ def test_what_comes_from_the_lesson_before_says_so(lesson):
 
 
 @every_question
-@both_systems
-def test_what_is_shown_is_what_is_reckoned_with(one, system):
+def test_what_is_shown_is_what_is_reckoned_with(one):
     """Every number in the text reads back as the very number that the solver got."""
-    for own in variants(one, system):
+    for own in variants(one):
         for name, spec in one.varies.items():
             if spec.kind != "words":
-                shown_in = system if not spec.foreign else next(other for other in SYSTEMS if other != system)
+                shown_in = own.system if not spec.foreign else next(other for other in SYSTEMS if other != own.system)
                 back = read_amount(own.filled(f"{{{name}}}"), spec.kind, shown_in).quantity
                 assert back.to(own.values[name].units).magnitude == pytest.approx(
                     own.values[name].magnitude, rel=1e-9
@@ -72,18 +70,16 @@ def test_what_is_shown_is_what_is_reckoned_with(one, system):
 
 
 @every_question
-@both_systems
-def test_the_shown_answer_is_marked_right(one, system):
+def test_the_shown_answer_is_marked_right(one):
     """Rounded as a learner would write it, and with the letters of this seat."""
-    for own in variants(one, system):
+    for own in variants(one):
         given = own.shown_answer().split(":")[0] if one.kind == "choice" else own.shown_answer()
         assert mark(own, given).right, (given, own.text)
 
 
 @every_question
-@both_systems
-def test_each_likely_mistake_is_wrong_and_named(one, system):
-    for own in variants(one, system):
+def test_each_likely_mistake_is_wrong_and_named(one):
+    for own in variants(one):
         for wrong in own.wrongs:
             if wrong.value is not None:
                 assert not within(own, wrong.value, own.answer), (wrong.name, own.text)
@@ -92,15 +88,14 @@ def test_each_likely_mistake_is_wrong_and_named(one, system):
 
 
 @every_question
-@both_systems
-def test_every_option_that_can_be_wrong_has_its_thinking(one, system):
+def test_every_option_that_can_be_wrong_has_its_thinking(one):
     if one.kind == "choice":
         explained = {mistake.key for mistake in one.mistakes}
-        for own in variants(one, system):
+        for own in variants(one):
             assert own.answer in one.options
             assert set(one.options) - {own.answer} <= explained
     if one.kind == "order":
-        for own in variants(one, system):
+        for own in variants(one):
             assert set(own.answer) == set(one.options) and one.broken(own.answer) is None
             assert one.broken([key for _, key, _ in own.choices]), "no right order stands there already"
 

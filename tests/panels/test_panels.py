@@ -155,20 +155,16 @@ def run_through(panel, monkeypatch, settings) -> None:
             looks_right(panel)
 
 
-def test_both_ends_of_every_control(panel, monkeypatch):
+@pytest.mark.parametrize("count", [60, pytest.param(200, marks=pytest.mark.million)])
+def test_both_ends_of_every_control_and_random_settings(panel, monkeypatch, count):
+    """Of the random settings the first half is in metric units, the second in customary ones; one control of four stands at
+    one of its ends.
+    """
+
     def settings():
         for name, control in panel.controls.items():
             yield from ({name: value} for value in ends(control))
             control.set(control.start)
-
-    run_through(panel, monkeypatch, settings())
-
-
-@pytest.mark.parametrize("count", [60, pytest.param(200, marks=pytest.mark.million)])
-def test_random_settings(panel, monkeypatch, count):
-    """The first half in metric units, the second in customary ones; one control of four stands at one of its ends."""
-
-    def settings():
         dice = random.Random(20)
         for number in range(count):
             if number == count // 2:
@@ -181,13 +177,12 @@ def test_random_settings(panel, monkeypatch, count):
     run_through(panel, monkeypatch, settings())
 
 
-def test_all_ends_at_once():
+def test_all_ends_at_once(monkeypatch):
     """The corners of the main panel: everything coldest, everything hottest, and mixtures."""
     panel = how_hot_at_the_tap.panel()
     dice = random.Random(3)
-    for _ in range(60):
-        panel.set({name: dice.choice(ends(control)) for name, control in panel.controls.items()})
-        looks_right(panel)
+    corners = ({name: dice.choice(ends(control)) for name, control in panel.controls.items()} for _ in range(60))
+    run_through(panel, monkeypatch, corners)
 
 
 def test_ready_made_settings_are_tern_banks():
@@ -209,8 +204,11 @@ def test_moving_a_slider_moves_only_once():
     assert len(drawn) == 2
 
 
-def test_units_there_and_back_change_nothing(panel):
-    before, words = panel.state, panel.sentence
+def test_the_bundle_survives_without_a_kernel_and_units_there_and_back_change_nothing(panel):
+    before, words, bundle = panel.state, panel.sentence, panel._repr_mimebundle_()
+    assert bundle["text/plain"] == words
+    assert base64.b64decode(bundle["image/png"]) == panel.png
+    assert "application/vnd.jupyter.widget-view+json" in bundle
     for number in range(3):
         panel.set_system(US)
         if number == 2:
@@ -284,30 +282,10 @@ def test_a_typed_value_is_used_as_typed():
 
 
 @pytest.mark.usefixtures("no_background")
-@pytest.mark.parametrize("name", list(PANELS))
-def test_every_box_shows_what_the_model_takes(name):
-    """A typed decimal stays as typed; the number typed next, which the rounding would have shown, is another value and is taken."""
-    for system in SYSTEMS:
-        panel = PANELS[name]()
-        panel.update = lambda: None  # no picture is needed
-        panel.set_system(system)
-        for control in panel.controls.values():
-            if not isinstance(control, Slide) or control.kind == "count":
-                continue
-            limits, own = control.ranges[system], unit_of(unit(control.kind, system))
-            middle = limits.low + limits.step * round((limits.high - limits.low) / limits.step / 2)
-            for typed in (middle + 0.4 * limits.step, middle, middle + 0.377 * limits.step):
-                control._typed({"new": f"{typed:.6g}"})
-                assert control.value.to(own).magnitude == pytest.approx(typed, rel=1e-5)
-                assert read_number(control.box.value)[0] == pytest.approx(typed, rel=1e-5)
-                assert control.told.value == ""
-
-
-@pytest.mark.usefixtures("no_background")
-@pytest.mark.parametrize("name", list(PANELS))
-def test_no_panel_is_ready_beside_a_box_that_took_nothing(name):
-    """The status names the box until it is mended; a new picture alone mends nothing."""
-    panel = PANELS[name]()
+def test_every_box_shows_what_the_model_takes_and_no_panel_is_ready_beside_one_that_took_nothing(panel):
+    """The status names the box until it is mended; a new picture alone mends nothing. A typed decimal stays as typed; the
+    number typed next, which the rounding would have shown, is another value and is taken.
+    """
     for control in panel.controls.values():
         if isinstance(control, Slide):
             control.box.value = "abc"
@@ -319,6 +297,20 @@ def test_no_panel_is_ready_beside_a_box_that_took_nothing(name):
     assert "Ready" not in panel._status.value
     panel.reset()
     assert "● Ready" in panel._status.value
+    panel.update = lambda: None  # no picture is needed
+    for system in SYSTEMS:
+        panel.set_system(system)
+        panel.reset()
+        for control in panel.controls.values():
+            if not isinstance(control, Slide) or control.kind == "count":
+                continue
+            limits, own = control.ranges[system], unit_of(unit(control.kind, system))
+            middle = limits.low + limits.step * round((limits.high - limits.low) / limits.step / 2)
+            for typed in (middle + 0.4 * limits.step, middle, middle + 0.377 * limits.step):
+                control._typed({"new": f"{typed:.6g}"})
+                assert control.value.to(own).magnitude == pytest.approx(typed, rel=1e-5)
+                assert read_number(control.box.value)[0] == pytest.approx(typed, rel=1e-5)
+                assert control.told.value == ""
 
 
 def test_a_count_is_whole():
@@ -447,13 +439,6 @@ def test_another_pipe_family_keeps_the_nearest_size():
     pipe = panel.controls["pipe"]
     pipe.family.value = "copper EN 1057"
     assert pipe.value == ("copper EN 1057", "22 mm") and panel.scene.pipe_outside == pytest.approx(0.022)
-
-
-def test_the_bundle_survives_without_a_kernel(panel):
-    bundle = panel._repr_mimebundle_()
-    assert bundle["text/plain"] == panel.sentence
-    assert base64.b64decode(bundle["image/png"]) == panel.png
-    assert "application/vnd.jupyter.widget-view+json" in bundle
 
 
 def test_two_threads_draw_whole_pictures():

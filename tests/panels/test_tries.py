@@ -6,7 +6,7 @@ import pytest
 from panels.test_panels import PANELS
 
 from lessons_lib.panels import StepList
-from lessons_lib.quantities.display import SYSTEMS
+from lessons_lib.quantities.display import SI, SYSTEMS, US
 from lessons_lib.storage.spelling import in_words_of
 
 pytestmark = pytest.mark.usefixtures("no_background")
@@ -48,56 +48,43 @@ def test_whoever_does_the_steps_sees_what_the_answer_is_made_from(panel):
             assert len(set(told)) == 1 or one.answer(scenes[::-1], system) != answer
 
 
-def test_back_next_and_the_end(panel):
-    """Every step and answer is shown in turn; a new try puts the panel back; Back does not; the last leads to the first."""
-    tries, name = panel.tries, next(iter(panel.controls))
-    shown = [tries.told.value]
-    for _ in tries.places[1:]:
-        tries.next.click()
+def test_back_next_the_end_and_the_units(panel):
+    """Every step and answer is shown in turn; a new try puts the panel back; Back does not; the last leads to the first.
+
+    Whoever stands before a room need not look in the menu for the control that a step names; what they choose there stays until
+    the next step. In other units what is shown changes at once wherever it has a value with a unit; each panel has one.
+    """
+    tries, places, in_sight, shown = panel.tries, panel.tries.places, [], []
+    for place, (one, step) in enumerate(places):
+        if place:
+            tries.next.click()
+        assert one.title in tries.told.value
+        named = [name for later in one.steps[step:] for name in later.sets]
         shown.append(tries.told.value)
-    assert len(set(shown)) == len(tries.places)
-    assert [one.title in words for words, (one, _) in zip(shown, tries.places)] == [True] * len(shown)
+        in_sight.append(panel._one.value)
+        assert in_sight[-1] == (named[0] if named else in_sight[-2])
+        assert panel.controls[in_sight[-1]].widget in panel._in_hand.children
+    assert len(set(shown)) == len(places)
+    other = next((name for name in panel.controls if name != in_sight[-1]), in_sight[-1])
+    panel._one.value = other
     step = next(step for one in tries.tries for step in one.steps if step.sets)
     panel.set(tries.values(step, panel.system))
     moved = panel.state
     tries.back.click()
     assert panel.state == moved and tries.told.value == shown[-2]
-    tries.next.click()
-    tries.next.click()
-    assert tries.told.value == shown[0] and panel.state == panel.opening(panel.system)
-    assert name in panel.state
-    for button in (tries.back, tries.next):
-        assert not button.disabled
-
-
-def test_the_control_that_a_step_names_is_the_one_in_sight_on_a_large_page(panel):
-    """Whoever stands before a room need not look for it in the menu; what they choose there stays until the next step."""
-    in_sight = []
-    for place, (one, step) in enumerate(panel.tries.places):
-        if place:
-            panel.tries.next.click()
-        named = [name for later in one.steps[step:] for name in later.sets]
-        in_sight.append(panel._one.value)
-        assert in_sight[-1] == (named[0] if named else in_sight[-2])
-        assert panel.controls[in_sight[-1]].widget in panel._in_hand.children
-    other = next((name for name in panel.controls if name != in_sight[-1]), in_sight[-1])
     panel._one.value = other
-    panel.set_system(SYSTEMS[1])
+    panel.set_system(US)
     assert panel._one.value == other
-
-
-def test_the_steps_follow_the_units(panel):
-    """What is shown changes at once wherever a step or an answer has a value with a unit; each panel has one."""
-
-    def told(place) -> str:
-        panel.tries.go(place)
-        return panel.tries.told.value
-
-    places = range(len(panel.tries.places))
-    metric = [told(place) for place in places]
-    panel.set_system(SYSTEMS[1])
-    assert panel.tries.told.value == (customary := [told(place) for place in places])[-1]
-    place = next(place for place in places if metric[place] != customary[place])
-    panel.tries.go(place)
-    panel.set_system(SYSTEMS[0])
-    assert panel.tries.told.value == metric[place]
+    customary = []
+    for place in range(len(places)):
+        tries.go(place)
+        customary.append(tries.told.value)
+    panel.set_system(SI)
+    assert tries.told.value == shown[-1]
+    tries.next.click()
+    assert tries.told.value == shown[0] and panel.state == panel.opening(SI)
+    place = next(place for place in range(len(places)) if shown[place] != customary[place])
+    tries.go(place)
+    panel.set_system(US)
+    assert tries.told.value == customary[place]
+    assert not tries.back.disabled and not tries.next.disabled

@@ -70,7 +70,7 @@ class LegLengths:
         self._key += same.tobytes(), true.tobytes(), signs.tobytes(), tuple(field)
 
     def _measure_reach(self) -> None:
-        """Notes what reaches farthest on paper: starts and ends of legs, the tank's outlet, corners of what hangs there.
+        """Notes what reaches farthest on paper: ends of legs, the tank's outlet, and corners of what hangs there.
 
         every : the point of each, (reaching,); aside, corners : what is added to it as x and y [px], (reaching, 2, 1)
         """
