@@ -267,7 +267,8 @@ def test_a_file_is_written_whole_and_never_over_another(houses, tmp_path, monkey
         file = tmp_path / name
         assert house.sheet(file, "Letter") == file
         before = file.read_bytes()
-        with pytest.raises(InputError, match="is there already"):
+        with monkeypatch.context() as patch, pytest.raises(InputError, match="is there already"):
+            patch.setattr(run_sheet_module, "run_sheet", lambda *_, **__: pytest.fail("made before it was refused"))
             house.sheet(file)
         assert file.read_bytes() == before
         house.sheet(file, "A4", SYSTEMS[1], replace=True)
