@@ -549,15 +549,16 @@ def long_one(kind: str, most: int) -> Draft:
     )
 
 
+@pytest.mark.parametrize("papers", [PAPERS, pytest.param(PAPERS[::-1], marks=pytest.mark.million)], ids="-".join)
 @pytest.mark.parametrize("kind", MADE)
-def test_the_longest_question_is_printed_whole(material, kind):
+def test_the_longest_question_is_printed_whole(material, kind, papers):
+    """On the paper of each side; with `million` on the other side's too."""
     own_file.keep(entry.entry(long_one(kind, 600)))
-    for system in SYSTEMS:
+    for system, paper in zip(SYSTEMS, papers, strict=True):
         for make in (worksheet_sheet, key_sheet, lambda *given: room_key(("1", "2"), *given[1:])):
-            for paper in PAPERS:
-                document = pypdfium2.PdfDocument(make("7", ("02",), system).pdf(paper))
-                words = " ".join("".join(page.get_textpage().get_text_range() for page in document).split())
-                assert "He said" in words and "{tank} {{ }} <b>ä</b>" in words, (make, paper)
+            document = pypdfium2.PdfDocument(make("7", ("02",), system).pdf(paper))
+            words = " ".join("".join(page.get_textpage().get_text_range() for page in document).split())
+            assert "He said" in words and "{tank} {{ }} <b>ä</b>" in words, (make, paper)
 
 
 VARYING = {

@@ -63,6 +63,8 @@ PANELS = (
 
 def words(picture):
     """Gives every line of words that is seen, with left, top, right and bottom on the picture [px]."""
+    if picture.canvas._still_pixels is None:
+        picture.png()  # axes find the places of their titles when they are drawn
     height, renderer = picture.size[1], picture.canvas._agg.get_renderer()
     for axes in picture.canvas.figure.axes:
         for text in axes.findobj(Text):
@@ -84,6 +86,7 @@ def cut(picture) -> list[str]:
     ]
 
 
+@pytest.mark.usefixtures("no_background")  # all that is read here is drawn as pixels
 @pytest.mark.parametrize("made", PANELS, ids=lambda made: f"{made.__module__.split('.')[-2]}_{made.__name__}")
 def test_the_parts_of_a_picture_show_all_of_it_with_every_word_whole(made):
     panel = made()

@@ -142,13 +142,13 @@ def test_what_every_panel_says(panel):
 
 
 def run_through(panel, monkeypatch, settings) -> None:
-    """Every tenth picture is drawn to the pixel, with what stands still behind it, which is what takes the time; of the
+    """Every twentieth picture is drawn to the pixel, with what stands still behind it, which is what takes the time; of the
     others everything else is made.
     """
     drawn, still = panel.png, panel.picture.canvas.still
     for number, values in enumerate(settings):
         with monkeypatch.context() as quick:
-            if number % 10:
+            if number % 20:
                 quick.setattr(Canvas, "png", lambda canvas: drawn)
                 quick.setattr(Canvas, "still", still)
             panel.set(values)
