@@ -37,6 +37,7 @@ class Learning:
             one.cache_clear()
         if kept := sys.modules.get("lessons_lib.building.kept"):  # a store of its own
             kept._found.clear()
+            kept._lately.clear()
         self.covered.switch_context(item.nodeid)
         yield
         self.known.seconds[item.nodeid] = time.process_time() - start

@@ -92,7 +92,6 @@ def lab_command(
     if config.exists():
         shutil.rmtree(str(config))
     shutil.copytree(str(LAB_SETTINGS), str(config))
-    shutil.copytree(str(config / "settings"), str(state / "settings"), dirs_exist_ok=True)
     lean_kernel(state / "data")
     shutil.copytree(str(LAB_SETTINGS / "labextensions"), str(state / "data" / "labextensions"), dirs_exist_ok=True)
     token = secrets.token_hex(16)

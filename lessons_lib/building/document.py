@@ -12,7 +12,7 @@ from tomlkit.exceptions import TOMLKitError
 from ..quantities.errors import InputError, unknown_name
 from ..storage.files import NotThere, kept_aside, write_whole
 from .document_floors import FLOOR, FLOOR_WORDS, add_floor, change_floor, floors_of, remove_floor
-from .document_tables import after_last_word, drop, put, tail, words_of
+from .document_tables import after_last_word, drop, put, read_with_comments, tail, words_of
 from .layout import Layout
 from .read import BUILDING, MOST_LEGS, read
 from .read_leg import LEG
@@ -227,7 +227,7 @@ class LayoutDocument:
     def _with_many_nights(self):
         """The parsed text, in which the only [night] has become the first [[night]], with a name and its comments."""
         text = ONLY_NIGHT.sub(rf'[[night]]\1\nname = "{FIRST_NIGHT}"', self._text, count=1)
-        return self._document() if text == self._text else tomlkit.parse(text)
+        return self._document() if text == self._text else read_with_comments(text)
 
     def _document(self):
         """The parsed text with its comments; parsed anew after an undo only."""
@@ -235,7 +235,7 @@ class LayoutDocument:
             try:
                 # what is added begins on a line of its own
                 whole = self._text if self._text.endswith("\n") else f"{self._text}\n"
-                self._parsed = tomlkit.parse(whole)
+                self._parsed = read_with_comments(whole)
             except TOMLKitError as reason:
                 raise InputError(f"{self.name}: {reason}. Correct the file by hand first.") from None
         return self._parsed

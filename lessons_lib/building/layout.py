@@ -10,6 +10,7 @@ from ..quantities.results import Printed
 from ..quantities.units import Q_, Quantity, to_base
 from ..runs.run import Run
 from ..runs.tape import TapePlan, bore_over, plan
+from ..storage.files import refuse_what_is_there
 from . import changes, pieces, take_off, water
 from .frost import places_of
 from .invented import invented
@@ -223,6 +224,7 @@ class Layout(Printed):
         """
         from .run_sheet import run_sheet, save  # drawing is loaded only where something is drawn
 
+        refuse_what_is_there(path, replace)
         return save(run_sheet(self, system=system, papers=(paper,)), path, paper, replace)
 
 

@@ -13,7 +13,7 @@ from ..runs.surroundings import Ground, Surroundings
 from ..runs.tape import POINT, POINT_POWER, Tape
 from ..storage import tables
 from . import parts
-from .kept import kept
+from .kept import as_written, kept
 from .source import LONGEST_LINE, NO_LENGTH, Entry, Source, Unfinished
 
 USUAL = ("pipe", "size", "insulation", "thickness", "place", "joint", "bare_share", "tape", "air", "wind")
@@ -101,7 +101,7 @@ class LegReader:
         material = entry.word("insulation", [NONE, *materials()])
         thickness = BARE if material == NONE else entry.quantity("thickness", THICKNESS)
         with entry.about("thickness"):
-            return kept(("insulation", material, *_key(thickness)), lambda: Insulation(material, thickness))
+            return kept(("insulation", material, *as_written(thickness)), lambda: Insulation(material, thickness))
 
     def _surroundings(self, entry: Entry, place: str):
         """Gives what is around a leg: its own air or that of its place."""
@@ -110,12 +110,12 @@ class LegReader:
             soil, depth = entry.quantity("air", SOIL, None), self.places.quantity("depth", DEPTH)
             soil = self.places.quantity("buried", SOIL) if soil is None else soil
             word = self.places.word("soil", [row["soil"] for row in tables.rows("soils")], "moist")
-            return kept(("ground", *_key(soil, depth), word), lambda: Ground(soil, depth, word))
+            return kept(("ground", *as_written(soil, depth), word), lambda: Ground(soil, depth, word))
         air = entry.quantity("air", AIR, None)
         if air is None:
             air = self.night.air if place == parts.OUTDOORS else self.places.quantity(place, AIR)
         wind = entry.quantity("wind", WIND, wind)
-        return kept(("air", *_key(air, wind)), lambda: Surroundings(air, wind))
+        return kept(("air", *as_written(air, wind)), lambda: Surroundings(air, wind))
 
     def _fittings(self, entry: Entry, size: str) -> tuple:
         """Fittings along the leg; a size after the name must be the pipe's own."""
@@ -160,11 +160,6 @@ class LegReader:
                 (read_quantity(where, POINT), read_quantity(power, POINT_POWER)),
                 (read_quantity(warmer, POINT), read_quantity(less, POINT_POWER)),
             )
-
-
-def _key(*quantities) -> tuple:
-    """Quantities as they were written, to look them up by."""
-    return tuple(part for one in quantities for part in (one.magnitude, str(one.units)))
 
 
 def _plain(name: str) -> str:

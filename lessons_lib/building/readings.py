@@ -23,6 +23,7 @@ from ..runs.scald import code_limit, skin_words
 from ..runs.series import Series
 from .frost import LegFrost, frost
 from .heat import Heat, Way
+from .kept import as_written, lately
 from .steps import at_once, within
 from .water import HOW
 
@@ -193,7 +194,14 @@ def _how_bad(tap: TapReading) -> tuple:
 
 
 def _taps(layout):
-    """The reading of each tap on the layout's own night, in steps."""
+    """The reading of each tap on the layout's own night, in steps; as before where all it depends on is as before."""
+    valve = layout.valve and (*as_written(layout.valve.setting), layout.valve.leg, layout.valve.end)
+    water = as_written(layout.pressure, layout.cold_inlet, layout.set_temperature)
+    return lately((layout.legs, layout.taps, layout.tape_supply, valve, water), _taps_read(layout))
+
+
+def _taps_read(layout):
+    """The same, worked out."""
     heat, network, count = Heat.of(layout), layout.network, len(layout.taps)
     alone, together = network.alone(), network.solve(np.ones(count, dtype=bool))
     used = np.vstack([np.diag(np.minimum(alone, network.wanted)), np.minimum(together.tap_flow, network.wanted)])

@@ -171,7 +171,7 @@ class Source:
         return found
 
 
-@lru_cache(maxsize=4)
+@lru_cache(maxsize=16)
 def parsed(text: str) -> dict:
     """The tables of a file's text, to be read and not changed: an edit asks for them several times."""
     return tomllib.loads(text)

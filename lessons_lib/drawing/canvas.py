@@ -27,8 +27,8 @@ BACKED = (patheffects.withStroke(linewidth=3, foreground=PAPER),)
 class Canvas:
     """A figure of a size in screen pixels, and the artists on it that move.
 
-    backgrounds : what stands still on canvases that are laid out alike, which keep it together: states of all parts → an
-        SVG document. None: this canvas keeps its own
+    backgrounds : what stands still on canvases that are laid out alike, which share it: states of all parts → an SVG
+        document. None: this canvas keeps its own
     """
 
     def __init__(self, width: int, height: int, backgrounds: dict | None = None):

@@ -189,7 +189,7 @@ def _converted(numbers, given: pint.Unit, wanted: pint.Unit):
 
 @cache
 def _factor(given: pint.Unit, wanted: pint.Unit) -> float | None:
-    """What numbers in one unit are multiplied with to be in another; None where a zero lies elsewhere (degC, degF)."""
+    """Gives what turns numbers in one unit into another; None where the zeros of both differ (degC, degF)."""
     return None if ureg.convert(0.0, given, wanted) else ureg.convert(1.0, given, wanted)
 
 

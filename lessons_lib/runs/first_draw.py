@@ -139,12 +139,12 @@ def _follow(ways, supply, flow, starts, useful, at_tap, places: int = 0, only_wa
     legs = [leg_of(*way, start, heat_flow) for way, start in zip(ways, starts)]
     delivered = ways[-1][-1].temperature
     record, wait = play(
-        legs, np.broadcast_to(supply, shape), np.broadcast_to(at_tap, shape), useful, delivered, places, only_wait
+        legs, np.broadcast_to(supply, shape), np.broadcast_to(at_tap, shape), useful, delivered, only_wait, places
     )
     return record, wait, heat_flow
 
 
-def play(legs, supply, at_tap, useful, delivered, places: int = 0, only_wait: bool = False):
+def play(legs, supply, at_tap, useful, delivered, only_wait: bool, places: int = 0):
     """The record of a draw, and its wait [s] until `useful`. supply, at_tap : of the shape S of all cases
 
     legs : physics.DrawnLeg; temperatures [degC]; delivered : the steady one at the tap; only_wait : see `waits`

@@ -13,6 +13,7 @@ from ..quantities.errors import InputError, shown
 
 PATIENCE = 20.0  # [s] that one program waits for another to finish writing
 TURN = 0.005  # [s] between two looks whether the other has finished
+NOT_IN_NAMES = '/\\:*?"<>|'
 NO_NAME = "no file can have this name"  # why, where the system itself gives no reason
 
 
@@ -22,6 +23,22 @@ class NotThere(InputError):
 
 class TooLarge(InputError):
     """A file larger than what it can be."""
+
+
+def plain_name(typed: str) -> str:
+    """A name that a reader typed, for a file of theirs, without folder and ending. Raises InputError."""
+    name = typed.strip().removesuffix(".toml").strip()
+    if (
+        not name
+        or name.startswith(".")
+        or len(name) > 80
+        or any(sign in NOT_IN_NAMES or not sign.isprintable() for sign in name)
+    ):
+        raise InputError(
+            f'name: "{typed}" can\'t be the name of a file. Use letters, numbers and dashes, like "my-house"; the'
+            " folder is named beside it."
+        )
+    return name
 
 
 def read_bytes(path, most: int, cut: bool = False) -> bytes:
@@ -56,6 +73,16 @@ def read_bytes(path, most: int, cut: bool = False) -> bytes:
     return content
 
 
+def refuse_what_is_there(path, replace: bool) -> None:
+    """Nothing where a file may be written; asked before long work on its content. replace : it may be written over
+
+    Raises InputError: the file is there.
+    """
+    if os.path.lexists(path) and not replace:
+        name = shown(Path(path).name)
+        raise InputError(f"{name} is there already and was not touched. Choose another name, or say replace=True.")
+
+
 def write_whole(path, content: str | bytes, replace: bool = False, private: bool = False) -> Path:
     """Write a file in one step, text as UTF-8: to a temporary file beside it, then renamed.
 
@@ -66,10 +93,8 @@ def write_whole(path, content: str | bytes, replace: bool = False, private: bool
     file = Path(path)
     name, fresh = shown(file.name), None
     try:
-        there = os.path.lexists(file)
-        if there and not replace:
-            raise InputError(f"{name} is there already and was not touched. Choose another name, or say replace=True.")
-        if there and not stat.S_ISREG(os.stat(file).st_mode):
+        refuse_what_is_there(file, replace)
+        if os.path.lexists(file) and not stat.S_ISREG(os.stat(file).st_mode):
             raise InputError(f"{name} is {_kind(os.stat(file).st_mode)} and was not touched. Choose another name.")
         fresh = file.with_name(f".{file.name}.{os.getpid()}.new")
         how = os.O_WRONLY | os.O_CREAT | os.O_TRUNC | getattr(os, "O_NOFOLLOW", 0) | getattr(os, "O_BINARY", 0)

@@ -177,7 +177,16 @@ STANDS = """() => {
 
 
 @pytest.fixture
-def lesson(browser, address, kept_lessons, end_kernels, request):
+def address_of(address):
+    """The address of a workbook in a window of its own.
+
+    With a name for the window in it: of two windows without, JupyterLab loads the second one twice, to give it a name.
+    """
+    return lambda name: address.replace("/lab/tree/start-here", f"/lab/workspaces/{Path(name).name}/tree/{name}")
+
+
+@pytest.fixture
+def lesson(browser, address_of, kept_lessons, end_kernels, request):
     """A lesson, live, in a window of its own, as the workbook opens it.
 
     What one test left as it had found it, up to a press on Reset, goes to the next: to open it anew takes longer than
@@ -189,7 +198,7 @@ def lesson(browser, address, kept_lessons, end_kernels, request):
         page, found = kept_lessons.pop(name, (None, None))
         if page is None:
             page = browser.new_page()
-            page.goto(address.replace("start-here", name))
+            page.goto(address_of(name))
             _wait_until_live(page)
             found = page.evaluate(STANDS)
         used[name] = page, found
@@ -299,7 +308,7 @@ def opened(page, address, not_kept):
         not_kept(name)
         if name != "start-here":
             page.click(f"{SHOWN} a[href*='{name}']")
-            page.wait_for_selector(f"{SHOWN} h1:has-text('{name[:2]}')")
+            page.wait_for_selector(f".lm-DockPanel-tabBar .lm-mod-current:has-text('{Path(name).name}')")
         elif not live:  # in a window that was kept, this page is live already
             page.goto(address)
         if live:

@@ -46,10 +46,10 @@ IN_SIGHT = """number => {
 
 
 @pytest.fixture
-def opened_on_a_phone(window, address):
+def opened_on_a_phone(window, address_of):
     """Lesson 07 as a phone opens it, live."""
     window.set_viewport_size(PHONE)
-    window.goto(address.replace("start-here", "07-will-it-freeze"))
+    window.goto(address_of("07-will-it-freeze"))
     window.wait_for_selector(f"{PANEL} button:visible")
     window.wait_for_selector(".jp-Notebook-ExecutionIndicator[data-status=idle]", state="attached")
     return window

@@ -50,13 +50,13 @@ def test_a_page_is_live_at_its_top_leaving_never_asks_and_coming_back_finds_what
     page.locator(f"{PANEL} div[role=status]", has_text="in 30 m").last.wait_for()
 
 
-def test_a_page_that_did_not_come_with_the_workbook_stays_at_rest(window, address, workbooks):
+def test_a_page_that_did_not_come_with_the_workbook_stays_at_rest(window, address_of, workbooks):
     """Somebody changed its code outside: it says so, runs nothing, and starts when the reader says so."""
     content = json.loads((workbooks / "start-here.ipynb").read_text(encoding="utf-8"))
     code = next(cell for cell in content["cells"] if cell["cell_type"] == "code")
     code["source"], code["outputs"] = "# Another line\nprint('it ' + 'ran')", []
     (workbooks / "brought-along.ipynb").write_text(json.dumps(content), encoding="utf-8")
-    window.goto(address.replace("start-here", "brought-along"))
+    window.goto(address_of("brought-along"))
     notice = window.locator(f"{SHOWN} .hot-water-notice")
     notice.get_by_text("did not come with the workbook").wait_for()
     window.wait_for_timeout(2000)

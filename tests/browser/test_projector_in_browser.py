@@ -49,9 +49,8 @@ def press(page) -> None:
 
 
 @pytest.mark.parametrize("name", PAGES)
-def test_the_back_row_reads_all_that_is_live_and_a_second_press_takes_it_back(lesson, not_kept, name):
-    not_kept(name)  # places are compared to the pixel: nobody has moved anything
-    page = lesson(name)
+def test_the_back_row_reads_all_that_is_live_and_a_second_press_takes_it_back(page, opened, name):
+    opened(name)
     notebook = page.locator(f"{SHOWN} .jp-Notebook")
     before = notebook.evaluate(PLACES)
     press(page)

@@ -31,31 +31,32 @@ def room(tmp_path_factory):
         yield room
 
 
-@pytest.fixture
-def half_typed(room, browser):
-    """A lesson in the browser of somebody who signed in as Ana, with a text half typed into a box."""
+@pytest.fixture(scope="module")
+def page_in_room(room, browser):
+    """A lesson in the browser of somebody who signed in as Ana; after each loss it is back, and stays for the next."""
     context = browser.browser.new_context(viewport={"width": 1366, "height": 768})
     page = context.new_page()
     page.add_init_script(CUTS)
     sign_in_with_browser(page, room, "Ana")
     page.goto(f"http://{HERE}:{room.port}/voila/render/{LESSON}.ipynb")
-    _half_typed(page, "62 and a")
     yield page
     context.close()
+
+
+@pytest.fixture
+def half_typed(page_in_room):
+    """The lesson with a text half typed into a box."""
+    _box(page_in_room).wait_for(timeout=BACK_WITHIN)
+    _box(page_in_room).fill("")
+    _box(page_in_room).type("62 and a")
+    with page_in_room.expect_response("**/awake/*"):  # the page asks whether it is awake
+        pass
+    return page_in_room
 
 
 def _box(page):
     """The first box for an answer."""
     return page.locator("input[placeholder='your answer']:visible").first
-
-
-def _half_typed(page, text: str) -> None:
-    """Type into the box, and leave it at that."""
-    _box(page).wait_for(timeout=BACK_WITHIN)
-    _box(page).fill("")
-    _box(page).type(text)
-    with page.expect_response("**/awake/*"):  # the page asks whether it is awake
-        pass
 
 
 def _says_it_sleeps(page) -> None:

@@ -137,10 +137,13 @@ def test_ready_made_settings_right_after_a_change_of_units(lesson):
 
 
 def test_letters_and_arrows_leave_the_page_alone(lesson):
-    """A key meant for a slider or a menu neither cuts nor inserts nor opens a cell."""
+    """A key meant for a slider or a menu neither cuts nor inserts nor opens a cell; nor does one after a click on the words."""
     page = lesson()
     panel = page.locator(PANEL).first
     cells = page.locator(f"{SHOWN} .jp-Cell").count()
+    page.locator(f"{SHOWN} .jp-MarkdownOutput p").first.click()
+    for key in "xabvdd":
+        page.keyboard.press(key)
     panel.locator(".noUi-handle:visible").nth(1).focus()
     for key in "xabvdd":
         page.keyboard.press(key)

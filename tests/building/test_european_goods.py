@@ -46,6 +46,7 @@ BOUGHT = [
     ("copper EN 1057", "22 mm x 0.9 mm", "push", "22 × 0.9 mm", 4, 3.0, 4 + 1),
     ("PB BS 7291", "15 mm", "push", "15 × 1.7 mm", 1, 25.0, 24 + 4),
     ("PEX BS 7291", "22 mm", "push", "22 × 2 mm", 1, 25.0, 14 + 3),
+    ("PEX ISO 15875", "25 mm", "push", "25 × 3.5 mm", 1, 25.0, 7 + 2),
     ("multilayer ISO 21003", "16 mm", "crimp", "16 × 2 mm", 2, 5.0, 6 + 2),
     ("multilayer ISO 21003", "20 mm x 2.25 mm", "crimp", "20 × 2.25 mm", 2, 5.0, 6 + 2),
     ("multilayer ISO 21003", "32 mm", "crimp", "32 × 3 mm", 2, 5.0, 5 + 2),

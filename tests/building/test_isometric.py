@@ -1,6 +1,7 @@
 """The isometric sketch: where its lines lie, by hand; its words for who cannot see it; labels that keep off each other."""
 
 import re
+from dataclasses import fields, replace
 from itertools import combinations
 
 import numpy as np
@@ -13,8 +14,9 @@ from lessons_lib.building.sketch.isometric_lengths import apart_and_crossed
 from lessons_lib.building.sketch.isometric_plan import Plan
 from lessons_lib.building.sketch.isometric_signs import LOOKS
 from lessons_lib.building.sketch.isometric_views import views_of, whole
-from lessons_lib.building.sketch.isometric_words import COLDEST, HOTTEST, SLOWEST, LabelWords
+from lessons_lib.building.sketch.isometric_words import COLDEST, HOTTEST, SLOWEST, Label, LabelWords
 from lessons_lib.building.sketch.label_placement import LabelPlacer
+from lessons_lib.building.sketch.labels_placed import places
 from lessons_lib.drawing.canvas import Canvas
 from lessons_lib.panels.readout import SHAPES
 from lessons_lib.quantities.display import SYSTEMS, measured
@@ -206,6 +208,29 @@ def test_a_label_goes_to_the_nearest_free_place_and_nowhere_else():
     room.take_box(0, 0, 100, 60)
     assert room.nearest(20, 8, [(50, 30)], 50) is None
     assert room.on_line(20, 8, [(50, 30)], 3) is None
+
+
+def test_labels_keep_their_places_only_where_all_is_as_before(houses):
+    """Whatever a label says, and whatever is taken by what, another one looks for its place anew."""
+    label = Label((("1 riser", False),), np.array([[50.0, 30.0]]))
+    others = {"lines": (("2 riser", False),), "points": label.points + 1, "framed": True, "number": 3}
+    others |= {"on_line": True, "tap": 3}
+    assert set(others) == {field.name for field in fields(Label)}
+    keys = [replace(label, **{name: value}).key for name, value in others.items()]
+    rooms = [LabelPlacer(100, 60) for _ in range(7)]
+    for room, first, last in zip(rooms[2:4], (2, 3), (50, 50)):
+        room.take_box(first, 2, last, 20)
+    for room, given in zip(rooms[4:], ((None, 0), (3, 0), (3, 1))):
+        room.take_line((10, 10), (40, 50), *given)
+    assert rooms[0].key == rooms[1].key and replace(label, points=label.points + 0).key == label.key
+    assert len({label.key, *keys}) == 7 and len({room.key for room in rooms}) == 6
+    for name in BUILDINGS:
+        places.cache_clear()
+        for _ in range(2):
+            boxes = [sketch(*houses[name], system).boxes for system in SYSTEMS]
+        assert places.cache_info().misses == places.cache_info().hits == 2
+        places.cache_clear()
+        assert boxes == [sketch(*houses[name], system).boxes for system in SYSTEMS]
 
 
 def test_the_note_on_pipes_is_true_of_every_leg(houses):

@@ -2,7 +2,8 @@
 
 import pytest
 
-from lessons_lib.building import LayoutDocument, frost, layout
+from lessons_lib.building import LayoutDocument, frost, kept, layout
+from lessons_lib.building.steps import at_once
 from lessons_lib.quantities.errors import InputError
 from lessons_lib.storage.tables import DATA
 
@@ -43,9 +44,15 @@ def test_an_edit_leaves_the_other_legs_as_they_were(document, monkeypatch):
         ("night", "air", "-23.4 °C"),
         ("night", "hours_without_power", "1 h 11 min"),
         ("water", "cold_inlet", "5.5 °C"),
+        ("water", "pressure", "123 kPa"),
+        ("valve", "setting", "47.5 °C"),
+        ("valve", "end", "end"),
+        ("valve", "leg", "along the wall"),
+        ("tap", "flow", "3.3 L/min"),
         ("places", "crawlspace", "-7.7 °C"),
         ("usual", "thickness", "17 mm"),
         ("tape", "hold", "7.7 °C"),
+        ("tape", "thickness", "13 mm"),
         ("tank", "set_temperature", "61.5 °C"),
         ("loop", "comes_back_at", "44.4 °C"),
         ("buy", "saw_kerf", "3.3 mm"),
@@ -55,8 +62,12 @@ def test_what_changes_for_all_is_never_taken_from_before(document, table, word, 
     """The same as if everything was worked out for the first time."""
     if table == "tape":
         document.change("loop.hot", 0, "tape", "9 W/m")
+        document.change("leg", 0, "tape", "9 W/m")
     document.layout().assess()
-    document.set(table, word, value)
+    if table == "tap":
+        document.change(table, 0, word, value)
+    else:
+        document.set(table, word, value)
 
     def told():
         house = document.layout()
@@ -67,10 +78,25 @@ def test_what_changes_for_all_is_never_taken_from_before(document, table, word, 
         ]
 
     once = told()
-    from lessons_lib.building import kept
-
     monkeypatch.setattr(kept, "_found", {})
+    monkeypatch.setattr(kept, "_lately", {})
     assert told() == once
+
+
+def test_of_whole_buildings_only_the_last_few_stay(monkeypatch):
+    """With room for two: the one that was asked for longest ago goes."""
+    monkeypatch.setattr(kept, "MOST_LATELY", 2)
+    monkeypatch.setattr(kept, "_lately", {})
+    made = []
+
+    def steps(number):
+        yield 0.5
+        made.append(number)
+        return number
+
+    for number in (1, 2, 1, 3, 1, 2):
+        assert at_once(kept.lately(("number", number), steps(number))) == number
+    assert made == [1, 2, 3, 2] and list(kept._lately) == [("number", 1), ("number", 2)]
 
 
 def test_a_leg_without_its_length_is_missed_each_time(document):

@@ -5,6 +5,7 @@ import io
 import re
 from collections import Counter
 from dataclasses import replace
+from functools import cache
 from html import unescape
 from types import SimpleNamespace
 
@@ -32,17 +33,29 @@ TYPE_PX, POINTS = 16, 72 / 25.4  # of the sketch [px]; in a millimetre
 
 
 @pytest.fixture(scope="module")
-def houses():
-    found = {name: load_layout(DATA / "layouts" / f"{name}.toml") for name in BUILDINGS}
+def houses(tmp_path_factory):
+    """Each building with its assessment."""
+    file = tmp_path_factory.mktemp("house") / "two_storeys.toml"
+    file.write_text(two_storeys(), encoding="utf-8")
+    found = {name: load_layout(DATA / "layouts" / f"{name}.toml") for name in (*BUILDINGS, "template")}
+    found["two floors"] = load_layout(file)
     return {name: (house, house.assess()) for name, house in found.items()}
 
 
 @pytest.fixture(scope="module")
-def two_floors(tmp_path_factory):
-    file = tmp_path_factory.mktemp("house") / "two_storeys.toml"
-    file.write_text(two_storeys(), encoding="utf-8")
-    house = load_layout(file)
-    return house, house.assess()
+def sheets(houses):
+    """The sheet of a building in a unit system, without changes to make first; made once for all tests that read it."""
+    return cache(lambda name, system=SI: Paper(run_sheet(*houses[name], system, ())))
+
+
+class Paper:
+    """A sheet, and the words of its sides on a paper, each printed once."""
+
+    def __init__(self, sheet):
+        self.sheet, self.sides = sheet, cache(lambda paper: sides(sheet.pdf(paper)))
+
+    def words(self, paper: str = "A4") -> str:
+        return " ".join(self.sides(paper))
 
 
 def sides(pdf: bytes) -> list[str]:
@@ -72,12 +85,12 @@ def tables(sheet) -> dict:
 
 @pytest.mark.parametrize("system", SYSTEMS)
 @pytest.mark.parametrize("name", BUILDINGS)
-def test_page_one_is_for_the_talk_and_every_page_has_name_and_number(houses, name, system):
-    house, found = houses[name]
-    sheet = run_sheet(house, found, system, changes=())
+def test_page_one_is_for_the_talk_and_every_page_has_name_and_number(houses, sheets, name, system):
+    (house, _), printed = houses[name], sheets(name, system)
+    sheet = printed.sheet
     assert sheet.type_size >= 9
     for paper in ("A4", "Letter"):
-        pages = sides(sheet.pdf(paper))
+        pages = printed.sides(paper)
         assert len(pages) == sheet.pages(paper) > 2
         for number, page in enumerate(pages, 1):
             assert f"{house.name} · INVENTED" in page and f"page {number} of {len(pages)}" in page
@@ -100,10 +113,10 @@ def test_page_one_is_for_the_talk_and_every_page_has_name_and_number(houses, nam
 
 @pytest.mark.parametrize("system", SYSTEMS)
 @pytest.mark.parametrize("name", [*BUILDINGS, "two floors"])
-def test_every_leg_tap_piece_and_part_is_once_on_paper_and_in_the_table_of_text(houses, two_floors, name, system):
+def test_every_leg_tap_piece_and_part_is_once_on_paper_and_in_the_table_of_text(houses, sheets, name, system):
     """The rows of each table are the layout's own, in number and name, and each row of the CSV stands on the paper."""
-    house, found = two_floors if name == "two floors" else houses[name]
-    sheet = run_sheet(house, found, system, ())
+    (house, found), printed = houses[name], sheets(name, system)
+    sheet = printed.sheet
     found_rows, listed = tables(sheet), house.take_off(system)
 
     def said(text: str) -> str:
@@ -137,18 +150,17 @@ def test_every_leg_tap_piece_and_part_is_once_on_paper_and_in_the_table_of_text(
     ]
     assert sum(row[2].count(",") + 1 for row in found_rows["Places"]) >= len({leg.place for leg in house.all_legs})
     for paper in ("A4", "Letter"):
-        on_paper, page = squeezed(words(sheet.pdf(paper))), squeezed(unescape(re.sub("<[^>]+>", "", sheet.html(paper))))
+        on_paper, page = squeezed(printed.words(paper)), squeezed(unescape(re.sub("<[^>]+>", "", sheet.html(paper))))
         for row in (row for rows in found_rows.values() for row in rows):
             told = squeezed("".join(row)).removeprefix("'")
             assert told in on_paper and told in page, row
         assert all(on_paper.count(squeezed("".join(row))) == 1 for row in legs)
 
 
-def test_speeds_foam_places_and_levels_of_the_two_storeys(two_floors):
+def test_speeds_foam_places_and_levels_of_the_two_storeys(houses, sheets):
     """By hand: the yard's pipe passes what its tap takes with all open; its bore is 13 mm; the post stands 1.2 m high."""
-    house, found = two_floors
-    sheet = run_sheet(house, found, SI, (), ("A4",))
-    rows = tables(sheet)
+    found = houses["two floors"][1]
+    rows = tables(sheets("two floors").sheet)
     flow = found.tap("yard tap").flow_with_others.to("m**3/s").magnitude
     speed = show(Q_(flow / (3.14159265 * 0.0065**2), "m/s"), "speed", SI)
     yard, buried, post = rows["Legs"][5:8]
@@ -174,18 +186,17 @@ def test_speeds_foam_places_and_levels_of_the_two_storeys(two_floors):
     assert ranges([1, 2, 3, 7, 9, 10]) == "1–3, 7, 9–10" and ranges([]) == ""
 
 
-def test_the_sketch_is_large_enough_to_read(houses):
-    sheet = run_sheet(*houses["bunk_cabin"], changes=())
-    picture = next(block for block in sheet.blocks if isinstance(block, Picture))
+def test_the_sketch_is_large_enough_to_read(sheets):
+    picture = next(block for block in sheets("bunk_cabin").sheet.blocks if isinstance(block, Picture))
     assert picture.share == 1 and picture.proportion > 0.5 and "Isometric sketch of Bunk cabin" in picture.alt
     for paper in ("A4", "Letter"):
         inside = (PAPERS[paper][0] - 2 * MARGIN) * POINTS
         assert TYPE_PX * inside / WIDTH >= 7.5
 
 
-def test_cuts_and_bars_of_the_wash_house(houses):
+def test_cuts_and_bars_of_the_wash_house(sheets):
     """As worked by hand in test_layout_take_off: 2 m less two plain halves …; three bars of 20 ft and one."""
-    rows = tables(run_sheet(*houses["wash_house"], changes=()))
+    rows = tables(sheets("wash_house").sheet)
     assert ["copper L 3/4 in", "15.8 m", "17.4 m", "3 of 6.096 m"] in [row[:4] for row in rows["Pipe"]]
     cuts = {row[1]: (row[4], row[6]) for row in rows["Pieces to cut"]}
     assert cuts["4: 1"] == ("1.19 m", "") and cuts["6: 1"] == ("1.189 m", "")
@@ -256,7 +267,8 @@ def test_a_file_is_written_whole_and_never_over_another(houses, tmp_path, monkey
         file = tmp_path / name
         assert house.sheet(file, "Letter") == file
         before = file.read_bytes()
-        with pytest.raises(InputError, match="is there already"):
+        with monkeypatch.context() as patch, pytest.raises(InputError, match="is there already"):
+            patch.setattr(run_sheet_module, "run_sheet", lambda *_, **__: pytest.fail("made before it was refused"))
             house.sheet(file)
         assert file.read_bytes() == before
         house.sheet(file, "A4", SYSTEMS[1], replace=True)
@@ -269,13 +281,12 @@ def test_a_file_is_written_whole_and_never_over_another(houses, tmp_path, monkey
     assert sorted(path.name for path in tmp_path.iterdir()) == ["sheet.csv", "sheet.html", "sheet.pdf"]
 
 
-def test_paper_of_a_demo_building_says_that_it_is_invented(houses, built):
+def test_paper_of_a_demo_building_says_that_it_is_invented(sheets, built):
     """At the foot of HTML and PDF; a reader's own building does not get it."""
     for name in BUILDINGS:
-        sheet = run_sheet(*houses[name], changes=())
-        assert "INVENTED: Tern Bank" in words(sheet.pdf("A4")) and "INVENTED: Tern Bank" in sheet.html("Letter")
-    template = run_sheet(load_layout(DATA / "layouts" / "template.toml"), changes=())
-    assert "INVENTED: these legs are still the template's" in words(template.pdf("A4"))
+        printed = sheets(name)
+        assert "INVENTED: Tern Bank" in printed.words() and "INVENTED: Tern Bank" in printed.sheet.html("Letter")
+    assert "INVENTED: these legs are still the template's" in sheets("template").words()
     own = run_sheet(built([("a", "tank", "up", "2 m", "")], [("t", "a", "6 L/min")]), changes=())
     assert "INVENTED" not in words(own.pdf("A4")) + own.html()
 
@@ -299,11 +310,10 @@ def test_tape_is_bought_once_and_the_panel_says_the_same(built):
 
 @pytest.mark.parametrize("system", SYSTEMS)
 @pytest.mark.parametrize("name", [*BUILDINGS, "template"])
-def test_panel_and_sheet_print_the_same_numbers(name, system):
+def test_panel_and_sheet_print_the_same_numbers(houses, sheets, name, system):
     """Waits, times to a burn, lengths to buy, tape and heat: each as the panel's tables print it."""
-    house = load_layout(DATA / "layouts" / f"{name}.toml")
-    found = house.assess()
-    scene, text = OwnRunScene(house, found), words(run_sheet(house, found, system, changes=()).pdf("A4"))
+    house, found = houses[name]
+    scene, text = OwnRunScene(house, found), sheets(name, system).words()
     panel = " ".join(
         unescape(re.sub("<[^>]+>", " ", part))
         for part in (results.taps(scene, system), results.cold_legs(scene, system), results.take_off(house, system))

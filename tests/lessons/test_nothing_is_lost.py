@@ -30,7 +30,7 @@ WHILE_SAVING = "os.fsync = lambda *_: os.kill(os.getpid(), signal.SIGKILL)\npane
 
 
 @pytest.fixture
-def panel():
+def panel(no_background):
     return your_own_run.panel()
 
 
@@ -43,7 +43,7 @@ def kept() -> list:
 
 
 @pytest.mark.parametrize("then", ["", WHILE_SAVING], ids=["between edits", "while saving"])
-def test_killed_at_any_moment(then):
+def test_killed_at_any_moment(then, no_background):
     """The file is whole, the work since is offered by the page that opens next, and Undo goes back to the file."""
     done = subprocess.run([sys.executable, "-c", WORK.format(then=then)], env=os.environ, timeout=300)
     assert done.returncode == -signal.SIGKILL

@@ -311,6 +311,17 @@ def test_hours_of_a_season(air, hours):
     assert season_energy(run_of(), weather).to("kW*h").magnitude == pytest.approx(expected, rel=1e-6)
 
 
+def test_seasons_of_several_runs_are_those_of_each():
+    """Two covers and two lengths side by side; the rows of the weather are summed, not the runs."""
+    weather = Weather(Q_([5, 6, 7, 8], "h"), Q_([-10.0, 3.0, -20.0, 8.0], "degC"), Q_(5, "m/s"))
+
+    def season(thickness, length):
+        return season_energy(run_of(Insulation(FOAM.material, Q_(thickness, "mm")), length=length), weather).magnitude
+
+    both = season(np.array([13.0, 25.0]), np.array([10.0, 30.0]))
+    assert both == pytest.approx([season(13.0, 10.0), season(25.0, 30.0)], rel=1e-9)
+
+
 def test_a_trickle_is_named_up_to_600_litres_a_minute():
     """Flow that keeps a temperature goes with the length: from one that is known to lengths of 590 and 610 L/min."""
     bare = Insulation.none()

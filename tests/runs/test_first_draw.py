@@ -156,6 +156,10 @@ def test_whole_slider_box(pipe, length, foam, air, wind, supply, flow, start):
         ((SUPPLY, Q_(5, "kg/min"), START), "volume flow"),
         ((55, FLOW, START), "supply temperature"),
         ((Q_(np.array([50.0, 55.0]), "degC"), Q_(np.array([1.0, 2.0, 3.0]), "L/min"), START), "do not fit together"),
+        (
+            (SUPPLY, Q_(np.array([4.0, 5.0]), "L/min"), START, Q_(np.array([35.0, 38.0, 40.0]), "degC")),
+            r"useful \(3,\)",
+        ),
     ],
 )
 def test_errors(arguments, words):

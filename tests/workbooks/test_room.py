@@ -15,6 +15,7 @@ from pathlib import Path
 from types import SimpleNamespace
 
 import environment
+import psutil
 import pytest
 from room import command
 from room_visitor import HERE, Visitor, ended_with_all, in_own_loop, opened, widget_states
@@ -141,6 +142,13 @@ def test_the_way_in_is_code_then_name_then_the_lesson(room):
     assert [file.name for file in (room.state / "members").iterdir()] == [account]
     for file in (room.state, *room.state.glob("*.json"), room.state / "members" / account):
         assert stat.S_IMODE(file.stat().st_mode) & 0o077 == 0, file
+
+
+@pytest.mark.skipif(sys.platform != "linux", reason="what a program has read is asked of Linux only")
+def test_the_server_itself_reads_no_lesson(room):
+    """Nor what draws their pictures: that belongs to the pages' Pythons, and would make the room open later."""
+    read = [one.path for one in psutil.Process(room.program.pid).memory_maps()]
+    assert any("numpy" in path for path in read) and not any("matplotlib" in path or "PIL" in path for path in read)
 
 
 def test_names_seats_and_words_are_answered_in_sentences(room):

@@ -8,10 +8,9 @@ from urllib.parse import quote
 from tornado import web
 
 from lessons_lib.building.of_school import LARGEST_LAYOUT, brought
-from lessons_lib.lessons.your_own_run.own_files import plain_name
 from lessons_lib.quantities.errors import InputError, shown
 from lessons_lib.storage import preferences
-from lessons_lib.storage.files import NotThere, held, read_bytes, write_whole
+from lessons_lib.storage.files import NotThere, held, plain_name, read_bytes, write_whole
 
 from . import door
 

@@ -52,6 +52,7 @@ class LegLengths:
         count = len(ways)
         self.point = np.array([one.point for one in hung], dtype=int)
         self.offsets = np.array([(one.first, one.last) for one in hung], dtype=complex).reshape(-1, 2)
+        self._measure_reach()
         name = np.array([False] * count + [one.name for one in hung], dtype=bool)
         body = ~name & (np.arange(len(name)) >= count)
         meets = np.zeros((len(name), len(name)), dtype=bool)
@@ -67,6 +68,18 @@ class LegLengths:
         self.back = np.conj(lines / np.abs(lines))  # turns a line so that it lies along x
         self._key = tuple(np.asarray(one).tobytes() for one in (ways, starts, moved, meets, self.point, self.offsets))
         self._key += same.tobytes(), true.tobytes(), signs.tobytes(), tuple(field)
+
+    def _measure_reach(self) -> None:
+        """Notes what reaches farthest on paper: ends of legs, the tank's outlet, and corners of what hangs there.
+
+        every : the point of each, (reaching,); aside, corners : what is added to it as x and y [px], (reaching, 2, 1)
+        """
+        self.moved_points = np.concatenate([self.moved, self.moved, [0]])
+        self.every = np.concatenate([np.arange(len(self.moved_points)), self.point, self.point])
+        moved, hung = self.moved_points[self.every], np.stack([self.offsets.real, self.offsets.imag])
+        self.aside = np.stack([moved.real, moved.imag], axis=1)[..., np.newaxis]
+        self.corners = np.zeros_like(self.aside)
+        self.corners[len(self.moved_points) :, :, 0] = np.concatenate([hung.min(axis=2), hung.max(axis=2)], axis=1).T
 
     def __eq__(self, other) -> bool:
         return self._key == other._key
@@ -87,23 +100,14 @@ class LegLengths:
         steps, count = lengths * self.ways, len(self.ways)
         first = steps @ self.starts.T
         points = np.concatenate([first, first + steps, np.zeros((len(lengths), 1))], axis=1)
-        moved = np.concatenate([self.moved, self.moved, [0]])
-        parts = []
-        for part, side in ((np.real, self.field[0]), (np.imag, self.field[1])):
-            lines, hung = (np.ascontiguousarray(part(one)) for one in (points, self.offsets))
-            parts.append((lines, part(moved), hung.min(axis=1), hung.max(axis=1), np.ptp(lines, axis=1), side))
-        step = np.full(len(lengths), STEP)
+        lines = np.stack([points.real.T, points.imag.T], axis=1)
+        legs, side = np.ptp(lines, axis=0), np.array(self.field, dtype=float)[:, np.newaxis]
+        lines, step = lines[self.every], np.full(len(lengths), STEP)
         for _ in range(3):  # what hangs on legs keeps its size, so that the first answers are only nearly right
-            fits = [np.full(len(lengths), STEP)]
-            for lines, aside, least, most, legs, side in parts:
-                whole = step[:, np.newaxis] * lines + aside
-                hung = whole[:, self.point]
-                high = np.maximum(whole.max(axis=1), (hung + most).max(axis=1, initial=-np.inf))
-                low = np.minimum(whole.min(axis=1), (hung + least).min(axis=1, initial=np.inf))
-                beside = np.minimum(high - low - step * legs, 0.6 * side)
-                fits.append((side - beside) / np.maximum(legs, 1e-9))
-            step = np.min(fits, axis=0)
-        whole = step[:, np.newaxis] * points + moved
+            whole = step * lines + self.aside + self.corners
+            beside = np.minimum(whole.max(axis=0) - whole.min(axis=0) - step * legs, 0.6 * side)
+            step = np.minimum(((side - beside) / np.maximum(legs, 1e-9)).min(axis=0), STEP)
+        whole = step[:, np.newaxis] * points + self.moved_points
         hung = whole[:, self.point][..., np.newaxis] + self.offsets
         return (
             np.concatenate([whole[:, :count], hung[..., 0]], axis=1),

@@ -56,7 +56,7 @@ class Pen:
             outlines, colours = zip(*self._shapes)
             made.append(PolyCollection(outlines, facecolors=colours, edgecolors=INK, linewidths=1.2, zorder=4))
         return [self.axes.add_collection(one, autolim=False) for one in made] + [
-            self.axes.add_patch(body) for body in self._bodies
+            self.axes.add_artist(body) for body in self._bodies
         ]
 
     def body(self, box) -> None:

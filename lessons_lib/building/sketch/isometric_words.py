@@ -40,6 +40,11 @@ class Label:
     on_line: bool = False
     tap: int | None = None
 
+    @property
+    def key(self) -> tuple:
+        """Gives all of it as plain values."""
+        return self.lines, self.points.tobytes(), self.framed, self.number, self.on_line, self.tap
+
 
 class LabelWords:
     """Words for one View of a layout, the layout's assessment and the reader's units."""

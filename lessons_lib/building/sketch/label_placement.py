@@ -33,17 +33,22 @@ class LabelPlacer:
 
     def __init__(self, width: float, height: float):
         self.shape = int(height // CELL), int(width // CELL)
-        self._taken = np.zeros(self.shape, dtype=np.int32)
+        self._taken = np.zeros(self.shape, dtype=bool)
         self._boxes: list = []  # (left, top, right, bottom)
         self._lines, self._fresh = np.empty((0, 6)), []  # x, y, x, y, what it costs to cross it, whose it is
         self._sums = None
+
+    @property
+    def key(self) -> tuple:
+        """Gives all that is taken as plain values."""
+        return self.shape, self._taken.tobytes(), tuple(self._boxes), self._all_lines().tobytes()
 
     def take_box(self, left: float, top: float, width: float, height: float) -> None:
         """Keeps this box free: nothing may be put here, and no label's line may cross it."""
         rows, columns = self.shape
         x0, y0 = (max(int(np.floor(one / CELL)), 0) for one in (left, top))
         x1, y1 = int(np.ceil((left + width) / CELL)), int(np.ceil((top + height) / CELL))
-        self._taken[y0 : min(y1, rows), x0 : min(x1, columns)] = 1
+        self._taken[y0 : min(y1, rows), x0 : min(x1, columns)] = True
         self._boxes.append((left, top, left + width, top + height))
         corners = ((left, top), (left + width, top + height)), ((left, top + height), (left + width, top))
         self._fresh += [(*first, *last, np.inf, NOBODY) for first, last in corners]
@@ -56,7 +61,7 @@ class LabelPlacer:
             for across in range(-beside, beside + 1):
                 self._taken[
                     np.clip(rows + down, 0, self.shape[0] - 1), np.clip(columns + across, 0, self.shape[1] - 1)
-                ] = 1
+                ] = True
         self._fresh.append((*first, *last, CROSSED, NOBODY if whose is None else whose))
         self._sums = None
 
@@ -77,7 +82,8 @@ class LabelPlacer:
         free = self._count(x, y, across, down, 0) == 0
         distance, which = self._distance(x, y, width, height, points)
         cost = np.where(free & (distance <= reach), distance + CROWDED * self._count(x, y, across, down, REACH), np.inf)
-        best = np.argsort(cost, axis=None, kind="stable")[: np.isfinite(cost).sum()]
+        open_to_it = np.flatnonzero(np.isfinite(cost))
+        best = open_to_it[np.argsort(cost.flat[open_to_it], kind="stable")]
         best = np.concatenate([best[:TRIED], best[TRIED :: max(len(best) // SAMPLED, 1)]])
         if not len(best):
             return None
@@ -120,7 +126,7 @@ class LabelPlacer:
     def _count(self, x, y, across: int, down: int, around: int) -> np.ndarray:
         """Taken cells beneath a label at each place, (rows, columns). around : cells beyond its edges that count too"""
         if self._sums is None:
-            sums = np.pad(self._taken.cumsum(axis=0).cumsum(axis=1), ((1, 0), (1, 0)))
+            sums = np.pad(self._taken.cumsum(axis=0, dtype=np.int32).cumsum(axis=1, dtype=np.int32), ((1, 0), (1, 0)))
             self._sums = np.pad(sums, REACH, mode="edge")
         left, right = (slice(at, at + len(x)) for at in (x[0] + REACH - around, x[0] + REACH + across + around))
         top, bottom = (slice(at, at + len(y)) for at in (y[0] + REACH - around, y[0] + REACH + down + around))
@@ -135,8 +141,8 @@ class LabelPlacer:
         above = np.maximum.reduce(
             [y * CELL - points[:, 1:], points[:, 1:] - y * CELL - height, np.zeros((len(points), len(y)))]
         )
-        distance = np.hypot(above[:, :, np.newaxis], aside[:, np.newaxis, :])
-        return distance.min(axis=0), distance.argmin(axis=0)
+        squared = (above * above)[:, :, np.newaxis] + (aside * aside)[:, np.newaxis, :]
+        return np.sqrt(squared.min(axis=0)), squared.argmin(axis=0)
 
     def _crossed(self, edge, point, distance) -> np.ndarray:
         """Cost of what each label's line would cross, but for what lies at its point; inf: words."""

@@ -3,7 +3,6 @@ and a folder of their own.
 """
 
 import re
-import tomllib
 from datetime import datetime
 from html import escape
 from pathlib import Path
@@ -13,6 +12,7 @@ import ipywidgets as widgets
 
 from ...building.of_school import of_school
 from ...building.run_sheet import PAPERS, making, save
+from ...building.source import parsed
 from ...building.steps import within
 from ...panels.controls import label_of
 from ...panels.progress import Progress
@@ -20,6 +20,7 @@ from ...panels.readout import EDGES
 from ...quantities.display import SYSTEMS
 from ...quantities.errors import InputError, unknown_name
 from ...storage import own_material, preferences
+from ...storage.files import plain_name
 from ...storage.tables import DATA
 from .told import in_table_words
 
@@ -29,7 +30,6 @@ FIRST = "bunk_cabin"
 FILES_PAGE = "/files"  # in a room: the learner's own files
 ROOM_FILES = f"Give the name of a file of your own; they are listed on the page {FILES_PAGE} of this room."
 MADE = 0.8  # share of a sheet's work when all is in it, and the file is left to be written
-NOT_IN_NAMES = '/\\:*?"<>|'
 
 
 def ready_made() -> dict:
@@ -48,7 +48,7 @@ def cabin_title() -> str:
 def _title(file: Path) -> str:
     """The building's own name; of a file that cannot be read the file's, for opening it says what is wrong."""
     try:
-        name = str(tomllib.loads(file.read_text(encoding="utf-8"))["name"])
+        name = str(parsed(file.read_text(encoding="utf-8"))["name"])
     except (OSError, ValueError, KeyError):
         return file.name
     return f"Template: {name}" if file.stem == TEMPLATE else f"{name} (Tern Bank, invented)"
@@ -124,22 +124,6 @@ def first_name(file: Path) -> str:
         return file.stem
     plain = re.sub("[^a-z0-9]+", "-", (of_school()[0] if is_of_school(file) else file.stem).lower())[:60].strip("-")
     return f"my-{plain or 'building'}"
-
-
-def plain_name(typed: str) -> str:
-    """A name for a file without folder and ending. Raises InputError."""
-    name = typed.strip().removesuffix(".toml").strip()
-    if (
-        not name
-        or name.startswith(".")
-        or len(name) > 80
-        or any(sign in NOT_IN_NAMES or not sign.isprintable() for sign in name)
-    ):
-        raise InputError(
-            f'name: "{typed}" can\'t be the name of a file. Use letters, numbers and dashes, like "my-house"; the'
-            " folder is named beside it."
-        )
-    return name
 
 
 class Writer:

@@ -5,7 +5,8 @@ from pathlib import Path
 import tomlkit
 
 from ...building import LayoutDocument
-from ...building.document import KINDS, put
+from ...building.document import KINDS
+from ...building.document_tables import put, read_with_comments
 from ...panels.shared_controls import in_goods
 from ...quantities.display import US, measured, show
 from ...quantities.reading import read_quantity
@@ -22,7 +23,7 @@ def document_of(file: Path, system: str) -> LayoutDocument:
         document.rows(kind)
     if not came_along(file):
         return document
-    whole = tomlkit.parse(document.text)
+    whole = read_with_comments(document.text)
     usual, loop = dict(whole["usual"]), whole.get("loop", {})
     measured = whole.get("fittings_measured", [])
     for table in (whole["usual"], *whole["leg"], *loop.get("hot", []), *loop.get("return", []), *measured):
