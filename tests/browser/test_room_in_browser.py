@@ -1,10 +1,11 @@
-"""A lesson in a room that loses its Python, its line or the whole server: it says so, and comes back with what was typed."""
+"""A lesson in a room: its folds; where it loses its Python, its line or the whole server it says so, and comes back with what was typed."""
 
 import os
 import time
 
 import psutil
 import pytest
+from folded_page import PARTS, folds_work, stop_stands_out
 from room_visitor import HERE, opened, sign_in_with_browser
 
 LESSON = "02-how-hot-at-the-tap"
@@ -73,6 +74,12 @@ def _is_back(page, text: str) -> None:
         "text => [...document.querySelectorAll('input')].some(box => box.value === text)", arg=text, timeout=20_000
     )
     assert page.locator("#asleep").count() == 0 and _box(page).input_value() == text
+
+
+def test_the_folds_of_a_page_in_a_room(page_in_room):
+    """Its learners get no part for the instructor."""
+    folds_work(page_in_room, "body", PARTS[:-1])
+    stop_stands_out(page_in_room, "body")
 
 
 def test_a_page_whose_python_ended_comes_back_with_what_was_typed(room, half_typed):
