@@ -10,6 +10,7 @@ from ..exercises import Variant
 from ..exercises.reading import read_choice, read_order
 from ..quantities.errors import InputError
 from .arrival import HTML, RadioButtons, Text
+from .looks import written
 
 UP, DOWN = "▲", "▼"
 NAMED = {"in": "inches (in)"}  # a unit that reads as another word
@@ -26,7 +27,7 @@ class AmountBox:
         self.box.observe(lambda change: changed(), "value")
         self.box.on_msg(lambda _, content, __: given() if content.get("event") == "submit" else None)
         self.widget = widgets.HBox(
-            [self.box, widgets.HTML(f'<span style="font-size:14px;margin:0 8px">{escape(asked_in)}</span>')]
+            [self.box, written(f'<span style="font-size:14px;margin:0 8px">{escape(asked_in)}</span>')]
         )
 
     @property

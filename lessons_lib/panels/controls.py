@@ -15,6 +15,7 @@ from ..quantities.units import Q_, ureg
 from ..runs.pipe import Pipe, families, in_full, sizes
 from ..storage.spelling import in_words_of
 from .arrival import FloatSlider, Text
+from .looks import layout, plain, written
 
 LABEL, TRACK, BOX, UNIT, MENU = "122px", "192px", "54px", "50px", "300px"
 WIDE_BOX, NARROW_UNIT = "70px", "34px"  # for inches in sixteenths
@@ -23,17 +24,23 @@ ROW = {"align_items": "center", "height": "30px"}
 
 def label_of(text: str, width: str = LABEL) -> widgets.HTML:
     """The name of a control, cut nowhere."""
-    return widgets.HTML(
-        f'<span style="font-size:15px;white-space:nowrap">{escape(text)}</span>',
-        layout={"width": width, "flex": "0 0 auto"},
-    )
+    return written(_named(text), width=width, flex="0 0 auto")
+
+
+def _named(text: str) -> str:
+    return f'<span style="font-size:15px;white-space:nowrap">{escape(text)}</span>'
 
 
 def _row(*parts) -> widgets.HBox:
     """Puts a control's name and its parts into one line; on a phone the name stands above them."""
-    row = widgets.HBox(parts, layout=ROW)
+    row = widgets.HBox(parts, layout=layout(**ROW))
     row.add_class("hot-water-row")
     return row
+
+
+def _menu(options, start: str, label: str) -> widgets.Dropdown:
+    look = {"layout": layout(width=MENU), "style": plain(widgets.Dropdown)}
+    return widgets.Dropdown(options=options, value=start, tooltip=label, **look)
 
 
 @dataclass(frozen=True)
@@ -54,7 +61,7 @@ class Control:
     def __init__(self, label: str, explained: str):
         self.label, self.explained = label, explained
         self.listener = self.refused = lambda: None
-        self.told = widgets.HTML(layout={"margin": "0"})
+        self.told = written(margin="0")
         self._setting = False
 
     def say(self, message: str) -> None:
@@ -106,7 +113,8 @@ class Slide(Control):
         self.ranges = dict(zip(SYSTEMS, (Range(*metric), Range(*customary))))
         self.sliders = {system: self._slider(system) for system in SYSTEMS}
         box, unit_room = (WIDE_BOX, NARROW_UNIT) if kind == "cut" else (BOX, UNIT)
-        self.box = Text(continuous_update=False, tooltip=label, layout={"width": box})
+        look = {"layout": layout(width=box), "style": plain(Text)}
+        self.box = Text(continuous_update=False, tooltip=label, **look)
         self.unit = label_of("", unit_room)
         self.row = _row(label_of(label), *self.sliders.values(), self.box, self.unit)
         self.widget = widgets.VBox([self.row, self.told])
@@ -123,6 +131,7 @@ class Slide(Control):
             readout=False,
             tooltip=self.label,
             layout={"width": TRACK, "margin": "0 4px 0 0"},
+            style=plain(FloatSlider),
         )
         slider.observe(lambda change: self._slid(system, change["new"]), "value")
         return slider
@@ -136,7 +145,7 @@ class Slide(Control):
         self.system = system
         for one, slider in self.sliders.items():
             slider.layout.display = None if one == system else "none"
-        self.unit.value = label_of(symbol(self.kind, system)).value
+        self.unit.value = _named(symbol(self.kind, system))
         self.set(self.value)
 
     def takes(self, value) -> bool:
@@ -224,7 +233,7 @@ class Choice(Control):
     def __init__(self, label: str, options: list[str], start: str, explained: str):
         super().__init__(label, explained)
         self.start, self.names = start, options
-        self.menu = widgets.Dropdown(options=options, value=start, tooltip=label, layout={"width": MENU})
+        self.menu = _menu(options, start, label)
         self.name = label_of(label)
         self.row = _row(self.name, self.menu)
         self.widget = widgets.VBox([self.row, self.told])
@@ -237,7 +246,7 @@ class Choice(Control):
     def set_system(self, system: str) -> None:
         """Says label and names as that side does; names that both sides spell alike are left alone."""
         self.menu.tooltip = in_words_of(self.label, system)
-        self.name.value = label_of(self.menu.tooltip).value
+        self.name.value = _named(self.menu.tooltip)
         if any(in_words_of(name, US) != name for name in self.names):
             now, self._setting = self.value, True
             with self.menu.hold_sync():
@@ -266,7 +275,7 @@ class PipeChoice(Control):
     def __init__(self, start: tuple[str, str], explained: str, label: str = "Pipe"):
         super().__init__(label, explained)
         self.start = start
-        self.family = widgets.Dropdown(options=families(), value=start[0], tooltip=label, layout={"width": MENU})
+        self.family = _menu(families(), start[0], label)
         self.sliders = {family: self._slider(family) for family in families()}
         self.shown = label_of("", "104px")
         self.widget = widgets.VBox(
@@ -281,7 +290,11 @@ class PipeChoice(Control):
 
     def _slider(self, family: str) -> widgets.SelectionSlider:
         slider = widgets.SelectionSlider(
-            options=sizes(family), readout=False, tooltip="Size", layout={"width": TRACK, "margin": "0 4px 0 0"}
+            options=sizes(family),
+            readout=False,
+            tooltip="Size",
+            layout={"width": TRACK, "margin": "0 4px 0 0"},
+            style=plain(widgets.SelectionSlider),
         )
         slider.observe(lambda change: self._size_changed(family, change["new"]), "value")
         return slider
@@ -313,7 +326,7 @@ class PipeChoice(Control):
         for family, slider in self.sliders.items():
             slider.layout.display = None if family == self.family.value else "none"
         self.sliders[self.family.value].value = size
-        self.shown.value = label_of(in_full(self.family.value, size)).value
+        self.shown.value = _named(in_full(self.family.value, size))
 
     def _family_changed(self, change) -> None:
         if self._setting:
@@ -331,5 +344,5 @@ class PipeChoice(Control):
 
     def _size_changed(self, family: str, size: str) -> None:
         if not self._setting and family == self.family.value:
-            self.shown.value = label_of(in_full(family, size)).value
+            self.shown.value = _named(in_full(family, size))
             self.changed()

@@ -13,6 +13,7 @@ from ..quantities.errors import InputError, unknown_name
 from ..storage import preferences
 from .answer_boxes import answer_box
 from .arrival import on_arrival
+from .looks import written
 from .page_state import answering, follow_learner, follow_units
 from .sign_in import Who
 
@@ -29,7 +30,7 @@ class Exercise:
 
     def __init__(self, question: Question, name: str = "", learner=None):
         self.question, self.name = question, name or name_of(question.id)
-        self.asked, self.told, self.room = widgets.HTML(), widgets.HTML(), widgets.VBox()
+        self.asked, self.told, self.room = written(), written(), widgets.VBox()
         self.button = widgets.Button(
             description="Answer", tooltip="Mark this answer", button_style="primary", layout={"width": "100px"}
         )

@@ -9,6 +9,7 @@ from html import escape
 import ipywidgets as widgets
 
 from ..quantities.errors import InputError
+from .looks import written
 from .page_state import follow_units
 from .panel_base import Live, large_button
 from .shared_controls import in_goods
@@ -143,7 +144,7 @@ class Panel(Live):
                 '<div style="font-size:15px;font-weight:bold;border-bottom:1px solid'
                 f' #8996a2;line-height:1.4">{escape(title)}</div>'
             )
-            left += [widgets.HTML(heading), *(control.widget for control in group.values())]
+            left += [written(heading), *(control.widget for control in group.values())]
         left += [self.tries.widget] if self.tries else []
         self._controls = widgets.VBox(left, layout={"width": "436px", "flex": "0 0 auto"})
         names = [(control.label, name) for name, control in self.controls.items()]

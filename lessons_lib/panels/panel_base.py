@@ -13,6 +13,7 @@ import ipywidgets as widgets
 from ..quantities.display import SYSTEMS, unbroken
 from ..storage import preferences
 from ..storage.spelling import in_words_of
+from .looks import written
 from .page_state import choose_units
 from .readout import shown
 
@@ -62,7 +63,7 @@ class Live(AtRest):
         self.scene, self.kept, self.answer, self.sentence = None, None, "", ""
         self._drawing = ""  # what moves of the picture that was drawn last
         self._lock, self._held = threading.RLock(), False
-        self._still, self._shown, self._status = widgets.HTML(), widgets.HTML(), widgets.HTML()
+        self._still, self._shown, self._status = written(), written(), written()
         self._still.add_class("hot-water-parts")  # of the picture, which only a narrow screen shows
         self._shown.add_class("hot-water-shown")
         self._status.add_class("hot-water-status")  # JupyterLab hides it when the page's Python has ended
