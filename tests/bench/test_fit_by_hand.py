@@ -435,6 +435,21 @@ def test_a_thermometer_that_was_put_on_cold():
         assert kept(checks.caught_up(over_time(np.r_[line - below, curve[1:]], clock), True))[0] == first
 
 
+@pytest.mark.parametrize("highest, first", [(8, 9), (13, 10)])
+def test_a_thermometer_catches_up_in_the_first_half_of_its_readings(highest, first):
+    """The highest of the first ten of twenty begins the curve; what is higher later is a fault of another kind."""
+    up, down = 20 + 2.0 * np.arange(highest + 1), 20 + 2.0 * highest - np.arange(1.0, 20 - highest)
+    assert kept(checks.caught_up(over_time(np.r_[up, down]), True))[0] == first
+
+
+@pytest.mark.parametrize(
+    "run, said", [("the cabin's", '"the cabin\'s" was'), (replace(COVERED, length=Q_([5, 9], "m")), "lists in it was")]
+)
+def test_a_run_that_is_none_or_several(run, said):
+    with pytest.raises(InputError, match=f"one Run with single values is needed at the bench, and {said} given"):
+        fit_cooling(run, over_time(50 - np.arange(9.0)))
+
+
 def test_places_up_to_the_end_of_the_run():
     places = Readings(Q_(np.full(5, 40.0), "degC"), place=Q_([0.0, 3.0, 10.0, 10.000001, 10.1], "m"))
     assert kept(checks.inside_run(places, 10.0)) == [1, 2, 3, 4]
