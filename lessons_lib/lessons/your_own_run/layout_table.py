@@ -11,6 +11,7 @@ from ...building.check import fits_a_tee
 from ...building.document import NOT_IN_EVERY, WHOLE
 from ...building.parts import OPPOSITE
 from ...building.source import unquoted
+from ...panels.looks import layout, plain, written
 
 ROWS = 10  # boxes for so many rows; more rows turn pages
 NUMBER = 22  # [px] of the number that a leg has on the sketch
@@ -103,7 +104,7 @@ LETTER = 8  # [px] of a box's name above it, a letter
 
 def _label(text: str, width: int) -> widgets.HTML:
     """Gives what stands above a box, as wide as it."""
-    return widgets.HTML(_words(text), layout={**_wide(width), "margin": "0 1px"})
+    return written(_words(text), **_wide(width), margin="0 1px")
 
 
 def _wide(width: int) -> dict:
@@ -180,7 +181,7 @@ class Row:
     def __init__(self, columns, typed, before, after=(), always: int = ALWAYS):
         self.typed, self._setting = typed, False
         self.boxes = {column.word: self._box(column) for column in columns}
-        self.told = widgets.HTML(layout={"margin": "0"})
+        self.told = written(margin="0")
         boxes = list(self.boxes.values())
         lines = widgets.Box([before, *boxes[:always]]), widgets.Box([*boxes[always:], *after])
         for line, name in zip(lines, ("hot-water-line", "hot-water-more")):
@@ -194,7 +195,8 @@ class Row:
             description=column.title,
             continuous_update=False,
             tooltip=column.title,
-            layout={**_wide(column.width), "margin": "2px 1px"},
+            layout=layout(**_wide(column.width), margin="2px 1px"),
+            style=plain(widgets.Text),
         )
         box.observe(lambda change: None if self._setting else self.typed(word, change["new"]), "value")
         return box
