@@ -187,7 +187,7 @@ def _converted(numbers, given: pint.Unit, wanted: pint.Unit):
     return ureg.convert(numbers, given, wanted) if factor is None else numbers * factor
 
 
-@cache
+@lru_cache(maxsize=1000)
 def _factor(given: pint.Unit, wanted: pint.Unit) -> float | None:
     """Gives what turns numbers in one unit into another; None where the zeros of both differ (degC, degF)."""
     return None if ureg.convert(0.0, given, wanted) else ureg.convert(1.0, given, wanted)
