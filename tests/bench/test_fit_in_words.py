@@ -37,7 +37,11 @@ def test_of_a_long_file_so_many_readings_are_kept_and_its_name_says_so():
     for count, name in ((KEPT_READINGS, "logger"), (2 * KEPT_READINGS, f"logger ({KEPT_READINGS} of")):
         Store().save("a", Saved({}, cooled(1.0, count), None))
         again = Store().all()["a"].readings
-        assert len(again.row) == KEPT_READINGS and again.name.startswith(name) and (")" in again.name) == (count > KEPT_READINGS)
+        assert (
+            len(again.row) == KEPT_READINGS
+            and again.name.startswith(name)
+            and (")" in again.name) == (count > KEPT_READINGS)
+        )
 
 
 def test_a_row_without_its_last_cell_is_no_hindrance_to_the_menu_of_columns():
