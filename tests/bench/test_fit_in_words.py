@@ -5,7 +5,7 @@ import re
 import numpy as np
 import pytest
 
-from lessons_lib import Q_, Insulation, Pipe, Readings, Run, Surroundings, fit_cooling
+from lessons_lib import Q_, Insulation, Pipe, Readings, Run, Surroundings, fit_along, fit_cooling
 from lessons_lib.bench.reading_header import offer
 from lessons_lib.bench.store import KEPT_READINGS, Saved, Store
 
@@ -47,3 +47,11 @@ def test_of_a_long_file_so_many_readings_are_kept_and_its_name_says_so():
 def test_a_row_without_its_last_cell_is_no_hindrance_to_the_menu_of_columns():
     offered = offer("time [min];T1 [C];T2 [C]\n0;50;20\n1;49\n2;48;22\n", "x")
     assert offered.columns == ("time [min] (0, 1, 2)", "T1 [C] (50, 49, 48)", "T2 [C] (20, 22)")
+
+
+def test_the_curve_along_a_run_goes_from_the_tank_to_its_end():
+    """Also where nobody read: the readings stand between 2 m and 8 m."""
+    place = np.linspace(2, 8, 7)
+    readings = Readings(Q_(60 - 0.9 * place, "degC"), place=Q_(place, "m"))
+    fit = fit_along(BARE, readings, Q_(0.5, "L/min"), supply=Q_(60, "degC"))
+    assert (fit.curve_at[0], fit.curve_at[-1]) == (0, 10) and fit.curve[0] == pytest.approx(60)

@@ -226,6 +226,7 @@ UNUSABLE = {
         r'two columns for temperature, "T1 \[C\]" and "T2 \[C\]"',
     ),
     "header only": ("time [min],temperature [°C]", "no usable row of 0"),
+    "one row only": ("time [min],temperature [°C]\n0,58", "1 usable row of 1; a fit"),
     "two rows only": ("time [min],temperature [°C]\n0,58\n2,55", r"2 usable rows of 2 \(rows 2 to 3\)"),
     "no usable row": (
         "time [min],temperature [°C]\n0,a\n2,b\n4,c\n6,d",
