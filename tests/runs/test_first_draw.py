@@ -184,6 +184,14 @@ def test_the_record_ends_settled():
     assert abs(draw.temperature.magnitude[-1] - steady) <= 1.001e-3 * (steady - START.magnitude)
 
 
+@pytest.mark.parametrize("air", [-12.0, -0.02, 0.0, 0.02])
+def test_a_bare_run_in_wind_ends_settled_in_air_of_any_temperature(air):
+    """At the freezing point too, where the rest is a zero on the scale and nothing else; the water loses half its heat."""
+    run = run_of(("copper EN 1057", "22 mm"), 20, foam=0.0, air=air, wind=5.0)
+    steady, draw = run.delivery_temperature(SUPPLY, Q_(2, "L/min")), run.first_draw(SUPPLY, Q_(2, "L/min"), START)
+    assert draw.temperature.magnitude[-1] == pytest.approx(steady.magnitude, abs=0.05) and 20 < steady.magnitude < 40
+
+
 def test_water_along_the_run_where_asked_for():
     run = run_of(length=12)
     draw = run.first_draw(SUPPLY, FLOW, START, places=25)
